@@ -1,0 +1,45 @@
+"""How the car is driven: a named pattern of stretches, repeated for a total time."""
+
+from __future__ import annotations
+
+from pydantic import Field, model_validator
+from pydantic_core import PydanticCustomError
+
+from configurator.foundations.figures import Duration, Share, Speed
+from configurator.foundations.records import Record
+
+
+class Stretch(Record):
+    """One piece of a pattern: seconds, share of full power, road speed, pump and fan on or off."""
+
+    lasts_s: Duration = Field(alias="lasts")
+    share: Share
+    speed_m_per_s: Speed = Field(alias="speed")
+    pump: bool = True
+    fan: bool = True
+
+
+class Rest(Record):
+    """Between events, idling: road speed, and the face speed that a fan (the car's or the paddock's) gives."""
+
+    speed_m_per_s: Speed = Field(alias="speed")
+    face_speed_m_per_s: Speed | None = Field(default=None, alias="face_speed")
+
+
+class Driving(Record):
+    """A pattern: its stretches in order, repeated until `total` is over; then the rest."""
+
+    id: str | None = None
+    name: str | None = None
+    stretches: tuple[Stretch, ...] = Field(min_length=1, max_length=200)
+    total_s: Duration = Field(alias="total")
+    rest: Rest | None = None
+    source: str | None = None
+
+    @model_validator(mode="after")
+    def _time_for_one_round(self) -> Driving:
+        once = sum(float(stretch.lasts_s) for stretch in self.stretches)
+        if self.total_s < once - 1e-9:
+            text = f"total {self.total_s.text} is shorter than one round of the stretches ({once:g} s)"
+            raise PydanticCustomError("total", "{text}", {"text": text})
+        return self

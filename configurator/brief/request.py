@@ -1,0 +1,114 @@
+"""The brief: what one customer asks for."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field, model_validator
+from pydantic_core import PydanticCustomError
+
+from configurator.brief.bay import Bay
+from configurator.brief.driving import Driving
+from configurator.foundations.figures import (
+    Current,
+    GaugePressure,
+    Length,
+    Mass,
+    Position,
+    Power,
+    PressureLoss,
+    RotationalSpeed,
+    Share,
+    Temperature,
+    TemperatureDifference,
+    Volume,
+)
+from configurator.foundations.records import Record
+
+
+class Engine(Record):
+    """The engine and its charger. Boost is gauge pressure at the throttle, after the core."""
+
+    power_w: Power = Field(alias="power")
+    fuel: str
+    charger: str
+    boost_pa_gauge: GaugePressure = Field(alias="boost")
+    displacement_m3: Volume | None = Field(default=None, alias="displacement")
+    rev_limit_per_s: RotationalSpeed | None = Field(default=None, alias="rev_limit")
+    charger_outlet_m: Length | None = Field(default=None, alias="charger_outlet")
+    throttle_m: Length | None = Field(default=None, alias="throttle")
+    charger_efficiency: Share | None = None
+    inlet_rise_k: TemperatureDifference | None = Field(default=None, alias="inlet_rise")
+    inlet_loss_pa: PressureLoss | None = Field(default=None, alias="inlet_loss")
+    loss_to_throttle_pa: PressureLoss | None = Field(default=None, alias="loss_to_throttle")
+
+
+class Site(Record):
+    """Where and in what weather the car is driven."""
+
+    air_k: Temperature = Field(alias="air")
+    humidity: Share | None = None
+    altitude_m: Position | None = Field(default=None, alias="altitude", validate_default=False)
+    coldest_k: Temperature | None = Field(default=None, alias="coldest")
+
+
+class Aim(Record):
+    """A ceiling for the charge at the core's outlet, or a rise above the outside air: exactly one."""
+
+    charge_air_k: Temperature | None = Field(default=None, alias="charge_air")
+    above_air_k: TemperatureDifference | None = Field(default=None, alias="above_air")
+    charge_loss_pa: PressureLoss | None = Field(default=None, alias="charge_loss")
+
+    @model_validator(mode="after")
+    def _one_aim(self) -> Aim:
+        if (self.charge_air_k is None) == (self.above_air_k is None):
+            text = "an aim is either charge_air: 80 degC (a ceiling) or above_air: 35 K (a rise), exactly one"
+            raise PydanticCustomError("aim", "{text}", {"text": text})
+        return self
+
+
+class Limits(Record):
+    """What a kit may cost, weigh (dry) and draw."""
+
+    price: float | None = Field(default=None, gt=0, allow_inf_nan=False)
+    mass_dry_kg: Mass | None = Field(default=None, alias="mass_dry")
+    current_a: Current | None = Field(default=None, alias="current")
+
+
+class CoolantWish(Record):
+    """Which liquids are welcome, how the loop starts, and a share of antifreeze if it is settled already."""
+
+    kinds: tuple[Literal["water", "ethylene glycol", "propylene glycol"], ...] = ("water", "ethylene glycol")
+    start_k: Temperature | Literal["soaked"] | None = Field(default=None, alias="start")
+    glycol_by_volume: Share | None = Field(default=None, alias="glycol_by_volume")
+
+
+def _unmeasured(value: Any) -> Any:
+    """`bay: unmeasured` is a word; anything else is read as a bay."""
+    return None if value == "unmeasured" else value
+
+
+class Brief(Record):
+    """The customer's request."""
+
+    brief: str = Field(min_length=1, max_length=200)
+    engine: Engine
+    site: Site
+    driving: str | Driving
+    aim: Aim
+    limits: Limits = Limits()
+    enough_k: TemperatureDifference | None = Field(default=None, alias="enough")
+    coolant: CoolantWish = CoolantWish()
+    bay: Annotated[Bay | None, BeforeValidator(_unmeasured)]
+    own: tuple[Any, ...] = ()
+    without: tuple[str, ...] = ()
+    in_stock: bool = False
+    currency: str = Field(default="", max_length=8)
+
+    @property
+    def ceiling_k(self) -> float:
+        """The warmest the charge may leave the core [K], whichever way the aim was written."""
+        if self.aim.charge_air_k is not None:
+            return float(self.aim.charge_air_k)
+        assert self.aim.above_air_k is not None
+        return float(self.site.air_k) + float(self.aim.above_air_k)

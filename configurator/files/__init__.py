@@ -1,0 +1,1 @@
+"""The only readers of YAML: catalogue folders and briefs, every problem with its line."""

@@ -1,0 +1,1 @@
+"""Does every rigid part go into its zone, and how much room is left round it?"""

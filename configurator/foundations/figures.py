@@ -1,0 +1,102 @@
+"""Field types for the models: a figure written with its unit, checked and turned into SI when a model is built."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import PydanticCustomError, core_schema
+
+from configurator.foundations.units import UNITS, Figure, read_figure
+
+Standing = Literal["measured", "published", "common practice", "estimate"]
+STANDINGS = ("measured", "published", "common practice", "estimate")
+
+
+class UnitField:
+    """Annotation for a field: which kind of quantity, and the bounds it must keep (SI)."""
+
+    def __init__(self, kind: str, *, above: float | None = None, least: float | None = None, most: float | None = None):
+        self.kind = kind
+        self.above = above
+        self.least = least
+        self.most = most
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(
+            self._read, serialization=core_schema.plain_serializer_function_ser_schema(float)
+        )
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        spellings = ", ".join(UNITS[self.kind])
+        text = {"type": "string", "description": f"{self.kind} with its unit: {spellings}"}
+        sourced = {
+            "type": "object",
+            "properties": {"value": text, "standing": {"enum": list(STANDINGS)}, "source": {"type": "string"}},
+            "required": ["value"],
+            "additionalProperties": False,
+        }
+        return {"anyOf": [text, sourced]}
+
+    def _read(self, value: object) -> Figure:
+        if isinstance(value, Figure):
+            return value
+        standing: str | None = None
+        source: str | None = None
+        if isinstance(value, dict):
+            value, standing, source = _sourced(value)
+        try:
+            figure = read_figure(value, self.kind)
+        except ValueError as error:
+            raise PydanticCustomError("figure", "{text}", {"text": str(error)}) from None
+        self._keep_bounds(figure)
+        return Figure(float(figure), figure.text, standing, source)
+
+    def _keep_bounds(self, figure: Figure) -> None:
+        factor, offset = next(iter(UNITS[self.kind].values()))
+        unit = next(iter(UNITS[self.kind]))
+        for broken, words, bound in (
+            (self.above is not None and figure <= self.above, "more than", self.above),
+            (self.least is not None and figure < self.least, "at least", self.least),
+            (self.most is not None and figure > self.most, "at most", self.most),
+        ):
+            if broken and bound is not None:
+                text = f"'{figure.text}' is out of range: it must be {words} {(bound - offset) / factor:g} {unit}"
+                raise PydanticCustomError("figure", "{text}", {"text": text})
+
+
+def _sourced(value: dict[Any, Any]) -> tuple[object, str | None, str | None]:
+    """Take `{value: 82 %, standing: measured, source: key}` apart."""
+    unknown = sorted(set(map(str, value)) - {"value", "standing", "source"})
+    if unknown or "value" not in value:
+        text = "a figure with its standing is written {value: 82 %, standing: measured, source: key}"
+        raise PydanticCustomError("figure", "{text}", {"text": text})
+    standing = value.get("standing")
+    if standing is not None and standing not in STANDINGS:
+        text = f"standing '{standing}' is not known (allowed: {', '.join(STANDINGS)})"
+        raise PydanticCustomError("figure", "{text}", {"text": text})
+    source = value.get("source")
+    return value["value"], standing, None if source is None else str(source)
+
+
+Length = Annotated[Figure, UnitField("length", above=0.0, most=100.0)]
+Position = Annotated[Figure, UnitField("length", least=-100.0, most=100.0)]
+Area = Annotated[Figure, UnitField("area", above=0.0)]
+Volume = Annotated[Figure, UnitField("volume", above=0.0, most=10.0)]
+Mass = Annotated[Figure, UnitField("mass", above=0.0, most=10_000.0)]
+GaugePressure = Annotated[Figure, UnitField("pressure", least=0.0, most=1e8)]
+PressureLoss = Annotated[Figure, UnitField("pressure", least=0.0, most=1e7)]
+Temperature = Annotated[Figure, UnitField("temperature", least=150.0, most=1500.0)]
+TemperatureDifference = Annotated[Figure, UnitField("temperature difference")]
+Power = Annotated[Figure, UnitField("power", above=0.0)]
+VolumeFlow = Annotated[Figure, UnitField("volume flow", least=0.0)]
+MassFlow = Annotated[Figure, UnitField("mass flow", above=0.0)]
+Speed = Annotated[Figure, UnitField("speed", least=0.0)]
+Duration = Annotated[Figure, UnitField("time", above=0.0)]
+Share = Annotated[Figure, UnitField("share", least=0.0, most=1.0)]
+Current = Annotated[Figure, UnitField("current", least=0.0)]
+RotationalSpeed = Annotated[Figure, UnitField("rotational speed", above=0.0)]
+SpecificConsumption = Annotated[Figure, UnitField("specific consumption", above=0.0)]
+SpecificHeat = Annotated[Figure, UnitField("specific heat", above=0.0)]

@@ -1,0 +1,145 @@
+"""Figures as people write them (`620 mm`, `1 1/2 in`, `20 psi`, `35 degC`) and as formulas need them (SI).
+
+Units are read here and written in `presentation`; everything between uses SI floats. Factors are exact by
+definition (inch 25.4 mm, pound-force 4.4482216152605 N, US gallon 231 cubic inches, metric horsepower
+75 kgf m/s); published: NIST SP 811 appendix B. The tests hold every one of them against a units library.
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+from typing import Final
+
+_INCH: Final = 0.0254
+_POUND: Final = 0.45359237
+_PSI: Final = 4.4482216152605 / _INCH**2
+_US_GALLON: Final = 231 * _INCH**3
+_MECHANICAL_HP: Final = 550 * 0.3048 * 4.4482216152605
+_METRIC_HP: Final = 75 * 9.80665
+_HOUR: Final = 3600.0
+_MILE: Final = 1609.344
+
+# kind of quantity -> spelling -> (factor, offset): SI = figure * factor + offset
+UNITS: Final[dict[str, dict[str, tuple[float, float]]]] = {
+    "length": {
+        "mm": (1e-3, 0), "cm": (1e-2, 0), "m": (1, 0), "in": (_INCH, 0), "inch": (_INCH, 0), "ft": (0.3048, 0),
+    },
+    "area": {"mm2": (1e-6, 0), "cm2": (1e-4, 0), "m2": (1, 0), "in2": (_INCH**2, 0)},
+    "volume": {
+        "L": (1e-3, 0), "l": (1e-3, 0), "litre": (1e-3, 0), "litres": (1e-3, 0), "ml": (1e-6, 0), "mL": (1e-6, 0),
+        "cc": (1e-6, 0), "cm3": (1e-6, 0), "m3": (1, 0), "US gal": (_US_GALLON, 0), "US qt": (_US_GALLON / 4, 0),
+        "in3": (_INCH**3, 0),
+    },
+    "mass": {"kg": (1, 0), "g": (1e-3, 0), "lb": (_POUND, 0), "oz": (_POUND / 16, 0)},
+    "pressure": {
+        "bar": (1e5, 0), "mbar": (1e2, 0), "kPa": (1e3, 0), "Pa": (1, 0), "psi": (_PSI, 0), "MPa": (1e6, 0),
+    },
+    "temperature": {
+        "degC": (1, 273.15), "°C": (1, 273.15), "K": (1, 0), "degF": (5 / 9, 459.67 * 5 / 9),
+        "°F": (5 / 9, 459.67 * 5 / 9),
+    },
+    "temperature difference": {"K": (1, 0)},
+    "power": {"kW": (1e3, 0), "W": (1, 0), "hp": (_MECHANICAL_HP, 0), "PS": (_METRIC_HP, 0), "metric hp": (_METRIC_HP, 0)},
+    "volume flow": {
+        "L/min": (1e-3 / 60, 0), "l/min": (1e-3 / 60, 0), "lpm": (1e-3 / 60, 0), "L/h": (1e-3 / _HOUR, 0),
+        "US gpm": (_US_GALLON / 60, 0), "US gal/min": (_US_GALLON / 60, 0), "m3/h": (1 / _HOUR, 0),
+        "m3/s": (1, 0), "cfm": (0.3048**3 / 60, 0),
+    },
+    "mass flow": {"kg/s": (1, 0), "kg/min": (1 / 60, 0), "kg/h": (1 / _HOUR, 0), "lb/min": (_POUND / 60, 0), "g/s": (1e-3, 0)},
+    "speed": {"m/s": (1, 0), "km/h": (1 / 3.6, 0), "mph": (_MILE / _HOUR, 0)},
+    "time": {"s": (1, 0), "min": (60, 0), "h": (_HOUR, 0)},
+    "share": {"%": (1e-2, 0)},
+    "current": {"A": (1, 0), "mA": (1e-3, 0)},
+    "rotational speed": {"rpm": (1 / 60, 0), "1/min": (1 / 60, 0)},
+    "specific consumption": {"g/kWh": (1e-3 / 3.6e6, 0), "lb/hp/h": (_POUND / (_MECHANICAL_HP * _HOUR), 0)},
+    "heat capacity": {"J/K": (1, 0), "kJ/K": (1e3, 0)},
+    "specific heat": {"J/kg/K": (1, 0), "kJ/kg/K": (1e3, 0)},
+    "conductivity": {"W/m/K": (1, 0)},
+}
+
+_NUMBER = re.compile(
+    r"""^\s*(?P<sign>[-+]?)\s*(?:
+        (?P<whole>\d+)[ ]+(?P<num2>\d+)/(?P<den2>\d+)      # 1 1/2
+      | (?P<num>\d+)/(?P<den>\d+)                           # 3/4
+      | (?P<decimal>\d+(?:\.\d+)?|\.\d+)                    # 620 or 2.5
+    )\s*(?P<unit>[^\d\s].*?)\s*$""",
+    re.VERBOSE,
+)
+
+
+class Figure(float):
+    """A figure in SI that remembers how its user wrote it and where the value comes from."""
+
+    text: str
+    standing: str | None
+    source: str | None
+
+    def __new__(cls, si: float, text: str = "", standing: str | None = None, source: str | None = None) -> Figure:
+        """`si` in the SI unit of its kind; `text` as typed; `standing` and `source` where they were given."""
+        figure = super().__new__(cls, si)
+        figure.text = text
+        figure.standing = standing
+        figure.source = source
+        return figure
+
+    def __reduce__(self) -> tuple[type[Figure], tuple[float, str, str | None, str | None]]:
+        return (Figure, (float(self), self.text, self.standing, self.source))
+
+
+def read_figure(text: object, kind: str) -> Figure:
+    """The figure that a user wrote, in SI.
+
+    `text` is what stands in the file; `kind` a key of `UNITS`. Raises ValueError with a sentence that says what
+    was found, what is allowed and the nearest allowed spelling.
+    """
+    allowed = UNITS[kind]
+    example = f"write it like '12 {next(iter(allowed))}'"
+    if isinstance(text, bool) or not isinstance(text, str | int | float):
+        raise ValueError(f"a {kind} is expected here, {example}")
+    if isinstance(text, int | float):
+        raise ValueError(f"'{text}' has no unit; {example} (allowed: {', '.join(allowed)})")
+    if len(text) > 60:
+        raise ValueError(f"too long for a {kind}; {example}")
+    if re.search(r"\d,\d", text):
+        raise ValueError(f"'{text}' has a decimal comma; write a decimal point, as in '1.5'")
+    match = _NUMBER.match(text)
+    if match is None:
+        if re.fullmatch(r"\s*[-+]?[\d./ ]+\s*", text):
+            raise ValueError(f"'{text}' has no unit; {example} (allowed: {', '.join(allowed)})")
+        raise ValueError(f"'{text}' is not a {kind}; {example}")
+    unit = " ".join(match["unit"].split())
+    if unit not in allowed:
+        raise ValueError(f"'{unit}' is not a unit of {kind}{_advice(unit, kind)} (allowed: {', '.join(allowed)})")
+    factor, offset = allowed[unit]
+    si = _magnitude(match) * factor + offset
+    if kind == "temperature" and si < 0:
+        raise ValueError(f"'{text}' is below absolute zero")
+    return Figure(si, text.strip())
+
+
+def _magnitude(match: re.Match[str]) -> float:
+    sign = -1.0 if match["sign"] == "-" else 1.0
+    if match["decimal"] is not None:
+        return sign * float(match["decimal"])
+    whole, numerator, denominator = match["whole"] or "0", match["num2"] or match["num"], match["den2"] or match["den"]
+    if int(denominator) == 0:
+        raise ValueError(f"'{match.string.strip()}' divides by zero")
+    return sign * (int(whole) + int(numerator) / int(denominator))
+
+
+def _advice(unit: str, kind: str) -> str:
+    if unit in {"gpm", "gal", "gal/min", "qt", "gallon", "gallons"}:
+        return f"; say which gallon: 'US {unit}' if it is the US one"
+    if unit in {"psig", "barg", "psia", "bara"}:
+        return "; pressures here are gauge already: write 'psi' or 'bar' with the gauge figure"
+    for other, spellings in UNITS.items():
+        if other != kind and unit in spellings:
+            return f", it is one of {other}"
+    folded = {spelling.lower().replace("°", "deg"): spelling for spelling in UNITS[kind]}
+    if kind == "temperature" and unit.lower() in {"c", "f"}:
+        return f"; did you mean 'deg{unit.upper()}'?"
+    if unit.lower() in folded:
+        return f"; did you mean '{folded[unit.lower()]}'?"
+    close = difflib.get_close_matches(unit, UNITS[kind], n=1, cutoff=0.5)
+    return f"; did you mean '{close[0]}'?" if close else ""

@@ -1,0 +1,1 @@
+"""Do two ends go together, through what, and do the ratings hold?"""

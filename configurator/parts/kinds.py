@@ -1,0 +1,303 @@
+"""The kinds of parts: one frozen record each. Rigid parts have a size and turns; the rest are sold to joints."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, model_validator
+from pydantic_core import PydanticCustomError
+
+from configurator.foundations.figures import (
+    Area,
+    Current,
+    GaugePressure,
+    Length,
+    Mass,
+    PressureLoss,
+    Share,
+    SpecificHeat,
+    Temperature,
+    VolumeFlow,
+)
+from configurator.foundations.records import Record
+from configurator.parts.ends import Face
+from configurator.parts.passages import Passage
+from configurator.parts.performance import Arrangement, CorePerformance, ExchangerPerformance
+
+ON_FACE_TOLERANCE_M = 1e-6
+
+
+class Part(Record):
+    """What every part has: a spoken name, a price, and how sure we are that it can be had."""
+
+    id: str = Field(pattern=r"^[a-z0-9][a-z0-9.-]*$", max_length=60)
+    name: str = Field(min_length=1, max_length=200)
+    price: float = Field(ge=0, le=1e6, allow_inf_nan=False)
+    mass_kg: Mass | None = Field(default=None, alias="mass")
+    stock: int | None = Field(default=None, ge=0)
+    lead_days: int | None = Field(default=None, alias="lead", ge=0)
+    note: str | None = None
+    source: str | None = None
+
+    @property
+    def price_cents(self) -> int:
+        """Price in hundredths of the currency unit."""
+        return round(self.price * 100)
+
+
+class Size(Record):
+    """Outer box as drawn. Cores: x is the charge flow; exchangers: x is through the fins; z is up."""
+
+    x_m: Length = Field(alias="x")
+    y_m: Length = Field(alias="y")
+    z_m: Length = Field(alias="z")
+
+
+class Turns(Record):
+    """Which way up a part may sit, and which faces may look forward (for exchangers: into the air)."""
+
+    up: tuple[Face, ...] = ("+z",)
+    front: tuple[Face, ...] | None = None
+    air: tuple[Face, ...] | None = None
+
+
+class RigidPart(Part):
+    """A part that takes room in the bay."""
+
+    size: Size
+    turns: Turns = Turns()
+    mounts: tuple[Face, ...] = ()
+
+    def passages(self) -> dict[str, Passage]:
+        """The part's passages by what flows through them."""
+        found: dict[str, Passage] = {}
+        for name in ("charge", "coolant"):
+            passage = getattr(self, name, None)
+            if isinstance(passage, Passage):
+                found[name] = passage
+        return found
+
+    @model_validator(mode="after")
+    def _ends_on_their_faces(self) -> RigidPart:
+        extent = {"x": float(self.size.x_m), "y": float(self.size.y_m), "z": float(self.size.z_m)}
+        for passage_name, passage in self.passages().items():
+            for end in passage.ends:
+                where = f"{passage_name} end '{end.name}'"
+                if end.face is None or end.at is None:
+                    text = f"{where} needs the face it sits on and where: face: +x, at: {{y: 75 mm, z: 65 mm}}"
+                    raise PydanticCustomError("end_place", "{text}", {"text": text})
+                in_face = [axis for axis in "xyz" if axis != end.face[1]]
+                given = {axis: getattr(end.at, f"{axis}_m") for axis in "xyz"}
+                if any(given[axis] is None for axis in in_face) or given[end.face[1]] is not None:
+                    text = f"{where} sits on face {end.face}: give its {in_face[0]} and {in_face[1]}, nothing else"
+                    raise PydanticCustomError("end_place", "{text}", {"text": text})
+                for axis in in_face:
+                    if not -ON_FACE_TOLERANCE_M <= float(given[axis]) <= extent[axis] + ON_FACE_TOLERANCE_M:
+                        text = (
+                            f"{where} is off its face: {axis} {given[axis].text} lies outside 0 mm to "
+                            f"{extent[axis] * 1000:g} mm"
+                        )
+                        raise PydanticCustomError("end_place", "{text}", {"text": text})
+        return self
+
+
+class Core(RigidPart):
+    """A charge-air core: charge on one side, coolant on the other."""
+
+    kind: Literal["core"] = "core"
+    charge: Passage
+    coolant: Passage
+    arrangement: Arrangement
+    performance: CorePerformance = CorePerformance()
+    specific_heat_j_per_kg_k: SpecificHeat | None = Field(default=None, alias="specific_heat")
+
+    @model_validator(mode="after")
+    def _has_mass(self) -> Core:
+        return _with_mass(self)
+
+
+class FaceSize(Record):
+    """The finned face alone: across the car and upwards."""
+
+    wide_m: Length = Field(alias="wide")
+    high_m: Length = Field(alias="high")
+
+
+class Exchanger(RigidPart):
+    """A front exchanger: coolant in the tubes, outside air through the fins."""
+
+    kind: Literal["exchanger"] = "exchanger"
+    coolant: Passage
+    face: FaceSize
+    fin_depth_m: Length | None = Field(default=None, alias="fin_depth")
+    arrangement: Arrangement
+    performance: ExchangerPerformance = ExchangerPerformance()
+    specific_heat_j_per_kg_k: SpecificHeat | None = Field(default=None, alias="specific_heat")
+
+    @model_validator(mode="after")
+    def _has_mass(self) -> Exchanger:
+        return _with_mass(self)
+
+
+class CurvePoint(Record):
+    """One point of a pump's curve: the head it still makes at this flow."""
+
+    flow_m3_per_s: VolumeFlow = Field(alias="flow")
+    head_pa: PressureLoss = Field(alias="head")
+
+
+class Pump(RigidPart):
+    """A circulation pump: its curve as points, at its stated voltage."""
+
+    kind: Literal["pump"] = "pump"
+    coolant: Passage
+    curve: tuple[CurvePoint, ...] = Field(min_length=2, max_length=40)
+    volts: float = Field(gt=0, le=60)
+    current_a: Current = Field(alias="current")
+    heat_to_coolant: Share | None = None
+
+    @property
+    def dead_head_pa(self) -> float:
+        """Head at no flow [Pa]."""
+        return float(self.curve[0].head_pa)
+
+    @model_validator(mode="after")
+    def _curve_falls(self) -> Pump:
+        if float(self.curve[0].flow_m3_per_s) != 0.0:
+            text = "the curve starts at no flow: its first point is {flow: 0 L/min, head: ...}"
+            raise PydanticCustomError("curve", "{text}", {"text": text})
+        for before, after in zip(self.curve, self.curve[1:], strict=False):
+            if after.flow_m3_per_s <= before.flow_m3_per_s:
+                text = f"the curve's flows must rise: {after.flow_m3_per_s.text} comes after {before.flow_m3_per_s.text}"
+                raise PydanticCustomError("curve", "{text}", {"text": text})
+            if after.head_pa >= before.head_pa:
+                text = (
+                    f"the curve rises: head {after.head_pa.text} at {after.flow_m3_per_s.text} is not below "
+                    f"{before.head_pa.text} at {before.flow_m3_per_s.text}"
+                )
+                raise PydanticCustomError("curve", "{text}", {"text": text})
+        return self
+
+
+class Reservoir(RigidPart):
+    """A reservoir: holds coolant and the air space above it. A vented one holds no pressure."""
+
+    kind: Literal["reservoir"] = "reservoir"
+    coolant: Passage
+    air_space: Share
+    vented: bool = False
+
+    @model_validator(mode="after")
+    def _has_volume(self) -> Reservoir:
+        if self.coolant.volume_m3 is None:
+            text = "a reservoir needs its volume: coolant: {volume: 3 L, ...}"
+            raise PydanticCustomError("volume", "{text}", {"text": text})
+        return self
+
+
+class Cap(Part):
+    """A cap: opens at its pressure (gauge), or is vented."""
+
+    kind: Literal["cap"] = "cap"
+    opens_pa_gauge: GaugePressure = Field(alias="opens")
+    coolant: Passage
+
+
+class Hose(Part):
+    """Coolant hose by the metre: price and mass are per metre."""
+
+    kind: Literal["hose"] = "hose"
+    bore_m: Length = Field(alias="bore")
+    wall_m: Length = Field(alias="wall")
+    hose_class: str = Field(alias="class")
+    working_pa_gauge: GaugePressure | None = Field(default=None, alias="working")
+    hottest_k: Temperature = Field(alias="hottest")
+    coldest_k: Temperature = Field(alias="coldest")
+    media: tuple[Literal["coolant", "charge", "fuel"], ...] = Field(min_length=1)
+    bend_radius_m: Length = Field(alias="bend_radius")
+    roughness_m: Length | None = Field(default=None, alias="roughness")
+    vacuum: bool = False
+
+
+class Adapter(Part):
+    """What joins two ends that do not meet: thread to spigot, reducer, elbow, coupler."""
+
+    kind: Literal["adapter"] = "adapter"
+    shape: Literal["adapter", "reducer", "elbow", "coupler"]
+    medium: Literal["coolant", "charge"]
+    through: Passage
+    length_m: Length = Field(alias="length")
+    wall_m: Length | None = Field(default=None, alias="wall")
+    loss_factor: float | None = Field(default=None, ge=0, le=20)
+
+    @model_validator(mode="after")
+    def _two_ends(self) -> Adapter:
+        if len(self.through.ends) != 2:
+            text = f"an adapter has exactly two ends, this one has {len(self.through.ends)}"
+            raise PydanticCustomError("ends", "{text}", {"text": text})
+        return self
+
+
+class Clamp(Part):
+    """A hose clamp and the fitted outside diameters it closes on."""
+
+    kind: Literal["clamp"] = "clamp"
+    style: Literal["worm", "constant-torque", "T-bolt", "spring"]
+    least_m: Length = Field(alias="least")
+    most_m: Length = Field(alias="most")
+    media: tuple[Literal["coolant", "charge"], ...] = Field(min_length=1)
+
+
+class FanPoint(Record):
+    """One point of a fan's curve: pressure rise at this flow."""
+
+    flow_m3_per_s: VolumeFlow = Field(alias="flow")
+    rise_pa: PressureLoss = Field(alias="rise")
+
+
+class Fan(RigidPart):
+    """An electric fan: its curve as points."""
+
+    kind: Literal["fan"] = "fan"
+    curve: tuple[FanPoint, ...] = Field(min_length=2)
+    volts: float = Field(gt=0, le=60)
+    current_a: Current = Field(alias="current")
+
+
+class Fuse(Part):
+    """A blade fuse-link."""
+
+    kind: Literal["fuse"] = "fuse"
+    rated_a: Current = Field(alias="rated")
+
+
+class Relay(Part):
+    """A relay: what its contact carries without a break."""
+
+    kind: Literal["relay"] = "relay"
+    rated_a: Current = Field(alias="rated")
+    volts: float = Field(gt=0, le=60)
+
+
+class Wire(Part):
+    """Copper wire by the metre: price and mass are per metre."""
+
+    kind: Literal["wire"] = "wire"
+    area_m2: Area = Field(alias="area")
+
+
+AnyPart = Annotated[
+    Core | Exchanger | Pump | Reservoir | Cap | Hose | Adapter | Clamp | Fan | Fuse | Relay | Wire,
+    Field(discriminator="kind"),
+]
+PART_KINDS: dict[str, type[Part]] = {
+    "core": Core, "exchanger": Exchanger, "pump": Pump, "reservoir": Reservoir, "cap": Cap, "hose": Hose,
+    "adapter": Adapter, "clamp": Clamp, "fan": Fan, "fuse": Fuse, "relay": Relay, "wire": Wire,
+}
+
+
+def _with_mass(part: Any) -> Any:
+    if part.mass_kg is None:
+        text = f"the {part.kind} needs its mass: its metal stores heat"
+        raise PydanticCustomError("mass", "{text}", {"text": text})
+    return part

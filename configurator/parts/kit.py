@@ -1,0 +1,71 @@
+"""A kit: which part fills each slot and where it sits; and the joints that make it one loop."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Medium = Literal["charge", "coolant"]
+
+
+@dataclass(frozen=True, order=True)
+class Kit:
+    """Slots filled, a zone chosen for each rigid part that has to be placed. Two zone choices are two kits."""
+
+    layout: str
+    parts: tuple[tuple[str, str], ...]
+    zones: tuple[tuple[str, str], ...]
+
+    def part(self, slot: str) -> str | None:
+        """The id in a slot, None where the slot is empty."""
+        return dict(self.parts).get(slot)
+
+    def zone(self, slot: str) -> str | None:
+        """The zone of a slot's part, None where it needs none (already fitted, or no zone measured)."""
+        return dict(self.zones).get(slot)
+
+
+@dataclass(frozen=True)
+class Need:
+    """Something a joint needs besides its pieces: an O-ring, sealant, or a clamp off the shelf."""
+
+    item: str
+    part: str | None
+    quantity: float
+    unit: str
+
+
+@dataclass(frozen=True)
+class Member:
+    """One piece of a pressure boundary: what it is, where it is, what it may work at (None: unproven)."""
+
+    part: str
+    place: str
+    working_pa_gauge: float | None
+    stated_as: str
+    hottest_k: float | None
+
+
+@dataclass(frozen=True)
+class Joint:
+    """Two ends joined, directly or through pieces off the shelf, with all that the joint needs.
+
+    `loss_per_m4` is the sum of K/A² of its steps, bends and adapters [1/m4]: loss = density * flow² / 2 * that.
+    The hose's own wall friction comes from its length, bore and roughness and is not in it.
+    """
+
+    medium: Medium
+    start: str
+    finish: str
+    through: tuple[str, ...]
+    hose: str | None
+    hose_length_m: float
+    hose_bore_m: float
+    roughness_m: float
+    bore_m: float
+    loss_per_m4: float
+    volume_m3: float
+    needs: tuple[Need, ...]
+    members: tuple[Member, ...]
+    price_cents: int
+    mass_kg: float

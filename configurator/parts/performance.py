@@ -1,0 +1,144 @@
+"""What is known of a heat-moving part: measured points, fin and channel geometry, or nothing but its size."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field, model_validator
+from pydantic_core import PydanticCustomError
+
+from configurator.foundations.figures import (
+    GaugePressure,
+    Length,
+    MassFlow,
+    PressureLoss,
+    Share,
+    Speed,
+    Temperature,
+    VolumeFlow,
+)
+from configurator.foundations.records import Record
+
+Flow = Literal[
+    "counter-flow", "parallel-flow", "cross-flow both unmixed", "cross-flow air mixed", "cross-flow coolant mixed"
+]
+
+
+class Arrangement(Record):
+    """How the two streams meet. `in turn`: the air crosses every pass; `side by side`: each pass has fresh air."""
+
+    flow: Flow
+    passes: int = Field(ge=1, le=8)
+    pass_order: Literal["in turn", "side by side"] | None = None
+
+    @model_validator(mode="after")
+    def _order_of_passes(self) -> Arrangement:
+        if self.passes > 1 and self.pass_order is None:
+            text = "above one pass, pass_order is needed: 'in turn' or 'side by side'"
+            raise PydanticCustomError("pass_order", "{text}", {"text": text})
+        return self
+
+
+class CorePoint(Record):
+    """One measured point of a core: effectiveness = (charge in - charge out) / (charge in - coolant in)."""
+
+    air_kg_per_s: MassFlow = Field(alias="air")
+    charge_in_k: Temperature = Field(alias="charge_in")
+    charge_pressure_pa_gauge: GaugePressure = Field(alias="charge_pressure")
+    coolant_m3_per_s: VolumeFlow = Field(alias="coolant")
+    fluid: str
+    coolant_in_k: Temperature = Field(alias="coolant_in")
+    effectiveness: Share
+    charge_loss_pa: PressureLoss = Field(alias="charge_loss")
+    coolant_loss_pa: PressureLoss = Field(alias="coolant_loss")
+
+
+class ExchangerPoint(Record):
+    """One measured point of an exchanger: effectiveness = (air out - air in) / (coolant in - air in)."""
+
+    face_speed_m_per_s: Speed = Field(alias="face_speed")
+    air_in_k: Temperature = Field(alias="air_in")
+    coolant_m3_per_s: VolumeFlow = Field(alias="coolant")
+    fluid: str
+    coolant_in_k: Temperature = Field(alias="coolant_in")
+    effectiveness: Share
+    coolant_loss_pa: PressureLoss = Field(alias="coolant_loss")
+
+
+class FinGeometry(Record):
+    """Fins of the air side. Offset strip: pitch, height, thickness, strip length; louvred: louvre figures as well."""
+
+    kind: Literal["offset strip", "louvred"]
+    pitch_m: Length = Field(alias="pitch")
+    height_m: Length = Field(alias="height")
+    thickness_m: Length = Field(alias="thickness")
+    strip_length_m: Length | None = Field(default=None, alias="strip_length")
+    louvre_pitch_m: Length | None = Field(default=None, alias="louvre_pitch")
+    louvre_angle_deg: float | None = Field(default=None, alias="louvre_angle", gt=0, lt=60)
+    louvre_length_m: Length | None = Field(default=None, alias="louvre_length")
+
+    @model_validator(mode="after")
+    def _complete(self) -> FinGeometry:
+        needed = {
+            "offset strip": {"strip_length": self.strip_length_m},
+            "louvred": {
+                "louvre_pitch": self.louvre_pitch_m,
+                "louvre_angle": self.louvre_angle_deg,
+                "louvre_length": self.louvre_length_m,
+            },
+        }[self.kind]
+        missing = [key for key, value in needed.items() if value is None]
+        if missing:
+            text = f"fins of kind '{self.kind}' also need {', '.join(missing)}"
+            raise PydanticCustomError("fins", "{text}", {"text": text})
+        return self
+
+
+class ChannelGeometry(Record):
+    """Coolant channels of one pass: how many in parallel, inside width and height (round: one diameter), length."""
+
+    count: int = Field(ge=1, le=2000)
+    wide_m: Length = Field(alias="wide")
+    high_m: Length = Field(alias="high")
+    length_m: Length = Field(alias="length")
+
+    @property
+    def area_m2(self) -> float:
+        """Flow area of one pass [m2]."""
+        return self.count * float(self.wide_m) * float(self.high_m)
+
+    @property
+    def hydraulic_diameter_m(self) -> float:
+        """Four times area over wetted perimeter of one channel [m]."""
+        wide, high = float(self.wide_m), float(self.high_m)
+        return 2 * wide * high / (wide + high)
+
+    @property
+    def wetted_area_m2(self) -> float:
+        """Wetted surface of one pass [m2]."""
+        return self.count * 2 * (float(self.wide_m) + float(self.high_m)) * float(self.length_m)
+
+
+class BlockSize(Record):
+    """The finned block alone, without tanks and flanges: x along the charge flow, z across the fin layers."""
+
+    x_m: Length = Field(alias="x")
+    y_m: Length = Field(alias="y")
+    z_m: Length = Field(alias="z")
+
+
+class CorePerformance(Record):
+    """What is known of a core, best first: measured points, else fin geometry, else its size only."""
+
+    measured: tuple[CorePoint, ...] = ()
+    fins: FinGeometry | None = None
+    block: BlockSize | None = None
+    channels: ChannelGeometry | None = None
+
+
+class ExchangerPerformance(Record):
+    """What is known of an exchanger, best first: measured points, else fin geometry, else its size only."""
+
+    measured: tuple[ExchangerPoint, ...] = ()
+    fins: FinGeometry | None = None
+    channels: ChannelGeometry | None = None

@@ -1,0 +1,1 @@
+"""Formulas: numbers in, numbers out, SI; scalars and numpy arrays alike."""

@@ -1,0 +1,1 @@
+"""Answers as terminal text and as JSON, from one set of display facts."""

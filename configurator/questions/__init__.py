@@ -1,0 +1,1 @@
+"""The questions people bring. Start reading here: one call a line."""

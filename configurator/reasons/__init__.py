@@ -1,0 +1,1 @@
+"""Why not: exclusions and cautions in words a customer understands."""

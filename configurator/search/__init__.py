@@ -1,0 +1,1 @@
+"""Which kits are there at all: the sieve, the skeletons and the kits that fill them."""

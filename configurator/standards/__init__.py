@@ -1,0 +1,1 @@
+"""Threads, bores and hose classes by standard, as data with source and standing."""

@@ -1,0 +1,66 @@
+"""Threads and bores by size name.
+
+Standing: dash threads published (SAE J1926-1, J514 thread charts; -4 and the shared-thread statement checked, the
+rest from memory of the same charts); pipe threads published (ASME B1.20.1, ISO 228-1); metric ports published
+(ISO 6149-1 size list). Through-bores of fittings are from memory of catalogues: a part's own `bore` comes first.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+
+@dataclass(frozen=True)
+class Thread:
+    """Major diameter and pitch [mm], and the usual through-bore of a fitting of that size [mm]."""
+
+    designation: str
+    major_mm: float
+    pitch_mm: float
+    bore_mm: float
+
+
+DASH_THREADS: Final = {
+    "-4": Thread("7/16-20 UNF", 11.11, 1.270, 4.4),
+    "-6": Thread("9/16-18 UNF", 14.29, 1.411, 7.5),
+    "-8": Thread("3/4-16 UNF", 19.05, 1.588, 9.9),
+    "-10": Thread("7/8-14 UNF", 22.23, 1.814, 12.3),
+    "-12": Thread("1-1/16-12 UN", 26.99, 2.117, 15.5),
+    "-16": Thread("1-5/16-12 UN", 33.34, 2.117, 21.4),
+    "-20": Thread("1-5/8-12 UN", 41.28, 2.117, 27.4),
+}
+"""O-ring boss and 37° flare share these; the seal, not the thread, tells them apart."""
+
+PIPE_THREADS: Final = {
+    "1/8": Thread("1/8-27 NPT, G 1/8-28", 10.29, 0.941, 4.8),
+    "1/4": Thread("1/4-18 NPT, G 1/4-19", 13.72, 1.411, 7.1),
+    "3/8": Thread("3/8-18 NPT, G 3/8-19", 17.15, 1.411, 10.3),
+    "1/2": Thread("1/2-14 NPT, G 1/2-14", 21.34, 1.814, 13.5),
+    "3/4": Thread("3/4-14 NPT, G 3/4-14", 26.67, 1.814, 18.3),
+    "1": Thread("1-11.5 NPT, G 1-11", 33.40, 2.209, 23.8),
+    "1-1/4": Thread("1-1/4-11.5 NPT, G 1-1/4-11", 42.16, 2.209, 31.0),
+}
+
+METRIC_PORTS: Final = {
+    "M8x1": Thread("M8x1", 8.0, 1.0, 3.5),
+    "M10x1": Thread("M10x1", 10.0, 1.0, 4.5),
+    "M12x1.5": Thread("M12x1.5", 12.0, 1.5, 6.0),
+    "M14x1.5": Thread("M14x1.5", 14.0, 1.5, 7.5),
+    "M16x1.5": Thread("M16x1.5", 16.0, 1.5, 9.0),
+    "M18x1.5": Thread("M18x1.5", 18.0, 1.5, 11.0),
+    "M22x1.5": Thread("M22x1.5", 22.0, 1.5, 14.0),
+    "M27x2": Thread("M27x2", 27.0, 2.0, 18.0),
+    "M33x2": Thread("M33x2", 33.0, 2.0, 23.0),
+    "M42x2": Thread("M42x2", 42.0, 2.0, 30.0),
+    "M48x2": Thread("M48x2", 48.0, 2.0, 36.0),
+    "M60x2": Thread("M60x2", 60.0, 2.0, 46.0),
+}
+
+
+def bore_of(form: str, size: str) -> float | None:
+    """The usual through-bore [m] of a fitting of a thread form and size name; None for other forms."""
+    table = {"orb": DASH_THREADS, "flare37": DASH_THREADS, "npt": PIPE_THREADS, "g": PIPE_THREADS, "metric": METRIC_PORTS}
+    if form not in table:
+        return None
+    return table[form][size].bore_mm * 1e-3
