@@ -1,0 +1,204 @@
+"""The bench: parts and loops gathered into columns. This module owns every index and every shape.
+
+A *loop* is one choice of core, exchanger, pump, reservoir and the joints between them: all that heat and flow see
+of a kit. Caps, zones of equal air and prices do not matter here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from configurator.brief.bay import Zone
+from configurator.parts.kinds import Core, Exchanger, Pump, Reservoir
+from configurator.parts.kit import Joint
+from configurator.physics.effectiveness import conductance
+from configurator.physics.operating_point import Curves, stack_curves
+from configurator.prediction.estimates import ALUMINIUM_J_PER_KG_K, Channels
+from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
+
+Array = NDArray[np.float64]
+Indices = NDArray[np.intp]
+
+HOSE_LEAST_M3 = 0.02e-3
+"""The least liquid a run is given, so that its lump has a heat capacity; a run of 10 cm holds about this much."""
+
+PUMP_HEAT_SHARE = 1.0
+"""Share of a pump's electrical power that ends in the coolant where the part does not say; the cautious end."""
+
+
+@dataclass(frozen=True)
+class ZoneAir:
+    """The outside air an exchanger gets in its zone: ram share, a stated face speed, preheat, a fan."""
+
+    ram_share: float
+    face_speed_m_per_s: float
+    preheat_k: float
+    fan_speed_m_per_s: float
+
+
+FAN_FACE_SPEED = 3.0
+"""Face speed of a zone fed by a fan of unknown curve [m/s]; common practice: 1.5 to 4 m/s."""
+
+
+def zone_air(zone: Zone | None) -> ZoneAir:
+    """The air of a zone as numbers; no zone, or one that says nothing of air, has none."""
+    air = None if zone is None else zone.air
+    if air is None:
+        return ZoneAir(0.0, 0.0, 0.0, 0.0)
+    return ZoneAir(
+        float(air.share or 0.0) if air.kind == "ram" else 0.0,
+        float(air.face_speed_m_per_s or 0.0),
+        float(air.preheat_k or 0.0),
+        FAN_FACE_SPEED if air.kind == "fan" else 0.0,
+    )
+
+
+@dataclass(frozen=True)
+class Loop:
+    """One loop: places of its parts on the bench, its coolant runs in flow order, charge joints and zone air."""
+
+    core: int
+    exchanger: int | None
+    pump: int
+    reservoir: int
+    runs: tuple[Joint, ...]
+    charge: tuple[Joint, ...]
+    air: ZoneAir
+
+
+@dataclass(frozen=True)
+class Bench:
+    """The parts of a shelf that a search may use, as columns in the order they were given."""
+
+    cores: tuple[Core, ...]
+    exchangers: tuple[Exchanger, ...]
+    pumps: tuple[Pump, ...]
+    reservoirs: tuple[Reservoir, ...]
+    core_surfaces: tuple[Surface, ...]
+    exchanger_surfaces: tuple[Surface, ...]
+    curves: Curves
+    pump_heat_w: Array
+    pump_free_flow: Array
+    reservoir_m3: Array
+    reservoir_metal_j_per_k: Array
+
+
+@dataclass(frozen=True)
+class Columns:
+    """Many loops as columns, one row a loop. `exchanger` is None where the layout has none."""
+
+    core: Surface
+    core_index: Indices
+    exchanger: Surface | None
+    exchanger_index: Indices
+    pump: Indices
+    reservoir_m3: Array
+    reservoir_metal_j_per_k: Array
+    run_length_m: Array
+    run_bore_m: Array
+    run_roughness_m: Array
+    run_loss_per_m4: Array
+    run_m3: Array
+    charge_before_per_m4: Array
+    charge_after_per_m4: Array
+    ram_share: Array
+    face_speed: Array
+    fan_speed: Array
+    preheat_k: Array
+
+    @property
+    def count(self) -> int:
+        """How many loops."""
+        return len(self.pump)
+
+
+def make_bench(
+    cores: Sequence[Core], exchangers: Sequence[Exchanger], pumps: Sequence[Pump], reservoirs: Sequence[Reservoir]
+) -> Bench:
+    """Gather parts into columns; each part keeps the place it has in its sequence."""
+    curves = [
+        ([float(p.flow_m3_per_s) for p in pump.curve], [float(p.head_pa) for p in pump.curve]) for pump in pumps
+    ]
+    heat = [
+        float(p.current_a) * p.volts * float(PUMP_HEAT_SHARE if p.heat_to_coolant is None else p.heat_to_coolant)
+        for p in pumps
+    ]
+    return Bench(
+        tuple(cores),
+        tuple(exchangers),
+        tuple(pumps),
+        tuple(reservoirs),
+        tuple(core_surface(core) for core in cores),
+        tuple(exchanger_surface(exchanger) for exchanger in exchangers),
+        stack_curves(curves),
+        np.array(heat),
+        np.array([flows[-1] for flows, _ in curves]),
+        np.array([float(part.coolant.volume_m3 or 0.0) for part in reservoirs]),
+        np.array([float(part.mass_kg or 0.0) * ALUMINIUM_J_PER_KG_K for part in reservoirs]),
+    )
+
+
+def make_columns(bench: Bench, loops: Sequence[Loop]) -> Columns:
+    """Lay loops out as columns. All loops of one call have an exchanger, or none has."""
+    core = np.array([loop.core for loop in loops], dtype=np.intp)
+    pump = np.array([loop.pump for loop in loops], dtype=np.intp)
+    reservoir = np.array([loop.reservoir for loop in loops], dtype=np.intp)
+    with_exchanger = loops[0].exchanger is not None
+    exchanger = np.array([-1 if loop.exchanger is None else loop.exchanger for loop in loops], dtype=np.intp)
+    return Columns(
+        core=_gather(bench.core_surfaces, core),
+        core_index=core,
+        exchanger=_gather(bench.exchanger_surfaces, exchanger) if with_exchanger else None,
+        exchanger_index=exchanger,
+        pump=pump,
+        reservoir_m3=bench.reservoir_m3[reservoir],
+        reservoir_metal_j_per_k=bench.reservoir_metal_j_per_k[reservoir],
+        run_length_m=_runs(loops, "hose_length_m"),
+        run_bore_m=_runs(loops, "hose_bore_m"),
+        run_roughness_m=_runs(loops, "roughness_m"),
+        run_loss_per_m4=_runs(loops, "loss_per_m4"),
+        run_m3=np.maximum(_runs(loops, "volume_m3"), HOSE_LEAST_M3),
+        charge_before_per_m4=np.array([loop.charge[0].loss_per_m4 if loop.charge else 0.0 for loop in loops]),
+        charge_after_per_m4=np.array([loop.charge[-1].loss_per_m4 if loop.charge else 0.0 for loop in loops]),
+        ram_share=np.array([loop.air.ram_share for loop in loops]),
+        face_speed=np.array([loop.air.face_speed_m_per_s for loop in loops]),
+        fan_speed=np.array([loop.air.fan_speed_m_per_s for loop in loops]),
+        preheat_k=np.array([loop.air.preheat_k for loop in loops]),
+    )
+
+
+def conductances(
+    surfaces: Sequence[Surface], index: Indices, ua: Array, air_rate: Array, coolant_rate: Array
+) -> Array:
+    """Heat per kelvin of inlet difference [W/K], each row by its part's own arrangement of flows."""
+    result = np.zeros_like(ua)
+    arrangement = [(s.flow, s.passes, s.pass_order) for s in surfaces]
+    for flow, passes, pass_order in sorted(set(arrangement), key=str):
+        of_this = np.array([known == (flow, passes, pass_order) for known in arrangement])
+        rows = np.flatnonzero(of_this[index])
+        if len(rows):
+            result[rows] = conductance(flow, passes, pass_order, ua[rows], air_rate[rows], coolant_rate[rows])
+    return result
+
+
+def _runs(loops: Sequence[Loop], name: str) -> Array:
+    """One figure of every run of every loop, shape (loops, runs)."""
+    return np.array([[getattr(joint, name) for joint in loop.runs] for loop in loops])
+
+
+def _gather(surfaces: Sequence[Surface], index: Indices) -> Surface:
+    """The surfaces of many rows as one surface of columns."""
+    channels = Channels(
+        **{f.name: np.array([getattr(s.channels, f.name) for s in surfaces])[index] for f in fields(Channels)}
+    )
+    columns: dict[str, Any] = {
+        f.name: np.array([getattr(s, f.name) for s in surfaces])[index]
+        for f in fields(Surface)
+        if f.name not in {"channels", "flow", "passes", "pass_order", "tier"}
+    }
+    return replace(surfaces[0], channels=channels, **columns)

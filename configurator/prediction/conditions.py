@@ -1,0 +1,201 @@
+"""What a brief asks of any kit, in plain SI numbers: the charge at every share of power, the air, the driving."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from configurator.brief.driving import Driving, Stretch
+from configurator.brief.request import Brief
+from configurator.brief.tables import Charger, Fuel, Tables
+from configurator.foundations.coolants import Coolant, smallest_share
+from configurator.physics.air_flow import air_flow_from_displacement, air_flow_from_power
+from configurator.physics.atmosphere import standard_atmosphere
+
+Array = NDArray[np.float64]
+
+INLET_RISE_K = 5.0
+INLET_LOSS_PA = 3000.0
+PIPE_LOSS_PA = 2000.0
+"""Common practice, no source: air warms by 5 K and loses 3 kPa before the charger; pipes lose 2 kPa at full flow."""
+
+SOAKED_RISE_K = 30.0
+"""Common practice, no source: a loop left standing under a hot bonnet starts 30 K above the outside air."""
+
+VOLUMETRIC_EFFICIENCY = 0.95
+MANIFOLD_RISE_K = 30.0
+"""Common practice, no source; they only serve the cross-check of power against boost and displacement."""
+
+IDLE_SHARE = 0.02
+REST_SPEED_M_PER_S = 0.0
+DISAGREEMENT = 0.15
+
+
+@dataclass(frozen=True)
+class Moment:
+    """One kind of moment of the drive: what the engine, the outside air and the pump do in it."""
+
+    share: float
+    speed_m_per_s: float
+    pump: bool
+    fan: bool
+    face_speed_m_per_s: float | None
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A moment that lasts."""
+
+    moment: Moment
+    seconds: float
+
+
+@dataclass(frozen=True)
+class Conditions:
+    """All that a kit is predicted under."""
+
+    ambient_k: float
+    ambient_pa: float
+    inlet_k: float
+    inlet_loss_pa: float
+    pipe_loss_pa: float
+    loss_to_throttle_pa: float | None
+    boost_pa: float
+    boost_held_at_throttle: bool
+    charger_efficiency: float
+    part_load_share: tuple[float, ...]
+    part_load_boost: tuple[float, ...]
+    air_kg_per_s: float
+    coolant: Coolant
+    start_k: float
+    pieces: tuple[Piece, ...]
+    pattern: tuple[Piece, ...]
+    hardest: Moment
+    rest: Moment
+    ceiling_k: float
+    enough_k: float
+
+    @property
+    def hardest_at_full_power(self) -> Moment:
+        """The hardest moment of the drive, at full power."""
+        return replace(self.hardest, share=1.0)
+
+    @property
+    def moments(self) -> tuple[Moment, ...]:
+        """Every kind of moment that a prediction needs, each once, in order of first use."""
+        asked = [piece.moment for piece in self.pieces] + [piece.moment for piece in self.pattern]
+        return tuple(dict.fromkeys([*asked, self.hardest_at_full_power, self.rest]))
+
+    def boost_at(self, share: float) -> float:
+        """Boost at a share of full power by the charger's part-load table [Pa gauge]."""
+        return self.boost_pa * float(np.interp(share, self.part_load_share, self.part_load_boost))
+
+
+def moment_of(stretch: Stretch) -> Moment:
+    """The moment of a stretch: never under idle flow."""
+    share = max(float(stretch.share), IDLE_SHARE)
+    return Moment(share, float(stretch.speed_m_per_s), stretch.pump, stretch.fan, None)
+
+
+def rest_of(driving: Driving) -> Moment:
+    """The moment after the event: idling, at the rest's speed or before its fan."""
+    rest = driving.rest
+    if rest is None:
+        return Moment(IDLE_SHARE, REST_SPEED_M_PER_S, True, True, None)
+    face = None if rest.face_speed_m_per_s is None else float(rest.face_speed_m_per_s)
+    return Moment(IDLE_SHARE, float(rest.speed_m_per_s), True, True, face)
+
+
+def pieces_of(driving: Driving) -> tuple[Piece, ...]:
+    """The whole event: the pattern repeated until its total time is over, the last round cut short."""
+    left = float(driving.total_s)
+    pieces: list[Piece] = []
+    while left > 1e-9:
+        for stretch in driving.stretches:
+            seconds = min(float(stretch.lasts_s), left)
+            if seconds > 1e-9:
+                pieces.append(Piece(moment_of(stretch), seconds))
+            left -= seconds
+    return tuple(pieces)
+
+
+def choose_coolant(brief: Brief) -> Coolant | None:
+    """The first welcome liquid that survives the coldest night with the least antifreeze; None where none does."""
+    coldest_k = 273.15 + 5.0 if brief.site.coldest_k is None else float(brief.site.coldest_k)
+    for kind in brief.coolant.kinds:
+        if brief.coolant.glycol_by_volume is not None and kind != "water":
+            return Coolant(kind, float(brief.coolant.glycol_by_volume))
+        share = smallest_share(kind, coldest_k)
+        if share is not None:
+            return Coolant(kind, share)
+    return None
+
+
+def _start_k(brief: Brief) -> float:
+    start = brief.coolant.start_k
+    if start is None:
+        return float(brief.site.air_k)
+    return float(brief.site.air_k) + SOAKED_RISE_K if start == "soaked" else float(start)
+
+
+def air_flow_kg_per_s(brief: Brief, fuel: Fuel, charger: Charger) -> float:
+    """Air mass flow at full power, from power, specific consumption and air-fuel ratio [kg/s]."""
+    consumption = charger.consumption[fuel.id]
+    return float(air_flow_from_power(float(brief.engine.power_w), float(consumption), fuel.air_fuel_ratio))
+
+
+def air_flow_by_displacement_kg_per_s(brief: Brief) -> float | None:
+    """The same from displacement, revs and boost [kg/s]; None where the brief does not tell enough."""
+    engine = brief.engine
+    if engine.displacement_m3 is None or engine.rev_limit_per_s is None:
+        return None
+    pressure = float(standard_atmosphere(altitude_m(brief)).pressure_pa) + float(engine.boost_pa_gauge)
+    warm = float(brief.site.air_k) + MANIFOLD_RISE_K
+    flow = air_flow_from_displacement(
+        float(engine.displacement_m3), float(engine.rev_limit_per_s), VOLUMETRIC_EFFICIENCY, pressure, warm
+    )
+    return float(flow)
+
+
+def altitude_m(brief: Brief) -> float:
+    """Altitude of the site [m]; sea level where the brief is silent."""
+    return 0.0 if brief.site.altitude_m is None else float(brief.site.altitude_m)
+
+
+def make_conditions(
+    brief: Brief, driving: Driving, tables: Tables, coolant: Coolant, *, common_error: bool = False
+) -> Conditions:
+    """Turn a brief into conditions. With `common_error` the charger is worse and thirstier by its bands."""
+    engine = brief.engine
+    charger = tables.chargers[engine.charger]
+    flow = air_flow_kg_per_s(brief, tables.fuels[engine.fuel], charger)
+    efficiency = float(charger.efficiency if engine.charger_efficiency is None else engine.charger_efficiency)
+    if common_error:
+        efficiency -= float(charger.efficiency_band)
+        flow *= 1 + float(charger.consumption_band)
+    air_k = float(brief.site.air_k)
+    moments = [moment_of(stretch) for stretch in driving.stretches]
+    return Conditions(
+        ambient_k=air_k,
+        ambient_pa=float(standard_atmosphere(altitude_m(brief)).pressure_pa),
+        inlet_k=air_k + float(INLET_RISE_K if engine.inlet_rise_k is None else engine.inlet_rise_k),
+        inlet_loss_pa=float(INLET_LOSS_PA if engine.inlet_loss_pa is None else engine.inlet_loss_pa),
+        pipe_loss_pa=PIPE_LOSS_PA,
+        loss_to_throttle_pa=None if engine.loss_to_throttle_pa is None else float(engine.loss_to_throttle_pa),
+        boost_pa=float(engine.boost_pa_gauge),
+        boost_held_at_throttle=charger.holds_boost_at == "throttle",
+        charger_efficiency=efficiency,
+        part_load_share=tuple(float(row.share) for row in charger.part_load),
+        part_load_boost=tuple(float(row.boost) for row in charger.part_load),
+        air_kg_per_s=flow,
+        coolant=coolant,
+        start_k=_start_k(brief),
+        pieces=pieces_of(driving),
+        pattern=tuple(Piece(moment_of(stretch), float(stretch.lasts_s)) for stretch in driving.stretches),
+        hardest=max(moments, key=lambda moment: (moment.share, -moment.speed_m_per_s)),
+        rest=rest_of(driving),
+        ceiling_k=brief.ceiling_k,
+        enough_k=float("inf") if brief.enough_k is None else float(brief.enough_k),
+    )

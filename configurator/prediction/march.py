@@ -1,0 +1,113 @@
+"""The event in time: lumps of the loop stepped exactly through the drive, and where it ends if it never stops.
+
+Lumps in flow order: reservoir, feed (hoses up to the core, with the pump's heat), core, hose, exchanger, hose.
+Each is stirred; a heat exchanger acts on the liquid that enters its lump. Within one piece of the drive nothing
+changes, so every step is exact; the warmest moment between two steps is read off a parabola.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from configurator.physics.lumps import repeated, step
+from configurator.prediction.conditions import Moment, Piece
+
+Array = NDArray[np.float64]
+
+RESERVOIR, FEED, CORE = 0, 1, 2
+STEP_S = 2.0
+"""Longest step at which temperatures are looked at; the steps themselves are exact at any length."""
+
+
+@dataclass(frozen=True)
+class Load:
+    """One moment as a linear system dX/dt = m X + b per row, and how the charge hangs on the feed's temperature."""
+
+    m: Array
+    b: Array
+    charge_in_k: Array
+    core_w_per_k: Array
+    effectiveness: Array
+
+    def charge_out(self, feed_k: Array) -> Array:
+        """Charge temperature behind the core for a feed temperature [K]."""
+        return self.charge_in_k - self.effectiveness * (self.charge_in_k - feed_k)
+
+
+@dataclass(frozen=True)
+class Course:
+    """What a march found, per row: worst charge out, state and time then, warmest coolant, peak heat, mean coolant."""
+
+    charge_out_worst_k: Array
+    worst_at_s: Array
+    state_at_worst: Array
+    coolant_worst_k: Array
+    heat_peak_w: Array
+    coolant_mean_k: Array
+    end: Array
+
+
+def march(loads: Mapping[Moment, Load], pieces: Sequence[Piece], start: Array) -> Course:
+    """Step every row from `start`, shape (rows, lumps), through the pieces."""
+    rows = start.shape[0]
+    steps: dict[tuple[Moment, float], tuple[Array, Array]] = {}
+    state, now = start, 0.0
+    worst, worst_at = np.full(rows, -np.inf), np.zeros(rows)
+    worst_state, coolant_worst = start.copy(), start.max(axis=1)
+    peak, coolant_seconds = np.zeros(rows), np.zeros(rows)
+    for piece in pieces:
+        load = loads[piece.moment]
+        count = max(math.ceil(piece.seconds / STEP_S - 1e-9), 1)
+        seconds = piece.seconds / count
+        key = (piece.moment, round(seconds, 9))
+        if key not in steps:
+            steps[key] = step(load.m, load.b, seconds)
+        phi, shift = steps[key]
+        seen = [load.charge_out(state[:, FEED])]
+        for index in range(count + 1):
+            charge_out = seen[-1]
+            better = charge_out > worst
+            worst = np.where(better, charge_out, worst)
+            worst_at = np.where(better, now, worst_at)
+            worst_state = np.where(better[:, None], state, worst_state)
+            coolant_worst = np.maximum(coolant_worst, state.max(axis=1))
+            peak = np.maximum(peak, load.core_w_per_k * (load.charge_in_k - state[:, FEED]))
+            if len(seen) >= 3:
+                worst = np.maximum(worst, _between(*seen[-3:]))
+            if index < count:
+                before = state
+                state = _apply(phi, state) + shift
+                coolant_seconds += (before.mean(axis=1) + state.mean(axis=1)) / 2 * seconds
+                now += seconds
+                seen.append(load.charge_out(state[:, FEED]))
+    return Course(worst, worst_at, worst_state, coolant_worst, peak, coolant_seconds / max(now, 1e-9), state)
+
+
+def round_for_ever(loads: Mapping[Moment, Load], pattern: Sequence[Piece]) -> Array:
+    """The state at the start of a round when the pattern has been repeated for ever, shape (rows, lumps)."""
+    first = loads[pattern[0].moment]
+    rows, lumps = first.b.shape
+    phi = np.broadcast_to(np.eye(lumps), (rows, lumps, lumps))
+    shift = np.zeros((rows, lumps))
+    for piece in pattern:
+        load = loads[piece.moment]
+        of_piece, added = step(load.m, load.b, piece.seconds)
+        phi, shift = of_piece @ phi, _apply(of_piece, shift) + added
+    return repeated(phi, shift)
+
+
+def _apply(phi: Array, state: Array) -> Array:
+    return (phi @ state[:, :, None])[:, :, 0]
+
+
+def _between(first: Array, middle: Array, last: Array) -> Array:
+    """The top of the parabola through three equally spaced values where the middle one is the highest."""
+    bend = first - 2 * middle + last
+    inside = (middle >= first) & (middle >= last) & (bend < 0)
+    top = middle - (last - first) ** 2 / (8 * np.where(inside, bend, -1.0))
+    return np.where(inside, top, middle)

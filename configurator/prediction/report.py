@@ -1,0 +1,217 @@
+"""Everything that is told of a kit's heat: both ends of its band, plateau, recovery, energy ledger, trace."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from configurator.physics.lumps import integrals, step
+from configurator.prediction.bench import Bench, Columns
+from configurator.prediction.conditions import Conditions
+from configurator.prediction.march import CORE, FEED, RESERVOIR, march, round_for_ever
+from configurator.prediction.predict import Prediction, full_power_steady_k, part_loss_pa, predict, run_losses_pa
+
+Array = NDArray[np.float64]
+
+RECOVERED_K = 5.0
+RECOVERY_STEP_S = 10.0
+RECOVERY_LONGEST_S = 4 * 3600.0
+TRACE_STEP_S = 0.5
+
+
+@dataclass(frozen=True)
+class Thermal:
+    """What one kit does with the heat of one drive. Temperatures in kelvin; margins positive when kept."""
+
+    margin_k: float
+    margin_low_k: float
+    margin_high_k: float
+    word: str
+    pressure_ratio: float
+    air_kg_per_s: float
+    charge_in_k: float
+    charge_out_worst_k: float
+    charge_out_low_k: float
+    charge_out_high_k: float
+    charge_out_plateau_k: float
+    charge_out_full_power_k: float
+    coolant_worst_k: float
+    coolant_end_k: float
+    core_gap_k: float
+    heat_peak_w: float
+    heat_mean_w: float
+    coolant_flow_m3_per_s: float
+    charge_loss_pa: float
+    recovery_s: float | None
+    run_losses_pa: tuple[float, ...]
+    part_loss_pa: float
+    charge_before_pa: float
+    charge_after_pa: float
+
+
+@dataclass(frozen=True)
+class Ledger:
+    """Where the event's heat came from and went, every term integrated on its own [J]."""
+
+    charge_j: float
+    pump_j: float
+    rejected_j: float
+    stored_coolant_j: float
+    stored_metal_j: float
+
+    @property
+    def closure(self) -> float:
+        """What does not add up, over half the sum of the absolute terms."""
+        terms = (self.charge_j, self.pump_j, self.rejected_j, self.stored_coolant_j, self.stored_metal_j)
+        open_j = abs(self.charge_j + self.pump_j - self.rejected_j - self.stored_coolant_j - self.stored_metal_j)
+        return open_j / max(sum(abs(term) for term in terms) / 2, 1e-9)
+
+
+def margins(prediction: Prediction, conditions: Conditions) -> Array:
+    """Distance of the worst charge temperature from the ceiling, per row, positive when kept [K]."""
+    return conditions.ceiling_k - prediction.course.charge_out_worst_k
+
+
+def thermal_report(
+    bench: Bench, columns: Columns, conditions: Conditions, with_common_error: Conditions
+) -> tuple[tuple[Thermal, ...], tuple[Ledger, ...]]:
+    """Report every row: nominal, both ends of its own band, and the low end with the common errors on top."""
+    middle = predict(bench, columns, conditions, 0)
+    low, high = (predict(bench, columns, conditions, end) for end in (-1, +1))
+    worst_case = predict(bench, columns, with_common_error, -1)
+    plateau_start = round_for_ever(middle.loads, conditions.pattern)
+    plateau = march(middle.loads, conditions.pattern, plateau_start).charge_out_worst_k
+    full_power, _ = full_power_steady_k(middle, conditions)
+    recovery = _recovery_s(middle, conditions)
+    ledgers = _ledgers(bench, columns, middle, conditions)
+    runs = run_losses_pa(columns, middle.liquid, middle.flow_m3_per_s)
+    parts = part_loss_pa(columns, middle.liquid, middle.flow_m3_per_s, 0)
+    seconds = sum(piece.seconds for piece in conditions.pieces)
+    reports = []
+    for row in range(columns.count):
+        nominal = float(margins(middle, conditions)[row])
+        assured = float(margins(worst_case, conditions)[row]) >= 0
+        course = middle.course
+        reports.append(
+            Thermal(
+                margin_k=nominal,
+                margin_low_k=float(margins(low, conditions)[row]),
+                margin_high_k=float(margins(high, conditions)[row]),
+                word="short" if nominal < 0 else "assured" if assured else "likely",
+                pressure_ratio=float(middle.full.pressure_ratio[row]),
+                air_kg_per_s=middle.full.air_kg_per_s,
+                charge_in_k=float(middle.full.in_k[row]),
+                charge_out_worst_k=float(course.charge_out_worst_k[row]),
+                charge_out_low_k=float(low.course.charge_out_worst_k[row]),
+                charge_out_high_k=float(high.course.charge_out_worst_k[row]),
+                charge_out_plateau_k=float(plateau[row]),
+                charge_out_full_power_k=float(full_power[row]),
+                coolant_worst_k=float(course.coolant_worst_k[row]),
+                coolant_end_k=float(course.end[row, RESERVOIR]),
+                core_gap_k=float(course.charge_out_worst_k[row] - course.state_at_worst[row, FEED]),
+                heat_peak_w=float(course.heat_peak_w[row]),
+                heat_mean_w=ledgers[row].charge_j / seconds,
+                coolant_flow_m3_per_s=float(middle.flow_m3_per_s[row]),
+                charge_loss_pa=float(middle.full.loss_pa[row]),
+                recovery_s=recovery[row],
+                run_losses_pa=tuple(float(value) for value in runs[row]),
+                part_loss_pa=float(parts[row]),
+                charge_before_pa=float(middle.full.before_loss_pa[row]),
+                charge_after_pa=float(middle.full.after_loss_pa[row]),
+            )
+        )
+    return tuple(reports), ledgers
+
+
+def _recovery_s(prediction: Prediction, conditions: Conditions) -> list[float | None]:
+    """Seconds at rest, from the worst moment on, until all coolant is within 5 K of the outside air; per row."""
+    load = prediction.loads[conditions.rest]
+    state = prediction.course.state_at_worst
+    limit = conditions.ambient_k + RECOVERED_K
+    phi, shift = step(load.m, load.b, RECOVERY_STEP_S)
+    rows = state.shape[0]
+    found: list[float | None] = [0.0 if state[row].max() <= limit else None for row in range(rows)]
+    for count in range(int(RECOVERY_LONGEST_S / RECOVERY_STEP_S)):
+        if all(value is not None for value in found):
+            break
+        after = (phi @ state[:, :, None])[:, :, 0] + shift
+        for row in range(rows):
+            if found[row] is None and after[row].max() <= limit:
+                before, now = state[row].max() - limit, after[row].max() - limit
+                found[row] = (count + before / (before - now)) * RECOVERY_STEP_S
+        state = after
+    return found
+
+
+def _ledgers(
+    bench: Bench, columns: Columns, prediction: Prediction, conditions: Conditions
+) -> tuple[Ledger, ...]:
+    state = prediction.start
+    rows = state.shape[0]
+    charge, rejected, pump = np.zeros(rows), np.zeros(rows), np.zeros(rows)
+    into_k = conditions.ambient_k + columns.preheat_k
+    for piece in conditions.pieces:
+        load = prediction.loads[piece.moment]
+        phi, shift = step(load.m, load.b, piece.seconds)
+        whole = integrals(load.m, load.b, state, piece.seconds)
+        charge += load.core_w_per_k * (load.charge_in_k * piece.seconds - whole[:, FEED])
+        if columns.exchanger is not None:
+            rejected += prediction.exchanger_w_per_k[piece.moment] * (whole[:, CORE + 1] - into_k * piece.seconds)
+        if piece.moment.pump:
+            pump += bench.pump_heat_w[columns.pump] * piece.seconds
+        state = (phi @ state[:, :, None])[:, :, 0] + shift
+    metal = _metal(columns, state.shape[1])
+    gained = state - prediction.start
+    stored_metal = (metal * gained).sum(axis=1)
+    stored_coolant = ((prediction.capacities - metal) * gained).sum(axis=1)
+    return tuple(
+        Ledger(
+            float(charge[row]), float(pump[row]), float(rejected[row]), float(stored_coolant[row]), float(stored_metal[row])
+        )
+        for row in range(rows)
+    )
+
+
+def _metal(columns: Columns, lumps: int) -> Array:
+    metal = np.zeros((columns.count, lumps))
+    metal[:, RESERVOIR] = columns.reservoir_metal_j_per_k
+    metal[:, CORE] = columns.core.metal_j_per_k
+    if columns.exchanger is not None:
+        metal[:, CORE + 2] = columns.exchanger.metal_j_per_k
+    return metal
+
+
+def trace(bench: Bench, columns: Columns, conditions: Conditions) -> Iterator[dict[str, float]]:
+    """One loop (one row) through the event, a record every half second, with all that an energy balance needs."""
+    prediction = predict(bench, columns, conditions, 0)
+    names = ["reservoir", "feed", "core", "hose_after_core", "exchanger", "hose_after_exchanger"]
+    state, now = prediction.start[0], 0.0
+    liquid = prediction.liquid
+    for piece in conditions.pieces:
+        load = prediction.loads[piece.moment]
+        count = max(math.ceil(piece.seconds / TRACE_STEP_S - 1e-9), 1)
+        phi, shift = step(load.m[:1], load.b[:1], piece.seconds / count)
+        for index in range(count + 1):
+            yield {
+                "time_s": now,
+                "share": piece.moment.share,
+                "air_kg_per_s": piece.moment.share * conditions.air_kg_per_s,
+                "coolant_l_per_min": float(prediction.flow_m3_per_s[0]) * 60e3 * piece.moment.pump,
+                "coolant_kg_per_m3": float(np.asarray(liquid.density)[0]),
+                "coolant_j_per_kg_k": float(np.asarray(liquid.specific_heat)[0]),
+                "charge_in_c": float(load.charge_in_k[0]) - 273.15,
+                "charge_out_c": float(load.charge_out(state[None, FEED])[0]) - 273.15,
+                **{f"{name}_c": float(value) - 273.15 for name, value in zip(names, state, strict=False)},
+                "core_w_per_k": float(load.core_w_per_k[0]),
+                "exchanger_w_per_k": float(prediction.exchanger_w_per_k[piece.moment][0]),
+                "air_into_exchanger_c": conditions.ambient_k + float(columns.preheat_k[0]) - 273.15,
+                "pump_heat_w": float(bench.pump_heat_w[columns.pump[0]]) * piece.moment.pump,
+            }
+            if index < count:
+                state = phi[0] @ state + shift[0]
+                now += piece.seconds / count
+
