@@ -10,11 +10,12 @@ from pydantic_core import PydanticCustomError
 from configurator.brief.bay import Bay
 from configurator.brief.driving import Driving
 from configurator.foundations.figures import (
+    AirTemperature,
+    Altitude,
     Current,
     GaugePressure,
     Length,
     Mass,
-    Position,
     Power,
     PressureLoss,
     RotationalSpeed,
@@ -46,10 +47,10 @@ class Engine(Record):
 class Site(Record):
     """Where and in what weather the car is driven."""
 
-    air_k: Temperature = Field(alias="air")
+    air_k: AirTemperature = Field(alias="air")
     humidity: Share | None = None
-    altitude_m: Position | None = Field(default=None, alias="altitude", validate_default=False)
-    coldest_k: Temperature | None = Field(default=None, alias="coldest")
+    altitude_m: Altitude | None = Field(default=None, alias="altitude")
+    coldest_k: AirTemperature | None = Field(default=None, alias="coldest")
 
 
 class Aim(Record):

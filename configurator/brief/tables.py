@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
@@ -67,9 +67,10 @@ class CoolantKind(Record):
 
 @dataclass(frozen=True)
 class Tables:
-    """The tables of one catalogue folder, each by id."""
+    """The tables of one catalogue folder, each by id; and what its source keys stand for."""
 
     fuels: Mapping[str, Fuel]
     chargers: Mapping[str, Charger]
     driving: Mapping[str, Driving]
     coolants: Mapping[str, CoolantKind]
+    sources: Mapping[str, str] = field(default_factory=dict)

@@ -2,10 +2,44 @@
 
 from __future__ import annotations
 
-from pydantic import BaseModel, ConfigDict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Annotated, Any, Self
+
+from pydantic import BaseModel, ConfigDict, Strict, ValidationInfo, model_validator
+from pydantic_core import PydanticCustomError
+
+Number = Annotated[float, Strict()]
+Count = Annotated[int, Strict()]
+Flag = Annotated[bool, Strict()]
+"""A bare number, a whole number, true or false: nothing else is taken for one."""
+
+
+LEAVE_FAULTS = "leave faults"
+"""Context of a reading that looks at fields alone, so that a reader can gather the faults of all records itself."""
+
+
+@dataclass(frozen=True)
+class Fault:
+    """Something in a record that its fields do not show one by one: a sentence, and where below the record."""
+
+    text: str
+    at: tuple[str | int, ...] = ()
 
 
 class Record(BaseModel):
     """A frozen record read from a file. Fields carry the unit in their name, keys of the file are the alias."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=False, hide_input_in_errors=True)
+
+    def faults(self) -> Iterable[Fault]:
+        """What is wrong between the fields. Kinds of records add their own; a comparison with NaN finds nothing."""
+        return ()
+
+    @model_validator(mode="after")
+    def _no_faults(self, info: ValidationInfo) -> Self:
+        found = () if info.context == LEAVE_FAULTS else tuple(self.faults())
+        if found:
+            context: dict[str, Any] = {"text": "; ".join(fault.text for fault in found), "faults": found}
+            raise PydanticCustomError("faults", "{text}", context)
+        return self

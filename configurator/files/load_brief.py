@@ -1,0 +1,137 @@
+"""A brief file as a checked request, with every name in it looked up, or every problem it has."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from configurator.brief.driving import Driving
+from configurator.brief.request import Brief
+from configurator.brief.tables import Tables
+from configurator.errors import BadInput, Problem
+from configurator.files.problems import nearest, not_known
+from configurator.files.read_record import empty_values, read_record
+from configurator.files.read_yaml import Document, read_yaml
+from configurator.parts.kinds import PART_KINDS, Part
+from configurator.parts.shelf import Catalogue
+
+
+@dataclass(frozen=True)
+class OwnPart:
+    """A part that the customer has; `fitted` when it must stay where it is."""
+
+    part: Part
+    fitted: bool
+
+
+@dataclass(frozen=True)
+class LoadedBrief:
+    """A brief with its names looked up: the driving pattern, and the customer's own parts."""
+
+    brief: Brief
+    driving: Driving
+    own: tuple[OwnPart, ...]
+    fingerprint: str
+
+
+def load_brief(path: Path, catalogue: Catalogue, tables: Tables) -> LoadedBrief:
+    """Read a brief and look its names up in a catalogue. Raises BadInput with every problem of the file."""
+    document = read_yaml(path)
+    problems = list(document.problems)
+    if document.root is None:
+        raise BadInput(tuple(problems))
+    if not isinstance(document.data, dict):
+        words = "a brief is keys and values, beginning with 'brief: a name for it'"
+        raise BadInput((*problems, document.problem((), words)))
+    problems += empty_values(document)
+    brief, found = read_record(Brief, document.data, document, ())
+    problems += found
+    problems += _unknown_names(document, catalogue, tables)
+    own, found = _own_parts(document, catalogue)
+    problems += found
+    if problems or brief is None:
+        raise BadInput(tuple(sorted(set(problems))))
+    driving = tables.driving[brief.driving] if isinstance(brief.driving, str) else brief.driving
+    fingerprint = hashlib.sha256(document.text.encode()).hexdigest()[:16]
+    return LoadedBrief(brief, driving, own, fingerprint)
+
+
+def _unknown_names(document: Document, catalogue: Catalogue, tables: Tables) -> list[Problem]:
+    """Names that stand for something of the catalogue: each must be there."""
+    data = document.data
+    found = []
+    engine = data.get("engine") if isinstance(data.get("engine"), dict) else {}
+    fuel, charger = engine.get("fuel"), engine.get("charger")
+    if isinstance(fuel, str) and fuel not in tables.fuels:
+        found.append(document.problem(("engine", "fuel"), not_known("fuel", fuel, tables.fuels)))
+    if isinstance(charger, str) and charger not in tables.chargers:
+        found.append(document.problem(("engine", "charger"), not_known("charger", charger, tables.chargers)))
+    elif isinstance(charger, str) and fuel in tables.fuels and fuel not in tables.chargers[charger].consumption:
+        known = ", ".join(sorted(tables.chargers[charger].consumption))
+        words = f"charger '{charger}' has no consumption for fuel '{fuel}' (it has: {known})"
+        found.append(document.problem(("engine", "charger"), words))
+    driving = data.get("driving")
+    if isinstance(driving, str) and driving not in tables.driving:
+        found.append(document.problem(("driving",), not_known("driving", driving, tables.driving)))
+    without = data.get("without")
+    for index, word in enumerate(without if isinstance(without, list) else ()):
+        if isinstance(word, str) and word not in catalogue.parts and word not in PART_KINDS:
+            advice = nearest(word, [*PART_KINDS, *catalogue.parts])
+            words = f"'{word}' is neither the id of a part nor a kind of part{advice} (kinds: {', '.join(PART_KINDS)})"
+            found.append(document.problem(("without", index), words))
+    return found
+
+
+def _own_parts(document: Document, catalogue: Catalogue) -> tuple[tuple[OwnPart, ...], list[Problem]]:
+    items = document.data.get("own")
+    own: list[OwnPart] = []
+    problems: list[Problem] = []
+    for index, item in enumerate(items if isinstance(items, list) else ()):
+        if ("own", index) in document.blamed:
+            continue
+        part, fitted, found = _own_part(item, index, document, catalogue)
+        problems += found
+        if part is None:
+            continue
+        if any(part.id == other.part.id for other in own):
+            problems.append(document.problem(("own", index), f"'{part.id}' is listed twice under own"))
+            continue
+        own.append(OwnPart(part, fitted))
+    return tuple(own), problems
+
+
+def _own_part(
+    item: Any, index: int, document: Document, catalogue: Catalogue
+) -> tuple[Part | None, bool, list[Problem]]:
+    """One entry: an id, `{id: x, fitted: true}`, or a whole part with its kind."""
+    path = ("own", index)
+    if isinstance(item, str):
+        item, at = {"id": item}, path
+    elif isinstance(item, dict):
+        at = (*path, "id")
+    else:
+        words = "an own part is an id, or {id: pump-x, fitted: true}, or a whole part with its kind"
+        return None, False, [document.problem(path, words)]
+    problems = []
+    fitted = item.get("fitted", False)
+    if not isinstance(fitted, bool):
+        problems.append(document.problem((*path, "fitted"), "write true or false"))
+    rest = {key: value for key, value in item.items() if key != "fitted"}
+    if set(rest) == {"id"}:
+        part = catalogue.parts.get(str(rest["id"]))
+        if part is None:
+            words = not_known("part", rest["id"], catalogue.parts)
+            problems.append(document.problem(at, words + "; or write the whole part here, with its kind"))
+        return part, fitted is True, problems
+    kind = rest.get("kind")
+    if kind not in PART_KINDS:
+        words = "a whole part says its kind" if kind is None else not_known("kind", kind, PART_KINDS)
+        place = path if kind is None else (*path, "kind")
+        return None, False, [*problems, document.problem(place, f"{words}: like 'kind: core'")]
+    part, found = read_record(PART_KINDS[kind], rest, document, path)
+    if part is not None and part.id in catalogue.parts:
+        words = f"id '{part.id}' is a part of the catalogue: write just the id, or give your part another one"
+        found.append(document.problem((*path, "id"), words))
+    return part, fitted is True, problems + found

@@ -1,0 +1,219 @@
+"""A catalogue folder as a shelf of parts and its tables, or every problem of every file."""
+
+from __future__ import annotations
+
+import gc
+import re
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any, Final
+
+from configurator.brief.driving import Driving
+from configurator.brief.tables import Charger, CoolantKind, Fuel, Tables
+from configurator.errors import BadInput, CatalogueMissing, Problem
+from configurator.files.find_catalogue import shipped_catalogue
+from configurator.files.problems import KeyPath, nearest, not_known
+from configurator.files.read_record import empty_values, read_record
+from configurator.files.read_yaml import Document, read_yaml
+from configurator.foundations.records import Record
+from configurator.parts.kinds import PART_KINDS, Part
+from configurator.parts.layouts import Layout
+from configurator.parts.shelf import Catalogue, make_catalogue
+
+PART_SECTIONS: Final[dict[str, type[Record]]] = {
+    kind + ("es" if kind.endswith("h") else "s"): record for kind, record in PART_KINDS.items()
+}
+TABLE_SECTIONS: Final[dict[str, type[Record]]] = {
+    "layouts": Layout, "fuels": Fuel, "chargers": Charger, "driving": Driving, "coolants": CoolantKind,
+}
+"""Sections whose entries are records with an id; a user's folder that lacks one takes the shipped one."""
+
+SECTIONS: Final = (*PART_SECTIONS, *TABLE_SECTIONS, "sources", "bounds")
+
+
+@dataclass
+class _Shelf:
+    """What has been read so far."""
+
+    records: dict[str, dict[str, Any]] = field(default_factory=lambda: {name: {} for name in SECTIONS})
+    first_seen: dict[tuple[str, str], str] = field(default_factory=dict)
+    sections: set[str] = field(default_factory=set)
+    cited: list[tuple[Document, KeyPath, str]] = field(default_factory=list)
+    chargers: list[tuple[Document, KeyPath, Charger]] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+
+
+def load_catalogue(folder: Path) -> tuple[Catalogue, Tables]:
+    """Read every *.yaml of a folder. Raises BadInput with all problems of all files."""
+    if not folder.is_dir():
+        raise CatalogueMissing(f"'{folder}' is not a folder")
+    files = sorted(folder.glob("*.yaml"))
+    if not files:
+        raise CatalogueMissing(f"'{folder}' holds no .yaml file")
+    shelf = _Shelf()
+    with _without_collecting():
+        for path in files:
+            _read_file(read_yaml(path), shelf, frozenset(SECTIONS))
+        own_sources = "sources" in shelf.sections
+        _fill_from_shipped(folder, shelf)
+        if own_sources:
+            _check_sources(shelf)
+        _check_chargers(shelf)
+        if shelf.problems:
+            raise BadInput(tuple(sorted(set(shelf.problems))))
+        parts: list[Part] = [part for section in PART_SECTIONS for part in shelf.records[section].values()]
+        catalogue = make_catalogue(parts, shelf.records["layouts"].values())
+    tables = Tables(
+        *(_by_id(shelf.records[name]) for name in ("fuels", "chargers", "driving", "coolants", "sources"))
+    )
+    return catalogue, tables
+
+
+@contextmanager
+def _without_collecting() -> Iterator[None]:
+    """Reading makes very many small objects and no garbage: collecting would double its time."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
+def _by_id(records: dict[str, Any]) -> Mapping[str, Any]:
+    return MappingProxyType(dict(sorted(records.items())))
+
+
+def _read_file(document: Document, shelf: _Shelf, wanted: frozenset[str]) -> None:
+    shelf.problems += document.problems
+    if document.root is None:
+        return
+    if not isinstance(document.data, dict):
+        words = "a catalogue file names its sections, like 'pumps:' with a list of pumps below"
+        shelf.problems.append(document.problem((), words))
+        return
+    document.empty = [path for path in document.empty if path[0] in wanted - {"bounds"}]
+    shelf.problems += empty_values(document)
+    for section, content in document.data.items():
+        if section not in SECTIONS:
+            words = f"unknown section '{section}'{nearest(section, SECTIONS)} (allowed: {', '.join(SECTIONS)})"
+            shelf.problems.append(document.problem((section,), words, on_key=True))
+        elif section in wanted:
+            shelf.sections.add(section)
+            _read_section(section, content, document, shelf)
+
+
+def _read_section(section: str, content: Any, document: Document, shelf: _Shelf) -> None:
+    if section == "bounds" or (section,) in document.blamed:
+        return
+    if section == "sources":
+        _read_sources(content, document, shelf)
+        return
+    if not isinstance(content, list):
+        words = f"a list is expected under '{section}', each entry beginning with '- id:'"
+        shelf.problems.append(document.problem((section,), words))
+        return
+    model = PART_SECTIONS.get(section) or TABLE_SECTIONS[section]
+    for index, entry in enumerate(content):
+        path: KeyPath = (section, index)
+        if path in document.blamed:
+            continue
+        if not isinstance(entry, dict):
+            shelf.problems.append(document.problem(path, "keys and values are expected here, beginning with 'id:'"))
+            continue
+        record, problems = read_record(model, entry, document, path)
+        shelf.problems += problems
+        if isinstance(record, Charger):
+            shelf.chargers.append((document, path, record))
+        _take(section, entry.get("id"), record, document, path, shelf)
+        shelf.cited += [(document, path + below, key) for below, key in _sources_in(entry, ())]
+
+
+def _take(section: str, name: Any, record: Any, document: Document, path: KeyPath, shelf: _Shelf) -> None:
+    """Put a record on the shelf under its id; a second one of that id is a problem that names both places."""
+    if name is None and section == "driving" and record is not None:
+        words = f"missing key 'id' in {section}[{path[1]}] (write it like: id: hill-climb)"
+        shelf.problems.append(document.problem(path, words))
+    if not isinstance(name, str):
+        return
+    drawer = "parts" if section in PART_SECTIONS else section
+    first = shelf.first_seen.get((drawer, name))
+    if first is not None:
+        words = f"id '{name}' is given twice, first at {first}; every id is given once"
+        shelf.problems.append(document.problem((*path, "id"), words))
+        return
+    line, column = document.place((*path, "id"))
+    shelf.first_seen[drawer, name] = f"{document.file}:{line}:{column}"
+    shelf.records[section][name] = record
+
+
+def _read_sources(content: Any, document: Document, shelf: _Shelf) -> None:
+    if not isinstance(content, dict):
+        words = "sources are keys with their text, like 'rig: measured on our own bench'"
+        shelf.problems.append(document.problem(("sources",), words))
+        return
+    for name, text in content.items():
+        if ("sources", name) in document.blamed:
+            continue
+        if not isinstance(text, str):
+            words = "text is expected here: what the source is and where it can be found"
+            shelf.problems.append(document.problem(("sources", name), words))
+            continue
+        if name in shelf.records["sources"]:
+            words = f"source '{name}' is given twice, first at {shelf.first_seen['sources', name]}"
+            shelf.problems.append(document.problem(("sources", name), words, on_key=True))
+            continue
+        line, column = document.place(("sources", name), on_key=True)
+        shelf.first_seen["sources", name] = f"{document.file}:{line}:{column}"
+        shelf.records["sources"][name] = text
+
+
+def _sources_in(value: Any, path: KeyPath) -> Iterator[tuple[KeyPath, str]]:
+    """Every source key cited below a value."""
+    if isinstance(value, dict):
+        for key, item in value.items():
+            if key == "source" and isinstance(item, str):
+                yield (*path, key), item
+            elif isinstance(item, dict | list):
+                yield from _sources_in(item, (*path, key))
+    elif isinstance(value, list):
+        for index, item in enumerate(value):
+            if isinstance(item, dict | list):
+                yield from _sources_in(item, (*path, index))
+
+
+def _check_sources(shelf: _Shelf) -> None:
+    known = shelf.records["sources"]
+    for document, path, key in shelf.cited:
+        if key not in known:
+            words = not_known("source", key, known) + "; sources are listed under 'sources:'"
+            shelf.problems.append(document.problem(path, words))
+
+
+def _check_chargers(shelf: _Shelf) -> None:
+    """A charger's consumption is given by fuel: those fuels must exist."""
+    fuels = shelf.records["fuels"]
+    for document, path, charger in shelf.chargers:
+        for fuel in charger.consumption:
+            if fuel not in fuels:
+                words = not_known("fuel", fuel, fuels)
+                shelf.problems.append(document.problem((*path, "consumption", fuel), words, on_key=True))
+
+
+def _fill_from_shipped(folder: Path, shelf: _Shelf) -> None:
+    """Tables that a user's folder lacks come from the shipped catalogue; parts never do."""
+    lacking = frozenset({*TABLE_SECTIONS, "sources"} - shelf.sections)
+    try:
+        shipped = shipped_catalogue()
+    except CatalogueMissing:
+        return
+    if not lacking or shipped.resolve() == folder.resolve():
+        return
+    heading = re.compile(rf"^(?:{'|'.join(sorted(lacking))}):", re.MULTILINE)
+    for path in sorted(shipped.glob("*.yaml")):
+        if heading.search(path.read_text(encoding="utf-8")):
+            _read_file(read_yaml(path), shelf, lacking)

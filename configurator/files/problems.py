@@ -1,0 +1,64 @@
+"""Problems as lines to print, and the small helpers that word them: key paths and the nearest allowed word."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from configurator.errors import Problem
+
+KeyPath = tuple[str | int, ...]
+"""Where a value stands in a file: keys of mappings and places in lists, from the top."""
+
+WIDEST_LINE = 110
+
+
+def render(problem: Problem) -> tuple[str, ...]:
+    """The lines that tell one problem: `file:line:col: key: text`, then the line of the file with a caret."""
+    named = f"{problem.key}: " if problem.key else ""
+    head = f"{problem.file}:{problem.line}:{problem.column}: {named}{problem.text}"
+    if not problem.source_line:
+        return (head,)
+    line, column = problem.source_line, problem.column - 1
+    if len(line) > WIDEST_LINE:
+        start = max(0, min(column - WIDEST_LINE // 2, len(line) - WIDEST_LINE))
+        line, column = line[start : start + WIDEST_LINE], column - start
+    before = "".join("\t" if letter == "\t" else " " for letter in line[:column])
+    return (head, f"    {line}", f"    {before}^")
+
+
+def key_path(data: Any, path: KeyPath) -> str:
+    """A path as people say it: `core-230-short.coolant.ends[0].size`; an entry with an id stands under its id."""
+    start: str = ""
+    rest: Sequence[str | int] = path
+    if len(path) >= 2 and isinstance(data, dict) and isinstance(path[1], int):
+        entries = data.get(path[0])
+        entry = entries[path[1]] if isinstance(entries, list) and path[1] < len(entries) else None
+        if isinstance(entry, dict) and isinstance(entry.get("id"), str):
+            start, rest = entry["id"], path[2:]
+    for element in rest:
+        if isinstance(element, int):
+            start += f"[{element}]"
+        else:
+            start += f".{element}" if start else element
+    return start
+
+
+def nearest(word: object, allowed: Iterable[str]) -> str:
+    """`; did you mean 'x'?` for the allowed word closest to the one found, else nothing."""
+    known = list(allowed)
+    folded = {name.lower(): name for name in known}
+    text = str(word).lower()
+    close = difflib.get_close_matches(text, folded, n=1, cutoff=0.55)
+    return f"; did you mean '{folded[close[0]]}'?" if close else ""
+
+
+def not_known(what: str, word: object, allowed: Iterable[str], most: int = 12) -> str:
+    """A sentence for a name that is not among the allowed ones, with the nearest and a list of what there is."""
+    known = sorted(allowed)
+    advice = nearest(word, known)
+    if not known:
+        return f"{what} '{word}' is not known: the catalogue has none"
+    shown = ", ".join(known[:most]) + (f" and {len(known) - most} more" if len(known) > most else "")
+    return f"{what} '{word}' is not known{advice} (allowed: {shown})"

@@ -1,0 +1,194 @@
+"""What the models object to, in plain sentences: one mistake, one sentence, with the way out."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from pydantic import ValidationError
+
+from configurator.files.problems import KeyPath, key_path, nearest
+from configurator.files.record_shape import example, field_type, keys_of, record_at
+from configurator.foundations.records import Record
+
+
+@dataclass(frozen=True)
+class Mistake:
+    """One thing wrong in a record: where below it, whether the key or the value is meant, and a sentence."""
+
+    path: KeyPath
+    text: str
+    kind: str
+    on_key: bool = False
+
+
+def mistakes_of(error: ValidationError, model: type[Record], data: Any, name: str) -> list[Mistake]:
+    """Every mistake that a failed reading of `data` as `model` shows; `name` is what people call the record."""
+    by_path: dict[KeyPath, list[dict[str, Any]]] = {}
+    found: list[Mistake] = []
+    for item in error.errors(include_url=False):
+        path, on_key = _real_path(item, data)
+        if item["type"] == "faults":
+            found += [Mistake(path + fault.at, fault.text, "fault") for fault in item["ctx"]["faults"]]
+            continue
+        by_path.setdefault(path, []).append({**item, "on_key": on_key})
+    for path, items in by_path.items():
+        item = _telling(items, _value_at(data, path), any(path == other[: len(path)] != other for other in by_path))
+        if item is not None:
+            found.append(_mistake(item, path, model, data, name, items))
+    return found
+
+
+def _mistake(
+    item: dict[str, Any], path: KeyPath, model: type[Record], data: Any, name: str, items: list[dict[str, Any]]
+) -> Mistake:
+    kind: str = item["type"]
+    parent = key_path({}, path[:-1])
+    where = f"{name}.{parent}" if name and parent else name or parent
+    if kind == "missing":
+        record = record_at(model, path[:-1])
+        field = keys_of(record).get(str(path[-1])) if record is not None else None
+        shown = f" (write it like: {example(str(path[-1]), field_type(field[1]))})" if field is not None else ""
+        place = f" in {where}" if where else ""
+        return Mistake(path, f"missing key '{path[-1]}'{place}{shown}", kind)
+    if kind == "extra_forbidden":
+        record = record_at(model, path[:-1])
+        allowed = list(keys_of(record)) if record is not None else []
+        place = f" in {where}" if where else ""
+        text = f"unknown key '{path[-1]}'{place}{nearest(path[-1], allowed)} (allowed: {', '.join(allowed)})"
+        return Mistake(path, text, kind, on_key=True)
+    value = _value_at(data, path)
+    if item["on_key"]:
+        allowed = _quoted(item)
+        text = f"'{path[-1]}' is not allowed here{nearest(path[-1], allowed)} (allowed: {', '.join(allowed)})"
+        return Mistake(path, text, kind, on_key=True)
+    text = _SENTENCES[kind](item, value) if kind in _SENTENCES else _custom(item)
+    words = [word for other in items if other["type"] == "literal_error" for word in _quoted(other)]
+    if words and kind != "literal_error":
+        text += f", or write {' or '.join(words)}"
+    return Mistake(path, text, kind)
+
+
+def _telling(items: list[dict[str, Any]], value: Any, more_below: bool) -> dict[str, Any] | None:
+    """Of several objections to one value (one for each form it might have had), the one that helps."""
+    shape = {"string_type", "model_type", "dict_type", "tuple_type", "model_attributes_type"}
+    own = [item for item in items if item["type"] not in shape]
+    if not own and more_below:
+        return None
+    for item in own:
+        if item["type"] != "literal_error":
+            return item
+    return (own or items)[0]
+
+
+def _real_path(item: dict[str, Any], data: Any) -> tuple[KeyPath, bool]:
+    """The path in the file: without the names of models and alternatives that pydantic puts in between."""
+    path: list[str | int] = []
+    on_key = False
+    location = item["loc"]
+    for step, element in enumerate(location):
+        last = step == len(location) - 1
+        if isinstance(data, dict) and element in data:
+            data = data[element]
+        elif isinstance(data, list | tuple) and isinstance(element, int) and element < len(data):
+            data = data[element]
+        elif element == "[key]":
+            on_key = True
+            continue
+        elif not (last and item["type"] == "missing"):
+            continue
+        path.append(element)
+    return tuple(path), on_key
+
+
+def _value_at(data: Any, path: KeyPath) -> Any:
+    for element in path:
+        if isinstance(data, dict) and element in data:
+            data = data[element]
+        elif isinstance(data, list) and isinstance(element, int):
+            data = data[element]
+        else:
+            return None
+    return data
+
+
+def _quoted(item: dict[str, Any]) -> list[str]:
+    return re.findall(r"'([^']*)'", str(item.get("ctx", {}).get("expected", "")))
+
+
+def _found(value: Any) -> str:
+    if isinstance(value, dict):
+        return "found a mapping"
+    if isinstance(value, list):
+        return "found a list"
+    if isinstance(value, bool):
+        return f"found {str(value).lower()}"
+    return f"found '{value}'"
+
+
+def _custom(item: dict[str, Any]) -> str:
+    context = item.get("ctx", {})
+    return str(context.get("text") or item["msg"])
+
+
+def _literal(item: dict[str, Any], value: Any) -> str:
+    allowed = _quoted(item)
+    if isinstance(value, dict | list):
+        return f"one word is expected here, {_found(value)} (allowed: {', '.join(allowed)})"
+    return f"'{value}' is not allowed here{nearest(value, allowed)} (allowed: {', '.join(allowed)})"
+
+
+def _number(item: dict[str, Any], value: Any) -> str:
+    if isinstance(value, str) and re.search(r"\d,\d", value):
+        return f"'{value}' has a decimal comma; write a decimal point, as in '1.5'"
+    whole = "whole " if "int" in item["type"] else ""
+    return f"a bare {whole}number is expected here, without a unit or quotes, {_found(value)}"
+
+
+def _bound(words: str, key: str) -> Callable[[dict[str, Any], Any], str]:
+    return lambda item, value: f"{value} is out of range: it must be {words} {item['ctx'][key]:g}"
+
+
+def _text(item: dict[str, Any], value: Any) -> str:
+    if isinstance(value, dict | list):
+        return f"text is expected here, {_found(value)}"
+    shown = str(value).lower() if isinstance(value, bool) else value
+    return f"text is expected here; put it in quotes: \"{shown}\""
+
+
+def _too_few(item: dict[str, Any], value: Any) -> str:
+    least = item["ctx"]["min_length"]
+    if not value:
+        return f"nothing is listed here; at least {least} {'is' if least == 1 else 'are'} needed"
+    return f"at least {least} are needed here, found {item['ctx']['actual_length']}"
+
+
+_SENTENCES: dict[str, Callable[[dict[str, Any], Any], str]] = {
+    "literal_error": _literal,
+    "string_type": _text,
+    "string_too_short": lambda item, value: "the text is empty; write something here",
+    "string_too_long": lambda item, value: f"the text is too long: at most {item['ctx']['max_length']} letters",
+    "string_pattern_mismatch": lambda item, value: (
+        f"'{value}' cannot be an id: lower-case letters, digits, '-' and '.', as in 'core-230-short'"
+    ),
+    "float_type": _number,
+    "float_parsing": _number,
+    "int_type": _number,
+    "int_parsing": _number,
+    "int_from_float": _number,
+    "finite_number": _number,
+    "bool_type": lambda item, value: f"write true or false, {_found(value)}",
+    "bool_parsing": lambda item, value: f"write true or false, {_found(value)}",
+    "greater_than": _bound("more than", "gt"),
+    "greater_than_equal": _bound("at least", "ge"),
+    "less_than": _bound("less than", "lt"),
+    "less_than_equal": _bound("at most", "le"),
+    "too_short": _too_few,
+    "too_long": lambda item, value: f"too many: at most {item['ctx']['max_length']} are allowed here",
+    "tuple_type": lambda item, value: f"a list is expected here, like [a, b]; {_found(value)}",
+    "model_type": lambda item, value: f"keys and values are expected here, like {{key: value}}; {_found(value)}",
+    "dict_type": lambda item, value: f"keys and values are expected here, like {{key: value}}; {_found(value)}",
+    "mapping_type": lambda item, value: f"keys and values are expected here, like {{key: value}}; {_found(value)}",
+}
