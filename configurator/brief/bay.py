@@ -6,13 +6,13 @@ People measure gaps as wide (y), high (z) and deep (x).
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Literal
 
-from pydantic import Field, model_validator
-from pydantic_core import PydanticCustomError
+from pydantic import Field
 
 from configurator.foundations.figures import Length, Position, Share, Speed, TemperatureDifference
-from configurator.foundations.records import Record
+from configurator.foundations.records import Fault, Flag, Record
 
 Side = Literal["front", "back", "left", "right", "up", "down"]
 RigidKind = Literal["core", "exchanger", "pump", "reservoir", "fan"]
@@ -32,19 +32,17 @@ class ZoneAir(Record):
     kind: Literal["ram", "fan", "none"] | None = None
     share: Share | None = None
     face_speed_m_per_s: Speed | None = Field(default=None, alias="face_speed")
-    sealed: bool | None = None
+    sealed: Flag | None = None
     preheat_k: TemperatureDifference | None = Field(default=None, alias="preheat")
     behind: str | None = None
 
-    @model_validator(mode="after")
-    def _ram_or_speed(self) -> ZoneAir:
+    def faults(self) -> Iterator[Fault]:
+        """Neither or both ways of saying what air there is; ram air without its share."""
         if (self.kind is None) == (self.face_speed_m_per_s is None):
             text = "air is either {kind: ram, share: 25 %} or {face_speed: 5 m/s}"
-            raise PydanticCustomError("air", "{text}", {"text": text})
+            yield Fault(text, () if self.kind is None else ("face_speed",))
         if self.kind == "ram" and self.share is None:
-            text = "ram air needs its share of road speed: {kind: ram, share: 25 %}"
-            raise PydanticCustomError("air", "{text}", {"text": text})
-        return self
+            yield Fault("ram air needs its share of road speed: {kind: ram, share: 25 %}", ("kind",))
 
 
 class Zone(Record):
@@ -70,13 +68,12 @@ class From(Record):
     floor_m: Position | None = Field(default=None, alias="floor")
     top_m: Position | None = Field(default=None, alias="top")
 
-    @model_validator(mode="after")
-    def _one_each_way(self) -> From:
+    def faults(self) -> Iterator[Fault]:
+        """A direction without its distance, or with two."""
         for low, high in (("left", "right"), ("front", "back"), ("floor", "top")):
             if (getattr(self, f"{low}_m") is None) == (getattr(self, f"{high}_m") is None):
-                text = f"give the obstacle's distance from the {low} or from the {high} of its zone, one of the two"
-                raise PydanticCustomError("from", "{text}", {"text": text})
-        return self
+                text = f"give the obstacle's distance from the {low} or the {high} of its zone, one of the two"
+                yield Fault(text, () if getattr(self, f"{low}_m") is None else (high,))
 
 
 class Obstacle(Record):
@@ -100,18 +97,19 @@ class Bay(Record):
     runs: dict[str, Length] = Field(default_factory=dict)
     tolerance_m: Length | None = Field(default=None, alias="tolerance")
 
-    @model_validator(mode="after")
-    def _names_agree(self) -> Bay:
-        for obstacle in self.obstacles:
+    def faults(self) -> Iterator[Fault]:
+        """Names of zones that there are not."""
+        for index, obstacle in enumerate(self.obstacles):
             if obstacle.zone not in self.zones:
-                text = f"obstacle '{obstacle.name}' is in '{obstacle.zone}', but the zones are {', '.join(self.zones)}"
-                raise PydanticCustomError("zones", "{text}", {"text": text})
+                text = f"there is no zone '{obstacle.zone}'; the zones are {', '.join(self.zones)}"
+                yield Fault(text, ("obstacles", index, "in"))
+        pairs = {f"{one}-{other}" for one in self.zones for other in self.zones}
         for pair in self.runs:
-            if tuple(sorted(pair.split("-"))) not in self.zone_pairs():
-                text = f"run '{pair}' does not name two zones; write it like '{next(iter(self.zones))}-other zone'"
-                raise PydanticCustomError("zones", "{text}", {"text": text})
-        return self
+            if pair not in pairs:
+                text = f"'{pair}' does not name two zones with '-' between; the zones are {', '.join(self.zones)}"
+                yield Fault(text, ("runs", pair))
 
-    def zone_pairs(self) -> set[tuple[str, ...]]:
-        """Every pair of zone names, each pair sorted."""
-        return {tuple(sorted((a, b))) for a in self.zones for b in self.zones}
+    def run_m(self, one: str, other: str) -> float | None:
+        """The stated hose length between two zones [m], whichever way round it was written."""
+        length = self.runs.get(f"{one}-{other}", self.runs.get(f"{other}-{one}"))
+        return None if length is None else float(length)

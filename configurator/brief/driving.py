@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from pydantic import Field, model_validator
-from pydantic_core import PydanticCustomError
+from collections.abc import Iterator
+
+from pydantic import Field
 
 from configurator.foundations.figures import Duration, Share, Speed
-from configurator.foundations.records import Record
+from configurator.foundations.records import Fault, Flag, Record
 
 
 class Stretch(Record):
@@ -15,8 +16,8 @@ class Stretch(Record):
     lasts_s: Duration = Field(alias="lasts")
     share: Share
     speed_m_per_s: Speed = Field(alias="speed")
-    pump: bool = True
-    fan: bool = True
+    pump: Flag = True
+    fan: Flag = True
 
 
 class Rest(Record):
@@ -36,10 +37,9 @@ class Driving(Record):
     rest: Rest | None = None
     source: str | None = None
 
-    @model_validator(mode="after")
-    def _time_for_one_round(self) -> Driving:
+    def faults(self) -> Iterator[Fault]:
+        """A total too short for one round."""
         once = sum(float(stretch.lasts_s) for stretch in self.stretches)
         if self.total_s < once - 1e-9:
             text = f"total {self.total_s.text} is shorter than one round of the stretches ({once:g} s)"
-            raise PydanticCustomError("total", "{text}", {"text": text})
-        return self
+            yield Fault(text, ("total",))

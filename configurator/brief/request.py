@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, model_validator
-from pydantic_core import PydanticCustomError
+from pydantic import BeforeValidator, Field
 
 from configurator.brief.bay import Bay
 from configurator.brief.driving import Driving
@@ -22,9 +22,14 @@ from configurator.foundations.figures import (
     Share,
     Temperature,
     TemperatureDifference,
+    UnitField,
     Volume,
 )
-from configurator.foundations.records import Record
+from configurator.foundations.records import Fault, Flag, Number, Record
+from configurator.foundations.units import Figure
+
+
+EnoughMargin = Annotated[Figure, UnitField("temperature difference", least=0.0)]
 
 
 class Engine(Record):
@@ -60,18 +65,17 @@ class Aim(Record):
     above_air_k: TemperatureDifference | None = Field(default=None, alias="above_air")
     charge_loss_pa: PressureLoss | None = Field(default=None, alias="charge_loss")
 
-    @model_validator(mode="after")
-    def _one_aim(self) -> Aim:
+    def faults(self) -> Iterator[Fault]:
+        """Two aims, or none."""
         if (self.charge_air_k is None) == (self.above_air_k is None):
             text = "an aim is either charge_air: 80 degC (a ceiling) or above_air: 35 K (a rise), exactly one"
-            raise PydanticCustomError("aim", "{text}", {"text": text})
-        return self
+            yield Fault(text, () if self.charge_air_k is None else ("above_air",))
 
 
 class Limits(Record):
     """What a kit may cost, weigh (dry) and draw."""
 
-    price: float | None = Field(default=None, gt=0, allow_inf_nan=False)
+    price: Number | None = Field(default=None, gt=0, allow_inf_nan=False)
     mass_dry_kg: Mass | None = Field(default=None, alias="mass_dry")
     current_a: Current | None = Field(default=None, alias="current")
 
@@ -98,12 +102,12 @@ class Brief(Record):
     driving: str | Driving
     aim: Aim
     limits: Limits = Limits()
-    enough_k: TemperatureDifference | None = Field(default=None, alias="enough")
+    enough_k: EnoughMargin | None = Field(default=None, alias="enough")
     coolant: CoolantWish = CoolantWish()
     bay: Annotated[Bay | None, BeforeValidator(_unmeasured)]
     own: tuple[Any, ...] = ()
     without: tuple[str, ...] = ()
-    in_stock: bool = False
+    in_stock: Flag = False
     currency: str = Field(default="", max_length=8)
 
     @property

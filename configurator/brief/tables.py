@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import Literal
 
-from pydantic import Field, model_validator
-from pydantic_core import PydanticCustomError
+from pydantic import Field
 
 from configurator.brief.driving import Driving
 from configurator.foundations.figures import Share, SpecificConsumption, Standing
-from configurator.foundations.records import Record
+from configurator.foundations.records import Fault, Number, Record
 
 
 class Fuel(Record):
@@ -18,7 +18,7 @@ class Fuel(Record):
 
     id: str
     name: str
-    air_fuel_ratio: float = Field(gt=1, lt=60)
+    air_fuel_ratio: Number = Field(gt=1, lt=60)
     standing: Standing
     source: str
 
@@ -35,7 +35,7 @@ class Charger(Record):
 
     id: str
     name: str
-    holds_boost_at: str = Field(pattern="^(throttle|outlet)$")
+    holds_boost_at: Literal["throttle", "outlet"]
     efficiency: Share
     efficiency_band: Share
     consumption: Mapping[str, SpecificConsumption]
@@ -44,16 +44,16 @@ class Charger(Record):
     standing: Standing
     source: str
 
-    @model_validator(mode="after")
-    def _table_rises(self) -> Charger:
-        for before, after in zip(self.part_load, self.part_load[1:], strict=False):
+    def faults(self) -> Iterator[Fault]:
+        """A part-load table that does not rise from nothing to full load and full boost."""
+        for index, (before, after) in enumerate(zip(self.part_load, self.part_load[1:], strict=False), start=1):
             if after.share <= before.share or after.boost < before.boost:
                 text = "the part-load table must rise: shares one after another, boost never falling"
-                raise PydanticCustomError("part_load", "{text}", {"text": text})
-        if self.part_load[0].share != 0 or self.part_load[-1].share != 1 or self.part_load[-1].boost != 1:
+                yield Fault(text, ("part_load", index))
+        first, last = self.part_load[0], self.part_load[-1]
+        if float(first.share) > 0.0 or float(last.share) < 1.0 or float(last.boost) < 1.0:
             text = "the part-load table runs from share 0 % to share 100 % with boost 100 %"
-            raise PydanticCustomError("part_load", "{text}", {"text": text})
-        return self
+            yield Fault(text, ("part_load",))
 
 
 class CoolantKind(Record):
@@ -61,7 +61,7 @@ class CoolantKind(Record):
 
     id: str
     name: str
-    price_per_litre: float = Field(ge=0)
+    price_per_litre: Number = Field(ge=0, le=1e6)
     note: str | None = None
 
 

@@ -11,19 +11,12 @@ from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.errors import BadInput, Problem
-from configurator.files.problems import nearest, not_known
+from configurator.files.problems import KeyPath, nearest, not_known
 from configurator.files.read_record import empty_values, read_record
 from configurator.files.read_yaml import Document, read_yaml
 from configurator.parts.kinds import PART_KINDS, Part
+from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-
-
-@dataclass(frozen=True)
-class OwnPart:
-    """A part that the customer has; `fitted` when it must stay where it is."""
-
-    part: Part
-    fitted: bool
 
 
 @dataclass(frozen=True)
@@ -106,9 +99,10 @@ def _own_part(
     item: Any, index: int, document: Document, catalogue: Catalogue
 ) -> tuple[Part | None, bool, list[Problem]]:
     """One entry: an id, `{id: x, fitted: true}`, or a whole part with its kind."""
-    path = ("own", index)
+    path: KeyPath = ("own", index)
+    at = path
     if isinstance(item, str):
-        item, at = {"id": item}, path
+        item = {"id": item}
     elif isinstance(item, dict):
         at = (*path, "id")
     else:

@@ -104,7 +104,7 @@ def _put_right(data: Any, mistake: Mistake, model: type[Record], blamed: set[Key
     if last is None or mistake.kind == "fault":
         return False
     for element in above:
-        data = data[element] if not isinstance(data, dict) else data.get(element)
+        data = data[element]
     if mistake.on_key and isinstance(data, dict):
         return data.pop(last, None) is not None
     stand_in = next((good for kind in types_at(model, mistake.path) for good in _stand_ins(kind)), None)

@@ -28,16 +28,17 @@ def mistakes_of(error: ValidationError, model: type[Record], data: Any, name: st
     """Every mistake that a failed reading of `data` as `model` shows; `name` is what people call the record."""
     by_path: dict[KeyPath, list[dict[str, Any]]] = {}
     found: list[Mistake] = []
-    for item in error.errors(include_url=False):
+    for details in error.errors(include_url=False):
+        item = dict(details)
         path, on_key = _real_path(item, data)
         if item["type"] == "faults":
             found += [Mistake(path + fault.at, fault.text, "fault") for fault in item["ctx"]["faults"]]
             continue
         by_path.setdefault(path, []).append({**item, "on_key": on_key})
     for path, items in by_path.items():
-        item = _telling(items, _value_at(data, path), any(path == other[: len(path)] != other for other in by_path))
-        if item is not None:
-            found.append(_mistake(item, path, model, data, name, items))
+        chosen = _telling(items, any(path == other[: len(path)] != other for other in by_path))
+        if chosen is not None:
+            found.append(_mistake(chosen, path, model, data, name, items))
     return found
 
 
@@ -71,7 +72,7 @@ def _mistake(
     return Mistake(path, text, kind)
 
 
-def _telling(items: list[dict[str, Any]], value: Any, more_below: bool) -> dict[str, Any] | None:
+def _telling(items: list[dict[str, Any]], more_below: bool) -> dict[str, Any] | None:
     """Of several objections to one value (one for each form it might have had), the one that helps."""
     shape = {"string_type", "model_type", "dict_type", "tuple_type", "model_attributes_type"}
     own = [item for item in items if item["type"] not in shape]

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field, model_validator
-from pydantic_core import PydanticCustomError
+from pydantic import BeforeValidator, Field
 
 from configurator.foundations.figures import Length, Position
-from configurator.foundations.records import Record
+from configurator.foundations.records import Fault, Flag, Record
 from configurator.foundations.units import read_figure
 from configurator.standards.forms import FORMS, MEASURED_FORMS, SEXED_FORMS, known_size
 
@@ -42,9 +42,9 @@ class End(Record):
     size: Annotated[str, BeforeValidator(_as_text)]
     sex: Sex | None = None
     role_given: Role | None = Field(default=None, alias="role")
-    bead: bool = False
-    barb: bool = False
-    swivel: bool = False
+    bead: Flag = False
+    barb: Flag = False
+    swivel: Flag = False
     bore_m: Length | None = Field(default=None, alias="bore")
     face: Face | None = None
     at: FacePosition | None = None
@@ -70,21 +70,20 @@ class End(Record):
         size = f"{(self.size_m or 0.0) * 1000:.2f}" if self.form in MEASURED_FORMS else self.size
         return (self.form, size, self.sex or "none", self.bead or self.barb, self.swivel)
 
-    @model_validator(mode="after")
-    def _size_suits_form(self) -> End:
-        if self.form in MEASURED_FORMS:
-            try:
-                size = read_figure(self.size, "length")
-            except ValueError as error:
-                raise PydanticCustomError("size", "size: {text}", {"text": str(error)}) from None
-            if not 0.003 <= size <= 0.2:
-                text = f"a {self.form} of '{self.size}' is out of range: 3 mm to 200 mm"
-                raise PydanticCustomError("size", "size: {text}", {"text": text})
-        else:
-            advice = known_size(self.form, self.size)
-            if advice is not None:
-                raise PydanticCustomError("size", "size: {text}", {"text": advice})
+    def faults(self) -> Iterator[Fault]:
+        """A size that its form does not know, a thread without its sex."""
+        advice = _bad_length(self.form, self.size) if self.form in MEASURED_FORMS else known_size(self.form, self.size)
+        if advice is not None:
+            yield Fault(advice, ("size",))
         if self.form in SEXED_FORMS and self.sex is None:
-            text = f"an end of form '{self.form}' needs its sex: male or female"
-            raise PydanticCustomError("sex", "{text}", {"text": text})
-        return self
+            yield Fault(f"an end of form '{self.form}' needs its sex: male or female", ("sex",))
+
+
+def _bad_length(form: str, size: str) -> str | None:
+    try:
+        length = read_figure(size, "length")
+    except ValueError as error:
+        return str(error)
+    if not 0.003 <= length <= 0.2:
+        return f"a {form} of '{size}' is out of range: 3 mm to 200 mm"
+    return None

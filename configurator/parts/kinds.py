@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from collections.abc import Iterator
+from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
-from pydantic_core import PydanticCustomError
+from pydantic import Field
 
 from configurator.foundations.figures import (
     Area,
@@ -19,8 +19,8 @@ from configurator.foundations.figures import (
     Temperature,
     VolumeFlow,
 )
-from configurator.foundations.records import Record
-from configurator.parts.ends import Face
+from configurator.foundations.records import Count, Fault, Flag, Number, Record
+from configurator.parts.ends import End, Face
 from configurator.parts.passages import Passage
 from configurator.parts.performance import Arrangement, CorePerformance, ExchangerPerformance
 
@@ -32,10 +32,10 @@ class Part(Record):
 
     id: str = Field(pattern=r"^[a-z0-9][a-z0-9.-]*$", max_length=60)
     name: str = Field(min_length=1, max_length=200)
-    price: float = Field(ge=0, le=1e6, allow_inf_nan=False)
+    price: Number = Field(ge=0, le=1e6, allow_inf_nan=False)
     mass_kg: Mass | None = Field(default=None, alias="mass")
-    stock: int | None = Field(default=None, ge=0)
-    lead_days: int | None = Field(default=None, alias="lead", ge=0)
+    stock: Count | None = Field(default=None, ge=0)
+    lead_days: Count | None = Field(default=None, alias="lead", ge=0)
     note: str | None = None
     source: str | None = None
 
@@ -77,43 +77,45 @@ class RigidPart(Part):
                 found[name] = passage
         return found
 
-    @model_validator(mode="after")
-    def _ends_on_their_faces(self) -> RigidPart:
+    def faults(self) -> Iterator[Fault]:
+        """Ends without a place on their face, and ends off it."""
         extent = {"x": float(self.size.x_m), "y": float(self.size.y_m), "z": float(self.size.z_m)}
         for passage_name, passage in self.passages().items():
-            for end in passage.ends:
-                where = f"{passage_name} end '{end.name}'"
-                if end.face is None or end.at is None:
-                    text = f"{where} needs the face it sits on and where: face: +x, at: {{y: 75 mm, z: 65 mm}}"
-                    raise PydanticCustomError("end_place", "{text}", {"text": text})
-                in_face = [axis for axis in "xyz" if axis != end.face[1]]
-                given = {axis: getattr(end.at, f"{axis}_m") for axis in "xyz"}
-                if any(given[axis] is None for axis in in_face) or given[end.face[1]] is not None:
-                    text = f"{where} sits on face {end.face}: give its {in_face[0]} and {in_face[1]}, nothing else"
-                    raise PydanticCustomError("end_place", "{text}", {"text": text})
-                for axis in in_face:
-                    if not -ON_FACE_TOLERANCE_M <= float(given[axis]) <= extent[axis] + ON_FACE_TOLERANCE_M:
-                        text = (
-                            f"{where} is off its face: {axis} {given[axis].text} lies outside 0 mm to "
-                            f"{extent[axis] * 1000:g} mm"
-                        )
-                        raise PydanticCustomError("end_place", "{text}", {"text": text})
-        return self
+            for index, end in enumerate(passage.ends):
+                for fault in _place_faults(end, extent, f"{passage_name} end '{end.name}'"):
+                    yield Fault(fault.text, (passage_name, "ends", index, *fault.at))
+
+
+def _place_faults(end: End, extent: dict[str, float], where: str) -> Iterator[Fault]:
+    if end.face is None or end.at is None:
+        yield Fault(f"{where} needs the face it sits on and where: face: +x, at: {{y: 75 mm, z: 65 mm}}")
+        return
+    given = {"x": end.at.x_m, "y": end.at.y_m, "z": end.at.z_m}
+    in_face = [axis for axis in "xyz" if axis != end.face[1]]
+    if {axis for axis in "xyz" if given[axis] is not None} != set(in_face):
+        text = f"{where} sits on face {end.face}: give its {in_face[0]} and {in_face[1]}, nothing else"
+        yield Fault(text, ("at",))
+        return
+    for axis in in_face:
+        place = given[axis]
+        if place is not None and (
+            place < -ON_FACE_TOLERANCE_M or place > extent[axis] + ON_FACE_TOLERANCE_M
+        ):
+            text = f"{where} is off its face: {axis} {place.text} lies outside 0 mm to {extent[axis] * 1000:g} mm"
+            yield Fault(text, ("at", axis))
 
 
 class Core(RigidPart):
     """A charge-air core: charge on one side, coolant on the other."""
 
     kind: Literal["core"] = "core"
+    mass_kg: Mass = Field(alias="mass")
     charge: Passage
     coolant: Passage
     arrangement: Arrangement
     performance: CorePerformance = CorePerformance()
     specific_heat_j_per_kg_k: SpecificHeat | None = Field(default=None, alias="specific_heat")
 
-    @model_validator(mode="after")
-    def _has_mass(self) -> Core:
-        return _with_mass(self)
 
 
 class FaceSize(Record):
@@ -127,6 +129,7 @@ class Exchanger(RigidPart):
     """A front exchanger: coolant in the tubes, outside air through the fins."""
 
     kind: Literal["exchanger"] = "exchanger"
+    mass_kg: Mass = Field(alias="mass")
     coolant: Passage
     face: FaceSize
     fin_depth_m: Length | None = Field(default=None, alias="fin_depth")
@@ -134,9 +137,6 @@ class Exchanger(RigidPart):
     performance: ExchangerPerformance = ExchangerPerformance()
     specific_heat_j_per_kg_k: SpecificHeat | None = Field(default=None, alias="specific_heat")
 
-    @model_validator(mode="after")
-    def _has_mass(self) -> Exchanger:
-        return _with_mass(self)
 
 
 class CurvePoint(Record):
@@ -152,7 +152,7 @@ class Pump(RigidPart):
     kind: Literal["pump"] = "pump"
     coolant: Passage
     curve: tuple[CurvePoint, ...] = Field(min_length=2, max_length=40)
-    volts: float = Field(gt=0, le=60)
+    volts: Number = Field(gt=0, le=60)
     current_a: Current = Field(alias="current")
     heat_to_coolant: Share | None = None
 
@@ -161,22 +161,22 @@ class Pump(RigidPart):
         """Head at no flow [Pa]."""
         return float(self.curve[0].head_pa)
 
-    @model_validator(mode="after")
-    def _curve_falls(self) -> Pump:
-        if float(self.curve[0].flow_m3_per_s) != 0.0:
+    def faults(self) -> Iterator[Fault]:
+        """Besides those of every rigid part: a curve that does not start at no flow, or does not fall."""
+        yield from super().faults()
+        if self.curve[0].flow_m3_per_s > 0:
             text = "the curve starts at no flow: its first point is {flow: 0 L/min, head: ...}"
-            raise PydanticCustomError("curve", "{text}", {"text": text})
-        for before, after in zip(self.curve, self.curve[1:], strict=False):
+            yield Fault(text, ("curve", 0, "flow"))
+        for index, (before, after) in enumerate(zip(self.curve, self.curve[1:], strict=False), start=1):
             if after.flow_m3_per_s <= before.flow_m3_per_s:
                 text = f"the curve's flows must rise: {after.flow_m3_per_s.text} comes after {before.flow_m3_per_s.text}"
-                raise PydanticCustomError("curve", "{text}", {"text": text})
-            if after.head_pa >= before.head_pa:
+                yield Fault(text, ("curve", index, "flow"))
+            elif after.head_pa >= before.head_pa:
                 text = (
                     f"the curve rises: head {after.head_pa.text} at {after.flow_m3_per_s.text} is not below "
                     f"{before.head_pa.text} at {before.flow_m3_per_s.text}"
                 )
-                raise PydanticCustomError("curve", "{text}", {"text": text})
-        return self
+                yield Fault(text, ("curve", index, "head"))
 
 
 class Reservoir(RigidPart):
@@ -185,14 +185,13 @@ class Reservoir(RigidPart):
     kind: Literal["reservoir"] = "reservoir"
     coolant: Passage
     air_space: Share
-    vented: bool = False
+    vented: Flag = False
 
-    @model_validator(mode="after")
-    def _has_volume(self) -> Reservoir:
+    def faults(self) -> Iterator[Fault]:
+        """Besides those of every rigid part: no volume stated."""
+        yield from super().faults()
         if self.coolant.volume_m3 is None:
-            text = "a reservoir needs its volume: coolant: {volume: 3 L, ...}"
-            raise PydanticCustomError("volume", "{text}", {"text": text})
-        return self
+            yield Fault("a reservoir needs its volume: coolant: {volume: 3 L, ...}", ("coolant",))
 
 
 class Cap(Part):
@@ -216,7 +215,7 @@ class Hose(Part):
     media: tuple[Literal["coolant", "charge", "fuel"], ...] = Field(min_length=1)
     bend_radius_m: Length = Field(alias="bend_radius")
     roughness_m: Length | None = Field(default=None, alias="roughness")
-    vacuum: bool = False
+    vacuum: Flag = False
 
 
 class Adapter(Part):
@@ -228,14 +227,13 @@ class Adapter(Part):
     through: Passage
     length_m: Length = Field(alias="length")
     wall_m: Length | None = Field(default=None, alias="wall")
-    loss_factor: float | None = Field(default=None, ge=0, le=20)
+    loss_factor: Number | None = Field(default=None, ge=0, le=20)
 
-    @model_validator(mode="after")
-    def _two_ends(self) -> Adapter:
+    def faults(self) -> Iterator[Fault]:
+        """A number of ends other than two."""
         if len(self.through.ends) != 2:
             text = f"an adapter has exactly two ends, this one has {len(self.through.ends)}"
-            raise PydanticCustomError("ends", "{text}", {"text": text})
-        return self
+            yield Fault(text, ("through", "ends"))
 
 
 class Clamp(Part):
@@ -246,6 +244,11 @@ class Clamp(Part):
     least_m: Length = Field(alias="least")
     most_m: Length = Field(alias="most")
     media: tuple[Literal["coolant", "charge"], ...] = Field(min_length=1)
+
+    def faults(self) -> Iterator[Fault]:
+        """A range that ends before it begins."""
+        if self.most_m <= self.least_m:
+            yield Fault(f"most {self.most_m.text} is not above least {self.least_m.text}", ("most",))
 
 
 class FanPoint(Record):
@@ -260,8 +263,15 @@ class Fan(RigidPart):
 
     kind: Literal["fan"] = "fan"
     curve: tuple[FanPoint, ...] = Field(min_length=2)
-    volts: float = Field(gt=0, le=60)
+    volts: Number = Field(gt=0, le=60)
     current_a: Current = Field(alias="current")
+
+    def faults(self) -> Iterator[Fault]:
+        """Besides those of every rigid part: a curve that does not fall."""
+        yield from super().faults()
+        for index, (before, after) in enumerate(zip(self.curve, self.curve[1:], strict=False), start=1):
+            if after.flow_m3_per_s <= before.flow_m3_per_s or after.rise_pa >= before.rise_pa:
+                yield Fault("the fan's curve must fall: from point to point more flow and less rise", ("curve", index))
 
 
 class Fuse(Part):
@@ -276,7 +286,7 @@ class Relay(Part):
 
     kind: Literal["relay"] = "relay"
     rated_a: Current = Field(alias="rated")
-    volts: float = Field(gt=0, le=60)
+    volts: Number = Field(gt=0, le=60)
 
 
 class Wire(Part):
@@ -294,10 +304,3 @@ PART_KINDS: dict[str, type[Part]] = {
     "core": Core, "exchanger": Exchanger, "pump": Pump, "reservoir": Reservoir, "cap": Cap, "hose": Hose,
     "adapter": Adapter, "clamp": Clamp, "fan": Fan, "fuse": Fuse, "relay": Relay, "wire": Wire,
 }
-
-
-def _with_mass(part: Any) -> Any:
-    if part.mass_kg is None:
-        text = f"the {part.kind} needs its mass: its metal stores heat"
-        raise PydanticCustomError("mass", "{text}", {"text": text})
-    return part

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from pydantic import Field, model_validator
-from pydantic_core import PydanticCustomError
+from pydantic import Field
 
 from configurator.foundations.figures import GaugePressure, Length, PressureLoss, Temperature, Volume, VolumeFlow
-from configurator.foundations.records import Record
+from configurator.foundations.records import Fault, Record
 from configurator.parts.ends import End
 
 PROOF_OVER_WORKING = 1.5
@@ -58,15 +58,18 @@ class Passage(Record):
             return exact
         return tuple(end for end in self.ends if end.role == "either")
 
-    @model_validator(mode="after")
-    def _one_pressure_and_distinct_ends(self) -> Passage:
-        stated = [p for p in (self.working_pa, self.proof_pa, self.burst_pa) if p is not None]
+    def faults(self) -> Iterator[Fault]:
+        """Two pressures for one passage, two ends of one name."""
+        pressures = {"working": self.working_pa, "proof": self.proof_pa, "burst": self.burst_pa}
+        stated = [key for key, pressure in pressures.items() if pressure is not None]
         if len(stated) > 1:
-            text = "state exactly one of working, proof or burst (or none, if unknown: then it counts as unproven)"
-            raise PydanticCustomError("pressure", "{text}", {"text": text})
+            text = f"{' and '.join(stated)} are both stated: state exactly one of working, proof or burst"
+            yield Fault(text, (stated[1],))
+        if (self.loss_pa is None) != (self.loss_at_m3_per_s is None):
+            text = "a loss is stated with the flow that it was found at: loss: 3 kPa, loss_at: 20 L/min"
+            yield Fault(text, ("loss" if self.loss_at_m3_per_s is None else "loss_at",))
         names = [end.name for end in self.ends]
-        twice = sorted({name for name in names if names.count(name) > 1})
-        if twice:
-            text = f"two ends are named '{twice[0]}': each end of a passage needs a name of its own"
-            raise PydanticCustomError("ends", "{text}", {"text": text})
-        return self
+        for index, name in enumerate(names):
+            if name in names[:index]:
+                text = f"two ends are named '{name}': each end of a passage needs a name of its own"
+                yield Fault(text, ("ends", index, "name"))

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Literal
 
-from pydantic import Field, model_validator
-from pydantic_core import PydanticCustomError
+from pydantic import Field
 
 from configurator.foundations.figures import (
     GaugePressure,
@@ -17,7 +17,7 @@ from configurator.foundations.figures import (
     Temperature,
     VolumeFlow,
 )
-from configurator.foundations.records import Record
+from configurator.foundations.records import Count, Fault, Number, Record
 
 Flow = Literal[
     "counter-flow", "parallel-flow", "cross-flow both unmixed", "cross-flow air mixed", "cross-flow coolant mixed"
@@ -28,15 +28,13 @@ class Arrangement(Record):
     """How the two streams meet. `in turn`: the air crosses every pass; `side by side`: each pass has fresh air."""
 
     flow: Flow
-    passes: int = Field(ge=1, le=8)
+    passes: Count = Field(ge=1, le=8)
     pass_order: Literal["in turn", "side by side"] | None = None
 
-    @model_validator(mode="after")
-    def _order_of_passes(self) -> Arrangement:
+    def faults(self) -> Iterator[Fault]:
+        """Several passes without their order."""
         if self.passes > 1 and self.pass_order is None:
-            text = "above one pass, pass_order is needed: 'in turn' or 'side by side'"
-            raise PydanticCustomError("pass_order", "{text}", {"text": text})
-        return self
+            yield Fault("above one pass, pass_order is needed: in turn, or side by side", ("passes",))
 
 
 class CorePoint(Record):
@@ -74,30 +72,26 @@ class FinGeometry(Record):
     thickness_m: Length = Field(alias="thickness")
     strip_length_m: Length | None = Field(default=None, alias="strip_length")
     louvre_pitch_m: Length | None = Field(default=None, alias="louvre_pitch")
-    louvre_angle_deg: float | None = Field(default=None, alias="louvre_angle", gt=0, lt=60)
+    louvre_angle_deg: Number | None = Field(default=None, alias="louvre_angle", gt=0, lt=60)
     louvre_length_m: Length | None = Field(default=None, alias="louvre_length")
 
-    @model_validator(mode="after")
-    def _complete(self) -> FinGeometry:
-        needed = {
-            "offset strip": {"strip_length": self.strip_length_m},
-            "louvred": {
-                "louvre_pitch": self.louvre_pitch_m,
-                "louvre_angle": self.louvre_angle_deg,
-                "louvre_length": self.louvre_length_m,
-            },
-        }[self.kind]
+    def faults(self) -> Iterator[Fault]:
+        """A figure that this kind of fin needs and that is not given."""
+        louvres = {
+            "louvre_pitch": self.louvre_pitch_m,
+            "louvre_angle": self.louvre_angle_deg,
+            "louvre_length": self.louvre_length_m,
+        }
+        needed = {"strip_length": self.strip_length_m} if self.kind == "offset strip" else louvres
         missing = [key for key, value in needed.items() if value is None]
         if missing:
-            text = f"fins of kind '{self.kind}' also need {', '.join(missing)}"
-            raise PydanticCustomError("fins", "{text}", {"text": text})
-        return self
+            yield Fault(f"fins of kind '{self.kind}' also need {', '.join(missing)}", ("kind",))
 
 
 class ChannelGeometry(Record):
     """Coolant channels of one pass: how many in parallel, inside width and height (round: one diameter), length."""
 
-    count: int = Field(ge=1, le=2000)
+    count: Count = Field(ge=1, le=2000)
     wide_m: Length = Field(alias="wide")
     high_m: Length = Field(alias="high")
     length_m: Length = Field(alias="length")
