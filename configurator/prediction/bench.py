@@ -45,11 +45,15 @@ FAN_FACE_SPEED = 3.0
 """Face speed of a zone fed by a fan of unknown curve [m/s]; common practice: 1.5 to 4 m/s."""
 
 
+ASSUMED_RAM_SHARE = 0.15
+"""Face speed over road speed behind a production grille where the brief is silent; common practice: 0.10 to 0.20."""
+
+
 def zone_air(zone: Zone | None) -> ZoneAir:
-    """The air of a zone as numbers; no zone, or one that says nothing of air, has none."""
+    """The air of a zone as numbers; where nothing is said of it, the ram air behind a production grille."""
     air = None if zone is None else zone.air
     if air is None:
-        return ZoneAir(0.0, 0.0, 0.0, 0.0)
+        return ZoneAir(ASSUMED_RAM_SHARE, 0.0, 0.0, 0.0)
     return ZoneAir(
         float(air.share or 0.0) if air.kind == "ram" else 0.0,
         float(air.face_speed_m_per_s or 0.0),

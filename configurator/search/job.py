@@ -1,0 +1,47 @@
+"""The job a search is given: brief, shelf and conditions, side by side; and why a part is out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from configurator.brief.driving import Driving
+from configurator.brief.request import Brief
+from configurator.brief.tables import Tables
+from configurator.parts.layouts import Layout
+from configurator.parts.own import OwnPart
+from configurator.parts.shelf import Catalogue
+from configurator.prediction.conditions import Conditions
+
+
+@dataclass(frozen=True)
+class Job:
+    """One brief against one shelf, under the conditions that follow from the brief."""
+
+    brief: Brief
+    driving: Driving
+    own: tuple[OwnPart, ...]
+    catalogue: Catalogue
+    tables: Tables
+    layout: Layout
+    conditions: Conditions
+    with_common_error: Conditions
+
+    def fitted(self, kind: str) -> OwnPart | None:
+        """The customer's part of this kind that must stay where it is, if there is one."""
+        return next((own for own in self.own if own.fitted and getattr(own.part, "kind", "") == kind), None)
+
+    def is_own(self, part_id: str) -> bool:
+        """Whether the customer has this part already: it costs nothing."""
+        return any(own.part.id == part_id for own in self.own)
+
+
+@dataclass(frozen=True, order=True)
+class Exclusion:
+    """Why a part is out for this brief: rule code, what was found, the limit and their unit."""
+
+    part: str
+    code: str
+    found: float | str | None
+    limit: float | str | None
+    unit: str
+    about: str = ""

@@ -1,0 +1,144 @@
+"""The sieve: every part of the shelf judged on its own against the brief. Kept parts, and why the others are out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from configurator.fitting.placing import alone
+from configurator.joining.ratings import charge_design_pressure_pa
+from configurator.parts.kinds import PART_KINDS, Cap, Core, Exchanger, Part, Pump, Reservoir, RigidPart
+from configurator.parts.passages import Passage
+from configurator.prediction.charge import charge_at
+from configurator.prediction.surfaces import Surface, core_surface
+from configurator.search.job import Exclusion, Job
+
+UNMEASURED = "unmeasured"
+FITTED = "fitted"
+"""Zone words for parts that need no zone: the bay has not been measured, or the part is in the car already."""
+
+
+@dataclass(frozen=True)
+class Admissible:
+    """Parts that pass on their own, by kind and id order, and the zones each rigid part fits when alone."""
+
+    cores: tuple[Core, ...]
+    exchangers: tuple[Exchanger, ...]
+    pumps: tuple[Pump, ...]
+    reservoirs: tuple[Reservoir, ...]
+    caps: tuple[Cap, ...]
+    zones: Mapping[str, tuple[str, ...]]
+    exclusions: tuple[Exclusion, ...]
+
+    def of(self, kind: str) -> tuple[Part, ...]:
+        """The admissible parts of one kind."""
+        return {
+            "core": self.cores, "exchanger": self.exchangers, "pump": self.pumps, "reservoir": self.reservoirs,
+            "cap": self.caps,
+        }[kind]  # type: ignore[return-value]
+
+
+def sieve(job: Job) -> Admissible:
+    """Judge every part of the kinds that fill slots. Each part that is out carries its first reason."""
+    kept: dict[str, list[Part]] = {kind: [] for kind in ("core", "exchanger", "pump", "reservoir", "cap")}
+    zones: dict[str, tuple[str, ...]] = {}
+    exclusions: list[Exclusion] = []
+    for kind, parts in kept.items():
+        for part in _offered(job, kind):
+            reason = _first_reason(job, part)
+            if reason is None and isinstance(part, RigidPart):
+                zones[part.id], reason = _zones(job, part)
+            if reason is None:
+                parts.append(part)
+            else:
+                exclusions.append(reason)
+    return Admissible(
+        *(tuple(kept[kind]) for kind in kept),  # type: ignore[arg-type]
+        zones=zones,
+        exclusions=tuple(sorted(exclusions, key=lambda exclusion: exclusion.part)),
+    )
+
+
+def charge_of_core(job: Job, surface: Surface) -> tuple[float, float]:
+    """Charge temperature in front of a core at full power [K], and the pressure its core takes [Pa]."""
+    none = np.zeros(1)
+    charge = charge_at(job.conditions, 1.0, surface, none, none, 0.0)
+    return float(charge.in_k[0]), float(charge.core_loss_pa[0])
+
+
+def _offered(job: Job, kind: str) -> Iterable[Part]:
+    """The parts of a kind that are in question: the fitted one alone, else own parts and the shelf, by id."""
+    fitted = job.fitted(kind)
+    if fitted is not None:
+        return (fitted.part,)
+    own = {own.part.id: own.part for own in job.own if getattr(own.part, "kind", "") == kind}
+    shelf = {part.id: part for part in job.catalogue.of(PART_KINDS[kind])}
+    merged = {**shelf, **own}
+    return tuple(merged[part_id] for part_id in sorted(merged))
+
+
+def _first_reason(job: Job, part: Part) -> Exclusion | None:
+    brief = job.brief
+    kind = getattr(part, "kind", "")
+    own = job.is_own(part.id)
+    if part.id in brief.without or kind in brief.without:
+        return Exclusion(part.id, "not-wanted", None, None, "")
+    if brief.in_stock and part.stock == 0 and not own:
+        return Exclusion(part.id, "not-in-stock", 0, 1, "pieces")
+    if brief.limits.price is not None and part.price > brief.limits.price and not own:
+        return Exclusion(part.id, "price-over-limit", part.price, brief.limits.price, "money")
+    limit = brief.limits.mass_dry_kg
+    if limit is not None and part.mass_kg is not None and part.mass_kg > limit and job.fitted(kind) is None:
+        return Exclusion(part.id, "mass-over-limit", float(part.mass_kg), float(limit), "kg")
+    coolant = getattr(part, "coolant", None)
+    if isinstance(coolant, Passage) and job.conditions.coolant.kind in coolant.bans:
+        return Exclusion(part.id, "coolant-banned", job.conditions.coolant.kind, None, "", "coolant")
+    if isinstance(part, Core):
+        return _core_reason(job, part)
+    if isinstance(part, Pump) and brief.limits.current_a is not None and part.current_a > brief.limits.current_a:
+        return Exclusion(part.id, "current-over-limit", float(part.current_a), float(brief.limits.current_a), "A")
+    return None
+
+
+def _core_reason(job: Job, core: Core) -> Exclusion | None:
+    design = charge_design_pressure_pa(job.conditions.boost_pa)
+    rating = core.charge.rating.working_pa_gauge
+    if rating is not None and rating < design:
+        return Exclusion(core.id, "rating-below-pressure", rating, design, "Pa gauge", "charge")
+    charge_in, loss = charge_of_core(job, core_surface(core))
+    hottest = core.charge.hottest_k
+    if hottest is not None and hottest < charge_in:
+        return Exclusion(core.id, "too-hot", charge_in, float(hottest), "K", "charge")
+    limit = job.brief.aim.charge_loss_pa
+    if limit is not None and loss > limit:
+        return Exclusion(core.id, "charge-loss-over-limit", loss, float(limit), "Pa")
+    return None
+
+
+def _zones(job: Job, part: RigidPart) -> tuple[tuple[str, ...], Exclusion | None]:
+    """The zones a rigid part fits when it is alone there; none is a reason, with the millimetres it misses by."""
+    kind = getattr(part, "kind", "")
+    if job.fitted(kind) is not None:
+        return (FITTED,), None
+    bay = job.brief.bay
+    if bay is None:
+        return (UNMEASURED,), None
+    found: list[str] = []
+    nearest: tuple[int, str] | None = None
+    for name, zone in bay.zones.items():
+        if kind not in zone.takes:
+            continue
+        fit = alone(bay, name, part)
+        if fit.state != "does not fit":
+            found.append(name)
+        elif fit.miss_mm is not None and (nearest is None or (fit.miss_mm, name) < nearest):
+            nearest = (fit.miss_mm, name)
+    if found:
+        return tuple(found), None
+    if all(kind not in zone.takes for zone in bay.zones.values()):
+        return (), Exclusion(part.id, "no-zone-takes-it", kind, None, "")
+    if nearest is None or nearest[0] <= 0:
+        return (), Exclusion(part.id, "obstacle-in-the-way", None, None, "mm")
+    return (), Exclusion(part.id, "does-not-fit", float(nearest[0]), 0.0, "mm", nearest[1])
