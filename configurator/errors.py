@@ -2,7 +2,8 @@
 
 KitwrightError
 ├── BadInput         one or more problems in what the user wrote, each with file, line and column
-└── CatalogueMissing no catalogue folder could be found
+├── CatalogueMissing no catalogue folder could be found
+└── CannotWrite      a file to be written is there already, or its folder cannot be written to
 
 A broken rule is a value (`foundations.verdicts`), never one of these. "No kit" and "not decided" are answers.
 """
@@ -44,3 +45,9 @@ class CatalogueMissing(KitwrightError):
     """There is no catalogue folder at the place named, nor a shipped one."""
 
     code = "catalogue-missing"
+
+
+class CannotWrite(KitwrightError):
+    """A file that was to be written is there already, or its folder cannot be written to."""
+
+    code = "cannot-write"

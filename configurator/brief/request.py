@@ -28,7 +28,6 @@ from configurator.foundations.figures import (
 from configurator.foundations.records import Fault, Flag, Number, Record
 from configurator.foundations.units import Figure
 
-
 EnoughMargin = Annotated[Figure, UnitField("temperature difference", least=0.0)]
 
 

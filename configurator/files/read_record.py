@@ -69,7 +69,8 @@ def _all_mistakes(
             fresh = [mistake for mistake in mistakes if not _told(mistake, blamed)]
             found += fresh
             blamed |= {mistake.path for mistake in fresh}
-            if not any([_put_right(data, mistake, model, blamed) for mistake in mistakes]):
+            changed = [_put_right(data, mistake, model, blamed) for mistake in mistakes]
+            if not any(changed):
                 return found + [mistake for mistake in first if not _told(mistake, blamed)]
         else:
             faults = [Mistake(path + fault.at, fault.text, "fault") for path, fault in _faults_of(record, ())]
@@ -100,15 +101,16 @@ def _told(mistake: Mistake, blamed: set[KeyPath]) -> bool:
 
 def _put_right(data: Any, mistake: Mistake, model: type[Record], blamed: set[KeyPath]) -> bool:
     """Replace one bad value by a stand-in; False where there is none."""
-    *above, last = mistake.path or (None,)
-    if last is None or mistake.kind == "fault":
+    if not mistake.path or mistake.kind == "fault":
         return False
+    *above, last = mistake.path
     for element in above:
         data = data[element]
     if mistake.on_key and isinstance(data, dict):
-        return data.pop(last, None) is not None
+        del data[last]
+        return True
     stand_in = next((good for kind in types_at(model, mistake.path) for good in _stand_ins(kind)), None)
-    if stand_in is None or not isinstance(data, dict | list):
+    if stand_in is None:
         return False
     if isinstance(stand_in, str) and above:
         blamed.add(tuple(above))  # a word is judged beside its neighbours: those verdicts would mean nothing

@@ -29,7 +29,7 @@ def mistakes_of(error: ValidationError, model: type[Record], data: Any, name: st
     by_path: dict[KeyPath, list[dict[str, Any]]] = {}
     found: list[Mistake] = []
     for details in error.errors(include_url=False):
-        item = dict(details)
+        item: dict[str, Any] = {**details}
         path, on_key = _real_path(item, data)
         if item["type"] == "faults":
             found += [Mistake(path + fault.at, fault.text, "fault") for fault in item["ctx"]["faults"]]
@@ -91,9 +91,7 @@ def _real_path(item: dict[str, Any], data: Any) -> tuple[KeyPath, bool]:
     location = item["loc"]
     for step, element in enumerate(location):
         last = step == len(location) - 1
-        if isinstance(data, dict) and element in data:
-            data = data[element]
-        elif isinstance(data, list | tuple) and isinstance(element, int) and element < len(data):
+        if _has(data, element):
             data = data[element]
         elif element == "[key]":
             on_key = True
@@ -106,13 +104,16 @@ def _real_path(item: dict[str, Any], data: Any) -> tuple[KeyPath, bool]:
 
 def _value_at(data: Any, path: KeyPath) -> Any:
     for element in path:
-        if isinstance(data, dict) and element in data:
-            data = data[element]
-        elif isinstance(data, list) and isinstance(element, int):
-            data = data[element]
-        else:
+        if not _has(data, element):
             return None
+        data = data[element]
     return data
+
+
+def _has(data: Any, element: str | int) -> bool:
+    if isinstance(data, dict):
+        return element in data
+    return isinstance(data, list) and isinstance(element, int) and element < len(data)
 
 
 def _quoted(item: dict[str, Any]) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from configurator.foundations.figures import Length, Position
 from configurator.foundations.records import Fault, Flag, Record
@@ -26,6 +26,9 @@ def _as_text(value: object) -> object:
     return str(value) if isinstance(value, int | float) and not isinstance(value, bool) else value
 
 
+EndSize = Annotated[str, BeforeValidator(_as_text), WithJsonSchema({"type": ["string", "number"]})]
+
+
 class FacePosition(Record):
     """Where an end's axis meets its face: the two coordinates that lie in the face, from the part's low corner."""
 
@@ -39,7 +42,7 @@ class End(Record):
 
     name: str = Field(min_length=1, max_length=40)
     form: Form
-    size: Annotated[str, BeforeValidator(_as_text)]
+    size: EndSize
     sex: Sex | None = None
     role_given: Role | None = Field(default=None, alias="role")
     bead: Flag = False

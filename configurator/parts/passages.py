@@ -8,7 +8,14 @@ from typing import Literal
 
 from pydantic import Field
 
-from configurator.foundations.figures import GaugePressure, Length, PressureLoss, Temperature, Volume, VolumeFlow
+from configurator.foundations.figures import (
+    GaugePressure,
+    Length,
+    PressureLoss,
+    Temperature,
+    Volume,
+    VolumeFlow,
+)
 from configurator.foundations.records import Fault, Record
 from configurator.parts.ends import End
 
