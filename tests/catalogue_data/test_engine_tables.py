@@ -7,6 +7,7 @@ from memory of engine handbooks and compressor maps.
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 import yaml
@@ -17,7 +18,7 @@ from configurator.brief.tables import Charger, CoolantKind, Fuel
 CATALOGUE = Path(__file__).parents[2] / "catalogue"
 
 
-def rows(name: str) -> list[dict[str, object]]:
+def rows(name: str) -> list[dict[str, Any]]:
     found = yaml.safe_load((CATALOGUE / f"{name}.yaml").read_text(encoding="utf-8"))[name]
     assert isinstance(found, list)
     return found

@@ -268,9 +268,10 @@ def test_fuses_come_in_the_standard_steps() -> None:
 
 def test_every_pump_and_fan_finds_a_fuse_and_a_relay() -> None:
     """A fuse of the current over 0.75 or more, a relay of 1.5 times the current or more. Common practice."""
-    for part in (*PUMPS.values(), *FANS):
-        assert any(fuse.rated_a >= part.current_a / 0.75 for fuse in FUSES), part.id
-        assert any(relay.rated_a >= 1.5 * part.current_a for relay in RELAYS), part.id
+    currents = [pump.current_a for pump in PUMPS.values()] + [fan.current_a for fan in FANS]
+    for current_a in currents:
+        assert any(fuse.rated_a >= current_a / 0.75 for fuse in FUSES), current_a
+        assert any(relay.rated_a >= 1.5 * current_a for relay in RELAYS), current_a
 
 
 def test_wire_weighs_its_copper_and_a_thin_coat() -> None:
