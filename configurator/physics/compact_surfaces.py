@@ -107,13 +107,14 @@ def louvred_f(
     tube_pitch: Numbers,
     thickness: Numbers,
 ) -> Array:
-    """Fanning friction factor f [-] of a louvred fin on flat tubes; arguments as of `louvred_j`, `re` 27 to 5000.
+    """Fanning friction factor f [-] of a louvred fin on flat tubes; arguments as of `louvred_j`, `re` 27 to
+    5000.
 
-    Two fits f1 f2 f3, below Re 130 and above 230; between them the root of the weighted mean square of the two edge
-    values, so that the loss is continuous. Below Re 27 the value there is kept. The tube's thickness is the tube pitch
-    less the fin length. Claimed for 10 % over the fitted samples; take 25 %.
-    Published: Chang, Hsu, Lin & Wang, Int. J. Heat Mass Transfer 43 (2000) 2237; the join: Chang et al., 49 (2006)
-    4250 (from memory, held only by the two fits meeting each other and by f/j between 3 and 8).
+    Two fits f1 f2 f3, below Re 130 and above 230; between them the root of the weighted mean square of the
+    two edge values, so that the loss is continuous. Below Re 27 the value there is kept. The tube's thickness
+    is the tube pitch less the fin length. Claimed for 10 % over the fitted samples; take 25 %.
+    Published: Chang, Hsu, Lin & Wang, Int. J. Heat Mass Transfer 43 (2000) 2237; the join: Chang et al., 49
+    (2006) 4250 (from memory, held only by the two fits meeting each other and by f/j between 3 and 8 from Re 100).
     """
     r = np.asarray(re, dtype=np.float64)
     fp, lp, ll, tp, ft = fin_pitch, louvre_pitch, louvre_length, tube_pitch, thickness
