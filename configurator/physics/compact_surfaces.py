@@ -114,7 +114,7 @@ def louvred_f(
     two edge values, so that the loss is continuous. Below Re 27 the value there is kept. The tube's thickness
     is the tube pitch less the fin length. Claimed for 10 % over the fitted samples; take 25 %.
     Published: Chang, Hsu, Lin & Wang, Int. J. Heat Mass Transfer 43 (2000) 2237; the join: Chang et al., 49
-    (2006) 4250 (from memory, held only by the two fits meeting each other and by f/j between 3 and 8 from Re 100).
+    (2006) 4250 (from memory; held only by the two fits meeting and by f/j of 3 to 8 from Re 100).
     """
     r = np.asarray(re, dtype=np.float64)
     fp, lp, ll, tp, ft = fin_pitch, louvre_pitch, louvre_length, tube_pitch, thickness
