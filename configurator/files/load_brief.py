@@ -104,7 +104,7 @@ def _own_part(
     if isinstance(item, str):
         item = {"id": item}
     elif isinstance(item, dict):
-        at = (*path, "id")
+        at = (*path, "id") if "id" in item else path
     else:
         words = "an own part is an id, or {id: pump-x, fitted: true}, or a whole part with its kind"
         return None, False, [document.problem(path, words)]
@@ -116,14 +116,15 @@ def _own_part(
     if set(rest) == {"id"}:
         part = catalogue.parts.get(str(rest["id"]))
         if part is None:
-            words = not_known("part", rest["id"], catalogue.parts)
+            words = not_known("part", rest["id"], catalogue.parts, most=5)
             problems.append(document.problem(at, words + "; or write the whole part here, with its kind"))
         return part, fitted is True, problems
     kind = rest.get("kind")
     if kind not in PART_KINDS:
-        words = "a whole part says its kind" if kind is None else not_known("kind", kind, PART_KINDS)
-        place = path if kind is None else (*path, "kind")
-        return None, False, [*problems, document.problem(place, f"{words}: like 'kind: core'")]
+        words = "a whole part says its kind, like 'kind: core'"
+        if kind is not None:
+            words, at = not_known("kind", kind, PART_KINDS), (*path, "kind")
+        return None, False, [*problems, document.problem(at, words)]
     part, found = read_record(PART_KINDS[kind], rest, document, path)
     if part is not None and part.id in catalogue.parts:
         words = f"id '{part.id}' is a part of the catalogue: write just the id, or give your part another one"

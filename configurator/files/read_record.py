@@ -12,7 +12,7 @@ from configurator.errors import Problem
 from configurator.files.problems import KeyPath, key_path
 from configurator.files.read_yaml import Document
 from configurator.files.record_shape import keys_of, types_at
-from configurator.files.sentences import Mistake, mistakes_of
+from configurator.files.sentences import NO_ZONES, Mistake, mistakes_of
 from configurator.foundations.figures import UnitField
 from configurator.foundations.records import LEAVE_FAULTS, Fault, Record
 from configurator.foundations.units import Figure
@@ -37,7 +37,9 @@ def empty_values(document: Document) -> list[Problem]:
     found = []
     for path in document.empty:
         words = "nothing is written here; write a value, or take it out"
-        if isinstance(path[-1], str):
+        if path == ("bay", "zones"):
+            words = NO_ZONES
+        elif isinstance(path[-1], str):
             words = f"nothing is written after '{path[-1]}:'; write a value, or take the key out"
         found.append(document.problem(path, words, on_key=True))
         document.blamed.add(path)
@@ -60,6 +62,7 @@ def _all_mistakes(
     """
     first = mistakes_of(error, model, data, name)
     found: list[Mistake] = []
+    guessed: set[KeyPath] = set()
     data = copy.deepcopy(data)
     for _ in range(_MOST_ROUNDS):
         try:
@@ -69,12 +72,12 @@ def _all_mistakes(
             fresh = [mistake for mistake in mistakes if not _told(mistake, blamed)]
             found += fresh
             blamed |= {mistake.path for mistake in fresh}
-            changed = [_put_right(data, mistake, model, blamed) for mistake in mistakes]
+            changed = [_put_right(data, mistake, model, guessed) for mistake in mistakes]
             if not any(changed):
-                return found + [mistake for mistake in first if not _told(mistake, blamed)]
+                return found + [m for m in first if not _told(m, blamed) and m.record not in guessed]
         else:
-            faults = [Mistake(path + fault.at, fault.text, "fault") for path, fault in _faults_of(record, ())]
-            return found + [mistake for mistake in faults if not _told(mistake, blamed)]
+            faults = [Mistake(path + fault.at, fault.text, "fault", record=path) for path, fault in _faults_of(record, ())]
+            return found + [m for m in faults if not _told(m, blamed) and m.record not in guessed]
     return found
 
 
@@ -99,8 +102,8 @@ def _told(mistake: Mistake, blamed: set[KeyPath]) -> bool:
     return any(mistake.path[: len(path)] == path for path in blamed)
 
 
-def _put_right(data: Any, mistake: Mistake, model: type[Record], blamed: set[KeyPath]) -> bool:
-    """Replace one bad value by a stand-in; False where there is none."""
+def _put_right(data: Any, mistake: Mistake, model: type[Record], guessed: set[KeyPath]) -> bool:
+    """Replace one bad value by a stand-in; False where there is none. `guessed`: records whose word is a guess."""
     if not mistake.path or mistake.kind == "fault":
         return False
     *above, last = mistake.path
@@ -112,8 +115,8 @@ def _put_right(data: Any, mistake: Mistake, model: type[Record], blamed: set[Key
     stand_in = next((good for kind in types_at(model, mistake.path) for good in _stand_ins(kind)), None)
     if stand_in is None:
         return False
-    if isinstance(stand_in, str) and above:
-        blamed.add(tuple(above))  # a word is judged beside its neighbours: those verdicts would mean nothing
+    if isinstance(stand_in, str):
+        guessed.add(tuple(above))  # what a record says of its other figures beside a guessed word means nothing
     data[last] = stand_in
     return True
 

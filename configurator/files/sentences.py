@@ -5,13 +5,15 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 from pydantic import ValidationError
 
 from configurator.files.problems import KeyPath, key_path, nearest
 from configurator.files.record_shape import example, field_type, keys_of, record_at
 from configurator.foundations.records import Record
+
+NO_ZONES: Final = "there is no zone: measure the gaps, or write bay: unmeasured"
 
 
 @dataclass(frozen=True)
@@ -22,6 +24,8 @@ class Mistake:
     text: str
     kind: str
     on_key: bool = False
+    record: KeyPath | None = None
+    """Where the record stands whose own check this comes from; None for a mistake in a single value."""
 
 
 def mistakes_of(error: ValidationError, model: type[Record], data: Any, name: str) -> list[Mistake]:
@@ -32,8 +36,10 @@ def mistakes_of(error: ValidationError, model: type[Record], data: Any, name: st
         item: dict[str, Any] = {**details}
         path, on_key = _real_path(item, data)
         if item["type"] == "faults":
-            found += [Mistake(path + fault.at, fault.text, "fault") for fault in item["ctx"]["faults"]]
+            found += [Mistake(path + fault.at, fault.text, "fault", record=path) for fault in item["ctx"]["faults"]]
             continue
+        if item["type"] == "too_short" and len(_value_at(data, path) or ()) >= item["ctx"]["min_length"]:
+            continue  # enough were written; the bad ones among them are told one by one
         by_path.setdefault(path, []).append({**item, "on_key": on_key})
     for path, items in by_path.items():
         chosen = _telling(items, any(path == other[: len(path)] != other for other in by_path))
@@ -65,6 +71,8 @@ def _mistake(
         allowed = _quoted(item)
         text = f"'{path[-1]}' is not allowed here{nearest(path[-1], allowed)} (allowed: {', '.join(allowed)})"
         return Mistake(path, text, kind, on_key=True)
+    if path == ("bay", "zones") and not value:
+        return Mistake(path, NO_ZONES, kind)
     text = _SENTENCES[kind](item, value) if kind in _SENTENCES else _custom(item)
     words = [word for other in items if other["type"] == "literal_error" for word in _quoted(other)]
     if words and kind != "literal_error":

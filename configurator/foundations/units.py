@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import difflib
 import re
+from collections.abc import Iterable
 from typing import Final
 
 _INCH: Final = 0.0254
@@ -51,7 +52,7 @@ UNITS: Final[dict[str, dict[str, tuple[float, float]]]] = {
     "time": {"s": (1, 0), "min": (60, 0), "h": (_HOUR, 0)},
     "share": {"%": (1e-2, 0)},
     "current": {"A": (1, 0), "mA": (1e-3, 0)},
-    "rotational speed": {"rpm": (1 / 60, 0), "1/min": (1 / 60, 0)},
+    "rotational speed": {"rpm": (1 / 60, 0), "rev/min": (1 / 60, 0)},
     "specific consumption": {"g/kWh": (1e-3 / 3.6e6, 0), "lb/hp/h": (_POUND / (_MECHANICAL_HP * _HOUR), 0)},
     "heat capacity": {"J/K": (1, 0), "kJ/K": (1e3, 0)},
     "specific heat": {"J/kg/K": (1, 0), "kJ/kg/K": (1e3, 0)},
@@ -60,10 +61,10 @@ UNITS: Final[dict[str, dict[str, tuple[float, float]]]] = {
 
 _NUMBER = re.compile(
     r"""^\s*(?P<sign>[-+]?)\s*(?:
-        (?P<whole>\d+)[ ]+(?P<num2>\d+)/(?P<den2>\d+)      # 1 1/2
-      | (?P<num>\d+)/(?P<den>\d+)                           # 3/4
-      | (?P<decimal>\d+(?:\.\d+)?|\.\d+)                    # 620 or 2.5
-    )\s*(?P<unit>[^\d\s].*?)\s*$""",
+        (?P<whole>[0-9]+)[ ]+(?P<num2>[0-9]+)/(?P<den2>[0-9]+)      # 1 1/2
+      | (?P<num>[0-9]+)/(?P<den>[0-9]+)                           # 3/4
+      | (?P<decimal>[0-9]+(?:\.[0-9]+)?|\.[0-9]+)                    # 620 or 2.5
+    )\s*(?P<unit>[^0-9\s./+-].*?)\s*$""",
     re.VERBOSE,
 )
 
@@ -98,15 +99,15 @@ def read_figure(text: object, kind: str) -> Figure:
     if isinstance(text, bool) or not isinstance(text, str | int | float):
         raise ValueError(f"a {kind} is expected here, {example}")
     if isinstance(text, int | float):
-        raise ValueError(f"'{text}' has no unit; {example} (allowed: {', '.join(allowed)})")
+        raise ValueError(_no_unit(text, allowed))
     if len(text) > 60:
         raise ValueError(f"too long for a {kind}; {example}")
-    if re.search(r"\d,\d", text):
+    if re.search(r"[0-9],[0-9]", text):
         raise ValueError(f"'{text}' has a decimal comma; write a decimal point, as in '1.5'")
     match = _NUMBER.match(text)
     if match is None:
-        if re.fullmatch(r"\s*[-+]?[\d./ ]+\s*", text):
-            raise ValueError(f"'{text}' has no unit; {example} (allowed: {', '.join(allowed)})")
+        if re.fullmatch(r"\s*[-+]?[0-9./ ]+\s*", text):
+            raise ValueError(_no_unit(text, allowed))
         raise ValueError(f"'{text}' is not a {kind}; {example}")
     unit = " ".join(match["unit"].split())
     if unit not in allowed:
@@ -116,6 +117,11 @@ def read_figure(text: object, kind: str) -> Figure:
     if kind == "temperature" and si < 0:
         raise ValueError(f"'{text}' is below absolute zero")
     return Figure(si, text.strip())
+
+
+def _no_unit(number: object, allowed: Iterable[str]) -> str:
+    spellings = list(allowed)
+    return f"'{number}' has no unit; write it like '{number} {spellings[0]}' (allowed: {', '.join(spellings)})"
 
 
 def _magnitude(match: re.Match[str]) -> float:
