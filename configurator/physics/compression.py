@@ -1,0 +1,37 @@
+"""The charger: its pressure ratio at altitude and the temperature of the charge behind it."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from configurator.foundations.numbers import Array, Numbers
+
+
+def outlet_temperature(
+    inlet_k: Numbers, pressure_ratio: Numbers, efficiency: Numbers, gamma: Numbers = 1.4
+) -> Array:
+    """Total temperature behind a compressor [K]: T2 = T1 (1 + (PR^((gamma - 1)/gamma) - 1)/eta).
+
+    `inlet_k`: total temperature at its inlet [K]; `pressure_ratio`: total pressure behind over before [-], >=
+    1; `efficiency`: isentropic, total to total [-], above 0 to 1; `gamma`: ratio of specific heats [-]. They
+    broadcast together. One constant gamma: with 1.4 within 0.4 % of T2 of the real gas up to a ratio of 3, 1
+    % at 8. Published: Cengel & Boles, Thermodynamics, ch. 7 (from memory).
+    """
+    ratio, g = np.asarray(pressure_ratio, dtype=np.float64), np.asarray(gamma, dtype=np.float64)
+    isentropic_rise = ratio ** ((g - 1.0) / g) - 1.0
+    return np.asarray(np.asarray(inlet_k) * (1.0 + isentropic_rise / np.asarray(efficiency)))
+
+
+def pressure_ratio(
+    ambient_pa: Numbers, boost_pa_gauge: Numbers, loss_after_pa: Numbers, inlet_loss_pa: Numbers
+) -> Array:
+    """Pressure ratio the charger works at [-]: (ambient + boost + loss after it)/(ambient - loss before it).
+
+    `ambient_pa`: air around the car [Pa absolute]; `boost_pa_gauge`: gauge pressure where it is held, at the
+    throttle, behind the core; `loss_after_pa`: what core, couplers and pipes lose between charger and that
+    place (0 for a charger that holds boost at its own outlet); `inlet_loss_pa`: what filter and inlet pipe
+    lose [Pa], less than ambient. They broadcast together. The same boost is a larger ratio at altitude.
+    """
+    ambient = np.asarray(ambient_pa, dtype=np.float64)
+    behind = ambient + np.asarray(boost_pa_gauge) + np.asarray(loss_after_pa)
+    return np.asarray(behind / (ambient - np.asarray(inlet_loss_pa)))
