@@ -1,8 +1,9 @@
 """Published values as data, and the one way in which they are read and held.
 
-A file of cases is a list of: `case` (what it is), `through` (the public function, as module.function), `inputs` (its
-arguments by name), `expected` (a number, a list, or values by the name of a result), `tolerance` ({relative: x} or
-{absolute: x}, for all expected values or by name), `source` and `standing` (how far to trust the figure).
+A file of cases is a list of: `case` (what it is), `through` (the public function, as module.function),
+`inputs` (its arguments by name), `expected` (a number, a list, or values by the name of a result),
+`tolerance` ({relative: x} or {absolute: x}, for all expected values or by name), `source` and `standing` (how
+far to trust the figure).
 """
 
 from __future__ import annotations
@@ -59,4 +60,5 @@ def _near(what: str, found: Any, expected: Any, tolerance: dict[str, float]) -> 
     assert set(tolerance) & {"relative", "absolute"}, f"{what}: no tolerance"
     room = tolerance.get("absolute", 0.0) + tolerance.get("relative", 0.0) * np.abs(wanted)
     assert np.shape(found) == wanted.shape, f"{what}: shape {np.shape(found)}, wanted {wanted.shape}"
-    assert np.all(np.abs(found - wanted) <= room), f"{what}: found {found}, wanted {expected} within {tolerance}"
+    text = f"{what}: found {found}, wanted {expected} within {tolerance}"
+    assert np.all(np.abs(found - wanted) <= room), text

@@ -1,4 +1,4 @@
-"""Published values of exchangers, the coupled loop, surfaces, air and coolants, each through its public function."""
+"""Published values of exchangers, the coupled loop, surfaces, air and coolants, through public functions."""
 
 from __future__ import annotations
 
