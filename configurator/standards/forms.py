@@ -10,7 +10,7 @@ from __future__ import annotations
 import difflib
 from typing import Final
 
-from configurator.standards.threads import DASH_THREADS, METRIC_PORTS, PIPE_THREADS
+from configurator.standards.threads import THREADS
 
 FORMS: Final = ("orb", "flare37", "npt", "g", "metric", "hose", "spigot", "coupler", "neck")
 """O-ring boss, 37° flare, NPT, G (parallel pipe), metric O-ring port, hose, spigot, coupler, filler neck."""
@@ -20,18 +20,9 @@ MEASURED_FORMS: Final = frozenset({"hose", "spigot", "coupler", "neck"})
 
 SEXED_FORMS: Final = frozenset({"orb", "flare37", "npt", "g", "metric", "neck"})
 
-_NAMED_SIZES: Final[dict[str, tuple[str, ...]]] = {
-    "orb": tuple(DASH_THREADS),
-    "flare37": tuple(DASH_THREADS),
-    "npt": tuple(PIPE_THREADS),
-    "g": tuple(PIPE_THREADS),
-    "metric": tuple(METRIC_PORTS),
-}
-
-
 def known_size(form: str, size: str) -> str | None:
     """None where `size` is a size of the thread form `form`; else a sentence with the nearest allowed one."""
-    allowed = _NAMED_SIZES[form]
+    allowed = tuple(THREADS[form])
     if size in allowed:
         return None
     close = difflib.get_close_matches(size, allowed, n=1, cutoff=0.4)

@@ -13,12 +13,23 @@ from typing import Final
 
 @dataclass(frozen=True)
 class Thread:
-    """Major diameter and pitch [mm], and the usual through-bore of a fitting of that size [mm]."""
+    """Major diameter and pitch [mm], the usual through-bore of a fitting of that size [mm], flank angle [deg]."""
 
     designation: str
     major_mm: float
     pitch_mm: float
     bore_mm: float
+    flank_deg: float = 60.0
+    tapered: bool = False
+
+    @property
+    def minor_mm(self) -> float:
+        """Minor diameter [mm] of the basic profile: D - 1.0825 p (60°: UN, ISO metric, NPT), D - 1.2808 p (55°: G)."""
+        return self.major_mm - DEPTH_OVER_PITCH[self.flank_deg] * self.pitch_mm
+
+
+DEPTH_OVER_PITCH: Final = {60.0: 1.0825, 55.0: 1.2808}
+"""Twice the basic thread depth over the pitch. Published: ISO 68-1 (60°, 2 × 5/8 H), ISO 228-1 (55°, 2 × 0.6403 p)."""
 
 
 DASH_THREADS: Final = {
@@ -32,14 +43,24 @@ DASH_THREADS: Final = {
 }
 """O-ring boss and 37° flare share these; the seal, not the thread, tells them apart."""
 
-PIPE_THREADS: Final = {
-    "1/8": Thread("1/8-27 NPT, G 1/8-28", 10.29, 0.941, 4.8),
-    "1/4": Thread("1/4-18 NPT, G 1/4-19", 13.72, 1.411, 7.1),
-    "3/8": Thread("3/8-18 NPT, G 3/8-19", 17.15, 1.411, 10.3),
-    "1/2": Thread("1/2-14 NPT, G 1/2-14", 21.34, 1.814, 13.5),
-    "3/4": Thread("3/4-14 NPT, G 3/4-14", 26.67, 1.814, 18.3),
-    "1": Thread("1-11.5 NPT, G 1-11", 33.40, 2.209, 23.8),
-    "1-1/4": Thread("1-1/4-11.5 NPT, G 1-1/4-11", 42.16, 2.209, 31.0),
+NPT_THREADS: Final = {
+    "1/8": Thread("1/8-27 NPT", 10.29, 0.941, 4.8, tapered=True),
+    "1/4": Thread("1/4-18 NPT", 13.72, 1.411, 7.1, tapered=True),
+    "3/8": Thread("3/8-18 NPT", 17.15, 1.411, 10.3, tapered=True),
+    "1/2": Thread("1/2-14 NPT", 21.34, 1.814, 13.5, tapered=True),
+    "3/4": Thread("3/4-14 NPT", 26.67, 1.814, 18.3, tapered=True),
+    "1": Thread("1-11.5 NPT", 33.40, 2.209, 23.8, tapered=True),
+    "1-1/4": Thread("1-1/4-11.5 NPT", 42.16, 2.209, 31.0, tapered=True),
+}
+
+G_THREADS: Final = {
+    "1/8": Thread("G 1/8-28", 9.728, 0.907, 4.8, flank_deg=55.0),
+    "1/4": Thread("G 1/4-19", 13.157, 1.337, 7.1, flank_deg=55.0),
+    "3/8": Thread("G 3/8-19", 16.662, 1.337, 10.3, flank_deg=55.0),
+    "1/2": Thread("G 1/2-14", 20.955, 1.814, 13.5, flank_deg=55.0),
+    "3/4": Thread("G 3/4-14", 26.441, 1.814, 18.3, flank_deg=55.0),
+    "1": Thread("G 1-11", 33.249, 2.309, 23.8, flank_deg=55.0),
+    "1-1/4": Thread("G 1-1/4-11", 41.910, 2.309, 31.0, flank_deg=55.0),
 }
 
 METRIC_PORTS: Final = {
@@ -58,9 +79,35 @@ METRIC_PORTS: Final = {
 }
 
 
+THREADS: Final = {
+    "orb": DASH_THREADS, "flare37": DASH_THREADS, "npt": NPT_THREADS, "g": G_THREADS, "metric": METRIC_PORTS,
+}
+"""Threads by form, then by size name."""
+
+
 def bore_of(form: str, size: str) -> float | None:
     """The usual through-bore [m] of a fitting of a thread form and size name; None for other forms."""
-    table = {"orb": DASH_THREADS, "flare37": DASH_THREADS, "npt": PIPE_THREADS, "g": PIPE_THREADS, "metric": METRIC_PORTS}
-    if form not in table:
-        return None
-    return table[form][size].bore_mm * 1e-3
+    return THREADS[form][size].bore_mm * 1e-3 if form in THREADS else None
+
+
+TAPER_ACROSS_M: Final = 1e-3
+"""How much thinner the small end of a tapered male thread is than its big end. Common practice, no source."""
+
+
+def thread_depth(male: Thread, female: Thread) -> tuple[float, ...]:
+    """How deep a male thread engages a female one, as a share of the female's thread depth.
+
+    h = (d - D1) / (D - D1): d the male's major, D the female's major, D1 its minor diameter [mm]. 1 is a full thread,
+    0 or less goes in without touching. A tapered male gives two figures, at its big and at its small end.
+    Nominal sizes without tolerance: a screen, not a gauge. Common practice, no source.
+    """
+    engaged = male.major_mm - female.minor_mm
+    depth = female.major_mm - female.minor_mm
+    if male.tapered:
+        return (engaged / depth, (engaged - TAPER_ACROSS_M * 1e3) / depth)
+    return (engaged / depth,)
+
+
+def pitch_difference(male: Thread, female: Thread) -> float:
+    """Difference of the pitches as a share of the female's pitch [-]."""
+    return abs(male.pitch_mm - female.pitch_mm) / female.pitch_mm
