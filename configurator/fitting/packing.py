@@ -1,0 +1,208 @@
+"""The exact search: bodies into one room with the largest gap round all of them, at the smallest coordinates.
+
+Why it is complete. In any packing, each two solids (and each solid and obstacle) lie apart along at least
+one of the six directions. Once a direction is chosen for each such pair, what is left is "this coordinate
+is at least that one plus a length" and bounds from walls and obstacles. Pushing every body to the front, to
+the left and down as far as those go leads to one least solution: each coordinate is then a wall or an
+obstacle's far face plus the lengths and gaps of a chain of bodies (the normal patterns), and no packing
+with the same directions has any smaller coordinate. So it is enough to look at least solutions. The search
+begins with walls alone; where the least solution leaves a pair too close, it branches on the six directions
+of that pair. A node that leaves no pair too close is a packing; every packing lies under one of the
+branches.
+
+Why the first packing found is the canonical one. A node's key is its largest gap (falling), the coordinates
+of its least solution at that gap, body by body, and its turns. A further direction can only lower the gap
+or, at equal gap, raise coordinates, so no key below a node is smaller than the node's. Nodes are taken by
+smallest key.
+
+Of bodies alike in everything the earlier one is never the farther back: swapping two such bodies changes
+nothing but the names, and the smallest coordinates go to the earlier one.
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations, product
+from typing import Final, Literal
+
+from configurator.fitting.axes import WALL, Axis, Bound, Order, settle
+from configurator.fitting.room import Room
+from configurator.fitting.turns import Posture, Solid
+from configurator.foundations.boxes import Box, Triple
+
+STEPS_PER_MM: Final = 2
+"""Gaps, and coordinates with them, move in half millimetres."""
+
+Bodies = tuple[tuple[Posture, ...], ...]
+_EVERY_SIDE: Final = (True,) * 6
+
+
+@dataclass(frozen=True)
+class Packing:
+    """Outcome: gap [half mm], each body's posture by index and its lowest corner [half mm], nodes looked
+    at.
+    """
+
+    state: Literal["fits", "does not fit", "not decided"]
+    nodes: int
+    gap: int = 0
+    chosen: tuple[int, ...] = ()
+    corners: tuple[Triple, ...] = ()
+
+
+@dataclass(frozen=True)
+class Pair:
+    """Two solids that must be apart [half mm]: of two bodies, or of a body and an obstacle, which stays put.
+
+    `gaps` says for each of the six directions from the first to the second (in the order of SIDES) whether
+    a gap is needed between them: 1, or 0 where one of the two faces is mounted.
+    """
+
+    first: int
+    second: int
+    fixed: bool
+    first_low: Triple
+    first_high: Triple
+    second_low: Triple
+    second_high: Triple
+    gaps: tuple[int, ...]
+
+    def apart(self, corners: tuple[int, ...], direction: int) -> int:
+        """Distance between the facing faces [half mm] when the second lies in this direction; negative: not
+        there.
+        """
+        axis = direction // 2
+        first = corners[3 * self.first + axis]
+        second = 0 if self.fixed else corners[3 * self.second + axis]
+        if direction % 2:
+            return second + self.second_low[axis] - first - self.first_high[axis]
+        return first + self.first_low[axis] - second - self.second_high[axis]
+
+    def clear(self, corners: tuple[int, ...], gap: int) -> bool:
+        """Whether the two are far enough apart in one direction or another."""
+        return any(self.apart(corners, d) >= self.gaps[d] * gap for d in (1, 3, 5, 0, 2, 4))
+
+    def kept_apart(self, axis: Axis, direction: int) -> Axis:
+        """The axis of a direction, with the second kept in that direction from the first."""
+        k, gaps = direction // 2, self.gaps[direction]
+        if self.fixed and direction % 2:
+            return axis.at_most(Bound(self.first, self.second_low[k] - self.first_high[k], gaps, self.second))
+        if self.fixed:
+            return axis.at_least(Bound(self.first, self.second_high[k] - self.first_low[k], gaps, self.second))
+        if direction % 2:
+            return axis.ordered(Order(self.first, self.second, self.first_high[k] - self.second_low[k], gaps))
+        return axis.ordered(Order(self.second, self.first, self.second_high[k] - self.first_low[k], gaps))
+
+
+@lru_cache(maxsize=65536)
+def pack(room: Room, bodies: Bodies, most_gap: int, node_limit: int) -> Packing:
+    """Put every body into the room in one of its postures.
+
+    Gaps above `most_gap` [half mm] are not told apart. After `node_limit` nodes the answer is "not decided".
+    """
+    count = len(bodies)
+    if sum(min((_volume(p) for p in body), default=0) for body in bodies) > room.size[0] * room.size[1] * room.size[2]:
+        return Packing("does not fit", 0)
+    pairs: dict[tuple[int, ...], tuple[Pair, ...]] = {}
+    open_nodes = []
+    for made, (chosen, postures) in enumerate(_choices(bodies)):
+        axes = walls(room, postures, _alike(bodies, chosen))
+        settled = _settled(axes, count, most_gap)
+        if settled is not None:
+            turns = tuple(posture.turn.order for posture in postures)
+            open_nodes.append((-settled[0], settled[1], turns, made, chosen, axes))
+    heapq.heapify(open_nodes)
+    made = 1 << 30
+    nodes = 0
+    while open_nodes:
+        if nodes == node_limit:
+            return Packing("not decided", nodes)
+        nodes += 1
+        lost, corners, turns, _, chosen, axes = heapq.heappop(open_nodes)
+        if chosen not in pairs:
+            pairs[chosen] = tuple(pairs_of(room, postures_of(bodies, chosen)))
+        close = next((pair for pair in pairs[chosen] if not pair.clear(corners, -lost)), None)
+        if close is None:
+            at = tuple((corners[k], corners[k + 1], corners[k + 2]) for k in range(0, 3 * count, 3))
+            return Packing("fits", nodes, -lost, chosen, at)
+        for direction in range(6):
+            k = direction // 2
+            narrowed = (*axes[:k], close.kept_apart(axes[k], direction), *axes[k + 1 :])
+            settled = _settled(narrowed, count, -lost)
+            if settled is not None:
+                made += 1
+                heapq.heappush(open_nodes, (-settled[0], settled[1], turns, made, chosen, narrowed))
+    return Packing("does not fit", nodes)
+
+
+def postures_of(bodies: Bodies, chosen: tuple[int, ...]) -> tuple[Posture, ...]:
+    """The posture chosen for each body."""
+    return tuple(body[index] for body, index in zip(bodies, chosen, strict=True))
+
+
+def walls(room: Room, postures: tuple[Posture, ...], alike: tuple[tuple[int, int], ...]) -> tuple[Axis, ...]:
+    """What the walls alone say along x, y and z; of two alike bodies the first is not behind the second."""
+    found = []
+    for k in range(3):
+        lowest, highest = [], []
+        for body, posture in enumerate(postures):
+            for solid in posture.solids:
+                low, high = STEPS_PER_MM * solid.box.low[k], STEPS_PER_MM * solid.box.high[k]
+                lowest.append(Bound(body, -low, int(solid.needs_gap[2 * k]), WALL))
+                highest.append(Bound(body, STEPS_PER_MM * room.size[k] - high, int(solid.needs_gap[2 * k + 1]), WALL))
+        orders = tuple(Order(first, second, 0, 0) for first, second in alike) if k == 0 else ()
+        found.append(Axis(tuple(lowest), tuple(highest), orders))
+    return tuple(found)
+
+
+def pairs_of(room: Room, postures: tuple[Posture, ...]) -> Iterator[Pair]:
+    """Every two solids that must be apart: bodies with bodies first, then bodies with obstacles."""
+    for (i, first), (j, second) in combinations(enumerate(postures), 2):
+        for one, other in product(first.solids, second.solids):
+            yield _pair(i, one, j, other, False)
+    for i, posture in enumerate(postures):
+        for solid, (o, box) in product(posture.solids, enumerate(room.obstacles)):
+            yield _pair(i, solid, o, Solid(box, _EVERY_SIDE), True)
+
+
+def _pair(first: int, one: Solid, second: int, other: Solid, fixed: bool) -> Pair:
+    gaps = tuple(int(one.needs_gap[d] and other.needs_gap[d ^ 1]) for d in range(6))
+    return Pair(first, second, fixed, *_half_mm(one.box), *_half_mm(other.box), gaps)
+
+
+def _half_mm(box: Box) -> tuple[Triple, Triple]:
+    (a, b, c), (d, e, f) = box.low, box.high
+    n = STEPS_PER_MM
+    return (n * a, n * b, n * c), (n * d, n * e, n * f)
+
+
+def _choices(bodies: Bodies) -> Iterator[tuple[tuple[int, ...], tuple[Posture, ...]]]:
+    for chosen in product(*(range(len(body)) for body in bodies)):
+        yield chosen, postures_of(bodies, chosen)
+
+
+def _alike(bodies: Bodies, chosen: tuple[int, ...]) -> tuple[tuple[int, int], ...]:
+    return tuple(
+        (i, j)
+        for i, j in combinations(range(len(bodies)), 2)
+        if chosen[i] == chosen[j] and bodies[i] == bodies[j]
+    )
+
+
+def _settled(axes: tuple[Axis, ...], count: int, most_gap: int) -> tuple[int, tuple[int, ...]] | None:
+    """The largest gap that all three axes allow, and the corners at it: body by body its x, y and z."""
+    gap = most_gap
+    for axis in axes:
+        settled = settle(axis, count, gap)
+        if settled is None:
+            return None
+        gap = settled[0]
+    lows = [settle(axis, count, gap) for axis in axes]
+    return gap, tuple(low[1][body] for body in range(count) for low in lows if low is not None)
+
+
+def _volume(posture: Posture) -> int:
+    return max(solid.box.volume for solid in posture.solids)

@@ -1,0 +1,79 @@
+"""The room of a zone: its free box and what stands in it, in whole millimetres from its front-left-floor
+corner.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from configurator.brief.bay import Bay, Obstacle, Zone
+from configurator.foundations.boxes import Box, Triple, box_at_origin, millimetres_down, millimetres_up
+
+KEEP_OFF_MM: Final = {"hot": 50, "moving": 25}
+"""How far bodies stay off hot and moving things where the brief gives no `clearance` (common practice, no
+source).
+"""
+
+
+@dataclass(frozen=True)
+class Room:
+    """The size of a free box [mm] and the boxes in it that must stay clear [mm, from its lowest corner]."""
+
+    size: Triple
+    obstacles: tuple[Box, ...]
+
+
+@dataclass(frozen=True)
+class NamedRoom:
+    """A room with the names of its obstacles, in the same order."""
+
+    room: Room
+    names: tuple[str, ...]
+
+
+def room_of(bay: Bay, zone_name: str) -> NamedRoom:
+    """The room of a zone: the zone rounded down, its obstacles outwards to whole millimetres.
+
+    Hot and moving obstacles are grown by their clearance on every side; plain and crash ones stand as they
+    are. An obstacle that does not reach into the zone leaves it as it is.
+    """
+    zone = bay.zones[zone_name]
+    size = (millimetres_down(zone.deep_m), millimetres_down(zone.wide_m), millimetres_down(zone.high_m))
+    inside = box_at_origin(size)
+    standing = [
+        (obstacle.name, box)
+        for obstacle in bay.obstacles
+        if obstacle.zone == zone_name and (box := _kept_clear(zone, obstacle)).overlaps(inside)
+    ]
+    return NamedRoom(Room(size, tuple(box for _, box in standing)), tuple(name for name, _ in standing))
+
+
+def corner_mm(zone: Zone) -> tuple[float, float, float] | None:
+    """Where the zone's front-left-floor corner lies in the car [mm], if all three of its coordinates are
+    known.
+    """
+    back, right, up = zone.at.back_m, zone.at.right_m, zone.at.up_m
+    if back is None or right is None or up is None:
+        return None
+    return (float(back) * 1000, float(right) * 1000, float(up) * 1000)
+
+
+def _kept_clear(zone: Zone, obstacle: Obstacle) -> Box:
+    off = obstacle.off
+    spans = (
+        _span(off.front_m, off.back_m, obstacle.deep_m, zone.deep_m),
+        _span(off.left_m, off.right_m, obstacle.wide_m, zone.wide_m),
+        _span(off.floor_m, off.top_m, obstacle.high_m, zone.high_m),
+    )
+    box = Box((spans[0][0], spans[1][0], spans[2][0]), (spans[0][1], spans[1][1], spans[2][1]))
+    if obstacle.kind not in KEEP_OFF_MM:
+        return box
+    stated = obstacle.clearance_m
+    return box.grown(KEEP_OFF_MM[obstacle.kind] if stated is None else millimetres_up(stated))
+
+
+def _span(from_low_m: float | None, from_high_m: float | None, extent_m: float, zone_m: float) -> tuple[int, int]:
+    """Low and high face [mm] of an obstacle that is measured off one of the two walls, rounded outwards."""
+    low_m = from_low_m if from_low_m is not None else zone_m - (from_high_m or 0.0) - extent_m
+    return millimetres_down(low_m), millimetres_up(low_m + extent_m)

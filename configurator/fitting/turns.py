@@ -1,0 +1,117 @@
+"""How a part may be turned: the axis-aligned rotations that its `turns` allow, and the room it takes in each.
+
+A turn is named by two faces of the part as drawn: the one that points up (+z of the car) and the one that
+points to the front (-x of the car); the rest follows, since a part is turned and never mirrored. The order
+of turns is fixed: by the face that points up in the order +z, -z, +x, -x, +y, -y, then by the face that
+points to the front in the order -x, +x, -y, +y, -z, +z. The part as drawn is first. Ties between placements
+end in this order.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final
+
+from configurator.foundations.boxes import Box, Triple, box_at_origin, millimetres_up
+from configurator.parts.ends import Face
+from configurator.parts.kinds import Exchanger, RigidPart
+
+SIDES: Final = ("front", "back", "left", "right", "floor", "top")
+"""The six sides of a zone, and the directions a turned face may look: axis by axis, the low side first."""
+
+_UP_ORDER: Final[tuple[Face, ...]] = ("+z", "-z", "+x", "-x", "+y", "-y")
+_FRONT_ORDER: Final[tuple[Face, ...]] = ("-x", "+x", "-y", "+y", "-z", "+z")
+_THROUGH_THE_FINS: Final[tuple[Face, ...]] = ("-x", "+x")
+
+
+@dataclass(frozen=True)
+class Turn:
+    """One of the 24 rotations: the part's faces that point up and to the front, and its place in the order.
+    """
+
+    up: Face
+    front: Face
+    order: int
+
+    @property
+    def faces(self) -> tuple[Face, ...]:
+        """The part's face that looks to each side of the car, in the order of SIDES."""
+        right = _cross(self.up, _opposite(self.front))
+        return (self.front, _opposite(self.front), _opposite(right), right, _opposite(self.up), self.up)
+
+
+@dataclass(frozen=True)
+class Solid:
+    """One box of a turned part, and for each of SIDES whether it needs a gap there (a mounted face needs
+    none).
+    """
+
+    box: Box
+    needs_gap: tuple[bool, ...]
+
+
+@dataclass(frozen=True)
+class Posture:
+    """A part in one turn: a rigid group of solids, placed by the lowest corner of the part's own box."""
+
+    turn: Turn
+    size: Triple
+    solids: tuple[Solid, ...]
+
+
+def postures(part: RigidPart) -> tuple[Posture, ...]:
+    """The postures of a part that differ in the room they take, each in the first turn that gives it.
+
+    The body is the part's box with each side rounded up to whole millimetres. `turns.up` names the faces
+    that may point up; `turns.front` and `turns.air` those that may point to the front. An exchanger's air
+    comes from the front: without `turns.air` it may face it either way through its fins.
+    """
+    size = (millimetres_up(part.size.x_m), millimetres_up(part.size.y_m), millimetres_up(part.size.z_m))
+    air = part.turns.air
+    if air is None and isinstance(part, Exchanger):
+        air = _THROUGH_THE_FINS
+    fronts = tuple(
+        face
+        for face in _FRONT_ORDER
+        if (part.turns.front is None or face in part.turns.front) and (air is None or face in air)
+    )
+    return _postures(size, frozenset(part.turns.up), fronts, frozenset(part.mounts))
+
+
+@lru_cache(maxsize=4096)
+def _postures(
+    size: Triple, ups: frozenset[Face], fronts: tuple[Face, ...], mounts: frozenset[Face]
+) -> tuple[Posture, ...]:
+    found: dict[tuple[Solid, ...], Posture] = {}
+    for turn in ALL_TURNS:
+        if turn.up not in ups or turn.front not in fronts:
+            continue
+        back, right, up = turn.faces[1], turn.faces[3], turn.faces[5]
+        turned = (size[_axis(back)], size[_axis(right)], size[_axis(up)])
+        solids = (Solid(box_at_origin(turned), tuple(face not in mounts for face in turn.faces)),)
+        found.setdefault(solids, Posture(turn, turned, solids))
+    return tuple(found.values())
+
+
+def _axis(face: Face) -> int:
+    return "xyz".index(face[1])
+
+
+def _opposite(face: Face) -> Face:
+    sign = "-" if face[0] == "+" else "+"
+    return f"{sign}{face[1]}"  # type: ignore[return-value]
+
+
+def _cross(first: Face, second: Face) -> Face:
+    """The direction of the vector product of two faces' normals."""
+    a, b = _axis(first), _axis(second)
+    positive = ((b - a) % 3 == 1) == (first[0] == second[0])
+    return f"{'+' if positive else '-'}{'xyz'[3 - a - b]}"  # type: ignore[return-value]
+
+
+ALL_TURNS: Final = tuple(
+    Turn(up, front, order)
+    for order, (up, front) in enumerate((u, f) for u in _UP_ORDER for f in _FRONT_ORDER if u[1] != f[1])
+)
+"""All 24 turns, in their order."""
