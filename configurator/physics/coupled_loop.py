@@ -60,14 +60,15 @@ def steady_loop(
     a, b = 1.0 - r1, 1.0 - r2
     gain = r1 + r2 - r1 * r2  # 1 - a b, without its cancellation
     taken = gain > 0.0
-    idle = np.where(rise > 0.0, np.inf, cold)
-    core_in = np.where(taken, (b * r1 * hot + r2 * cold + rise) / np.where(taken, gain, 1.0), idle)
-    core_out = np.where(taken, a * core_in + r1 * hot, core_in)
-    exchanger_out = np.where(taken, core_out - r2 * (core_out - cold), core_in)
+    core_in = (b * r1 * hot + r2 * cold + rise) / np.where(taken, gain, 1.0)
+    core_out = a * core_in + r1 * hot
+    exchanger_out = core_out - r2 * (core_out - cold)
+    untaken = np.where(rise > 0.0, np.inf, cold)
+    moves = flows & taken
     return SteadyLoop(
-        np.where(flows, core_in, cold),
-        np.where(flows, core_out, hot),
-        np.where(flows, exchanger_out, cold),
-        np.where(flows & taken, core * (hot - core_in), 0.0),
-        np.where(flows & taken, exchanger * (core_out - cold), 0.0),
+        np.where(flows, np.where(taken, core_in, untaken), cold),
+        np.where(flows, np.where(taken, core_out, untaken), hot),
+        np.where(flows, np.where(taken, exchanger_out, untaken), cold),
+        np.where(moves, core * (hot - core_in), 0.0),
+        np.where(moves, exchanger * (core_out - cold), 0.0),
     )

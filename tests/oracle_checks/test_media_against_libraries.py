@@ -1,0 +1,80 @@
+"""Air and coolants held against CoolProp and iapws; the coolant tables made anew from CoolProp."""
+
+from __future__ import annotations
+
+import importlib.util
+from pathlib import Path
+from types import ModuleType
+
+import numpy as np
+import pytest
+from CoolProp.CoolProp import PropsSI
+from iapws import IAPWS97
+
+from configurator.foundations import air
+from configurator.foundations.coolants import Coolant, freezing_point_k, properties, valid_range
+
+pytestmark = pytest.mark.oracle
+
+
+def _maker() -> ModuleType:
+    path = Path(__file__).with_name("make_coolant_tables.py")
+    spec = importlib.util.spec_from_file_location("make_coolant_tables", path)
+    assert spec is not None and spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+def test_the_coolant_tables_are_what_the_script_makes() -> None:
+    maker = _maker()
+    assert maker.text(maker.make()) == maker.TABLES.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("pressure_pa", [1e5, 2e5, 3e5])
+def test_air_keeps_to_the_reference_equation(pressure_pa: float) -> None:
+    t_k = np.arange(250.0, 501.0, 10.0)
+
+    def reference(letter: str) -> np.ndarray:
+        return np.array([PropsSI(letter, "T", t, "P", pressure_pa, "Air") for t in t_k])
+
+    np.testing.assert_allclose(air.specific_heat(t_k), reference("C"), rtol=5e-3)
+    np.testing.assert_allclose(air.viscosity(t_k), reference("V"), rtol=2e-2)
+    np.testing.assert_allclose(air.conductivity(t_k), reference("L"), rtol=2.5e-2)
+    np.testing.assert_allclose(air.density(pressure_pa, t_k), reference("D"), rtol=5e-3)
+
+
+@pytest.mark.parametrize("fluid,kind", [("AEG", "ethylene glycol"), ("APG", "propylene glycol")])
+@pytest.mark.parametrize("share", [0.1, 0.13, 0.275, 0.33, 0.5, 0.58, 0.6])
+def test_glycol_between_the_points_keeps_to_the_fitted_tables(fluid: str, kind: str, share: float) -> None:
+    """Off the grid in share and temperature: what interpolation adds is small beside the spread of tables."""
+    coolant = Coolant(kind, share)  # type: ignore[arg-type]
+    name = f"INCOMP::{fluid}[{share}]"
+    least, most = valid_range(coolant)
+    t_k = np.arange(least + 0.4, most, 3.7)
+    liquid = properties(coolant, t_k)
+    found = {"D": liquid.density, "C": liquid.specific_heat, "V": liquid.viscosity, "L": liquid.conductivity}
+    for letter, room in {"D": 5e-4, "C": 2e-3, "V": 2e-2, "L": 3e-3}.items():
+        reference = np.array([PropsSI(letter, "T", t, "P", 3e5, name) for t in t_k])
+        np.testing.assert_allclose(found[letter], reference, rtol=room, err_msg=letter)
+    freezing = PropsSI("T_freeze", "T", 300.0, "P", 3e5, name)
+    assert freezing_point_k(coolant) == pytest.approx(freezing, abs=0.2)
+
+
+def test_water_keeps_to_the_industrial_formulation() -> None:
+    t_k = np.arange(274.0, 400.0, 7.3)
+    liquid = properties(Coolant("water", 0.0), t_k)
+    reference = [IAPWS97(T=t, P=0.3) for t in t_k]
+    np.testing.assert_allclose(liquid.density, [w.rho for w in reference], rtol=1e-3)
+    np.testing.assert_allclose(liquid.specific_heat, [w.cp * 1e3 for w in reference], rtol=3e-3)
+    np.testing.assert_allclose(liquid.viscosity, [w.mu for w in reference], rtol=2e-2)
+    np.testing.assert_allclose(liquid.conductivity, [w.k for w in reference], rtol=1e-2)
+
+
+def test_shares_by_mass_and_by_volume_are_told_apart() -> None:
+    """50 % by volume of ethylene glycol is 52.7 % by mass; a fit by mass at 50 % freezes 1 K higher."""
+    by_volume = freezing_point_k(Coolant("ethylene glycol", 0.5))
+    by_mass = PropsSI("T_freeze", "T", 300.0, "P", 3e5, "INCOMP::MEG[0.5]")
+    assert by_mass - by_volume > 1.0
+    same_mixture = PropsSI("T_freeze", "T", 300.0, "P", 3e5, "INCOMP::MEG[0.5271]")
+    assert same_mixture == pytest.approx(by_volume, abs=3.0)
