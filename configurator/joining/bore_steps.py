@@ -1,8 +1,8 @@
 """Losses where the bore changes, in the form K / A² that a loop sums up.
 
-Symbols: d, D small and large bore [m], sigma = (d/D)² = A_small / A_large, K on the velocity in the small bore,
-loss = K rho v² / 2. Published in standard handbooks (from memory): sudden contraction K = 0.5 (1 - sigma),
-sudden enlargement K = (1 - sigma)² (Borda-Carnot).
+Symbols: d, D small and large bore [m], sigma = (d/D)² = A_small / A_large, K on the velocity in the small
+bore, loss = K rho v² / 2. Published in standard handbooks (from memory): sudden contraction
+K = 0.5 (1 - sigma), sudden enlargement K = (1 - sigma)² (Borda-Carnot).
 """
 
 from __future__ import annotations
@@ -56,7 +56,7 @@ def chain_per_m4(bores_m: Sequence[float]) -> float:
 
 
 def end_bore_m(end: End) -> float:
-    """Through-bore [m] of an end: its own, else its thread's usual one, else its spigot less the barb walls."""
+    """Through-bore [m] of an end: its own, else the usual one of its thread or spigot."""
     if end.bore_m is not None:
         return float(end.bore_m)
     usual = bore_of(end.form, end.size)

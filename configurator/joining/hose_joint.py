@@ -60,7 +60,7 @@ def join_by_hose(
 
 
 class HoseJoiner:
-    """Joins coolant ends by hose off one shelf. Answers are kept: the same ends are asked for time and again."""
+    """Joins coolant ends by hose off one shelf. Answers are kept: the same ends come up again."""
 
     def __init__(self, hoses: Iterable[Hose], adapters: Iterable[Adapter], clamps: Iterable[Clamp]) -> None:
         self._finder = WayFinder(hoses, adapters, clamps)
@@ -73,9 +73,10 @@ class HoseJoiner:
         """The best run from one part's end to another's, or the broken rule that stands in the way.
 
         `start`, `finish`: the slot and its end, in flow order. `length_m` [m]: the run between the two.
-        Best: fewest unproven pieces, fewest pieces, least loss at the reference flow (to 1 Pa), price, ids; found
-        by trying all. On the pump's suction no step between the bores of fittings may fall below
-        `SUCTION_AREA_RATIO`; the hose is left out of that, for a barbed spigot is always narrower than its hose.
+        Best: fewest unproven pieces, fewest pieces, least loss at the reference flow (to 1 Pa), price, ids;
+        found by trying all. On the pump's suction no step between the bores of fittings may fall below
+        `SUCTION_AREA_RATIO`; the hose is left out of that, for a barbed spigot is always narrower than its
+        hose.
         """
         key = (_key(start[1]), _key(finish[1]), length_m, conditions)
         if key not in self._runs:
@@ -120,7 +121,7 @@ class HoseJoiner:
             alike = self._finder.look_alikes(end)
             if alike:
                 part, hazard = alike[0]
-                text = f"no adapter fits {end_words(end)}; '{part.id}' seems to and must not be used: {hazard}"
+                text = f"no adapter fits {end_words(end)}; '{part.id}' seems to and must not: {hazard}"
                 return _broken("look-alike-thread", part.id, end_words(end), "", text)
             text = f"no hose and no adapter on the shelf fits {end_words(end)}"
             return _broken("ends-do-not-meet", end_words(end), "hose", "", text)
@@ -146,7 +147,7 @@ def _holds(out: Way, into: Way, conditions: RunConditions) -> bool:
 
 
 def _miss(out: Way, into: Way, conditions: RunConditions) -> tuple[int, float]:
-    """How far a pair of ways comes through `DEMANDS` (less is further), and by how much it misses the next."""
+    """How far a pair of ways comes through `DEMANDS` (less is further), and how far it misses the next."""
     colder = max(out.coldest_k, into.coldest_k) - conditions.coldest_k
     if colder > 0:
         return 0, colder
@@ -197,7 +198,7 @@ def _refusal(out: Way, into: Way, conditions: RunConditions) -> Verdict:
         return _broken(rule, ratio, SUCTION_AREA_RATIO, "", text)
     bare = out.bare_od_m if out.bare_od_m is not None else into.bare_od_m
     assert bare is not None
-    text = f"no coolant clamp on the shelf closes on {mm_words(bare)}, the outside of '{out.hose.id}' as fitted"
+    text = f"no coolant clamp closes on {mm_words(bare)}, the outside of '{out.hose.id}' as fitted"
     return _broken(rule, bare, "", "m", text)
 
 
@@ -208,7 +209,7 @@ def _least_area_ratio(out: Way, into: Way) -> float:
 
 
 def reference_loss_pa(loss_per_m4: float, bore_m: float, length_m: float) -> float:
-    """Loss [Pa] at the reference flow, to compare runs: steps, and a smooth hose by Blasius, 0.316 Re^-1/4."""
+    """Loss [Pa] at the reference flow, to compare runs: steps, and smooth hose (Blasius, 0.316 Re^-1/4)."""
     speed = REFERENCE_FLOW_M3_PER_S / area_m2(bore_m)
     friction: float = 0.316 * (speed * bore_m / REFERENCE_VISCOSITY) ** -0.25
     per_m4 = loss_per_m4 + friction * length_m / bore_m / area_m2(bore_m) ** 2

@@ -1,8 +1,9 @@
 """May two ends be joined as they are, do they want an adapter, or must they never be put together?
 
-Three verdicts, each excluding the others: `direct`; `adapter` (they would not be taken for a fit); `refuse` (they go
-together and do not hold or seal, or the joint is wrong for what flows in it). The order of the two ends never matters.
-Seals and thread tables: SAE J1926-1, J514, ASME B1.20.1, ISO 228-1, ISO 6149-1 (published). Thresholds: see `LIMITS`.
+Three verdicts, each excluding the others: `direct`; `adapter` (they would not be taken for a fit); `refuse`
+(they go together and do not hold or seal, or the joint is wrong for what flows in it). The order of the two
+ends never matters. Seals and thread tables: SAE J1926-1, J514, ASME B1.20.1, ISO 228-1, ISO 6149-1
+(published). Thresholds: see `LIMITS`.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ from configurator.standards.threads import THREADS, pitch_difference, thread_dep
 
 @dataclass(frozen=True)
 class MatingLimits:
-    """Where a fit ends. Common practice, no source, but for the pair G 1/2 in M22x1.5: a published safety note."""
+    """Where a fit ends. Common practice, no source; G 1/2 in M22x1.5 is a published hazard."""
 
     hose_slack: float = 0.90
     hose_least: float = 0.98
@@ -63,7 +64,7 @@ def mate(a: End, b: End, *, medium: Medium, boost_pa_gauge: float = 0.0) -> Mati
 
 
 def sleeve_fit(form: str, spigot_od_m: float, sleeve_id_m: float) -> MatingVerdict:
-    """Whether a hose or coupler suits a spigot by size alone: outside over inside diameter within `LIMITS`."""
+    """Whether a hose or coupler suits a spigot by size alone: spigot outside over sleeve inside."""
     ratio = round(spigot_od_m / sleeve_id_m, 6)
     most = LIMITS.hose_most if form == "hose" else LIMITS.coupler_most
     if LIMITS.hose_least <= ratio <= most:
@@ -88,10 +89,10 @@ def _threads(a: End, b: End) -> Mating:
         return _same_thread(a)
     forms = frozenset((a.form, b.form))
     if forms == {"npt", "g"}:
-        why = f"{_both(a, b)}: 60° against 55° flanks and other crests, so the sealant cannot close the spiral"
+        why = f"{_both(a, b)}: 60° against 55° flanks and other crests, which no sealant closes"
         return Mating("refuse", why, "leaks along the thread; tightening against the leak splits the port")
     if forms == {"orb", "flare37"} and a.size == b.size:
-        why = f"{_both(a, b)} share one thread but seal in another place: an O-ring at the mouth against a 37° cone"
+        why = f"{_both(a, b)} share a thread but seal apart: O-ring at the mouth against 37° cone"
         return Mating("refuse", why, "feels tight and sprays hot coolant")
     return _look_alike(a, b) or Mating("adapter", f"{_both(a, b)} do not enter each other")
 
@@ -131,12 +132,12 @@ def _sleeve_on_spigot(sleeve: End, spigot: End, medium: Medium, boost_pa_gauge: 
     pair = f"{end_words(sleeve)} on {end_words(spigot)}"
     fit = sleeve_fit(sleeve.form, spigot.size_m, sleeve.size_m)
     if sleeve.form == "hose" and medium == "charge":
-        return Mating("refuse", f"{pair}: coolant hose is not made for charge air", "swells, bursts or blows off")
+        return Mating("refuse", f"{pair}: coolant hose is not made for charge air", "swells and bursts")
     if fit == "adapter":
         return Mating("adapter", f"{pair}: the sizes are too far apart")
     if fit == "refuse":
         if spigot.size_m < sleeve.size_m:
-            return Mating("refuse", f"{pair}: too loose", "the clamp pulls it into pleats: it leaks and slips off")
+            return Mating("refuse", f"{pair}: too loose", "the clamp pleats it: it leaks and slips off")
         return Mating("refuse", f"{pair}: too tight", "forced on, it splits and the clamp cannot bite")
     held = spigot.bead or spigot.barb
     if sleeve.form == "hose" and not held:

@@ -1,7 +1,8 @@
-"""The ways in which a part's coolant end gets into a hose: bare, through a threaded adapter, by a spigot piece.
+"""The ways from a part's coolant end into a hose: bare, through a threaded adapter, or by a spigot piece.
 
-A spigot piece (a reducer or an elbow with a spigot at both ends) does not sit on a spigot: a short stub of hose
-joins the two, with a clamp at each of its ends. A way depends on its end and its hose alone: it is found once.
+A spigot piece (a reducer or an elbow with a spigot at both ends) does not sit on a spigot: a short stub of
+hose joins the two, with a clamp at each of its ends. A way depends on its end and its hose alone: it is found
+once.
 """
 
 from __future__ import annotations
@@ -54,7 +55,7 @@ class Way:
 
     @cached_property
     def members(self) -> tuple[Member, ...]:
-        """The hose of the run, then the other pieces, as members of the pressure boundary; still without a place."""
+        """The hose of the run, then the other pieces, as members of the boundary; still without a place."""
         return tuple(member_of(part) for part in (self.hose, *self.parts))
 
     @cached_property

@@ -1,8 +1,8 @@
 """The forms of ends that can be joined, and which sizes each knows.
 
-Threads: unified inch threads of the O-ring boss (SAE J1926-1) and the 37° flare (SAE J514) by dash size, pipe threads
-NPT (ASME B1.20.1) and G (ISO 228-1) by pipe size, metric O-ring ports (ISO 6149-1). `threads.py` says how far each table
-is to be trusted.
+Threads: unified inch threads of the O-ring boss (SAE J1926-1) and the 37° flare (SAE J514) by dash size, pipe
+threads NPT (ASME B1.20.1) and G (ISO 228-1) by pipe size, metric O-ring ports (ISO 6149-1). `threads.py` says
+how far each table is to be trusted.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ FORMS: Final = ("orb", "flare37", "npt", "g", "metric", "hose", "spigot", "coupl
 """O-ring boss, 37° flare, NPT, G (parallel pipe), metric O-ring port, hose, spigot, coupler, filler neck."""
 
 MEASURED_FORMS: Final = frozenset({"hose", "spigot", "coupler", "neck"})
-"""Forms whose size is a length: hose and coupler by inside diameter, spigot by outside diameter, neck by its mouth."""
+"""Forms whose size is a length: hose and coupler by inside, spigot by outside diameter, neck by mouth."""
 
 SEXED_FORMS: Final = frozenset({"orb", "flare37", "npt", "g", "metric", "neck"})
 

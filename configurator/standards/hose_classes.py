@@ -38,6 +38,6 @@ HOSE_CLASSES: Final = {
 
 
 def class_of(text: str) -> HoseClass | None:
-    """The class that a hose's label names (`D-1 EPDM`, `A silicone`): its first word. None where it names none."""
+    """The class that a hose's label names (`D-1 EPDM`, `A silicone`): its first word; None for none."""
     words = text.split()
     return HOSE_CLASSES.get(words[0]) if words else None

@@ -1,8 +1,9 @@
 """Threads and bores by size name.
 
-Standing: dash threads published (SAE J1926-1, J514 thread charts; -4 and the shared-thread statement checked, the
-rest from memory of the same charts); pipe threads published (ASME B1.20.1, ISO 228-1); metric ports published
-(ISO 6149-1 size list). Through-bores of fittings are from memory of catalogues: a part's own `bore` comes first.
+Standing: dash threads published (SAE J1926-1, J514 thread charts; -4 and the shared-thread statement checked,
+the rest from memory of the same charts); pipe threads published (ASME B1.20.1, ISO 228-1); metric ports
+published (ISO 6149-1 size list). Through-bores of fittings are from memory of catalogues: a part's own `bore`
+comes first.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from typing import Final
 
 @dataclass(frozen=True)
 class Thread:
-    """Major diameter and pitch [mm], the usual through-bore of a fitting of that size [mm], flank angle [deg]."""
+    """Major diameter and pitch [mm], usual through-bore of a fitting of that size [mm], flank angle [deg]."""
 
     designation: str
     major_mm: float
@@ -24,12 +25,12 @@ class Thread:
 
     @property
     def minor_mm(self) -> float:
-        """Minor diameter [mm] of the basic profile: D - 1.0825 p (60°: UN, ISO metric, NPT), D - 1.2808 p (55°: G)."""
+        """Minor diameter [mm] of the basic profile: D - 1.0825 p (60° flanks), D - 1.2808 p (55°)."""
         return self.major_mm - DEPTH_OVER_PITCH[self.flank_deg] * self.pitch_mm
 
 
 DEPTH_OVER_PITCH: Final = {60.0: 1.0825, 55.0: 1.2808}
-"""Twice the basic thread depth over the pitch. Published: ISO 68-1 (60°, 2 × 5/8 H), ISO 228-1 (55°, 2 × 0.6403 p)."""
+"""Twice the basic thread depth over the pitch. Published: ISO 68-1 (60°: 2 × 5/8 H), ISO 228-1 (55°)."""
 
 
 DASH_THREADS: Final = {
@@ -97,9 +98,9 @@ TAPER_ACROSS_M: Final = 1e-3
 def thread_depth(male: Thread, female: Thread) -> tuple[float, ...]:
     """How deep a male thread engages a female one, as a share of the female's thread depth.
 
-    h = (d - D1) / (D - D1): d the male's major, D the female's major, D1 its minor diameter [mm]. 1 is a full thread,
-    0 or less goes in without touching. A tapered male gives two figures, at its big and at its small end.
-    Nominal sizes without tolerance: a screen, not a gauge. Common practice, no source.
+    h = (d - D1) / (D - D1): d the male's major, D the female's major, D1 its minor diameter [mm]. 1 is a full
+    thread, 0 or less goes in without touching. A tapered male gives two figures, at its big and at its small
+    end. Nominal sizes without tolerance: a screen, not a gauge. Common practice, no source.
     """
     engaged = male.major_mm - female.minor_mm
     depth = female.major_mm - female.minor_mm

@@ -1,0 +1,213 @@
+"""A charge pipe joint: two pipe ends and one coupler, reducer or elbow coupler between them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Final
+
+from configurator.foundations.verdicts import Verdict
+from configurator.joining.bore_steps import SMOOTH_BEND_K, area_m2, pipe_bore_m, step_per_m4
+from configurator.joining.mating import Mating, mate
+from configurator.joining.run_ways import member_of
+from configurator.joining.words import bar_words, celsius_words, end_words, mm_words
+from configurator.parts.ends import End
+from configurator.parts.kinds import Adapter, Clamp
+from configurator.parts.kit import Joint, Need
+
+COUPLER_WALL_M: Final = 4.5e-3
+"""Wall [m] of a silicone coupler that states none. Common practice, no source."""
+
+T_BOLT_FROM_PA_GAUGE: Final = 1.0e5
+"""Boost [Pa gauge] from which couplers are held by T-bolt clamps alone. Common practice, no source."""
+
+DEMANDS: Final = ("too-hot", "rating-below-pressure", "no-clamp")
+"""What a charge joint must meet, in the order in which it is judged."""
+
+
+@dataclass(frozen=True)
+class ChargeConditions:
+    """What a charge joint must stand: hottest charge [K], design pressure and boost [Pa gauge]."""
+
+    hottest_k: float
+    design_pa_gauge: float
+    boost_pa_gauge: float
+
+
+@dataclass(frozen=True)
+class _Sleeve:
+    """A coupler on its two pipes."""
+
+    adapter: Adapter
+    clamps: tuple[Clamp, ...]
+    bare_od_m: float | None
+    loss_per_m4: float
+
+
+def join_charge(
+    start: tuple[str, End],
+    finish: tuple[str, End],
+    *,
+    adapters: Iterable[Adapter],
+    clamps: Iterable[Clamp],
+    conditions: ChargeConditions,
+) -> Joint | Verdict:
+    """One charge joint off a shelf; see `ChargeJoiner.join`."""
+    return ChargeJoiner(adapters, clamps).join(start, finish, conditions)
+
+
+class ChargeJoiner:
+    """Joins charge pipes off one shelf. Answers are kept."""
+
+    def __init__(self, adapters: Iterable[Adapter], clamps: Iterable[Clamp]) -> None:
+        """Only what is made for charge air counts."""
+        self._adapters = tuple(part for part in adapters if part.medium == "charge")
+        fit = [clamp for clamp in clamps if "charge" in clamp.media]
+        self._clamps = sorted(fit, key=lambda clamp: (clamp.price_cents, clamp.id))
+        self._kept: dict[object, Joint | Verdict] = {}
+
+    def join(
+        self, start: tuple[str, End], finish: tuple[str, End], conditions: ChargeConditions
+    ) -> Joint | Verdict:
+        """The best coupler between two pipe ends in flow order, or the broken rule that stands in the way.
+
+        Best: proven, least loss, price, id; found by trying all. A coupler may not be rated under the design
+        pressure nor under the hottest charge; what states neither is kept and counts as unproven.
+        """
+        key = (start[1].identity, start[1].bore_m, finish[1].identity, finish[1].bore_m, conditions)
+        if key not in self._kept:
+            self._kept[key] = self._best(start[1], finish[1], conditions)
+        found = self._kept[key]
+        names = tuple(f"{slot}.{end.name}" for slot, end in (start, finish))
+        if isinstance(found, Verdict):
+            return replace(found, subjects=names)
+        members = tuple(replace(member, place=f"{start[0]} to {finish[0]}") for member in found.members)
+        return replace(found, start=names[0], finish=names[1], members=members)
+
+    def _best(self, start: End, finish: End, conditions: ChargeConditions) -> Joint | Verdict:
+        sleeves = [
+            self._sleeve(adapter, start, finish, conditions)
+            for adapter in self._adapters
+            if _goes_between(adapter, start, finish, conditions)
+        ]
+        sound = [sleeve for sleeve in sleeves if _miss(sleeve, conditions)[0] == -len(DEMANDS)]
+        if sound:
+            return _joint(min(sound, key=_order), start, finish)
+        if sleeves:
+            return _refusal(min(sleeves, key=lambda sleeve: _miss(sleeve, conditions)), conditions)
+        return self._do_not_meet(start, finish, conditions)
+
+    def _sleeve(self, adapter: Adapter, start: End, finish: End, conditions: ChargeConditions) -> _Sleeve:
+        wall = COUPLER_WALL_M if adapter.wall_m is None else float(adapter.wall_m)
+        wanted = [(end.size_m or 0.0) + 2.0 * wall for end in (start, finish)]
+        found = [self._clamp_for(od, conditions.boost_pa_gauge) for od in wanted]
+        bare = next((od for od, clamp in zip(wanted, found, strict=True) if clamp is None), None)
+        bores = (pipe_bore_m(start), pipe_bore_m(finish))
+        usual = SMOOTH_BEND_K if adapter.shape == "elbow" else 0.0
+        turn = usual if adapter.loss_factor is None else adapter.loss_factor
+        loss = step_per_m4(*bores) + turn / area_m2(min(bores)) ** 2
+        return _Sleeve(adapter, tuple(clamp for clamp in found if clamp is not None), bare, loss)
+
+    def _clamp_for(self, fitted_od_m: float, boost_pa_gauge: float) -> Clamp | None:
+        od = round(fitted_od_m, 6)
+        t_bolt_only = boost_pa_gauge >= T_BOLT_FROM_PA_GAUGE
+        return next(
+            (
+                clamp
+                for clamp in self._clamps
+                if clamp.least_m <= od <= clamp.most_m and (clamp.style == "T-bolt" or not t_bolt_only)
+            ),
+            None,
+        )
+
+    def _do_not_meet(self, start: End, finish: End, conditions: ChargeConditions) -> Verdict:
+        for end in (start, finish):
+            sleeves = [sleeve for part in self._adapters for sleeve in part.through.ends]
+            matings = [_mating(sleeve, end, conditions) for sleeve in sleeves]
+            if any(mating.verdict == "direct" for mating in matings):
+                continue
+            refused = next((mating for mating in matings if mating.verdict == "refuse"), None)
+            if refused is not None:
+                text = f"{refused.why}: {refused.hazard}"
+                return _broken("ends-do-not-meet", end_words(end), "coupler", "", text)
+            text = f"no coupler on the shelf goes on {end_words(end)}"
+            return _broken("ends-do-not-meet", end_words(end), "coupler", "", text)
+        text = f"no single coupler on the shelf joins {end_words(start)} and {end_words(finish)}"
+        return _broken("ends-do-not-meet", end_words(start), end_words(finish), "", text)
+
+
+def _mating(sleeve: End, pipe: End, conditions: ChargeConditions) -> Mating:
+    return mate(sleeve, pipe, medium="charge", boost_pa_gauge=conditions.boost_pa_gauge)
+
+
+def _goes_between(adapter: Adapter, start: End, finish: End, conditions: ChargeConditions) -> bool:
+    a, b = adapter.through.ends
+    return any(
+        _mating(near, start, conditions).verdict == _mating(far, finish, conditions).verdict == "direct"
+        for near, far in ((a, b), (b, a))
+    )
+
+
+def _miss(sleeve: _Sleeve, conditions: ChargeConditions) -> tuple[int, float]:
+    """How far a coupler comes through `DEMANDS` (less is further), and by how much it misses the next."""
+    member = member_of(sleeve.adapter)
+    if member.hottest_k is not None and member.hottest_k < conditions.hottest_k:
+        return 0, conditions.hottest_k - member.hottest_k
+    if member.working_pa_gauge is not None and member.working_pa_gauge < conditions.design_pa_gauge:
+        return -1, conditions.design_pa_gauge - member.working_pa_gauge
+    return (-2, 0.0) if sleeve.bare_od_m is not None else (-3, 0.0)
+
+
+def _refusal(sleeve: _Sleeve, conditions: ChargeConditions) -> Verdict:
+    rule = DEMANDS[-_miss(sleeve, conditions)[0]]
+    member, part = member_of(sleeve.adapter), sleeve.adapter.id
+    if rule == "too-hot":
+        assert member.hottest_k is not None
+        stands, sees = celsius_words(member.hottest_k), celsius_words(conditions.hottest_k)
+        text = f"'{part}' stands {stands}, the charge is {sees}"
+        return _broken(rule, conditions.hottest_k, member.hottest_k, "K", text)
+    if rule == "rating-below-pressure":
+        assert member.working_pa_gauge is not None
+        rated, design = bar_words(member.working_pa_gauge), bar_words(conditions.design_pa_gauge)
+        text = f"'{part}' is good for {rated}, the charge pipe may see {design}"
+        return _broken(rule, member.working_pa_gauge, conditions.design_pa_gauge, "Pa", text)
+    assert sleeve.bare_od_m is not None
+    kind = "T-bolt clamp" if conditions.boost_pa_gauge >= T_BOLT_FROM_PA_GAUGE else "charge clamp"
+    text = f"no {kind} on the shelf closes on {mm_words(sleeve.bare_od_m)}, the outside of '{part}' as fitted"
+    return _broken(rule, sleeve.bare_od_m, "", "m", text)
+
+
+def _broken(rule: str, found: float | str, limit: float | str, unit: str, text: str) -> Verdict:
+    return Verdict(rule, "broken", (), found, limit, unit, text)
+
+
+def _order(sleeve: _Sleeve) -> tuple[object, ...]:
+    member = member_of(sleeve.adapter)
+    price = sleeve.adapter.price_cents + sum(clamp.price_cents for clamp in sleeve.clamps)
+    unproven = member.working_pa_gauge is None or member.hottest_k is None
+    return (unproven, round(sleeve.loss_per_m4), price, sleeve.adapter.id)
+
+
+def _joint(sleeve: _Sleeve, start: End, finish: End) -> Joint:
+    adapter = sleeve.adapter
+    pieces = (adapter, *sleeve.clamps)
+    bores = (pipe_bore_m(start), pipe_bore_m(finish))
+    clamps = Counter(clamp.id for clamp in sleeve.clamps)
+    return Joint(
+        medium="charge",
+        start="",
+        finish="",
+        through=(adapter.id,),
+        hose=None,
+        hose_length_m=0.0,
+        hose_bore_m=0.0,
+        roughness_m=0.0,
+        bore_m=min(bores),
+        loss_per_m4=sleeve.loss_per_m4,
+        volume_m3=area_m2(min(bores)) * float(adapter.length_m),
+        needs=tuple(Need("clamp", part, count, "piece") for part, count in sorted(clamps.items())),
+        members=(member_of(adapter),),
+        price_cents=sum(piece.price_cents for piece in pieces),
+        mass_kg=sum(0.0 if piece.mass_kg is None else float(piece.mass_kg) for piece in pieces),
+    )

@@ -1,0 +1,157 @@
+"""What each place of a kit may see, and the member that holds least against it.
+
+Common practice, no source: overshoot of the boost, tolerance of a cap, 0.1 bar per metre of liquid.
+A pressure boundary is rated at its lowest member (published: SAE J517, scope).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from configurator.foundations.verdicts import Verdict
+from configurator.joining.words import bar_words, celsius_words
+from configurator.parts.kinds import Cap, RigidPart
+from configurator.parts.kit import Medium, Member
+from configurator.parts.passages import Passage
+
+OVERSHOOT: Final = 1.25
+OVERSHOOT_LEAST_PA: Final = 0.3e5
+"""A closing throttle drives the charge above its boost: by a quarter, and at least by 0.3 bar."""
+
+CAP_TOLERANCE: Final = 1.1
+HEAD_PA_PER_M: Final = 0.1e5
+ASSUMED_HEIGHT_M: Final = 0.5
+"""Liquid above a part where the bay does not tell [m]: an assumption, to be stated as one."""
+
+LEAST_DESIGN_PA: Final = 1.0
+"""A vented place without liquid above it sees no pressure; its margin stands over this [Pa]."""
+
+
+@dataclass(frozen=True)
+class Limit:
+    """The member that limits one side of a kit, with its margin = rating / design; and whose rating is not
+    known.
+
+    `part`, `place`, `rating_pa_gauge` and `margin` are None where no member has a known rating. A side with
+    an unproven member is not proven, however good the others are.
+    """
+
+    part: str | None
+    place: str | None
+    rating_pa_gauge: float | None
+    design_pa_gauge: float
+    margin: float | None
+    unproven: tuple[str, ...]
+
+    @property
+    def proven(self) -> bool:
+        """Whether every member's rating is known."""
+        return not self.unproven
+
+
+def charge_design_pa_gauge(boost_pa_gauge: float) -> float:
+    """Design pressure of the charge side [Pa gauge]: max(1.25 boost, boost + 0.3 bar)."""
+    return max(boost_pa_gauge * OVERSHOOT, boost_pa_gauge + OVERSHOOT_LEAST_PA)
+
+
+def coolant_design_pa_gauge(
+    cap_pa_gauge: float, dead_head_pa: float, height_m: float = ASSUMED_HEIGHT_M, *, after_pump: bool
+) -> float:
+    """Design pressure of a place of the coolant loop [Pa gauge].
+
+    p = 1.1 cap + dead head (after the pump alone) + 0.1 bar per metre of liquid above the place. The dead
+    head is the pump's head at no flow: the loop as it is with a kinked hose. `height_m` [m] below the
+    liquid's surface, >= 0.
+    """
+    pumped = dead_head_pa if after_pump else 0.0
+    return cap_pa_gauge * CAP_TOLERANCE + pumped + HEAD_PA_PER_M * height_m
+
+
+def coolant_design_by_place(
+    flow_order: Iterable[str], cap_pa_gauge: float, dead_head_pa: float, height_m: Mapping[str, float]
+) -> dict[str, float]:
+    """Design pressure [Pa gauge] of every place of a loop: slots and the runs between them ("pump to core").
+
+    `flow_order`: the slots in flow order from the reservoir on, with `pump` among them; the loop closes on
+    its first. From the pump's own body to the run back into the reservoir a place sees the dead head; the
+    reservoir, its cap and the suction run do not. `height_m`: liquid above each slot [m]; a slot not in it,
+    and every run, takes the assumption or the deeper of its two slots.
+    """
+    slots = list(flow_order)
+    pump = slots.index("pump")
+    design: dict[str, float] = {}
+    for place, (slot, following) in enumerate(zip(slots, [*slots[1:], slots[0]], strict=True)):
+        here, there = (height_m.get(name, ASSUMED_HEIGHT_M) for name in (slot, following))
+        pumped = place >= pump
+        design[slot] = coolant_design_pa_gauge(cap_pa_gauge, dead_head_pa, here, after_pump=pumped)
+        design[f"{slot} to {following}"] = coolant_design_pa_gauge(
+            cap_pa_gauge, dead_head_pa, max(here, there), after_pump=pumped
+        )
+    design["cap"] = coolant_design_pa_gauge(cap_pa_gauge, dead_head_pa, 0.0, after_pump=False)
+    return design
+
+
+def member_of_part(slot: str, part: RigidPart | Cap, medium: Medium) -> Member | None:
+    """A part's passage as a member of the boundary at its slot; None where it has no such passage."""
+    passage = getattr(part, medium, None)
+    if not isinstance(passage, Passage):
+        return None
+    rating = passage.rating
+    hottest = None if passage.hottest_k is None else float(passage.hottest_k)
+    return Member(part.id, slot, rating.working_pa_gauge, rating.stated_as, hottest)
+
+
+def lowest_member(members: Collection[Member], design_pa_gauge: Mapping[str, float]) -> Limit:
+    """The member with the least margin over the design pressure of its place [Pa gauge].
+
+    Ties go to the lower rating, then by part and place. Raises KeyError for a member whose place has no
+    design pressure: nothing may go unchecked. Needs at least one member.
+    """
+    unproven = tuple(sorted({member.part for member in members if member.working_pa_gauge is None}))
+    seen = [(member, member.working_pa_gauge, design_pa_gauge[member.place]) for member in members]
+    known = [
+        (rating / max(design, LEAST_DESIGN_PA), rating, member.part, member.place, design)
+        for member, rating, design in seen
+        if rating is not None
+    ]
+    if not known:
+        return Limit(None, None, None, max(design for _, _, design in seen), None, unproven)
+    margin, rating, part, place, design = min(known)
+    return Limit(part, place, rating, design, margin, unproven)
+
+
+def pressure_rules(members: Iterable[Member], design_pa_gauge: Mapping[str, float]) -> tuple[Verdict, ...]:
+    """Each member's rating against the design pressure of its place: kept, broken or not checked."""
+    verdicts = []
+    for member in members:
+        rule, subjects = "rating-below-pressure", (member.part, member.place)
+        rated, design = member.working_pa_gauge, design_pa_gauge[member.place]
+        if rated is None:
+            text = f"'{member.part}' ({member.place}) states no pressure: unproven"
+            verdicts.append(Verdict(rule, "not checked", subjects, None, design, "Pa", text))
+        elif rated < design:
+            text = f"'{member.part}' ({member.place}) holds {bar_words(rated)}, may see {bar_words(design)}"
+            verdicts.append(Verdict(rule, "broken", subjects, rated, design, "Pa", text))
+        else:
+            verdicts.append(Verdict(rule, "kept", subjects, rated, design, "Pa"))
+    return tuple(verdicts)
+
+
+def temperature_rules(members: Iterable[Member], hottest_k: Mapping[str, float]) -> tuple[Verdict, ...]:
+    """Each member's hottest temperature [K] against what its place sees: kept, broken, or not checked."""
+    verdicts = []
+    for member in members:
+        rule, subjects, sees = "too-hot", (member.part, member.place), hottest_k[member.place]
+        stands = member.hottest_k
+        if stands is None:
+            text = f"'{member.part}' ({member.place}) states no highest temperature: unproven"
+            verdicts.append(Verdict(rule, "not checked", subjects, sees, None, "K", text))
+        elif stands < sees:
+            found, limit = celsius_words(sees), celsius_words(stands)
+            text = f"'{member.part}' ({member.place}) stands {limit} and sees {found}"
+            verdicts.append(Verdict(rule, "broken", subjects, sees, stands, "K", text))
+        else:
+            verdicts.append(Verdict(rule, "kept", subjects, sees, stands, "K"))
+    return tuple(verdicts)

@@ -1,0 +1,75 @@
+"""The joints that carry no flow of the loop: the cap on its reservoir, and plugs in idle ports."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection
+
+from configurator.foundations.verdicts import Verdict
+from configurator.joining.mating import mate
+from configurator.joining.words import bar_words, end_words
+from configurator.parts.kinds import Cap, Reservoir
+from configurator.parts.kit import Need
+from configurator.parts.passages import Passage
+
+CLOSED_ROLES = ("bleed", "drain", "fill")
+
+
+def cap_rules(reservoir: Reservoir, cap: Cap | None) -> tuple[Verdict, ...]:
+    """Every rule between a reservoir and its cap, kept or broken.
+
+    A sealed loop needs a cap that opens before the reservoir gives way; a vented reservoir takes a vented cap
+    or none; the cap's neck must be the reservoir's.
+    """
+    if cap is None:
+        return (_has_relief(reservoir),)
+    return (_same_neck(reservoir, cap), _vented_alike(reservoir, cap), _opens_in_time(reservoir, cap))
+
+
+def _has_relief(reservoir: Reservoir) -> Verdict:
+    rule = "sealed-without-cap"
+    if reservoir.vented:
+        return Verdict(rule, "kept", (reservoir.id,))
+    text = f"'{reservoir.id}' is sealed and has no cap: its hot coolant has nowhere to go"
+    return Verdict(rule, "broken", (reservoir.id,), "no cap", "a cap", "", text)
+
+
+def _same_neck(reservoir: Reservoir, cap: Cap) -> Verdict:
+    rule, subjects = "ends-do-not-meet", (reservoir.id, cap.id)
+    necks = [end for end in reservoir.coolant.ends if end.form == "neck"]
+    mouths = [end for end in cap.coolant.ends if end.form == "neck"]
+    if any(mate(neck, mouth, medium="coolant").verdict == "direct" for neck in necks for mouth in mouths):
+        return Verdict(rule, "kept", subjects)
+    found = ", ".join(end_words(end) for end in necks) or "no filler neck"
+    wanted = ", ".join(end_words(end) for end in mouths) or "no mouth"
+    text = f"'{cap.id}' does not go on '{reservoir.id}': {found} against {wanted}"
+    return Verdict(rule, "broken", subjects, found, wanted, "", text)
+
+
+def _vented_alike(reservoir: Reservoir, cap: Cap) -> Verdict:
+    rule, subjects, opens = "vented-under-pressure-cap", (reservoir.id, cap.id), float(cap.opens_pa_gauge)
+    if not reservoir.vented or opens == 0.0:
+        return Verdict(rule, "kept", subjects, opens, 0.0, "Pa")
+    text = f"'{reservoir.id}' is vented: it takes a vented cap or none, not one of {bar_words(opens)}"
+    return Verdict(rule, "broken", subjects, opens, 0.0, "Pa", text)
+
+
+def _opens_in_time(reservoir: Reservoir, cap: Cap) -> Verdict:
+    rule, subjects, opens = "cap-above-rating", (reservoir.id, cap.id), float(cap.opens_pa_gauge)
+    rated = reservoir.coolant.rating.working_pa_gauge
+    if reservoir.vented or opens == 0.0:
+        return Verdict(rule, "kept", subjects, opens, 0.0, "Pa")
+    if rated is None:
+        text = f"'{reservoir.id}' states no pressure, so nobody knows whether the cap opens in time"
+        return Verdict(rule, "not checked", subjects, opens, None, "Pa", text)
+    if opens <= rated:
+        return Verdict(rule, "kept", subjects, opens, rated, "Pa")
+    text = f"the cap opens at {bar_words(opens)}, '{reservoir.id}' is good for {bar_words(rated)}"
+    return Verdict(rule, "broken", subjects, opens, rated, "Pa", text)
+
+
+def plugs(passage: Passage, used: Collection[str] = ()) -> tuple[Need, ...]:
+    """A plug for each bleed, drain or fill end of a passage whose name is not among `used`."""
+    idle = [end for end in passage.ends if end.role in CLOSED_ROLES and end.name not in used]
+    counted = Counter(f"plug for {end_words(end)}" for end in idle)
+    return tuple(Need(item, None, count, "piece") for item, count in sorted(counted.items()))
