@@ -56,12 +56,12 @@ def _unknown_names(document: Document, catalogue: Catalogue, tables: Tables) -> 
     data = document.data
     found = []
     engine = data.get("engine") if isinstance(data.get("engine"), dict) else {}
-    fuel, charger = engine.get("fuel"), engine.get("charger")
-    if isinstance(fuel, str) and fuel not in tables.fuels:
+    fuel, charger = (word if isinstance(word, str) else None for word in (engine.get("fuel"), engine.get("charger")))
+    if fuel is not None and fuel not in tables.fuels:
         found.append(document.problem(("engine", "fuel"), not_known("fuel", fuel, tables.fuels)))
-    if isinstance(charger, str) and charger not in tables.chargers:
+    if charger is not None and charger not in tables.chargers:
         found.append(document.problem(("engine", "charger"), not_known("charger", charger, tables.chargers)))
-    elif isinstance(charger, str) and fuel in tables.fuels and fuel not in tables.chargers[charger].consumption:
+    elif charger is not None and fuel in tables.fuels and fuel not in tables.chargers[charger].consumption:
         known = ", ".join(sorted(tables.chargers[charger].consumption))
         words = f"charger '{charger}' has no consumption for fuel '{fuel}' (it has: {known})"
         found.append(document.problem(("engine", "charger"), words))
@@ -104,7 +104,7 @@ def _own_part(
     if isinstance(item, str):
         item = {"id": item}
     elif isinstance(item, dict):
-        at = (*path, "id") if "id" in item else path
+        at = (*path, "id")
     else:
         words = "an own part is an id, or {id: pump-x, fitted: true}, or a whole part with its kind"
         return None, False, [document.problem(path, words)]
@@ -120,11 +120,11 @@ def _own_part(
             problems.append(document.problem(at, words + "; or write the whole part here, with its kind"))
         return part, fitted is True, problems
     kind = rest.get("kind")
-    if kind not in PART_KINDS:
-        words = "a whole part says its kind, like 'kind: core'"
-        if kind is not None:
-            words, at = not_known("kind", kind, PART_KINDS), (*path, "kind")
-        return None, False, [*problems, document.problem(at, words)]
+    if kind is None:
+        return None, False, [*problems, document.problem(path, "a whole part says its kind, like 'kind: core'")]
+    if not isinstance(kind, str) or kind not in PART_KINDS:
+        words = not_known("kind", kind, PART_KINDS)
+        return None, False, [*problems, document.problem((*path, "kind"), words)]
     part, found = read_record(PART_KINDS[kind], rest, document, path)
     if part is not None and part.id in catalogue.parts:
         words = f"id '{part.id}' is a part of the catalogue: write just the id, or give your part another one"

@@ -137,7 +137,7 @@ def _take(section: str, name: Any, record: Any, document: Document, path: KeyPat
     """Put a record on the shelf under its id; a second one of that id is a problem that names both places."""
     if name is None and section == "driving" and record is not None:
         words = f"missing key 'id' in {section}[{path[1]}] (write it like: id: hill-climb)"
-        shelf.problems.append(document.problem(path, words))
+        shelf.problems.append(document.problem((*path, "id"), words))
     if not isinstance(name, str):
         return
     drawer = "parts" if section in PART_SECTIONS else section
