@@ -97,7 +97,7 @@ def textbook_pump(flows: Any, heads: Any, lift: float, per_flow_squared: float) 
 def system_head(
     length: float, bore: float, friction: float, factors: float, gravity: float, per: str
 ) -> Any:
-    """Head lost per square of speed or of flow: (f L/D + sum of K)/(2 g), over the square of the bore's area."""
+    """Head lost per square of speed, (f L/D + sum of K)/(2 g), or of flow: that over the area squared."""
     per_speed = (friction * length / bore + factors) / (2 * gravity)
     return per_speed if per == "speed" else per_speed * velocity(1.0, bore) ** 2
 
@@ -151,7 +151,13 @@ def lumps_at(m: Any, b: Any, start: Any, times: Any) -> Any:
 
 
 def ring_at(
-    capacities: Any, capacity_rate: float, couplings: Any, coupled_to: Any, heat: Any, start: float, times: Any
+    capacities: Any,
+    capacity_rate: float,
+    couplings: Any,
+    coupled_to: Any,
+    heat: Any,
+    start: float,
+    times: Any,
 ) -> Any:
     """The lumps of a ring that starts at one temperature, one row a time."""
     m, b = ring(capacities, capacity_rate, couplings, coupled_to, heat)
@@ -179,7 +185,7 @@ def ring_traits(
 
 
 def tanks_in_series(total_s: float, times: Any, counts: Any) -> Any:
-    """Outlet of n equal stirred tanks after a unit step at the inlet of the first, one row a number of tanks."""
+    """Outlet of n equal stirred tanks after a unit step at the first one's inlet; one row for each n."""
     rows = []
     for count in np.asarray(counts, dtype=int):
         rate = count / total_s
