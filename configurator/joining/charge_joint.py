@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.bore_steps import SMOOTH_BEND_K, area_m2, pipe_bore_m, step_per_m4
+from configurator.joining.bore_steps import area_m2, bend_per_m4, pipe_bore_m, step_per_m4
 from configurator.joining.mating import Mating, mate
 from configurator.joining.run_ways import member_of
 from configurator.joining.words import bar_words, celsius_words, end_words, mm_words
@@ -104,9 +104,12 @@ class ChargeJoiner:
         found = [self._clamp_for(od, conditions.boost_pa_gauge) for od in wanted]
         bare = next((od for od, clamp in zip(wanted, found, strict=True) if clamp is None), None)
         bores = (pipe_bore_m(start), pipe_bore_m(finish))
-        usual = SMOOTH_BEND_K if adapter.shape == "elbow" else 0.0
-        turn = usual if adapter.loss_factor is None else adapter.loss_factor
-        loss = step_per_m4(*bores) + turn / area_m2(min(bores)) ** 2
+        narrow = min(bores)
+        if adapter.loss_factor is not None:
+            turn = adapter.loss_factor / area_m2(narrow) ** 2
+        else:
+            turn = bend_per_m4(narrow) if adapter.shape == "elbow" else 0.0
+        loss = step_per_m4(*bores) + turn
         return _Sleeve(adapter, tuple(clamp for clamp in found if clamp is not None), bare, loss)
 
     def _clamp_for(self, fitted_od_m: float, boost_pa_gauge: float) -> Clamp | None:

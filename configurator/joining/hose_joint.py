@@ -11,23 +11,25 @@ from typing import Final
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.bore_steps import area_m2
-from configurator.joining.run_ways import STUB_LENGTH_M, Way, WayFinder, coldest_of_k
+from configurator.joining.run_ways import (
+    REFERENCE_DENSITY,
+    REFERENCE_FLOW_M3_PER_S,
+    STUB_LENGTH_M,
+    Way,
+    WayFinder,
+    coldest_of_k,
+    roughness_m,
+)
 from configurator.joining.words import bar_words, celsius_words, end_words, mm_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
 from configurator.parts.kit import Joint, Need
-from configurator.standards.hose_classes import SMOOTH_RUBBER_M
 
 SUCTION_AREA_RATIO: Final = 0.80
 """Least area ratio of a step before the pump. Common practice, no source."""
 
 DEMANDS: Final = ("too-cold", "too-hot", "rating-below-pressure", "suction-step", "no-clamp")
 """What a run must meet, in the order in which it is judged."""
-
-REFERENCE_FLOW_M3_PER_S: Final = 20e-3 / 60
-REFERENCE_DENSITY: Final = 1000.0
-REFERENCE_VISCOSITY: Final = 1e-6
-"""Runs are compared at 20 L/min of a liquid like water [m³/s, kg/m³, m²/s]."""
 
 
 @dataclass(frozen=True)
@@ -208,17 +210,10 @@ def _least_area_ratio(out: Way, into: Way) -> float:
     return round(min((min(a, b) / max(a, b)) ** 2 for a, b in pairwise(bores)), 6)
 
 
-def reference_loss_pa(loss_per_m4: float, bore_m: float, length_m: float) -> float:
-    """Loss [Pa] at the reference flow, to compare runs: steps, and smooth hose (Blasius, 0.316 Re^-1/4)."""
-    speed = REFERENCE_FLOW_M3_PER_S / area_m2(bore_m)
-    friction: float = 0.316 * (speed * bore_m / REFERENCE_VISCOSITY) ** -0.25
-    per_m4 = loss_per_m4 + friction * length_m / bore_m / area_m2(bore_m) ** 2
-    return REFERENCE_DENSITY / 2.0 * REFERENCE_FLOW_M3_PER_S**2 * per_m4
-
-
 def _order(out: Way, into: Way, length_m: float) -> tuple[object, ...]:
     unproven = out.unproven + into.unproven + (out.hose.working_pa_gauge is None)
-    loss = reference_loss_pa(out.out_per_m4 + into.in_per_m4, out.bores_m[-1], length_m)
+    steps = REFERENCE_DENSITY / 2.0 * REFERENCE_FLOW_M3_PER_S**2 * (out.out_per_m4 + into.in_per_m4)
+    loss = steps + out.friction_pa_per_m * length_m
     price = out.price_cents + into.price_cents + round(out.hose.price_cents * length_m)
     return (unproven, len(out.ids) + len(into.ids), round(loss), price, out.ids, out.hose.id, into.ids)
 
@@ -237,7 +232,7 @@ def _joint(out: Way, into: Way, length_m: float) -> Joint:
         hose=hose.id,
         hose_length_m=length_m,
         hose_bore_m=bore,
-        roughness_m=SMOOTH_RUBBER_M if hose.roughness_m is None else float(hose.roughness_m),
+        roughness_m=roughness_m(hose),
         bore_m=min(*out.bores_m, *into.bores_m),
         loss_per_m4=out.out_per_m4 + into.in_per_m4,
         volume_m3=math.fsum(

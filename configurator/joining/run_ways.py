@@ -15,8 +15,8 @@ from typing import Final
 
 from configurator.joining.bore_steps import (
     DRILLED_ELBOW_K,
-    SMOOTH_BEND_K,
     area_m2,
+    bend_per_m4,
     chain_per_m4,
     end_bore_m,
 )
@@ -24,10 +24,16 @@ from configurator.joining.mating import mate, sleeve_fit
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
 from configurator.parts.kit import Member, Need
-from configurator.standards.hose_classes import class_of
+from configurator.physics.pipe_flow import pipe_loss
+from configurator.standards.hose_classes import SMOOTH_RUBBER_M, class_of
 
 STUB_LENGTH_M: Final = 0.10
 """Length of the stub of hose between a spigot and a spigot piece. Common practice, no source."""
+
+REFERENCE_FLOW_M3_PER_S: Final = 20e-3 / 60
+REFERENCE_DENSITY: Final = 1000.0
+REFERENCE_VISCOSITY: Final = 1e-3
+"""Runs are compared at 20 L/min of a liquid like water [m³/s, kg/m³, Pa s]."""
 
 
 @dataclass(frozen=True)
@@ -99,9 +105,15 @@ class Way:
         return chain_per_m4(self.bores_m[::-1]) + self._turns_per_m4
 
     @cached_property
+    def friction_pa_per_m(self) -> float:
+        """What a metre of the hose of the run loses to its wall at the reference flow [Pa/m]."""
+        pipe = (1.0, float(self.hose.bore_m), roughness_m(self.hose))
+        return float(pipe_loss(REFERENCE_FLOW_M3_PER_S, *pipe, REFERENCE_DENSITY, REFERENCE_VISCOSITY))
+
+    @cached_property
     def _turns_per_m4(self) -> float:
         """One smooth bend of the hose, which an elbow takes the place of; and the adapter's own factor."""
-        bend = SMOOTH_BEND_K / area_m2(self.bores_m[-1]) ** 2
+        bend = bend_per_m4(self.bores_m[-1])
         if self.adapter is None:
             return bend
         own = self.adapter.loss_factor
@@ -109,6 +121,11 @@ class Way:
         if self.adapter.shape == "elbow":
             return (DRILLED_ELBOW_K if own is None else own) / adapter_area**2
         return bend + (own or 0.0) / adapter_area**2
+
+
+def roughness_m(hose: Hose) -> float:
+    """Roughness [m] of a hose's wall: its own, else that of smooth rubber."""
+    return SMOOTH_RUBBER_M if hose.roughness_m is None else float(hose.roughness_m)
 
 
 def hose_range_k(hose: Hose) -> tuple[float, float]:
