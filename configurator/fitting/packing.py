@@ -22,13 +22,14 @@ nothing but the names, and the smallest coordinates go to the earlier one.
 from __future__ import annotations
 
 import heapq
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, product
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
-from configurator.fitting.axes import WALL, Axis, Bound, Order, settle
+from configurator.fitting.axes import WALL, Axis, Bound, Order, least_coordinates, settle
 from configurator.fitting.room import Room
 from configurator.fitting.turns import Posture, Solid
 from configurator.foundations.boxes import Box, Triple
@@ -42,9 +43,7 @@ _EVERY_SIDE: Final = (True,) * 6
 
 @dataclass(frozen=True)
 class Packing:
-    """Outcome: gap [half mm], each body's posture by index and its lowest corner [half mm], nodes looked
-    at.
-    """
+    """How it came out, nodes looked at, gap [half mm], each body's posture by index and lowest corner [half mm]."""
 
     state: Literal["fits", "does not fit", "not decided"]
     nodes: int
@@ -71,9 +70,7 @@ class Pair:
     gaps: tuple[int, ...]
 
     def apart(self, corners: tuple[int, ...], direction: int) -> int:
-        """Distance between the facing faces [half mm] when the second lies in this direction; negative: not
-        there.
-        """
+        """How far the second lies in this direction from the first [half mm]; negative where it does not."""
         axis = direction // 2
         first = corners[3 * self.first + axis]
         second = 0 if self.fixed else corners[3 * self.second + axis]
@@ -87,14 +84,29 @@ class Pair:
 
     def kept_apart(self, axis: Axis, direction: int) -> Axis:
         """The axis of a direction, with the second kept in that direction from the first."""
+        lowest, highest, orders = axis
         k, gaps = direction // 2, self.gaps[direction]
+        behind = self.first_high[k] - self.second_low[k]
+        before = self.second_high[k] - self.first_low[k]
         if self.fixed and direction % 2:
-            return axis.at_most(Bound(self.first, self.second_low[k] - self.first_high[k], gaps, self.second))
+            return Axis(lowest, (*highest, Bound(self.first, -behind, gaps, self.second)), orders)
         if self.fixed:
-            return axis.at_least(Bound(self.first, self.second_high[k] - self.first_low[k], gaps, self.second))
+            return Axis((*lowest, Bound(self.first, before, gaps, self.second)), highest, orders)
         if direction % 2:
-            return axis.ordered(Order(self.first, self.second, self.first_high[k] - self.second_low[k], gaps))
-        return axis.ordered(Order(self.second, self.first, self.second_high[k] - self.first_low[k], gaps))
+            return Axis(lowest, highest, (*orders, Order(self.first, self.second, behind, gaps)))
+        return Axis(lowest, highest, (*orders, Order(self.second, self.first, before, gaps)))
+
+
+class _Node(NamedTuple):
+    """A state of the search. Nodes sort by their first four members; `made` tells equal ones apart."""
+
+    lost: int
+    corners: tuple[int, ...]
+    turns: tuple[int, ...]
+    made: int
+    chosen: tuple[int, ...]
+    axes: tuple[Axis, ...]
+    least: tuple[tuple[int, ...], ...]
 
 
 @lru_cache(maxsize=65536)
@@ -103,39 +115,63 @@ def pack(room: Room, bodies: Bodies, most_gap: int, node_limit: int) -> Packing:
 
     Gaps above `most_gap` [half mm] are not told apart. After `node_limit` nodes the answer is "not decided".
     """
-    count = len(bodies)
-    if sum(min((_volume(p) for p in body), default=0) for body in bodies) > room.size[0] * room.size[1] * room.size[2]:
+    if sum(min(map(_volume, body), default=0) for body in bodies) > math.prod(room.size):
         return Packing("does not fit", 0)
-    pairs: dict[tuple[int, ...], tuple[Pair, ...]] = {}
-    open_nodes = []
-    for made, (chosen, postures) in enumerate(_choices(bodies)):
-        axes = walls(room, postures, _alike(bodies, chosen))
-        settled = _settled(axes, count, most_gap)
-        if settled is not None:
-            turns = tuple(posture.turn.order for posture in postures)
-            open_nodes.append((-settled[0], settled[1], turns, made, chosen, axes))
+    open_nodes = list(_roots(room, bodies, most_gap))
     heapq.heapify(open_nodes)
-    made = 1 << 30
+    made = len(open_nodes)
+    pairs: dict[tuple[int, ...], tuple[Pair, ...]] = {}
     nodes = 0
     while open_nodes:
         if nodes == node_limit:
             return Packing("not decided", nodes)
         nodes += 1
-        lost, corners, turns, _, chosen, axes = heapq.heappop(open_nodes)
-        if chosen not in pairs:
-            pairs[chosen] = tuple(pairs_of(room, postures_of(bodies, chosen)))
-        close = next((pair for pair in pairs[chosen] if not pair.clear(corners, -lost)), None)
+        node = heapq.heappop(open_nodes)
+        if node.chosen not in pairs:
+            pairs[node.chosen] = tuple(pairs_of(room, postures_of(bodies, node.chosen)))
+        close = next((pair for pair in pairs[node.chosen] if not pair.clear(node.corners, -node.lost)), None)
         if close is None:
-            at = tuple((corners[k], corners[k + 1], corners[k + 2]) for k in range(0, 3 * count, 3))
-            return Packing("fits", nodes, -lost, chosen, at)
+            x, y, z = node.least
+            return Packing("fits", nodes, -node.lost, node.chosen, tuple(zip(x, y, z, strict=True)))
         for direction in range(6):
-            k = direction // 2
-            narrowed = (*axes[:k], close.kept_apart(axes[k], direction), *axes[k + 1 :])
-            settled = _settled(narrowed, count, -lost)
-            if settled is not None:
+            child = _narrowed(node, close, direction, made)
+            if child is not None:
                 made += 1
-                heapq.heappush(open_nodes, (-settled[0], settled[1], turns, made, chosen, narrowed))
+                heapq.heappush(open_nodes, child)
     return Packing("does not fit", nodes)
+
+
+def _roots(room: Room, bodies: Bodies, most_gap: int) -> Iterator[_Node]:
+    """One node for each choice of postures, with walls alone."""
+    for made, chosen in enumerate(product(*(range(len(body)) for body in bodies))):
+        postures = postures_of(bodies, chosen)
+        axes = walls(room, postures, _alike(bodies, chosen))
+        gap = most_gap
+        for axis in axes:
+            settled = settle(axis, len(bodies), gap)
+            if settled is None:
+                break
+            gap = settled[0]
+        else:
+            least = tuple(least_coordinates(axis, len(bodies), gap).coordinates for axis in axes)
+            turns = tuple(posture.turn.order for posture in postures)
+            yield _Node(-gap, _body_by_body(least), turns, made, chosen, axes, least)
+
+
+def _narrowed(node: _Node, pair: Pair, direction: int, made: int) -> _Node | None:
+    """The node with a pair kept apart in one direction; None where that leaves no packing."""
+    k, count = direction // 2, len(node.chosen)
+    axis = pair.kept_apart(node.axes[k], direction)
+    settled = settle(axis, count, -node.lost)
+    if settled is None:
+        return None
+    gap, lowest = settled
+    axes = (*node.axes[:k], axis, *node.axes[k + 1 :])
+    if gap == -node.lost:
+        least = (*node.least[:k], lowest, *node.least[k + 1 :])
+    else:
+        least = tuple(least_coordinates(axis, count, gap).coordinates for axis in axes)
+    return _Node(-gap, _body_by_body(least), node.turns, made, node.chosen, axes, least)
 
 
 def postures_of(bodies: Bodies, chosen: tuple[int, ...]) -> tuple[Posture, ...]:
@@ -145,14 +181,14 @@ def postures_of(bodies: Bodies, chosen: tuple[int, ...]) -> tuple[Posture, ...]:
 
 def walls(room: Room, postures: tuple[Posture, ...], alike: tuple[tuple[int, int], ...]) -> tuple[Axis, ...]:
     """What the walls alone say along x, y and z; of two alike bodies the first is not behind the second."""
+    n = STEPS_PER_MM
     found = []
     for k in range(3):
         lowest, highest = [], []
         for body, posture in enumerate(postures):
-            for solid in posture.solids:
-                low, high = STEPS_PER_MM * solid.box.low[k], STEPS_PER_MM * solid.box.high[k]
-                lowest.append(Bound(body, -low, int(solid.needs_gap[2 * k]), WALL))
-                highest.append(Bound(body, STEPS_PER_MM * room.size[k] - high, int(solid.needs_gap[2 * k + 1]), WALL))
+            for box, needs_gap in ((solid.box, solid.needs_gap) for solid in posture.solids):
+                lowest.append(Bound(body, -n * box.low[k], int(needs_gap[2 * k]), WALL))
+                highest.append(Bound(body, n * (room.size[k] - box.high[k]), int(needs_gap[2 * k + 1]), WALL))
         orders = tuple(Order(first, second, 0, 0) for first, second in alike) if k == 0 else ()
         found.append(Axis(tuple(lowest), tuple(highest), orders))
     return tuple(found)
@@ -179,11 +215,6 @@ def _half_mm(box: Box) -> tuple[Triple, Triple]:
     return (n * a, n * b, n * c), (n * d, n * e, n * f)
 
 
-def _choices(bodies: Bodies) -> Iterator[tuple[tuple[int, ...], tuple[Posture, ...]]]:
-    for chosen in product(*(range(len(body)) for body in bodies)):
-        yield chosen, postures_of(bodies, chosen)
-
-
 def _alike(bodies: Bodies, chosen: tuple[int, ...]) -> tuple[tuple[int, int], ...]:
     return tuple(
         (i, j)
@@ -192,16 +223,9 @@ def _alike(bodies: Bodies, chosen: tuple[int, ...]) -> tuple[tuple[int, int], ..
     )
 
 
-def _settled(axes: tuple[Axis, ...], count: int, most_gap: int) -> tuple[int, tuple[int, ...]] | None:
-    """The largest gap that all three axes allow, and the corners at it: body by body its x, y and z."""
-    gap = most_gap
-    for axis in axes:
-        settled = settle(axis, count, gap)
-        if settled is None:
-            return None
-        gap = settled[0]
-    lows = [settle(axis, count, gap) for axis in axes]
-    return gap, tuple(low[1][body] for body in range(count) for low in lows if low is not None)
+def _body_by_body(least: tuple[tuple[int, ...], ...]) -> tuple[int, ...]:
+    """x, y and z of the first body, then of the next."""
+    return tuple(value for corner in zip(*least, strict=True) for value in corner)
 
 
 def _volume(posture: Posture) -> int:

@@ -7,7 +7,6 @@ a part names as its mounts need no gap. Room in front of ends is not looked at.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -20,6 +19,8 @@ from configurator.parts.ends import Face
 from configurator.parts.kinds import RigidPart
 
 NODE_LIMIT: Final = 20_000
+
+_FAR_WALLS: Final = ("wall back", "wall right", "wall top")
 
 State = Literal["fits", "does not fit", "not decided"]
 
@@ -60,34 +61,38 @@ class ZoneFit:
 
 @dataclass(frozen=True)
 class KitFit:
-    """A whole kit: decided or not, and if it fits the smallest clearance of its zones; else the zones that
-    miss.
-    """
+    """A whole kit, judged: the smallest clearance of its zones if it fits, else the zones that do not."""
 
     decided: bool
     fits: bool
     clearance_mm: float | None
     set_by: tuple[str, str] | None
     placements: tuple[Placement, ...]
-    misses: Mapping[str, ZoneFit]
+    misses: tuple[tuple[str, ZoneFit], ...]
 
 
-def fit_kit(bay: Bay, items: tuple[tuple[str, RigidPart, str], ...], node_limit: int = NODE_LIMIT) -> KitFit:
+def fit_kit(
+    bay: Bay,
+    items: tuple[tuple[str, RigidPart, str], ...],
+    node_limit: int = NODE_LIMIT,
+    clearance_cap_mm: float | None = None,
+) -> KitFit:
     """Place every (slot, part, zone) of a kit. One zone that does not fit decides; else one undecided
-    leaves it open.
+    leaves the kit undecided.
     """
-    zones = [zone for zone in bay.zones if any(item[2] == zone for item in items)]
-    fits = {
-        zone: fit_zone(bay, zone, tuple((slot, part) for slot, part, where in items if where == zone), node_limit)
-        for zone in zones
-    }
-    misses = {zone: fit for zone, fit in fits.items() if fit.state != "fits"}
+    fits: list[tuple[str, ZoneFit]] = []
+    for name in bay.zones:
+        inside = tuple((slot, part) for slot, part, zone in items if zone == name)
+        if inside:
+            fits.append((name, fit_zone(bay, name, inside, node_limit, clearance_cap_mm)))
+    misses = tuple((name, fit) for name, fit in fits if fit.state != "fits")
     if misses:
-        return KitFit(any(fit.state == "does not fit" for fit in misses.values()), False, None, None, (), misses)
-    placements = tuple(placement for fit in fits.values() for placement in fit.placements)
-    roomy = [(fit.clearance_mm, fit.set_by) for fit in fits.values() if fit.clearance_mm is not None]
+        decided = any(fit.state == "does not fit" for _, fit in misses)
+        return KitFit(decided, False, None, None, (), misses)
+    placements = tuple(placement for _, fit in fits for placement in fit.placements)
+    roomy = [(fit.clearance_mm, fit.set_by) for _, fit in fits if fit.clearance_mm is not None]
     clearance, set_by = min(roomy, key=lambda found: found[0], default=(None, None))
-    return KitFit(True, True, clearance, set_by, placements, {})
+    return KitFit(True, True, clearance, set_by, placements, ())
 
 
 def fit_zone(
@@ -122,14 +127,12 @@ def fit_zone(
                 posture.turn.up, posture.turn.front, "car" if corner else "zone",
             )
         )
-    set_by = tightest(named.room, named.names, ids, bodies, found)
+    set_by = tightest(named, ids, bodies, found)
     return ZoneFit("fits", found.gap / STEPS_PER_MM, set_by, tuple(placements))
 
 
 def alone(bay: Bay, zone_name: str, part: RigidPart) -> ZoneFit:
-    """One part by itself in a zone; where it does not fit, by how many millimetres, or which obstacle is in
-    the way.
-    """
+    """One part by itself in a zone: if it does not fit, by how much, or which obstacle is in the way."""
     return fit_zone(bay, zone_name, (("alone", part),))
 
 
@@ -144,13 +147,9 @@ def _no_placement(named: NamedRoom, found: Packing, parts: tuple[RigidPart, ...]
         return ZoneFit("not decided")
     worst: ZoneFit | None = None
     for part in parts:
-        short = [
-            max((size - have, side) for size, have, side in zip(p.size, named.room.size, _FAR_WALLS, strict=True))
-            for p in postures(part)
-        ]
-        miss = min(short, key=lambda found: found[0], default=(0, ""))
-        if miss[0] > 0 and (worst is None or miss[0] > (worst.miss_mm or 0)):
-            worst = ZoneFit("does not fit", set_by=(part.id, miss[1]), miss_mm=miss[0])
+        miss_mm, wall = _short_of_walls(named.room, part)
+        if miss_mm > 0 and (worst is None or miss_mm > (worst.miss_mm or 0)):
+            worst = ZoneFit("does not fit", set_by=(part.id, wall), miss_mm=miss_mm)
     if worst is not None:
         return worst
     for part in parts:
@@ -160,7 +159,13 @@ def _no_placement(named: NamedRoom, found: Packing, parts: tuple[RigidPart, ...]
     return ZoneFit("does not fit", set_by=(parts[0].id, parts[1].id) if len(parts) > 1 else None)
 
 
-_FAR_WALLS: Final = ("wall back", "wall right", "wall top")
+def _short_of_walls(room: Room, part: RigidPart) -> tuple[int, str]:
+    """By how much the walls keep a part out in its best turn [mm], and which wall; 0 or less: they do not."""
+    found = []
+    for posture in postures(part):
+        short = [size - have for size, have in zip(posture.size, room.size, strict=True)]
+        found.append((max(short), _FAR_WALLS[short.index(max(short))]))
+    return min(found, key=lambda miss: miss[0], default=(0, ""))
 
 
 def _blocking_obstacle(named: NamedRoom, part: RigidPart, node_limit: int) -> str | None:

@@ -1,6 +1,4 @@
-"""The room of a zone: its free box and what stands in it, in whole millimetres from its front-left-floor
-corner.
-"""
+"""The room of a zone: its free box and what stands in it, in whole millimetres from its lowest corner."""
 
 from __future__ import annotations
 
@@ -11,9 +9,7 @@ from configurator.brief.bay import Bay, Obstacle, Zone
 from configurator.foundations.boxes import Box, Triple, box_at_origin, millimetres_down, millimetres_up
 
 KEEP_OFF_MM: Final = {"hot": 50, "moving": 25}
-"""How far bodies stay off hot and moving things where the brief gives no `clearance` (common practice, no
-source).
-"""
+"""How far bodies stay off hot and moving things without a stated clearance (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -50,9 +46,7 @@ def room_of(bay: Bay, zone_name: str) -> NamedRoom:
 
 
 def corner_mm(zone: Zone) -> tuple[float, float, float] | None:
-    """Where the zone's front-left-floor corner lies in the car [mm], if all three of its coordinates are
-    known.
-    """
+    """The zone's front-left-floor corner in the car [mm], if all three of its coordinates are known."""
     back, right, up = zone.at.back_m, zone.at.right_m, zone.at.up_m
     if back is None or right is None or up is None:
         return None
@@ -73,7 +67,9 @@ def _kept_clear(zone: Zone, obstacle: Obstacle) -> Box:
     return box.grown(KEEP_OFF_MM[obstacle.kind] if stated is None else millimetres_up(stated))
 
 
-def _span(from_low_m: float | None, from_high_m: float | None, extent_m: float, zone_m: float) -> tuple[int, int]:
+def _span(
+    from_low_m: float | None, from_high_m: float | None, extent_m: float, zone_m: float
+) -> tuple[int, int]:
     """Low and high face [mm] of an obstacle that is measured off one of the two walls, rounded outwards."""
     low_m = from_low_m if from_low_m is not None else zone_m - (from_high_m or 0.0) - extent_m
     return millimetres_down(low_m), millimetres_up(low_m + extent_m)

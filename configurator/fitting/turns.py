@@ -27,8 +27,7 @@ _THROUGH_THE_FINS: Final[tuple[Face, ...]] = ("-x", "+x")
 
 @dataclass(frozen=True)
 class Turn:
-    """One of the 24 rotations: the part's faces that point up and to the front, and its place in the order.
-    """
+    """One of the 24 rotations: the faces that point up and to the front, and its place in the order."""
 
     up: Face
     front: Face
@@ -43,9 +42,7 @@ class Turn:
 
 @dataclass(frozen=True)
 class Solid:
-    """One box of a turned part, and for each of SIDES whether it needs a gap there (a mounted face needs
-    none).
-    """
+    """One box of a turned part, and which of SIDES need a gap there (a mounted face needs none)."""
 
     box: Box
     needs_gap: tuple[bool, ...]
