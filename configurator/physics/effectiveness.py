@@ -21,7 +21,7 @@ MOST_LIQUID_UNITS: Final = 400.0
 it is.
 """
 
-_BLOCK: Final = 1024
+_BLOCK: Final = 4096
 _TINY: Final = 1e-300
 
 
@@ -168,7 +168,7 @@ def _unmixed(n: Array, c: Array, _air_is_min: npt.NDArray[Any]) -> Array:
 
     P(k+1, x) is the chance that a Poisson number of mean x exceeds k. Every term is positive, so nothing
     cancels; it equals the form with modified Bessel functions (Nusselt 1911; Mason 1955, from memory) to
-    rounding. The number of terms follows from the largest N C* of a block and only adds terms below 1e-16, so
+    rounding. The number of terms follows from the largest N C* of a block and only adds terms below 1e-15, so
     a case alone and the same case in a batch agree to rounding.
     """
     flat_n, flat_c = n.ravel(), c.ravel()
@@ -184,7 +184,7 @@ def _unmixed_block(n: Array, c: Array) -> Array:
     shrink = np.minimum(1.0, MOST_LIQUID_UNITS / np.maximum(y, _TINY))
     x, y = n * shrink, y * shrink
     most = float(y.max(initial=0.0))
-    terms = int(most + 9.0 * np.sqrt(most) + 22.0)
+    terms = int(most + 7.0 * np.sqrt(most) + 14.0)
     safe_y = np.where(y > _TINY, y, 1.0)
     total = np.einsum("kc,kc->c", _tails(x, terms), _tails(safe_y, terms)) / safe_y
     return np.where(y > _TINY, np.minimum(total, 1.0), -np.expm1(-x))

@@ -20,9 +20,10 @@ from configurator.physics.channel_heat import laminar_friction_constant, nusselt
 from configurator.physics.compact_surfaces import (
     fin_efficiency,
     louvred_j,
+    offset_strip_diameter,
     offset_strip_f,
-    offset_strip_hydraulic_diameter,
     offset_strip_j,
+    offset_strip_ratios,
 )
 from configurator.physics.pipe_flow import friction_factor
 
@@ -183,13 +184,14 @@ def core_from_geometry(core: Core) -> Estimate:
     spacing = float(fins.pitch_m) - float(fins.thickness_m)
     columns = float(block.y_m) / float(fins.pitch_m)
     flow_area = layers * columns * spacing * clear
-    diameter = float(offset_strip_hydraulic_diameter(spacing, clear, float(fins.thickness_m), float(fins.strip_length_m or 0)))
+    strip = (spacing, clear, float(fins.thickness_m), float(fins.strip_length_m or 0))
+    diameter = float(offset_strip_diameter(*strip))
     surface = 4 * flow_area * float(block.x_m) / diameter
     flows = np.array([0.5, 1.0]) * CORE_MASS_FLUX * float(block.y_m) * float(block.z_m)
     t_k = 390.0
     flux = flows / flow_area
     reynolds = flux * diameter / viscosity(t_k)
-    shape = (spacing / clear, float(fins.thickness_m) / float(fins.strip_length_m or 1), float(fins.thickness_m) / spacing)
+    shape = offset_strip_ratios(*strip)
     film = offset_strip_j(reynolds, *shape) * flux * specific_heat(t_k) * prandtl(t_k) ** (-2 / 3)
     fin_share = clear / (clear + spacing)
     working = 1 - fin_share * (1 - fin_efficiency(film, ALUMINIUM_W_PER_M_K, float(fins.thickness_m), clear / 2))
@@ -223,8 +225,15 @@ def exchanger_from_geometry(exchanger: Exchanger) -> Estimate:
     t_k = 305.0
     reynolds = speeds / open_share * float(density(101325.0, t_k)) * float(fins.louvre_pitch_m or 0) / viscosity(t_k)
     j = louvred_j(
-        reynolds, float(fins.louvre_angle_deg or 0), pitch, float(fins.louvre_pitch_m or 0), height, depth,
-        float(fins.louvre_length_m or 0), tube_pitch, thickness,
+        reynolds,
+        angle_deg=float(fins.louvre_angle_deg or 0),
+        fin_pitch=pitch,
+        louvre_pitch=float(fins.louvre_pitch_m or 0),
+        fin_length=height,
+        depth=depth,
+        louvre_length=float(fins.louvre_length_m or 0),
+        tube_pitch=tube_pitch,
+        thickness=thickness,
     )
     flux = speeds / open_share * float(density(101325.0, t_k))
     film = j * flux * specific_heat(t_k) * prandtl(t_k) ** (-2 / 3)

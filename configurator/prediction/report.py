@@ -13,7 +13,13 @@ from configurator.physics.lumps import integrals, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions
 from configurator.prediction.march import CORE, FEED, RESERVOIR, march, round_for_ever
-from configurator.prediction.predict import Prediction, full_power_steady_k, part_loss_pa, predict, run_losses_pa
+from configurator.prediction.predict import (
+    Prediction,
+    full_power_steady_k,
+    part_loss_pa,
+    predict,
+    run_losses_pa,
+)
 
 Array = NDArray[np.float64]
 

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy.optimize import nnls
+from numpy.typing import NDArray
 
 from configurator.foundations.air import density as air_density
 from configurator.foundations.air import specific_heat as air_specific_heat
@@ -33,6 +33,8 @@ from configurator.prediction.estimates import (
     film_conductance,
     given_channels,
 )
+
+Array = NDArray[np.float64]
 
 AIR_EXPONENT = 0.6
 """Air-side resistance falls with flow to this power; common practice for finned surfaces, no source."""
@@ -232,7 +234,7 @@ def _capacity_rate(point: CorePoint | ExchangerPoint) -> float:
 
 
 def _with_heat(
-    base: Surface, flows: np.ndarray, resistances: np.ndarray, films: np.ndarray, from_geometry: bool
+    base: Surface, flows: Array, resistances: Array, films: Array, from_geometry: bool
 ) -> Surface:
     """Fit the air resistance and the liquid film to measured resistances (see the module's head)."""
     if len(flows) == 1:
@@ -259,11 +261,18 @@ def _with_heat(
     )
 
 
-def _two_terms(flows: np.ndarray, resistances: np.ndarray, films: np.ndarray, n: float) -> tuple[float, float, float]:
-    """Air and film factors that meet the measured resistances best, relative misfit."""
-    terms = np.column_stack([flows**-n / resistances, films / resistances])
-    (air, film), misfit = nnls(terms, np.ones(len(flows)))
-    return float(air), float(film), float(misfit)
+def _two_terms(flows: Array, resistances: Array, films: Array, n: float) -> tuple[float, float, float]:
+    """Air and film factors, neither negative, that meet the measured resistances best; and the misfit left.
+
+    Least squares of two unknowns, relative; where one would be negative the other is fitted alone.
+    """
+    air_term, film_term = flows**-n / resistances, films / resistances
+    both = np.linalg.lstsq(np.column_stack([air_term, film_term]), np.ones(len(flows)), rcond=None)[0]
+    tries = [(float(both[0]), float(both[1]))] if min(both) >= 0 else []
+    tries.append((float(air_term.sum() / (air_term @ air_term)), 0.0))
+    misfits = [(float(np.sum((air * air_term + film * film_term - 1) ** 2)), air, film) for air, film in tries]
+    misfit, air, film = min(misfits)
+    return air, film, misfit
 
 
 def _with_coolant_loss(base: Surface, points: Sequence[CorePoint | ExchangerPoint]) -> Surface:

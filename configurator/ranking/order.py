@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from typing import Protocol, TypeVar
 
 MARGIN_STEP_K = 2.0
@@ -12,25 +11,37 @@ CLEARANCE_STEP_MM = 5.0
 CLEARANCE_COUNTED_MM = 25.0
 
 
-@dataclass(frozen=True)
-class Scores:
+class Scored(Protocol):
     """What the order looks at, each rounded once: kelvin to 0.01, millimetres to 0.5, cents, grams."""
 
-    proven: bool
-    margin_k: float
-    margin_low_k: float
-    clearance_mm: float
-    price_cents: int
-    mass_g: int
-    ids: tuple[str, ...]
-
-
-class Scored(Protocol):
-    """Anything that has scores."""
+    @property
+    def proven(self) -> bool:
+        """Whether it is known to fit and to hold its pressure."""
+        ...
 
     @property
-    def scores(self) -> Scores:
-        """What the order looks at."""
+    def margin_low_k(self) -> float:
+        """Low-end distance from the aim [K]."""
+        ...
+
+    @property
+    def clearance_mm(self) -> float:
+        """Room all round [mm]."""
+        ...
+
+    @property
+    def price_cents(self) -> int:
+        """Price of the whole kit."""
+        ...
+
+    @property
+    def mass_g(self) -> int:
+        """Dry mass [g]."""
+        ...
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """Ids of its parts and zones, the last word where all else is equal."""
         ...
 
 
@@ -38,7 +49,7 @@ S = TypeVar("S", bound=Scored)
 Key = tuple[object, ...]
 
 
-def default_key(scores: Scores, enough_k: float) -> Key:
+def default_key(scores: Scored, enough_k: float) -> Key:
     """Proven first; low-end margin in steps of 2 K up to enough; clearance in steps of 5 mm up to 25; price; ids."""
     return (
         not scores.proven,
@@ -49,23 +60,23 @@ def default_key(scores: Scores, enough_k: float) -> Key:
     )
 
 
-def _coolest(scores: Scores, enough_k: float) -> Key:
+def _coolest(scores: Scored, enough_k: float) -> Key:
     return (not scores.proven, -scores.margin_low_k, scores.price_cents, scores.ids)
 
 
-def _roomiest(scores: Scores, enough_k: float) -> Key:
+def _roomiest(scores: Scored, enough_k: float) -> Key:
     return (not scores.proven, -scores.clearance_mm, -scores.margin_low_k, scores.price_cents, scores.ids)
 
 
-def _price(scores: Scores, enough_k: float) -> Key:
+def _price(scores: Scored, enough_k: float) -> Key:
     return (not scores.proven, scores.price_cents, -scores.margin_low_k, scores.ids)
 
 
-def _mass(scores: Scores, enough_k: float) -> Key:
+def _mass(scores: Scored, enough_k: float) -> Key:
     return (not scores.proven, scores.mass_g, -scores.margin_low_k, scores.price_cents, scores.ids)
 
 
-ORDERS: dict[str, Callable[[Scores, float], Key]] = {
+ORDERS: dict[str, Callable[[Scored, float], Key]] = {
     "default": default_key,
     "margin": _coolest,
     "clearance": _roomiest,
@@ -77,4 +88,4 @@ ORDERS: dict[str, Callable[[Scores, float], Key]] = {
 def ranked(kits: Iterable[S], order: str, enough_k: float) -> list[S]:
     """Kits in the order asked for; every order is total, so the order of the input never matters."""
     key = ORDERS[order]
-    return sorted(kits, key=lambda kit: key(kit.scores, enough_k))
+    return sorted(kits, key=lambda kit: key(kit, enough_k))

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from configurator.fitting.placing import alone
-from configurator.joining.ratings import charge_design_pressure_pa
+from configurator.joining.ratings import charge_design_pa_gauge
 from configurator.parts.kinds import PART_KINDS, Cap, Core, Exchanger, Part, Pump, Reservoir, RigidPart
 from configurator.parts.passages import Passage
 from configurator.prediction.charge import charge_at
@@ -103,7 +103,7 @@ def _first_reason(job: Job, part: Part) -> Exclusion | None:
 
 
 def _core_reason(job: Job, core: Core) -> Exclusion | None:
-    design = charge_design_pressure_pa(job.conditions.boost_pa)
+    design = charge_design_pa_gauge(job.conditions.boost_pa)
     rating = core.charge.rating.working_pa_gauge
     if rating is not None and rating < design:
         return Exclusion(core.id, "rating-below-pressure", rating, design, "Pa gauge", "charge")

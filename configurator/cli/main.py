@@ -1,0 +1,86 @@
+"""The commands, and the one place where errors become messages. Imports nothing heavy: help answers at once."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from configurator import __version__
+from configurator.cli import exit_codes
+from configurator.errors import BadInput, KitwrightError
+
+app = typer.Typer(
+    add_completion=True,
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
+    help="Suggests complete liquid charge-air cooling kits that join, hold their pressure, fit the bay and keep the "
+    "charge cool.",
+)
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        typer.echo(f"kitwright {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _common(
+    version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="Say the version.")] = False,
+) -> None:
+    pass
+
+
+@app.command()
+def suggest(
+    brief: Annotated[Path | None, typer.Argument(help="The customer's brief, a YAML file.")] = None,
+    catalogue: Annotated[Path | None, typer.Option(help="Folder of parts to search instead of the shipped one.")] = None,
+    order: Annotated[str, typer.Option(help="default, margin, clearance, price or mass.")] = "default",
+    top: Annotated[int, typer.Option(min=1, max=1000, help="How many kits to tell.")] = 5,
+    all_variants: Annotated[bool, typer.Option("--all-variants", help="Every kit, not one per core + exchanger.")] = False,
+    wide: Annotated[bool, typer.Option("--wide", help="Also the bill, the joints and every part left out.")] = False,
+    as_json: Annotated[bool, typer.Option("--json", help="One JSON document for other programs.")] = False,
+    trace: Annotated[Path | None, typer.Option(help="Write the course of kit 1 through the event as CSV.")] = None,
+    new: Annotated[Path | None, typer.Option(help="Write a commented brief to fill in, and stop.")] = None,
+    schemas: Annotated[Path | None, typer.Option(help="Write JSON schemas for an editor into this folder, and stop.")] = None,
+) -> None:
+    """Suggest complete kits for a brief, best first.
+
+    Examples:
+
+      kitwright suggest --new my-car.yaml
+
+      kitwright suggest my-car.yaml
+
+      kitwright suggest my-car.yaml --wide --order price --catalogue my-shelf
+    """
+    from configurator.cli import suggest_command
+
+    raise typer.Exit(
+        suggest_command.run(
+            brief, catalogue, order, top, all_variants=all_variants, wide=wide, as_json=as_json, trace=trace, new=new,
+            schemas=schemas,
+        )
+    )
+
+
+def run() -> None:
+    """Run the command line; turn errors into messages and exit codes, never a traceback for a user's mistake."""
+    try:
+        app()
+    except BadInput as error:
+        from configurator.cli.problems_told import tell_problems
+
+        tell_problems(error.problems, as_json="--json" in sys.argv)
+        sys.exit(exit_codes.BAD_INPUT)
+    except KitwrightError as error:
+        typer.echo(f"kitwright: {error}", err=True)
+        sys.exit(exit_codes.BAD_INPUT)
+    except BrokenPipeError:
+        sys.stderr.close()
+        sys.exit(exit_codes.ALL_WELL)

@@ -1,0 +1,21 @@
+"""Problems of a user's file, on stderr for people or on stdout as JSON for programs."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+
+from configurator.errors import Problem
+from configurator.files.problems import render
+from configurator.presentation.answer_json import problems_json
+
+
+def tell_problems(problems: Sequence[Problem], *, as_json: bool) -> None:
+    """All problems at once, each with its place and a caret."""
+    if as_json:
+        sys.stdout.write(problems_json(problems) + "\n")
+        return
+    for problem in problems:
+        sys.stderr.write("\n".join(render(problem)) + "\n")
+    count = len(problems)
+    sys.stderr.write(f"{count} {'problem' if count == 1 else 'problems'} to mend; nothing was computed.\n")

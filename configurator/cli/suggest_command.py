@@ -1,0 +1,88 @@
+"""`kitwright suggest`: load, ask, show."""
+
+from __future__ import annotations
+
+import gc
+import sys
+from pathlib import Path
+
+from configurator.cli import exit_codes
+from configurator.files.find_catalogue import find_catalogue
+from configurator.files.load_brief import load_brief
+from configurator.files.load_catalogue import load_catalogue
+from configurator.files.new_brief import write_new_brief
+from configurator.files.schemas import write_schemas
+from configurator.presentation.answer_json import answer_json
+from configurator.presentation.facts import answer_facts
+from configurator.presentation.terminal import terminal_lines
+from configurator.presentation.trace_csv import trace_csv
+from configurator.questions.suggest import suggest
+from configurator.questions.trace import trace_of
+from configurator.ranking.order import ORDERS
+
+CODES = {
+    "kits": exit_codes.ALL_WELL,
+    "no_kit": exit_codes.ANSWER_IS_NO,
+    "stopped_early": exit_codes.UNDECIDED,
+    "not_decided": exit_codes.UNDECIDED,
+}
+
+
+def run(
+    brief_file: Path | None,
+    catalogue_folder: Path | None,
+    order: str,
+    top: int,
+    *,
+    all_variants: bool,
+    wide: bool,
+    as_json: bool,
+    trace: Path | None,
+    new: Path | None,
+    schemas: Path | None,
+) -> int:
+    """Do what the command asks and return its exit code."""
+    if new is not None:
+        write_new_brief(new)
+        return _said(f"wrote {new}: fill it in, then: kitwright suggest {new}")
+    if schemas is not None:
+        brief_schema, catalogue_schema = write_schemas(schemas)
+        return _said(f"wrote {brief_schema} and {catalogue_schema}")
+    if brief_file is None:
+        return _usage("name a brief, or start one with: kitwright suggest --new my-car.yaml")
+    if order not in ORDERS:
+        return _usage(f"'{order}' is not an order (allowed: {', '.join(ORDERS)})")
+    gc.disable()
+    catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
+    loaded = load_brief(brief_file, catalogue, tables)
+    answer = suggest(
+        loaded.brief, loaded.driving, loaded.own, loaded.fingerprint, catalogue, tables,
+        order=order, top=top, all_variants=all_variants, tell=_progress,
+    )
+    names = {part.id: part.name for part in catalogue.parts.values()}
+    names.update({own.part.id: own.part.name for own in loaded.own})
+    if trace is not None and answer.kits:
+        course = trace_of(answer.kits[0], loaded.brief, loaded.driving, loaded.own, catalogue, tables)
+        trace.write_text(trace_csv(course), encoding="utf-8")
+    if as_json:
+        sys.stdout.write(answer_json(answer, names) + "\n")
+    else:
+        following = f"kitwright suggest {brief_file} --wide" if not wide else f"kitwright suggest {brief_file} --json"
+        sys.stdout.write(terminal_lines(answer_facts(answer, names), following, wide=wide))
+    return CODES[answer.outcome]
+
+
+def _said(words: str) -> int:
+    sys.stderr.write(words + "\n")
+    return exit_codes.ALL_WELL
+
+
+def _usage(words: str) -> int:
+    sys.stderr.write(f"kitwright: {words}\n")
+    return exit_codes.USAGE
+
+
+def _progress(words: str) -> None:
+    if sys.stderr.isatty():
+        sys.stderr.write(f"\r{words:<78}\r")
+        sys.stderr.flush()

@@ -1,0 +1,205 @@
+"""An answer for other programs: one JSON document, SI figures with the unit in the key, format 1.
+
+A figure whose computation is not built yet is null, never a number.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from configurator.errors import Problem
+from configurator.joining.ratings import Limit
+from configurator.questions.answer import Answer, Fit, OfferedKit, Pressure
+from configurator.reasons.wording import exclusion_text
+
+FORMAT = 1
+NOT_BUILT_YET = ("time_to_plateau_s", "limiting_air_c", "condensate_j", "soak_j", "ice_j")
+"""Keys that later work fills: null until then. The README lists them."""
+
+
+def answer_json(answer: Answer, names: Mapping[str, str]) -> str:
+    """The whole answer as JSON text; `names` are the spoken names of parts, for the sentences."""
+    document: dict[str, Any] = {
+        "format": FORMAT,
+        "outcome": answer.outcome,
+        "brief": {"name": answer.brief_name, "fingerprint": answer.brief_fingerprint},
+        "catalogue": {"parts": answer.catalogue_parts, "fingerprint": answer.catalogue_fingerprint},
+        "kits": [_kit(kit, answer) for kit in answer.kits],
+        "closest": [_kit(kit, answer) for kit in answer.closest],
+        "exclusions": [
+            {
+                "part": exclusion.part,
+                "code": exclusion.code,
+                "found": exclusion.found,
+                "limit": exclusion.limit,
+                "unit": exclusion.unit,
+                "text": exclusion_text(exclusion, names.get(exclusion.part, exclusion.part)),
+            }
+            for exclusion in answer.exclusions
+        ],
+        "not_checked": [{"rule": rule.rule, "needs": rule.needs} for rule in answer.not_checked],
+        "conflict": None
+        if answer.blocked is None
+        else {"rules": [answer.blocked.rule], "text": answer.blocked.text},
+        "nearest": [],
+        "assumed": [{"about": assumed.about, "text": assumed.text} for assumed in answer.assumed],
+        "cautions": [{"code": caution.code, "text": caution.text} for caution in answer.cautions],
+        "counts": {
+            "loops_predicted": answer.counts.loops,
+            "core_exchanger_choices_that_fit": answer.counts.choices_fitting,
+            "core_exchanger_choices_kept": answer.counts.choices_kept,
+            "kits_kept": answer.counts.kits_kept,
+        },
+        "sizes_to_measure": list(answer.sizes_to_measure),
+    }
+    return json.dumps(document, indent=1, ensure_ascii=False, allow_nan=False)
+
+
+def problems_json(problems: Sequence[Problem]) -> str:
+    """Bad input for other programs."""
+    listed = [
+        {"file": p.file, "line": p.line, "column": p.column, "key": p.key, "text": p.text} for p in problems
+    ]
+    return json.dumps({"format": FORMAT, "outcome": "bad_input", "problems": listed}, indent=1, ensure_ascii=False)
+
+
+def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:
+    parts: dict[str, list[str]] = {}
+    for slot, part in kit.parts:
+        parts.setdefault(slot, []).append(part)
+    return {
+        "rank": kit.rank,
+        "layout": kit.layout,
+        "picks": list(kit.picks),
+        "proven": kit.proven,
+        "parts": parts,
+        "zones": dict(kit.zones),
+        "missed": list(kit.missed),
+        "thermal": _thermal(kit),
+        "energy": _energy(kit),
+        "pressure": {"charge": _pressure(kit.charge_pressure), "coolant": _pressure(kit.coolant_pressure)},
+        "fit": _fit(kit.fit),
+        "joints": [
+            {
+                "from": joint.start,
+                "to": joint.finish,
+                "through": list(joint.through),
+                "hose": joint.hose,
+                "hose_length_m": round(joint.hose_length_m, 3),
+                "needs": [
+                    {"item": need.item, "part": need.part, "quantity": need.quantity, "unit": need.unit}
+                    for need in joint.needs
+                ],
+                "bore_mm": round(joint.bore_m * 1000, 2),
+                "loss_pa": round(loss, 1),
+            }
+            for joint, loss in zip(kit.joints, _joint_losses(kit), strict=True)
+        ],
+        "lines": [
+            {
+                "item": line.item,
+                "part": line.part,
+                "quantity": round(line.quantity, 2),
+                "unit": line.unit,
+                "price_cents": line.price_cents,
+            }
+            for line in kit.lines
+        ],
+        "price_cents": kit.price_cents,
+        "mass_dry_g": kit.mass_dry_g,
+        "mass_wet_g": kit.mass_wet_g,
+        "current_a": round(kit.current_a, 2),
+        "coolant_l": round(kit.coolant_l, 2),
+        "cautions": [
+            {"code": caution.code, "text": caution.text} for caution in (*kit.cautions, *answer.cautions)
+        ],
+    }
+
+
+def _joint_losses(kit: OfferedKit) -> list[float]:
+    """Pressure each joint takes: coolant runs at the operating point, charge couplers at full power [Pa]."""
+    runs = iter(kit.thermal.run_losses_pa)
+    charge = iter((kit.thermal.charge_before_pa, kit.thermal.charge_after_pa))
+    return [next(runs) if joint.medium == "coolant" else next(charge) for joint in kit.joints]
+
+
+def _thermal(kit: OfferedKit) -> dict[str, Any]:
+    t = kit.thermal
+    return {
+        "margin_k": round(t.margin_k, 2),
+        "margin_low_k": round(t.margin_low_k, 2),
+        "margin_high_k": round(t.margin_high_k, 2),
+        "word": t.word,
+        "pressure_ratio": round(t.pressure_ratio, 4),
+        "air_kg_per_s": round(t.air_kg_per_s, 5),
+        "charge_in_c": _celsius(t.charge_in_k),
+        "charge_out_worst_c": _celsius(t.charge_out_worst_k),
+        "charge_out_low_c": _celsius(t.charge_out_low_k),
+        "charge_out_high_c": _celsius(t.charge_out_high_k),
+        "charge_out_plateau_c": _celsius(t.charge_out_plateau_k),
+        "charge_out_full_power_c": _celsius(t.charge_out_full_power_k),
+        "coolant_worst_c": _celsius(t.coolant_worst_k),
+        "coolant_end_c": _celsius(t.coolant_end_k),
+        "core_gap_k": round(t.core_gap_k, 2),
+        "heat_peak_w": round(t.heat_peak_w, 1),
+        "heat_mean_w": round(t.heat_mean_w, 1),
+        "coolant_flow_l_per_min": round(t.coolant_flow_m3_per_s * 60e3, 2),
+        "charge_loss_pa": round(t.charge_loss_pa, 1),
+        "recovery_s": None if t.recovery_s is None else round(t.recovery_s, 1),
+        "time_to_plateau_s": None,
+        "limiting_air_c": None,
+    }
+
+
+def _energy(kit: OfferedKit) -> dict[str, Any]:
+    ledger = kit.ledger
+    return {
+        "charge_j": round(ledger.charge_j, 1),
+        "condensate_j": None,
+        "pump_j": round(ledger.pump_j, 1),
+        "soak_j": None,
+        "rejected_j": round(ledger.rejected_j, 1),
+        "ice_j": None,
+        "stored_coolant_j": round(ledger.stored_coolant_j, 1),
+        "stored_metal_j": round(ledger.stored_metal_j, 1),
+        "closure": round(ledger.closure, 9),
+    }
+
+
+def _pressure(side: Pressure) -> dict[str, Any]:
+    lowest: Limit | None = side.lowest
+    return {
+        "design_pa_gauge": round(side.design_pa_gauge),
+        "rating_pa_gauge": None if lowest is None or lowest.rating_pa_gauge is None else round(lowest.rating_pa_gauge),
+        "limited_by": None if lowest is None else lowest.part,
+        "place": None if lowest is None else lowest.place,
+        "margin": None if lowest is None or lowest.margin is None else round(lowest.margin, 3),
+        "unproven": [] if lowest is None else list(lowest.unproven),
+    }
+
+
+def _fit(fit: Fit) -> dict[str, Any]:
+    return {
+        "decided": fit.decided,
+        "clearance_mm": fit.clearance_mm if fit.decided else None,
+        "set_by": list(fit.set_by),
+        "placements": [
+            {
+                "part": place.part,
+                "slot": place.slot,
+                "zone": place.zone,
+                "at_mm": list(place.at_mm),
+                "frame": place.frame,
+                "size_mm": list(place.size_mm),
+                "up": place.up,
+                "front": place.front,
+            }
+            for place in fit.placements
+        ],
+    }
+
+
+def _celsius(kelvin: float) -> float | None:
+    return None if kelvin != kelvin else round(kelvin - 273.15, 2)

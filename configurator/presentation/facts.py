@@ -1,0 +1,205 @@
+"""Display facts: an answer as strings ready to print. The only place where units are chosen and figures rounded."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from configurator.questions.answer import Answer, OfferedKit
+from configurator.reasons.wording import commonest, exclusion_text
+
+_ZERO_C = 273.15
+
+
+@dataclass(frozen=True)
+class KitFacts:
+    """One kit as strings."""
+
+    rank: str
+    price: str
+    worst: str
+    band: str
+    margin: str
+    room: str
+    core: str
+    exchanger: str
+    marks: str
+    proven: bool
+    missed: str
+    parts: tuple[tuple[str, str, str, str], ...]
+    joints: tuple[str, ...]
+    figures: tuple[tuple[str, str], ...]
+    lines: tuple[tuple[str, str, str, str], ...]
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class AnswerFacts:
+    """A whole answer as strings."""
+
+    sentence: str
+    kits: tuple[KitFacts, ...]
+    closest: tuple[KitFacts, ...]
+    assumed: tuple[str, ...]
+    not_checked: tuple[str, ...]
+    cautions: tuple[str, ...]
+    causes: tuple[str, ...]
+    exclusions: tuple[str, ...]
+    counted: str
+    sizes_to_measure: tuple[str, ...]
+
+
+def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
+    """Everything an output needs, worded; `names` are the spoken names of parts."""
+    counts = answer.counts
+    return AnswerFacts(
+        sentence=_sentence(answer, names),
+        kits=tuple(_kit_facts(kit, answer, names) for kit in answer.kits),
+        closest=tuple(_kit_facts(kit, answer, names) for kit in answer.closest),
+        assumed=tuple(assumed.text for assumed in answer.assumed),
+        not_checked=tuple(f"{rule.rule}: needs {rule.needs}" for rule in answer.not_checked),
+        cautions=tuple(caution.text for caution in answer.cautions),
+        causes=tuple(f"{count} × {cause}" for cause, count in commonest(answer.exclusions)),
+        exclusions=tuple(
+            exclusion_text(exclusion, names.get(exclusion.part, exclusion.part)) for exclusion in answer.exclusions
+        ),
+        counted=(
+            f"{counts.loops} loops predicted; {counts.choices_fitting} core + exchanger choices join and fit, "
+            f"{counts.choices_kept} of them meet the brief, in {counts.kits_kept} kits"
+        ),
+        sizes_to_measure=answer.sizes_to_measure,
+    )
+
+
+def money(cents: int, currency: str) -> str:
+    """A price: `1,284.50`, with the currency of the brief where it names one; whole units without decimals."""
+    text = f"{cents / 100:,.2f}".removesuffix(".00")
+    return f"{text} {currency}".strip()
+
+
+def celsius(kelvin: float) -> str:
+    """A temperature in whole degrees Celsius."""
+    return "none" if math.isnan(kelvin) else f"{kelvin - _ZERO_C:.0f} degC"
+
+
+def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
+    air = celsius(answer.air_k)
+    if answer.blocked is not None:
+        return f"No kit. {answer.blocked.text}"
+    if answer.kits:
+        kit = answer.kits[0]
+        t = kit.thermal
+        coolest, hottest = t.charge_out_high_k - _ZERO_C, t.charge_out_low_k - _ZERO_C
+        text = (
+            f"Kit 1, {money(kit.price_cents, answer.currency)}: keeps the charge at or under "
+            f"{celsius(t.charge_out_worst_k)} ({coolest:.0f} to {hottest:.0f}) through {answer.driving_name} on a "
+            f"{air} day"
+        )
+        return f"{text}, {_room_sentence(kit)}, every joint made, {_stock_sentence(kit)}."
+    text = f"No kit on this shelf keeps the charge at or under {celsius(answer.ceiling_k)} through {answer.driving_name} on a {air} day"
+    if answer.closest and answer.closest[0].missed == ("aim",):
+        best = answer.closest[0]
+        return f"{text}; the nearest, {money(best.price_cents, answer.currency)}, reaches {celsius(best.thermal.charge_out_worst_k)}."
+    if answer.closest:
+        return f"No kit on this shelf meets the brief; the nearest misses: {', '.join(answer.closest[0].missed)}."
+    return "No kit on this shelf can be put together for this brief: nothing joins and fits."
+
+
+def _room_sentence(kit: OfferedKit) -> str:
+    if not kit.fit.decided:
+        return "fit not decided"
+    if kit.tight_mm is not None:
+        return f"TIGHT: {kit.fit.clearance_mm:g} mm to spare, less than the {kit.tight_mm:g} mm the tape measure is sure of"
+    return f"{kit.fit.clearance_mm:g} mm to spare all round"
+
+
+def _stock_sentence(kit: OfferedKit) -> str:
+    if not kit.to_order:
+        return "all in stock"
+    return f"all in stock but the {' and the '.join(kit.to_order)}"
+
+
+def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> KitFacts:
+    t = kit.thermal
+    parts = dict(kit.parts)
+    room = f"{kit.fit.clearance_mm:g} mm" if kit.fit.decided else "open"
+    return KitFacts(
+        rank=str(kit.rank),
+        price=money(kit.price_cents, answer.currency),
+        worst=celsius(t.charge_out_worst_k),
+        band=f"{t.charge_out_high_k - _ZERO_C:.0f} to {t.charge_out_low_k - _ZERO_C:.0f}",
+        margin=f"{t.margin_k:+.1f} K",
+        room=f"{room} TIGHT" if kit.tight_mm is not None else room,
+        core=parts["core"],
+        exchanger=parts.get("exchanger", "none"),
+        marks=", ".join(kit.picks),
+        proven=kit.proven,
+        missed=", ".join(kit.missed),
+        parts=_part_rows(kit, names),
+        joints=tuple(_joint_words(kit, names)),
+        figures=_figures(kit, answer),
+        lines=tuple(
+            (_item(line.item, line.part, names), f"{line.quantity:g} {line.unit}", line.part or "any shop",
+             money(line.price_cents, answer.currency) if line.price_cents else "-")
+            for line in kit.lines
+        ),
+        cautions=tuple(caution.text for caution in kit.cautions),
+    )
+
+
+def _item(item: str, part: str | None, names: Mapping[str, str]) -> str:
+    return item if part is None else f"{item}: {names.get(part, part)}"
+
+
+def _part_rows(kit: OfferedKit, names: Mapping[str, str]) -> tuple[tuple[str, str, str, str], ...]:
+    """Slot, name, where it sits and which way round."""
+    places = {place.slot: place for place in kit.fit.placements}
+    rows = []
+    for slot, part in kit.parts:
+        place = places.get(slot)
+        where = dict(kit.zones).get(slot, "")
+        turn = "" if place is None else f"{place.up} up, {place.front} to the front"
+        rows.append((slot, names.get(part, part), where, turn))
+    return tuple(rows)
+
+
+def _joint_words(kit: OfferedKit, names: Mapping[str, str]) -> list[str]:
+    words = []
+    for joint in kit.joints:
+        pieces = [names.get(piece, piece) for piece in joint.through]
+        if joint.hose is not None:
+            pieces.append(f"{joint.hose_length_m:.1f} m of {names.get(joint.hose, joint.hose)}")
+        words.append(f"{joint.start} to {joint.finish}: {' + '.join(pieces) or 'direct'}")
+    return words
+
+
+def _figures(kit: OfferedKit, answer: Answer) -> tuple[tuple[str, str], ...]:
+    t = kit.thermal
+    recovery = "not within 4 h" if t.recovery_s is None else f"{t.recovery_s / 60:.0f} min"
+    sides = (("charge side holds", kit.charge_pressure), ("coolant side holds", kit.coolant_pressure))
+    ratings = []
+    for words, side in sides:
+        lowest = side.lowest
+        if lowest is None or lowest.rating_pa_gauge is None:
+            ratings.append((words, f"unproven; {side.design_pa_gauge / 1e5:.2f} bar is needed"))
+        else:
+            ratings.append(
+                (
+                    words,
+                    f"{lowest.rating_pa_gauge / 1e5:.2f} bar where {lowest.design_pa_gauge / 1e5:.2f} is seen, "
+                    f"least to spare at {lowest.part} ({lowest.place})",
+                )
+            )
+    return (
+        ("charge into the core", f"{celsius(t.charge_in_k)} at full power, pressure ratio {t.pressure_ratio:.2f}"),
+        ("charge out, worst", f"{celsius(t.charge_out_worst_k)} ({t.word}), {t.core_gap_k:.0f} K above the coolant"),
+        ("charge out, plateau", f"{celsius(t.charge_out_plateau_k)} if this drive never ends"),
+        ("charge out, full power", f"{celsius(t.charge_out_full_power_k)} if full power never ends"),
+        ("coolant, worst", f"{celsius(t.coolant_worst_k)} at {t.coolant_flow_m3_per_s * 60e3:.0f} L/min"),
+        ("recovery", f"{recovery} at rest until the coolant is within 5 K of the air"),
+        ("heat", f"{t.heat_peak_w / 1e3:.1f} kW at most, {t.heat_mean_w / 1e3:.1f} kW on average"),
+        ("charge pressure lost", f"{t.charge_loss_pa / 1e3:.1f} kPa from charger to throttle"),
+        *ratings,
+        ("dry, wet, current", f"{kit.mass_dry_g / 1e3:.1f} kg, {kit.mass_wet_g / 1e3:.1f} kg, {kit.current_a:.1f} A"),
+    )

@@ -1,0 +1,112 @@
+"""An answer in the terminal: first a sentence for the customer, then a short table, then what it rests on."""
+
+from __future__ import annotations
+
+import shutil
+import textwrap
+from collections.abc import Iterator, Sequence
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from configurator.presentation.facts import AnswerFacts, KitFacts
+
+WIDTH = 80
+ROWS = 5
+
+
+def terminal_lines(facts: AnswerFacts, next_command: str, *, wide: bool) -> str:
+    """The whole screen as text without colour; `wide` adds the bill, joints and every exclusion."""
+    width = max(WIDTH, shutil.get_terminal_size((WIDTH, 24)).columns) if wide else WIDTH
+    blocks = [*_blocks(facts, next_command, width, wide)]
+    return "\n\n".join(block.rstrip() for block in blocks if block.strip()) + "\n"
+
+
+def _blocks(facts: AnswerFacts, next_command: str, width: int, wide: bool) -> Iterator[str]:
+    yield _wrapped(facts.sentence, width)
+    if facts.kits:
+        yield _table(facts.kits[:ROWS] if not wide else facts.kits, width)
+        best = facts.kits[0]
+        yield _kit_block(best, width)
+        if wide:
+            yield _listed("Joints of kit 1", best.joints, width)
+            yield _bill(best, width)
+    if facts.closest:
+        yield "Closest, but missing something:\n" + _table(facts.closest, width, missed=True)
+    yield _listed("Measure these first", facts.sizes_to_measure, width)
+    yield _listed("Taken, as the brief does not say", facts.assumed, width)
+    yield _listed("Not checked", facts.not_checked, width)
+    own = facts.kits[0].cautions if facts.kits else ()
+    yield _listed("Cautions", (*own, *facts.cautions), width)
+    yield _listed("Left out, commonest causes", facts.causes, width)
+    if wide:
+        yield _listed("Left out, part by part", facts.exclusions, width)
+    yield _wrapped(facts.counted + ".", width)
+    yield f"Next: {next_command}"
+
+
+def _table(kits: Sequence[KitFacts], width: int, *, missed: bool = False) -> str:
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), show_edge=False)
+    table.add_column("kit", justify="right")
+    table.add_column("price", justify="right")
+    table.add_column("charge at worst", no_wrap=True)
+    table.add_column("margin", justify="right")
+    table.add_column("misses" if missed else "room", no_wrap=True)
+    table.add_column("core + exchanger", overflow="fold")
+    for kit in kits:
+        marks = f" ({kit.marks})" if kit.marks and not missed else ""
+        unproven = "" if kit.proven else " unproven"
+        choice = f"{kit.core} + {kit.exchanger}{marks}{unproven}"
+        table.add_row(
+            *(
+                Text(cell)
+                for cell in (
+                    kit.rank, kit.price, f"{kit.worst} ({kit.band})", kit.margin,
+                    kit.missed if missed else kit.room, choice,
+                )
+            )
+        )
+    console = Console(width=width, color_system=None, force_terminal=False, highlight=False, markup=False)
+    with console.capture() as captured:
+        console.print(table)
+    return "\n".join(line.rstrip() for line in captured.get().splitlines())
+
+
+def _kit_block(kit: KitFacts, width: int) -> str:
+    lines = [f"Kit {kit.rank}"]
+    for slot, name, zone, turn in kit.parts:
+        where = f", in {zone}" if zone else ""
+        lines += _hung(slot, f"{name}{where}{f', {turn}' if turn else ''}", width)
+    lines.append("")
+    for words, figure in kit.figures:
+        lines += _hung(words, figure, width)
+    return "\n".join(lines)
+
+
+def _bill(kit: KitFacts, width: int) -> str:
+    lines = [f"Bill of kit {kit.rank}"]
+    for item, quantity, part, price in kit.lines:
+        text = f"{quantity:>9}  {price:>9}  {item}"
+        if part != "any shop":
+            text += f" [{part}]"
+        lines += textwrap.wrap(text, width, initial_indent="  ", subsequent_indent=" " * 24)
+    return "\n".join(lines)
+
+
+def _hung(label: str, text: str, width: int) -> list[str]:
+    indent = " " * 26
+    return textwrap.wrap(text, width, initial_indent=f"  {label:<23} ", subsequent_indent=indent)
+
+
+def _listed(title: str, entries: Sequence[str], width: int) -> str:
+    if not entries:
+        return ""
+    lines = [f"{title}:"]
+    for entry in entries:
+        lines += textwrap.wrap(entry, width, initial_indent="  - ", subsequent_indent="    ")
+    return "\n".join(lines)
+
+
+def _wrapped(text: str, width: int) -> str:
+    return "\n".join(textwrap.wrap(text, width))

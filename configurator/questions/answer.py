@@ -1,0 +1,115 @@
+"""What a question comes back with: frozen records of SI figures, before any wording or rounding for display."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from configurator.fitting.placing import Placement
+from configurator.foundations.coolants import Coolant
+from configurator.foundations.verdicts import Caution, Verdict
+from configurator.joining.ratings import Limit
+from configurator.parts.kit import Joint
+from configurator.prediction.report import Ledger, Thermal
+from configurator.search.bill import Line
+from configurator.search.job import Exclusion
+
+Outcome = Literal["kits", "no_kit", "stopped_early", "not_decided"]
+
+
+@dataclass(frozen=True)
+class Pressure:
+    """One side of a kit: what it must hold [Pa gauge], and the member with the least to spare."""
+
+    design_pa_gauge: float
+    lowest: Limit | None
+
+
+@dataclass(frozen=True)
+class Fit:
+    """Whether the kit was placed, how much room is left all round, what sets it, and where each part sits."""
+
+    decided: bool
+    clearance_mm: float
+    set_by: tuple[str, ...]
+    placements: tuple[Placement, ...]
+
+
+@dataclass(frozen=True)
+class OfferedKit:
+    """One kit of an answer with everything that is told of it."""
+
+    rank: int
+    layout: str
+    picks: tuple[str, ...]
+    proven: bool
+    parts: tuple[tuple[str, str], ...]
+    zones: tuple[tuple[str, str], ...]
+    names: tuple[tuple[str, str], ...]
+    missed: tuple[str, ...]
+    thermal: Thermal
+    ledger: Ledger
+    charge_pressure: Pressure
+    coolant_pressure: Pressure
+    fit: Fit
+    joints: tuple[Joint, ...]
+    lines: tuple[Line, ...]
+    price_cents: int
+    mass_dry_g: int
+    mass_wet_g: int
+    current_a: float
+    coolant_l: float
+    tight_mm: float | None
+    to_order: tuple[str, ...]
+    cautions: tuple[Caution, ...]
+
+
+@dataclass(frozen=True)
+class Assumption:
+    """Something the brief did not say, and what was taken instead."""
+
+    about: str
+    text: str
+
+
+@dataclass(frozen=True)
+class NotChecked:
+    """A rule that could not be judged, and what it needs."""
+
+    rule: str
+    needs: str
+
+
+@dataclass(frozen=True)
+class Counts:
+    """How much was looked at: loops predicted, core + exchanger choices that fit, and those that meet the brief."""
+
+    loops: int
+    choices_fitting: int
+    choices_kept: int
+    kits_kept: int
+
+
+@dataclass(frozen=True)
+class Answer:
+    """The answer to "which complete kit?". `blocked` names the one rule that stops every kit, where one does."""
+
+    outcome: Outcome
+    brief_name: str
+    brief_fingerprint: str
+    catalogue_parts: int
+    catalogue_fingerprint: str
+    currency: str
+    ceiling_k: float
+    air_k: float
+    driving_name: str
+    coolant: Coolant | None
+    kits: tuple[OfferedKit, ...]
+    closest: tuple[OfferedKit, ...]
+    exclusions: tuple[Exclusion, ...]
+    not_checked: tuple[NotChecked, ...]
+    assumed: tuple[Assumption, ...]
+    cautions: tuple[Caution, ...]
+    counts: Counts
+    sizes_to_measure: tuple[str, ...] = ()
+    blocked: Verdict | None = None

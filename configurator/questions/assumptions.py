@@ -1,0 +1,82 @@
+"""What the brief did not say and was taken instead, and which rules could not be judged without it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from configurator.prediction.bench import ASSUMED_RAM_SHARE, FAN_FACE_SPEED
+from configurator.prediction.conditions import INLET_LOSS_PA, INLET_RISE_K, PIPE_LOSS_PA, SOAKED_RISE_K
+from configurator.questions.answer import Assumption, NotChecked
+from configurator.search.bill import WIRE_RUN_M
+from configurator.search.job import Job
+from configurator.search.runs import run_between
+
+
+def assumptions(job: Job) -> tuple[Assumption, ...]:
+    """Every default that this brief leans on, in the order of a brief."""
+    return tuple(_assumed(job))
+
+
+def _assumed(job: Job) -> Iterator[Assumption]:
+    engine, site, bay = job.brief.engine, job.brief.site, job.brief.bay
+    charger = job.tables.chargers[engine.charger]
+    if engine.charger_efficiency is None:
+        yield Assumption("charger", f"charger efficiency {100 * float(charger.efficiency):.0f} %, typical of a {charger.name}")
+    if engine.inlet_rise_k is None or engine.inlet_loss_pa is None:
+        yield Assumption("inlet", f"air reaches the charger {INLET_RISE_K:.0f} K warmer, {INLET_LOSS_PA / 1e3:.0f} kPa lower")
+    if engine.loss_to_throttle_pa is None:
+        yield Assumption("pipes", f"charge pipes lose {PIPE_LOSS_PA / 1e3:.0f} kPa at full flow beside core and couplers")
+    if site.altitude_m is None:
+        yield Assumption("altitude", "sea level")
+    if site.coldest_k is None:
+        yield Assumption("coldest", "the loop never freezes (coldest night 5 degC)")
+    start = job.brief.coolant.start_k
+    if start is None:
+        yield Assumption("start", "everything starts at the temperature of the outside air")
+    elif start == "soaked":
+        yield Assumption("start", f"a soaked loop starts {SOAKED_RISE_K:.0f} K above the outside air")
+    if job.brief.enough_k is None:
+        yield Assumption("enough", "margin counts without end, as the brief names no `enough`")
+    if bay is None:
+        yield Assumption("air", f"face speed {100 * ASSUMED_RAM_SHARE:.0f} % of road speed, a production grille")
+    else:
+        for name, zone in bay.zones.items():
+            if "exchanger" in zone.takes and zone.air is None:
+                yield Assumption("air", f"face speed at '{name}' {100 * ASSUMED_RAM_SHARE:.0f} % of road speed, a production grille")
+            elif zone.air is not None and zone.air.kind == "fan":
+                yield Assumption("air", f"face speed {FAN_FACE_SPEED:.0f} m/s before the fan at '{name}'")
+    runs = sorted(_runs_assumed(job))
+    if runs:
+        yield Assumption("hoses", "hose runs estimated: " + ", ".join(runs))
+    yield Assumption("wire", f"pump wire {WIRE_RUN_M:.0f} m each way")
+
+
+def _runs_assumed(job: Job) -> set[str]:
+    """Hose runs between zones that the brief leaves to an estimate, with their lengths."""
+    bay = job.brief.bay
+    if bay is None:
+        return {f"every run {run_between(None, '', '').length_m:.1f} m"}
+    found = set()
+    kinds = [("reservoir", "pump"), ("pump", "core"), ("core", "exchanger"), ("exchanger", "reservoir")]
+    for first, second in kinds:
+        for a, zone_a in bay.zones.items():
+            for b, zone_b in bay.zones.items():
+                if first in zone_a.takes and second in zone_b.takes:
+                    run = run_between(bay, a, b)
+                    if not run.given:
+                        found.add(f"{'-'.join(sorted((a, b)))} {run.length_m:.1f} m" if a != b else f"within {a} {run.length_m:.1f} m")
+    return found
+
+
+def not_checked(job: Job) -> tuple[NotChecked, ...]:
+    """Rules that this answer does not judge, and what each would need."""
+    rules = [NotChecked("reach of ends", "keep-outs before the ends: room for fitting, hand and hose bend")]
+    bay = job.brief.bay
+    if bay is None:
+        rules.append(NotChecked("fit", "the sizes of the bay: wide, high and deep of each gap"))
+    elif any(zone.at.up_m is None for zone in bay.zones.values()):
+        unplaced = ", ".join(name for name, zone in bay.zones.items() if zone.at.up_m is None)
+        rules.append(NotChecked("heights", f"how high above the ground these zones lie: {unplaced}"))
+    else:
+        rules.append(NotChecked("heights", "levels of reservoir and high points"))
+    return tuple(rules)

@@ -1,0 +1,151 @@
+"""Everything that is told of the kits an answer lists: heat, pressure, fit, bill, cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from configurator.fitting.placing import fit_kit
+from configurator.foundations.coolants import properties
+from configurator.foundations.verdicts import Caution
+from configurator.joining.ratings import (
+    charge_design_pa_gauge,
+    coolant_design_by_place,
+    lowest_member,
+    member_of_part,
+)
+from configurator.joining.small_joints import plugs
+from configurator.parts.kinds import Cap, Part, Pump, RigidPart
+from configurator.parts.kit import Member
+from configurator.prediction.bench import Bench, make_columns
+from configurator.prediction.report import Ledger, Thermal, thermal_report
+from configurator.questions.answer import Fit, OfferedKit, Pressure
+from configurator.ranking.short_list import picks
+from configurator.reasons.cautions import TIGHT, UNPROVEN
+from configurator.search.bill import Line, coolant_lines, joint_lines, part_lines, wiring_lines
+from configurator.search.fill import Candidate
+from configurator.search.job import Job
+
+
+def offers(job: Job, bench: Bench, listed: Sequence[Candidate]) -> tuple[OfferedKit, ...]:
+    """The listed kits with all that is told of them, in the order given."""
+    if not listed:
+        return ()
+    columns = make_columns(bench, [kit.loop for kit in listed])
+    thermals, ledgers = thermal_report(bench, columns, job.conditions, job.with_common_error)
+    marked = picks(listed)
+    return tuple(
+        _offer(job, kit, rank, marked[rank - 1], thermals[rank - 1], ledgers[rank - 1])
+        for rank, kit in enumerate(listed, start=1)
+    )
+
+
+def _offer(
+    job: Job, kit: Candidate, rank: int, marked: tuple[str, ...], thermal: Thermal, ledger: Ledger
+) -> OfferedKit:
+    parts = {slot: _part(job, part) for slot, part in kit.kit.parts}
+    fit = _fit(job, kit, parts)
+    charge, coolant = _charge_pressure(job, kit, parts), _coolant_pressure(job, kit, parts)
+    tolerance = None if job.brief.bay is None else job.brief.bay.tolerance_m
+    tight = fit.decided and tolerance is not None and fit.clearance_mm < float(tolerance) * 1000
+    lines = tuple(_lines(job, kit, parts))
+    litres = kit.coolant_m3 * 1000
+    coolant_g = litres * float(_density(job))
+    return OfferedKit(
+        rank=rank,
+        layout=kit.kit.layout,
+        picks=marked,
+        proven=kit.proven,
+        parts=kit.kit.parts,
+        zones=kit.kit.zones,
+        names=tuple((slot, part.name) for slot, part in parts.items()),
+        missed=kit.missed,
+        thermal=thermal,
+        ledger=ledger,
+        charge_pressure=charge,
+        coolant_pressure=coolant,
+        fit=fit,
+        joints=kit.joints,
+        lines=lines,
+        price_cents=kit.price_cents,
+        mass_dry_g=kit.mass_g,
+        mass_wet_g=kit.mass_g + round(coolant_g),
+        current_a=kit.current_a,
+        coolant_l=litres,
+        tight_mm=float(tolerance) * 1000 if tight and tolerance is not None else None,
+        to_order=tuple(slot for slot, part in parts.items() if part.stock == 0 and not job.is_own(part.id)),
+        cautions=tuple(_cautions(kit, tight)),
+    )
+
+
+def _part(job: Job, part_id: str) -> Part:
+    own = next((own.part for own in job.own if own.part.id == part_id), None)
+    return job.catalogue[part_id] if own is None else own
+
+
+def _fit(job: Job, kit: Candidate, parts: dict[str, Part]) -> Fit:
+    bay = job.brief.bay
+    if bay is None:
+        return Fit(False, 0.0, (), ())
+    zones = dict(kit.kit.zones)
+    items = tuple(
+        (slot, part, zones[slot]) for slot, part in parts.items() if slot in zones and isinstance(part, RigidPart)
+    )
+    found = fit_kit(bay, items)
+    return Fit(found.decided and found.fits, found.clearance_mm or 0.0, found.set_by or (), found.placements)
+
+
+def _charge_pressure(job: Job, kit: Candidate, parts: dict[str, Part]) -> Pressure:
+    design = charge_design_pa_gauge(job.conditions.boost_pa)
+    members = [*_joint_members(kit, "charge"), *_part_members(parts, "charge")]
+    places = dict.fromkeys((member.place for member in members), design)
+    return Pressure(design, lowest_member(members, places))
+
+
+def _coolant_pressure(job: Job, kit: Candidate, parts: dict[str, Part]) -> Pressure:
+    pump, cap = parts["pump"], parts.get("cap")
+    assert isinstance(pump, Pump)
+    opens = float(cap.opens_pa_gauge) if isinstance(cap, Cap) else 0.0
+    flow_order = [slot for slot, _ in kit.kit.parts if slot != "cap"]
+    design = coolant_design_by_place(flow_order, opens, pump.dead_head_pa, {})
+    members = [*_joint_members(kit, "coolant"), *_part_members(parts, "coolant")]
+    return Pressure(max(design.values()), lowest_member(members, design))
+
+
+def _joint_members(kit: Candidate, medium: str) -> Iterator[Member]:
+    for joint in kit.joints:
+        if joint.medium == medium:
+            yield from joint.members
+
+
+def _part_members(parts: dict[str, Part], medium: str) -> Iterator[Member]:
+    for slot, part in parts.items():
+        if isinstance(part, RigidPart | Cap):
+            member = member_of_part(slot, part, medium)  # type: ignore[arg-type]
+            if member is not None:
+                yield member
+
+
+def _lines(job: Job, kit: Candidate, parts: dict[str, Part]) -> Iterator[Line]:
+    own = {part.id: part for part in parts.values()}
+    yield from part_lines(job, kit.kit.parts, own)
+    yield from joint_lines(job, kit.joints)
+    for slot, part in parts.items():
+        if isinstance(part, RigidPart):
+            for passage in part.passages().values():
+                for need in plugs(passage):
+                    yield Line(f"{need.item} ({slot})", None, need.quantity, need.unit, 0)
+    pump = parts["pump"]
+    assert isinstance(pump, Pump)
+    yield from wiring_lines(job, pump) or ()
+    yield from coolant_lines(job, job.conditions.coolant, kit.coolant_m3 * 1000)
+
+
+def _density(job: Job) -> float:
+    return float(properties(job.conditions.coolant, job.conditions.ambient_k).density)
+
+
+def _cautions(kit: Candidate, tight: bool) -> Iterator[Caution]:
+    if not kit.proven:
+        yield UNPROVEN
+    if tight:
+        yield TIGHT

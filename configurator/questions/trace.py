@@ -1,0 +1,43 @@
+"""The course of one offered kit through its event, for those who want to see or check the sums."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from configurator.brief.driving import Driving
+from configurator.brief.request import Brief
+from configurator.brief.tables import Tables
+from configurator.parts.kinds import Core, Exchanger, Part, Pump, Reservoir
+from configurator.parts.own import OwnPart
+from configurator.parts.shelf import Catalogue
+from configurator.prediction.bench import Loop, make_bench, make_columns, zone_air
+from configurator.prediction.conditions import choose_coolant, make_conditions
+from configurator.prediction.report import trace
+from configurator.questions.answer import OfferedKit
+
+
+def trace_of(
+    kit: OfferedKit,
+    brief: Brief,
+    driving: Driving,
+    own: tuple[OwnPart, ...],
+    catalogue: Catalogue,
+    tables: Tables,
+) -> Iterator[dict[str, float]]:
+    """Step one offered kit through the event and tell every half second."""
+    mine = {held.part.id: held.part for held in own}
+    parts: dict[str, Part] = {slot: mine.get(part) or catalogue[part] for slot, part in kit.parts}
+    core, pump, reservoir, exchanger = (parts.get(slot) for slot in ("core", "pump", "reservoir", "exchanger"))
+    assert isinstance(core, Core) and isinstance(pump, Pump) and isinstance(reservoir, Reservoir)
+    exchangers = [exchanger] if isinstance(exchanger, Exchanger) else []
+    bench = make_bench([core], exchangers, [pump], [reservoir])
+    zones = {} if brief.bay is None else brief.bay.zones
+    loop = Loop(
+        0, 0 if exchangers else None, 0, 0,
+        tuple(joint for joint in kit.joints if joint.medium == "coolant"),
+        tuple(joint for joint in kit.joints if joint.medium == "charge"),
+        zone_air(zones.get(dict(kit.zones).get("exchanger", ""))),
+    )
+    coolant = choose_coolant(brief)
+    assert coolant is not None
+    return trace(bench, make_columns(bench, [loop]), make_conditions(brief, driving, tables, coolant))

@@ -1,0 +1,63 @@
+"""Cautions: warnings that every answer carries where they apply. No flag hides one."""
+
+from __future__ import annotations
+
+from configurator.foundations.verdicts import Caution
+
+SCALD = Caution("hot-coolant", "Open the cap only when the loop is cold: hot coolant under pressure scalds.")
+TOXIC = Caution(
+    "toxic-glycol",
+    "Ethylene glycol is poisonous and sweet to animals: clear up spills, dispose of it lawfully, and ask the circuit "
+    "first, many ban glycol.",
+)
+LESS_TOXIC = Caution(
+    "toxic-glycol",
+    "Propylene glycol is less poisonous than ethylene glycol but no drink: clear up spills, dispose of it lawfully, "
+    "and ask the circuit first, many ban glycol.",
+)
+LEAK_TEST = Caution(
+    "leak-test",
+    "Leak-test both sides of the core before the first start: air under pressure stores energy, so keep it low, use "
+    "a regulator and a relief valve, restrain the ends, and let nobody stand in line with them.",
+)
+LEAK_INTO_ENGINE = Caution(
+    "leak-into-engine",
+    "A core that leaks lets coolant into the engine, not onto the floor: watch the level and fit an alarm.",
+)
+STARTS_BY_ITSELF = Caution("starts-by-itself", "Pump and fans may start by themselves: keep hands and sleeves clear.")
+FUSED_WIRE = Caution("fused-wire", "Fuse the pump's wire close to the battery: an unfused wire can burn the car.")
+HOT_EXHAUST = Caution("hot-exhaust", "Keep hoses well off exhaust and turbine, or shield and sleeve them.")
+NO_LICENCE = Caution("no-more-boost", "Cooler charge is no licence for more boost or timing; that is the tuner's call.")
+STRUCTURE = Caution(
+    "structure",
+    "Leave crash beams, airbag sensors, radar brackets and pedestrian zones untouched; local modification codes and "
+    "licensed practice decide.",
+)
+DRAIN_WATER = Caution(
+    "drain-water", "There is plain water in this loop: drain it before the first frost, it splits the core."
+)
+OUTLET_BULK = Caution(
+    "where-measured",
+    "Charge temperatures are bulk values at the core's outlet; a sensor further on, or soaked with heat, reads apart.",
+)
+UNPROVEN = Caution(
+    "unproven", "At least one part of this kit states no pressure rating: whether it holds is unproven."
+)
+TIGHT = Caution("tight", "TIGHT: less room is left than the tape measure is sure of; measure again before ordering.")
+KEEP_OUTS = Caution(
+    "ends-not-checked",
+    "Bodies were placed exactly; whether a hand and a hose bend reach every end was not checked yet.",
+)
+
+
+def power_and_boost_disagree(from_power: float, from_displacement: float) -> Caution:
+    """Air flow from power and from displacement differ by more than 15 % [kg/s each]."""
+    return Caution(
+        "power-boost-disagree",
+        f"Power asks for {from_power:.3f} kg/s of air, displacement, revs and boost for {from_displacement:.3f} kg/s: "
+        "they differ by more than 15 %. Check power (crank or wheel?), boost (gauge?) and displacement.",
+    )
+
+
+ALWAYS = (SCALD, LEAK_TEST, LEAK_INTO_ENGINE, STARTS_BY_ITSELF, FUSED_WIRE, HOT_EXHAUST, NO_LICENCE, STRUCTURE)
+"""What every kit carries."""

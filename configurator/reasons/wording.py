@@ -1,0 +1,80 @@
+"""Exclusions in words that a customer understands. The records come from the search; nothing else phrases them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable
+
+from configurator.search.job import Exclusion
+
+_ZERO_C = 273.15
+
+
+def exclusion_text(exclusion: Exclusion, name: str) -> str:
+    """One sentence: why this part is out for this brief."""
+    return _SENTENCES[exclusion.code](exclusion, name)
+
+
+def cause_text(code: str) -> str:
+    """A cause in few words, for counting."""
+    return _CAUSES[code]
+
+
+def commonest(exclusions: Iterable[Exclusion], most: int = 4) -> tuple[tuple[str, int], ...]:
+    """The commonest causes and how many parts each keeps out; ties by name."""
+    counted = Counter(exclusion.code for exclusion in exclusions)
+    ordered = sorted(counted.items(), key=lambda entry: (-entry[1], entry[0]))
+    return tuple((cause_text(code), count) for code, count in ordered[:most])
+
+
+def _c(kelvin: float | str | None) -> str:
+    return f"{float(kelvin or 0) - _ZERO_C:.0f} degC"
+
+
+def _bar(pascal: float | str | None) -> str:
+    return f"{float(pascal or 0) / 1e5:.2f} bar"
+
+
+def _kpa(pascal: float | str | None) -> str:
+    return f"{float(pascal or 0) / 1e3:.1f} kPa"
+
+
+_SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
+    "not-wanted": lambda e, n: f"{n} is left out because the brief says so.",
+    "not-in-stock": lambda e, n: f"{n} is not in stock.",
+    "price-over-limit": lambda e, n: f"{n} alone costs {float(e.found or 0):g}, the whole kit may cost {float(e.limit or 0):g}.",
+    "mass-over-limit": lambda e, n: f"{n} alone weighs {float(e.found or 0):.1f} kg, the kit may weigh {float(e.limit or 0):.1f} kg dry.",
+    "coolant-banned": lambda e, n: f"{n} must not be filled with {e.found}.",
+    "current-over-limit": lambda e, n: f"{n} draws {float(e.found or 0):.1f} A, {float(e.limit or 0):.1f} A are to spare.",
+    "rating-below-pressure": lambda e, n: f"{n} holds {_bar(e.found)} on its {e.about} side, {_bar(e.limit)} is needed.",
+    "too-hot": lambda e, n: f"{n} stands {_c(e.limit)}, the charge arrives at {_c(e.found)} at full power.",
+    "charge-loss-over-limit": lambda e, n: f"{n} takes {_kpa(e.found)} of the charge pressure, {_kpa(e.limit)} is allowed.",
+    "no-zone-takes-it": lambda e, n: f"No zone of the bay takes a part of this kind ({e.found}).",
+    "obstacle-in-the-way": lambda e, n: f"{n} is kept out of its zone by an obstacle.",
+    "does-not-fit": lambda e, n: f"{n} misses the zone '{e.about}' by {float(e.found or 0):.0f} mm.",
+    "ends-do-not-meet": lambda e, n: f"{n} cannot be joined: {e.about}",
+    "joins-nothing": lambda e, n: f"{n} joins, or holds pressure with, none of the other parts that are left.",
+    "no-room-together": lambda e, n: f"{n} fits alone, but not together with any of the parts that share its zone.",
+    "aim-missed": lambda e, n: f"The best kit with {n} lets the charge reach {_c(e.found)}, {_c(e.limit)} is the aim.",
+    "over-limits": lambda e, n: f"Every kit with {n} that meets the aim breaks a limit of the brief: {e.about}.",
+}
+
+_CAUSES = {
+    "not-wanted": "not wanted",
+    "not-in-stock": "not in stock",
+    "price-over-limit": "dearer alone than the whole kit may be",
+    "mass-over-limit": "heavier alone than the whole kit may be",
+    "coolant-banned": "must not be filled with this coolant",
+    "current-over-limit": "draws more current than is to spare",
+    "rating-below-pressure": "pressure rating too low",
+    "too-hot": "would not stand the charge temperature",
+    "charge-loss-over-limit": "takes too much charge pressure",
+    "no-zone-takes-it": "no zone takes it",
+    "obstacle-in-the-way": "an obstacle is in the way",
+    "does-not-fit": "too large for every zone that takes it",
+    "ends-do-not-meet": "its ends cannot be joined",
+    "joins-nothing": "joins or holds with nothing else that is left",
+    "no-room-together": "no room beside the parts that share its zone",
+    "aim-missed": "every kit with it misses the aim",
+    "over-limits": "every kit with it breaks a limit of the brief",
+}

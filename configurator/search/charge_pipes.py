@@ -1,0 +1,59 @@
+"""The charge side of a kit: core to charger outlet, core to throttle, with the couplers of the shelf."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from configurator.foundations.verdicts import Verdict
+from configurator.joining.charge_joint import ChargeConditions, ChargeJoiner
+from configurator.joining.ratings import charge_design_pa_gauge
+from configurator.parts.ends import End
+from configurator.parts.kinds import Adapter, Clamp, Core
+from configurator.parts.kit import Joint
+from configurator.prediction.surfaces import core_surface
+from configurator.search.job import Job
+from configurator.search.sieve import charge_of_core
+
+HOT_STEP_K = 5.0
+"""Couplers are chosen for the charge temperature rounded up to this, so that cores alike share their joints."""
+
+
+class ChargePipes:
+    """Joins any core of one job to the engine. Needs neither end where the brief does not name its bore."""
+
+    def __init__(self, job: Job, adapters: Iterable[Adapter], clamps: Iterable[Clamp]) -> None:
+        """Adapters of the charge side and clamps, off the shelf."""
+        self._job = job
+        self._joiner = ChargeJoiner(adapters, clamps)
+
+    def around(self, core: Core) -> tuple[Joint, ...] | str:
+        """The joints before and after a core in flow order; where one cannot be made, why."""
+        job = self._job
+        if job.fitted("core") is not None:
+            return ()
+        arrives_k, _ = charge_of_core(job, core_surface(core))
+        hot = -(-arrives_k // HOT_STEP_K) * HOT_STEP_K
+        inlet, outlet = core.charge.ends_for("in"), core.charge.ends_for("out")
+        if not inlet or not outlet:
+            return "its charge side needs an end of role in and one of role out"
+        joints: list[Joint] = []
+        for start, finish, hottest_k in (
+            (_pipe("charger outlet", job.brief.engine.charger_outlet_m), ("core", inlet[0]), hot),
+            (("core", outlet[-1]), _pipe("throttle", job.brief.engine.throttle_m), job.conditions.ceiling_k),
+        ):
+            if start is None or finish is None:
+                continue
+            design = charge_design_pa_gauge(job.conditions.boost_pa)
+            made = self._joiner.join(start, finish, ChargeConditions(hottest_k, design, job.conditions.boost_pa))
+            if isinstance(made, Verdict):
+                return made.text
+            joints.append(made)
+        return tuple(joints)
+
+
+def _pipe(name: str, bore_m: float | None) -> tuple[str, End] | None:
+    """The engine's own pipe end: a beaded spigot of the bore that the brief names."""
+    if bore_m is None:
+        return None
+    end = End.model_validate({"name": name, "form": "spigot", "size": f"{float(bore_m) * 1000:g} mm", "bead": True})
+    return ("engine", end)

@@ -1,0 +1,49 @@
+"""Why parts that passed the sieve are in no kit after all."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from configurator.search.fill import Candidate, Filled
+from configurator.search.job import Exclusion, Job
+from configurator.search.sieve import Admissible
+
+
+def left_out(job: Job, admissible: Admissible, filled: Filled) -> tuple[Exclusion, ...]:
+    """One reason for every admissible part that no kept kit holds, by id."""
+    used = {part for kit in filled.kept for _, part in kit.kit.parts}
+    best: dict[str, Candidate] = {}
+    for kit in filled.missing:
+        for _, part in kit.kit.parts:
+            if part not in used and (part not in best or _nearness(kit) < _nearness(best[part])):
+                best[part] = kit
+    return tuple(sorted(_reasons(job, admissible, filled, used, best)))
+
+
+def _reasons(
+    job: Job, admissible: Admissible, filled: Filled, used: set[str], best: dict[str, Candidate]
+) -> Iterator[Exclusion]:
+    for kind in ("core", "exchanger", "pump", "reservoir", "cap"):
+        for part in admissible.of(kind):
+            if part.id in used:
+                continue
+            if part.id in best:
+                yield _missed(job, part.id, best[part.id])
+            elif part.id in filled.unjoined_charge:
+                yield Exclusion(part.id, "ends-do-not-meet", None, None, "", filled.unjoined_charge[part.id])
+            elif kind == "cap" or part.id not in filled.joined:
+                yield Exclusion(part.id, "joins-nothing", None, None, "")
+            else:
+                yield Exclusion(part.id, "no-room-together", None, None, "mm")
+
+
+def _missed(job: Job, part: str, kit: Candidate) -> Exclusion:
+    if "aim" in kit.missed:
+        ceiling = job.conditions.ceiling_k
+        return Exclusion(part, "aim-missed", round(ceiling - kit.margin_k, 2), round(ceiling, 2), "K")
+    return Exclusion(part, "over-limits", None, None, "", ", ".join(kit.missed))
+
+
+def _nearness(kit: Candidate) -> tuple[object, ...]:
+    """The nearest kit first: one that meets the aim and breaks another limit, else the coolest."""
+    return ("aim" in kit.missed, -kit.margin_k if "aim" in kit.missed else kit.price_cents, kit.ids)
