@@ -36,15 +36,19 @@ def _places(value: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]
         yield from _places(item, (*path, key))
 
 
+def _holds(value: Any, key: Any) -> bool:
+    if isinstance(value, dict):
+        return key in value
+    return isinstance(value, list) and isinstance(key, int) and key < len(value)
+
+
 def _with(data: Any, path: tuple[Any, ...], change: str, junk: Any) -> Any:
     """A copy with one place replaced, taken out, written under another key, or moved from a list's end."""
     data = copy.deepcopy(data)
     *above, last = path
     inner = data
     for key in above:
-        if not isinstance(inner, dict | list) or (isinstance(inner, dict) and key not in inner):
-            return data
-        if isinstance(inner, list) and key >= len(inner):
+        if not _holds(inner, key):
             return data
         inner = inner[key]
     if isinstance(inner, dict):
@@ -54,7 +58,7 @@ def _with(data: Any, path: tuple[Any, ...], change: str, junk: Any) -> Any:
             taken = inner.pop(last)
             if change == "rename":
                 inner[f"{last}x"] = taken
-    elif isinstance(inner, list) and last < len(inner):
+    elif _holds(inner, last):
         if change == "replace":
             inner[last] = junk
         elif change == "rename":

@@ -1,0 +1,160 @@
+"""Parts of each kind, the shelf that holds them, and layouts: what their own checks let through and refuse."""
+
+from __future__ import annotations
+
+import copy
+import itertools
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from pydantic import ValidationError
+
+from configurator.parts.kinds import Adapter, Clamp, Fan, Pump, Reservoir
+from configurator.parts.layouts import Layout
+from configurator.parts.performance import Arrangement, FinGeometry
+from configurator.parts.shelf import make_catalogue
+
+PUMP: dict[str, Any] = {
+    "id": "pump-a", "name": "A", "price": 90.126, "size": {"x": "120 mm", "y": "80 mm", "z": "60 mm"},
+    "coolant": {"ends": [{"name": "in", "form": "hose", "size": "19 mm", "face": "-x", "at": {"y": "40 mm", "z": "30 mm"}}]},
+    "curve": [{"flow": "0 L/min", "head": "60 kPa"}, {"flow": "40 L/min", "head": "5 kPa"}],
+    "volts": 12, "current": "4 A",
+}
+LAYOUT: dict[str, Any] = {
+    "id": "twin", "name": "two exchangers side by side",
+    "slots": [
+        {"slot": "pump", "kind": "pump", "least": 1, "most": 1},
+        {"slot": "left", "kind": "exchanger", "least": 1, "most": 1},
+        {"slot": "right", "kind": "exchanger", "least": 0, "most": 1},
+        {"slot": "cap", "kind": "cap", "least": 0, "most": 1, "path": "on reservoir"},
+    ],
+    "loop": ["pump", ["left", "right"]],
+}
+
+
+def _changed(data: dict[str, Any], change: Callable[[dict[str, Any]], None]) -> dict[str, Any]:
+    data = copy.deepcopy(data)
+    change(data)
+    return data
+
+
+def test_a_pump_as_it_is_written() -> None:
+    pump = Pump.model_validate(PUMP)
+    assert pump.price_cents == 9013
+    assert pump.dead_head_pa == pytest.approx(60_000)
+    assert list(pump.passages()) == ["coolant"]
+    with pytest.raises(ValidationError, match="frozen"):
+        pump.price = 1.0  # type: ignore[misc]
+
+
+@pytest.mark.parametrize("axis", "xyz")
+@pytest.mark.parametrize("side", "+-")
+def test_an_end_lies_in_its_face_up_to_the_edge_and_no_further(axis: str, side: str) -> None:
+    extent = {"x": 120, "y": 80, "z": 60}
+    first, second = (other for other in "xyz" if other != axis)
+    corners = itertools.product((0, extent[first]), (0, extent[second]))
+
+    def place(a: float, b: float) -> dict[str, Any]:
+        at = {first: f"{a} mm", second: f"{b} mm"}
+        return _changed(PUMP, lambda d: d["coolant"]["ends"][0].update(face=side + axis, at=at))
+
+    for a, b in corners:
+        assert Pump.model_validate(place(a, b)).coolant.ends[0].face == side + axis
+    for a, b in ((extent[first] + 1, 0), (0, extent[second] + 1)):
+        with pytest.raises(ValidationError, match="is off its face"):
+            Pump.model_validate(place(a, b))
+    with pytest.raises(ValidationError, match="-1 mm"):
+        Pump.model_validate(_changed(place(0, 0), lambda d: d["coolant"]["ends"][0]["at"].update({first: "-1 mm"})))
+
+
+def test_an_end_of_a_rigid_part_needs_a_place() -> None:
+    for key in ("face", "at"):
+        with pytest.raises(ValidationError, match="needs the face it sits on and where"):
+            Pump.model_validate(_changed(PUMP, lambda d, key=key: d["coolant"]["ends"][0].pop(key)))  # type: ignore[misc]
+
+
+def test_every_rise_of_a_curve_is_found() -> None:
+    curve = [("0 L/min", "60 kPa"), ("10 L/min", "60 kPa"), ("20 L/min", "50 kPa"), ("30 L/min", "55 kPa")]
+    points = [{"flow": flow, "head": head} for flow, head in curve]
+    with pytest.raises(ValidationError) as refusal:
+        Pump.model_validate(_changed(PUMP, lambda d: d.update(curve=points)))
+    faults = refusal.value.errors()[0]["ctx"]["faults"]
+    assert [fault.at for fault in faults] == [("curve", 1, "head"), ("curve", 3, "head")]
+
+
+def test_a_fan_curve_falls() -> None:
+    fan = {key: PUMP[key] for key in ("id", "name", "price", "size", "volts", "current")}
+    falling = [{"flow": "0 m3/h", "rise": "200 Pa"}, {"flow": "900 m3/h", "rise": "0 Pa"}]
+    assert Fan.model_validate({**fan, "curve": falling}).curve[1].flow_m3_per_s == pytest.approx(0.25)
+    with pytest.raises(ValidationError, match="the fan's curve must fall"):
+        Fan.model_validate({**fan, "curve": falling[::-1]})
+
+
+def test_a_reservoir_needs_its_volume() -> None:
+    data = {key: PUMP[key] for key in ("id", "name", "price", "size", "coolant")} | {"air_space": "15 %"}
+    with pytest.raises(ValidationError, match="needs its volume"):
+        Reservoir.model_validate(data)
+    full = _changed(data, lambda d: d["coolant"].update(volume="3 L"))
+    assert Reservoir.model_validate(full).coolant.volume_m3 == pytest.approx(0.003)
+
+
+def test_an_adapter_has_two_ends() -> None:
+    end = {"form": "hose", "size": "19 mm"}
+    for count in (1, 3):
+        ends = [{**end, "name": str(n)} for n in range(count)]
+        with pytest.raises(ValidationError, match=f"exactly two ends, this one has {count}"):
+            Adapter.model_validate(
+                {"id": "a", "name": "A", "price": 1, "shape": "coupler", "medium": "coolant", "length": "60 mm",
+                 "through": {"ends": ends}}
+            )
+
+
+def test_a_clamp_closes_on_a_range() -> None:
+    clamp = {"id": "c", "name": "C", "price": 1, "style": "worm", "media": ["coolant"]}
+    assert Clamp.model_validate({**clamp, "least": "20 mm", "most": "32 mm"}).most_m == pytest.approx(0.032)
+    with pytest.raises(ValidationError, match="most 20 mm is not above least 32 mm"):
+        Clamp.model_validate({**clamp, "least": "32 mm", "most": "20 mm"})
+
+
+def test_above_one_pass_the_order_is_needed() -> None:
+    assert Arrangement.model_validate({"flow": "counter-flow", "passes": 1}).pass_order is None
+    with pytest.raises(ValidationError, match="pass_order is needed"):
+        Arrangement.model_validate({"flow": "counter-flow", "passes": 2})
+
+
+def test_each_kind_of_fin_needs_its_own_figures() -> None:
+    fins = {"pitch": "2 mm", "height": "8 mm", "thickness": "0.1 mm"}
+    with pytest.raises(ValidationError, match="also need strip_length"):
+        FinGeometry.model_validate({**fins, "kind": "offset strip"})
+    with pytest.raises(ValidationError, match="also need louvre_pitch, louvre_length"):
+        FinGeometry.model_validate({**fins, "kind": "louvred", "louvre_angle": 27})
+
+
+def test_a_layout_with_a_parallel_group() -> None:
+    layout = Layout.model_validate(LAYOUT)
+    assert layout.loop == ("pump", ("left", "right"))
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        (lambda d: d.update(loop=["pump", "left"]), "names each slot of the coolant path once"),
+        (lambda d: d.update(loop=["pump", "left", "right", "right"]), "names each slot of the coolant path once"),
+        (lambda d: d.update(loop=["pump", ["left", "right"], "cap"]), "names each slot of the coolant path once"),
+        (lambda d: d["slots"].append(d["slots"][3]), "two slots are named 'cap'"),
+        (lambda d: d["slots"][0].update(least=2), "most 1 is below least 2"),
+    ],
+)
+def test_layouts_that_do_not_close(change: Callable[[dict[str, Any]], None], words: str) -> None:
+    with pytest.raises(ValidationError, match=words):
+        Layout.model_validate(_changed(LAYOUT, change))
+
+
+def test_the_shelf_is_in_id_order_whatever_order_it_was_filled_in() -> None:
+    pumps = [Pump.model_validate({**PUMP, "id": name}) for name in ("b", "c", "a")]
+    shelves = [make_catalogue(order, []) for order in itertools.permutations(pumps)]
+    assert list(shelves[0].parts) == ["a", "b", "c"]
+    assert len({shelf.fingerprint for shelf in shelves}) == 1
+    assert [pump.id for pump in shelves[3].of(Pump)] == ["a", "b", "c"]
+    assert shelves[0].of(Fan) == ()

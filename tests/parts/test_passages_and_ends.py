@@ -1,0 +1,110 @@
+"""Passages and ends: ratings that follow from what is stated, roles, sizes as names and as lengths."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from pydantic import ValidationError
+
+from configurator.parts.ends import End
+from configurator.parts.passages import Passage
+
+HOSE_END = {"name": "in", "form": "hose", "size": "19 mm"}
+
+
+def _passage(**keys: Any) -> Passage:
+    return Passage.model_validate({"ends": [HOSE_END], **keys})
+
+
+@pytest.mark.parametrize(
+    ("stated", "working_pa", "stated_as"),
+    [
+        ({"working": "3 bar"}, 300_000, "working"),
+        # common practice, no source: proof is 1.5 times, burst 4 times the working pressure
+        ({"proof": "3 bar"}, 200_000, "proof"),
+        ({"burst": "12 bar"}, 300_000, "burst"),
+    ],
+)
+def test_the_rating_follows_from_what_is_stated(stated: dict[str, str], working_pa: float, stated_as: str) -> None:
+    rating = _passage(**stated).rating
+    assert rating.working_pa_gauge == pytest.approx(working_pa)
+    assert rating.stated_as == stated_as
+
+
+@pytest.mark.parametrize("stated", [{}, {"working": "unknown"}])
+def test_without_a_statement_a_passage_is_unproven(stated: dict[str, str]) -> None:
+    rating = _passage(**stated).rating
+    assert (rating.working_pa_gauge, rating.stated_as) == (None, "unknown")
+
+
+@pytest.mark.parametrize(
+    "stated",
+    [{"working": "3 bar", "burst": "9 bar"}, {"proof": "3 bar", "burst": "9 bar"}, {"working": "unknown", "proof": "1 bar"}],
+)
+def test_two_statements_are_refused(stated: dict[str, str]) -> None:
+    with pytest.raises(ValidationError, match="exactly one of working, proof or burst"):
+        _passage(**stated)
+
+
+@pytest.mark.parametrize("stated", [{"loss": "3 kPa"}, {"loss_at": "20 L/min"}])
+def test_a_loss_needs_its_flow(stated: dict[str, str]) -> None:
+    with pytest.raises(ValidationError, match="a loss is stated with the flow"):
+        _passage(**stated)
+    assert _passage(loss="3 kPa", loss_at="20 L/min").loss_pa == pytest.approx(3000)
+
+
+def test_the_role_is_the_one_written_else_the_name_else_either() -> None:
+    def role(**keys: str) -> str:
+        return End.model_validate({**HOSE_END, **keys}).role
+
+    assert role() == "in"
+    assert role(name="bleed") == "bleed"
+    assert role(name="left") == "either"
+    assert role(name="in", role="out") == "out"
+
+
+def test_ends_that_may_be_either_serve_as_in_and_out_where_none_is_named_so() -> None:
+    both = _passage(ends=[{**HOSE_END, "name": "a"}, {**HOSE_END, "name": "b"}])
+    assert [end.name for end in both.ends_for("in")] == ["a", "b"]
+    assert both.ends_for("bleed") == ()
+    mixed = _passage(ends=[HOSE_END, {**HOSE_END, "name": "b"}])
+    assert [end.name for end in mixed.ends_for("in")] == ["in"]
+    assert [end.name for end in mixed.ends_for("out")] == ["b"]
+
+
+def test_a_measured_size_is_one_size_however_it_is_spelled() -> None:
+    inch = End.model_validate({**HOSE_END, "size": "3/4 in"})
+    metric = End.model_validate({**HOSE_END, "size": "19.05 mm"})
+    assert inch.size_m == pytest.approx(0.01905)
+    assert inch.identity == metric.identity
+    assert inch.identity != End.model_validate(HOSE_END).identity
+
+
+@pytest.mark.parametrize(("size", "as_read"), [(-12, "-12"), ("-12", "-12")])
+def test_a_dash_size_is_a_name(size: object, as_read: str) -> None:
+    end = End.model_validate({"name": "in", "form": "orb", "size": size, "sex": "female"})
+    assert (end.size, end.size_m) == (as_read, None)
+
+
+@pytest.mark.parametrize(
+    ("form", "size", "words"),
+    [
+        ("orb", "-13", "not a size of form 'orb'"),
+        ("npt", "-12", "not a size of form 'npt'"),
+        ("hose", "-12", "has no unit"),
+        ("hose", "2 mm", "out of range: 3 mm to 200 mm"),
+        ("spigot", "201 mm", "out of range: 3 mm to 200 mm"),
+    ],
+)
+def test_sizes_that_a_form_does_not_know(form: str, size: str, words: str) -> None:
+    with pytest.raises(ValidationError, match=words):
+        End.model_validate({"name": "in", "form": form, "size": size, "sex": "female"})
+
+
+@pytest.mark.parametrize("form", ["orb", "flare37", "npt", "g"])
+def test_a_thread_needs_its_sex_and_a_hose_does_not(form: str) -> None:
+    size = "-8" if form in {"orb", "flare37"} else "1/2"
+    with pytest.raises(ValidationError, match="needs its sex"):
+        End.model_validate({"name": "in", "form": form, "size": size})
+    assert End.model_validate(HOSE_END).sex is None
