@@ -78,3 +78,30 @@ def test_shares_by_mass_and_by_volume_are_told_apart() -> None:
     assert by_mass - by_volume > 1.0
     same_mixture = PropsSI("T_freeze", "T", 300.0, "P", 3e5, "INCOMP::MEG[0.5271]")
     assert same_mixture == pytest.approx(by_volume, abs=3.0)
+
+
+@pytest.mark.parametrize(
+    "kind,share,fluid,by_mass",
+    [
+        ("ethylene glycol", 0.3, "MEG", 0.3232),
+        ("ethylene glycol", 0.5, "MEG", 0.5271),
+        ("propylene glycol", 0.3, "MPG", 0.3079),
+        ("propylene glycol", 0.5, "MPG", 0.5093),
+    ],
+)
+def test_another_source_of_the_same_mixture_agrees(
+    kind: str, share: float, fluid: str, by_mass: float
+) -> None:
+    """Melinder, IIR 2010, by mass (CoolProp MEG, MPG), at 20 degC.
+
+    Shares converted with the densities of the pure liquids (1112.5, 1036, 998.2 kg/m3), contraction left out.
+    """
+    coolant = Coolant(kind, share)  # type: ignore[arg-type]
+    liquid = properties(coolant, 293.15)
+    name = f"INCOMP::{fluid}[{by_mass}]"
+    found = {"D": liquid.density, "C": liquid.specific_heat, "V": liquid.viscosity, "L": liquid.conductivity}
+    for letter, room in {"D": 1e-2, "C": 2e-2, "V": 8e-2, "L": 3e-2}.items():
+        other = PropsSI(letter, "T", 293.15, "P", 101325.0, name)
+        assert float(found[letter]) == pytest.approx(other, rel=room), letter
+    freezing = PropsSI("T_freeze", "T", 293.15, "P", 101325.0, name)
+    assert freezing_point_k(coolant) == pytest.approx(freezing, abs=3.0)
