@@ -72,7 +72,9 @@ class From(Record):
         """A direction without its distance, or with two."""
         for low, high in (("left", "right"), ("front", "back"), ("floor", "top")):
             if (getattr(self, f"{low}_m") is None) == (getattr(self, f"{high}_m") is None):
-                text = f"give the obstacle's distance from the {low} or the {high} of its zone, one of the two"
+                text = (
+                    f"give the obstacle's distance from the {low} or the {high} of its zone, one of the two"
+                )
                 yield Fault(text, () if getattr(self, f"{low}_m") is None else (high,))
 
 
@@ -106,7 +108,7 @@ class Bay(Record):
         pairs = {f"{one}-{other}" for one in self.zones for other in self.zones}
         for pair in self.runs:
             if pair not in pairs:
-                text = f"'{pair}' does not name two zones with '-' between; the zones are {', '.join(self.zones)}"
+                text = f"'{pair}' does not name two zones, as in a-b; the zones are {', '.join(self.zones)}"
                 yield Fault(text, ("runs", pair))
 
     def run_m(self, one: str, other: str) -> float | None:

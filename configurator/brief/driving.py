@@ -21,7 +21,7 @@ class Stretch(Record):
 
 
 class Rest(Record):
-    """Between events, idling: road speed, and the face speed that a fan (the car's or the paddock's) gives."""
+    """Between events, idling: road speed, and the face speed that a fan (the car's or another) gives."""
 
     speed_m_per_s: Speed = Field(alias="speed")
     face_speed_m_per_s: Speed | None = Field(default=None, alias="face_speed")

@@ -46,7 +46,9 @@ class Charger(Record):
 
     def faults(self) -> Iterator[Fault]:
         """A part-load table that does not rise from nothing to full load and full boost."""
-        for index, (before, after) in enumerate(zip(self.part_load, self.part_load[1:], strict=False), start=1):
+        for index, (before, after) in enumerate(
+            zip(self.part_load, self.part_load[1:], strict=False), start=1
+        ):
             if after.share <= before.share or after.boost < before.boost:
                 text = "the part-load table must rise: shares one after another, boost never falling"
                 yield Fault(text, ("part_load", index))

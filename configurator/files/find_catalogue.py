@@ -13,7 +13,10 @@ _PACKAGE = Path(__file__).resolve().parent.parent
 
 def find_catalogue(named: str | Path | None = None) -> Path:
     """The catalogue folder in use. Raises CatalogueMissing with what was looked for."""
-    for given, whence in ((named, "--catalogue"), (os.environ.get(ENVIRONMENT_VARIABLE), ENVIRONMENT_VARIABLE)):
+    for given, whence in (
+        (named, "--catalogue"),
+        (os.environ.get(ENVIRONMENT_VARIABLE), ENVIRONMENT_VARIABLE),
+    ):
         if given:
             folder = Path(given)
             if not folder.is_dir():

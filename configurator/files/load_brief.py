@@ -56,7 +56,9 @@ def _unknown_names(document: Document, catalogue: Catalogue, tables: Tables) -> 
     data = document.data
     found = []
     engine = data.get("engine") if isinstance(data.get("engine"), dict) else {}
-    fuel, charger = (word if isinstance(word, str) else None for word in (engine.get("fuel"), engine.get("charger")))
+    fuel, charger = (
+        word if isinstance(word, str) else None for word in (engine.get("fuel"), engine.get("charger"))
+    )
     if fuel is not None and fuel not in tables.fuels:
         found.append(document.problem(("engine", "fuel"), not_known("fuel", fuel, tables.fuels)))
     if charger is not None and charger not in tables.chargers:
@@ -72,8 +74,8 @@ def _unknown_names(document: Document, catalogue: Catalogue, tables: Tables) -> 
     for index, word in enumerate(without if isinstance(without, list) else ()):
         if isinstance(word, str) and word not in catalogue.parts and word not in PART_KINDS:
             advice = nearest(word, [*PART_KINDS, *catalogue.parts])
-            words = f"'{word}' is neither the id of a part nor a kind of part{advice} (kinds: {', '.join(PART_KINDS)})"
-            found.append(document.problem(("without", index), words))
+            words = f"'{word}' is neither the id of a part nor a kind of part{advice}"
+            found.append(document.problem(("without", index), f"{words} (kinds: {', '.join(PART_KINDS)})"))
     return found
 
 
@@ -121,7 +123,11 @@ def _own_part(
         return part, fitted is True, problems
     kind = rest.get("kind")
     if kind is None:
-        return None, False, [*problems, document.problem(path, "a whole part says its kind, like 'kind: core'")]
+        return (
+            None,
+            False,
+            [*problems, document.problem(path, "a whole part says its kind, like 'kind: core'")],
+        )
     if not isinstance(kind, str) or kind not in PART_KINDS:
         words = not_known("kind", kind, PART_KINDS)
         return None, False, [*problems, document.problem((*path, "kind"), words)]

@@ -27,7 +27,11 @@ PART_SECTIONS: Final[dict[str, type[Record]]] = {
     kind + ("es" if kind.endswith("h") else "s"): record for kind, record in PART_KINDS.items()
 }
 TABLE_SECTIONS: Final[dict[str, type[Record]]] = {
-    "layouts": Layout, "fuels": Fuel, "chargers": Charger, "driving": Driving, "coolants": CoolantKind,
+    "layouts": Layout,
+    "fuels": Fuel,
+    "chargers": Charger,
+    "driving": Driving,
+    "coolants": CoolantKind,
 }
 """Sections whose entries are records with an id; a user's folder that lacks one takes the shipped one."""
 
@@ -100,7 +104,9 @@ def _read_file(document: Document, shelf: _Shelf, wanted: frozenset[str]) -> Non
     shelf.problems += empty_values(document)
     for section, content in document.data.items():
         if section not in SECTIONS:
-            words = f"unknown section '{section}'{nearest(section, SECTIONS)} (allowed: {', '.join(SECTIONS)})"
+            words = (
+                f"unknown section '{section}'{nearest(section, SECTIONS)} (allowed: {', '.join(SECTIONS)})"
+            )
             shelf.problems.append(document.problem((section,), words, on_key=True))
         elif section in wanted:
             shelf.sections.add(section)
@@ -123,7 +129,9 @@ def _read_section(section: str, content: Any, document: Document, shelf: _Shelf)
         if path in document.blamed:
             continue
         if not isinstance(entry, dict):
-            shelf.problems.append(document.problem(path, "keys and values are expected here, beginning with 'id:'"))
+            shelf.problems.append(
+                document.problem(path, "keys and values are expected here, beginning with 'id:'")
+            )
             continue
         record, problems = read_record(model, entry, document, path)
         shelf.problems += problems

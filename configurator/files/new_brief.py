@@ -8,7 +8,7 @@ from typing import Final
 from configurator.errors import CannotWrite
 
 NEW_BRIEF: Final = """\
-# What the car is, how it is driven, and what gaps there are. Every figure has its unit: 24 degC, 1.4 bar, 20 psi, 60 mm.
+# What the car is, how it is driven, and what gaps there are. Every figure has its unit: 1.4 bar, 20 psi.
 brief: Hill-climb hatch
 engine:
   power: 230 kW                # at the crank; hp and PS are read too
@@ -28,7 +28,7 @@ bay:                           # free gaps, measured; or write bay: unmeasured
       {wide: 240 mm, high: 180 mm, deep: 320 mm, open: [front, back, left], takes: [core]}
     side:
       {wide: 220 mm, high: 380 mm, deep: 240 mm, open: [up], takes: [reservoir, pump]}
-# More that may be said: displacement, rev_limit, humidity, altitude, coldest, limits, coolant, obstacles, runs, own, without.
+# More that may be said: displacement, humidity, altitude, coldest, limits, coolant, obstacles, runs, own.
 """
 
 

@@ -1,4 +1,4 @@
-"""Problems as lines to print, and the small helpers that word them: key paths and the nearest allowed word."""
+"""Problems as lines to print, and what words them: key paths and the nearest allowed word."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ def render(problem: Problem) -> tuple[str, ...]:
 
 
 def key_path(data: Any, path: KeyPath) -> str:
-    """A path as people say it: `core-230-short.coolant.ends[0].size`; an entry with an id stands under its id."""
+    """A path as people say it: `core-230-short.coolant.ends[0].size`, from the entry's id on."""
     start: str = ""
     rest: Sequence[str | int] = path
     if len(path) >= 2 and isinstance(data, dict) and isinstance(path[1], int):
@@ -55,7 +55,7 @@ def nearest(word: object, allowed: Iterable[str]) -> str:
 
 
 def not_known(what: str, word: object, allowed: Iterable[str], most: int = 12) -> str:
-    """A sentence for a name that is not among the allowed ones, with the nearest and a list of what there is."""
+    """A sentence for a name that is not among the allowed ones, with the nearest and what there is."""
     known = sorted(allowed)
     advice = nearest(word, known)
     if not known:

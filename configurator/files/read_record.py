@@ -22,7 +22,9 @@ R = TypeVar("R", bound=Record)
 _MOST_ROUNDS = 6
 
 
-def read_record(model: type[R], data: Any, document: Document, path: KeyPath) -> tuple[R | None, list[Problem]]:
+def read_record(
+    model: type[R], data: Any, document: Document, path: KeyPath
+) -> tuple[R | None, list[Problem]]:
     """The record that `data`, standing at `path` of the document, describes; or None and its problems."""
     try:
         return model.model_validate(data), []
@@ -33,7 +35,7 @@ def read_record(model: type[R], data: Any, document: Document, path: KeyPath) ->
 
 
 def empty_values(document: Document) -> list[Problem]:
-    """A problem for each key or list place with nothing behind it; blames them, so that they are told once."""
+    """A problem for each key or list place with nothing behind it, which is blamed: told once."""
     found = []
     for path in document.empty:
         words = "nothing is written here; write a value, or take it out"
@@ -55,10 +57,10 @@ def _all_mistakes(
 ) -> list[Mistake]:
     """Every mistake, also those that others hide.
 
-    A check between fields runs only where every field is good. So each bad value is put right with a stand-in (an
-    unknown key goes, a figure becomes NaN, about which no check complains) and the record is read again; once it
-    reads, the checks of all its records are asked one by one. What they say of a place already blamed is the
-    stand-in's doing and is not told.
+    A check between fields runs only where every field is good. So each bad value is put right with a stand-in
+    (an unknown key goes, a figure becomes NaN, about which no check complains) and the record is read again;
+    once it reads, the checks of all its records are asked one by one. What they say of a place already blamed
+    is the stand-in's doing and is not told.
     """
     first = mistakes_of(error, model, data, name)
     found: list[Mistake] = []
@@ -76,7 +78,10 @@ def _all_mistakes(
             if not any(changed):
                 return found + [m for m in first if not _told(m, blamed) and m.record not in guessed]
         else:
-            faults = [Mistake(path + fault.at, fault.text, "fault", record=path) for path, fault in _faults_of(record, ())]
+            faults = [
+                Mistake(path + fault.at, fault.text, "fault", record=path)
+                for path, fault in _faults_of(record, ())
+            ]
             return found + [m for m in faults if not _told(m, blamed) and m.record not in guessed]
     return found
 
@@ -103,7 +108,7 @@ def _told(mistake: Mistake, blamed: set[KeyPath]) -> bool:
 
 
 def _put_right(data: Any, mistake: Mistake, model: type[Record], guessed: set[KeyPath]) -> bool:
-    """Replace one bad value by a stand-in; False where there is none. `guessed`: records whose word is a guess."""
+    """Replace one bad value by a stand-in; False where there is none. `guessed`: records with a guess."""
     if not mistake.path or mistake.kind == "fault":
         return False
     *above, last = mistake.path
@@ -116,7 +121,9 @@ def _put_right(data: Any, mistake: Mistake, model: type[Record], guessed: set[Ke
     if stand_in is None:
         return False
     if isinstance(stand_in, str):
-        guessed.add(tuple(above))  # what a record says of its other figures beside a guessed word means nothing
+        guessed.add(
+            tuple(above)
+        )  # what a record says of its other figures beside a guessed word means nothing
     data[last] = stand_in
     return True
 

@@ -1,7 +1,7 @@
-"""One YAML file as plain data, with the line and column of every key and value, and every fault of its writing.
+"""One YAML file as plain data, with the place of every key and value, and every fault of its writing.
 
-A strict part of YAML: no aliases, merges, tags or second documents, no key twice, and only `true`, `false`, `null` and
-plain decimal numbers are more than text. `NO`, `010`, `12:30:45` and dates stay what was written.
+A strict part of YAML: no aliases, merges, tags or second documents, no key twice, and only `true`, `false`,
+`null` and plain decimal numbers are more than text. `NO`, `010`, `12:30:45` and dates stay what was written.
 """
 
 from __future__ import annotations
@@ -21,10 +21,21 @@ MOST_DEPTH: Final = 40
 
 _Loader: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _INTEGER: Final = re.compile(r"[-+]?(?:0|[1-9][0-9]{0,14})")
-_DECIMAL: Final = re.compile(r"[-+]?(?:(?:0|[1-9][0-9]{0,14})(?:\.[0-9]{0,20})?|\.[0-9]{1,20})(?:[eE][-+]?[0-9]{1,2})?")
+_DECIMAL: Final = re.compile(
+    r"[-+]?(?:(?:0|[1-9][0-9]{0,14})(?:\.[0-9]{0,20})?|\.[0-9]{1,20})(?:[eE][-+]?[0-9]{1,2})?"
+)
 _WORDS: Final = {
-    "true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False,
-    "null": None, "Null": None, "NULL": None, "~": None, "": None,
+    "true": True,
+    "True": True,
+    "TRUE": True,
+    "false": False,
+    "False": False,
+    "FALSE": False,
+    "null": None,
+    "Null": None,
+    "NULL": None,
+    "~": None,
+    "": None,
 }
 _UNPRINTABLE: Final = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
 RAW_KEYS: Final = frozenset({"size"})
@@ -44,7 +55,7 @@ class Document:
     empty: list[KeyPath] = field(default_factory=list)
 
     def place(self, path: KeyPath, *, on_key: bool = False) -> tuple[int, int]:
-        """Line and column, from 1, of the value at `path` or of its key; of its parent where there is no such."""
+        """Line and column, from 1, of the value at `path` or of its key; of its parent if there is none."""
         node = self.root
         if node is None:
             return 1, 1
@@ -80,7 +91,9 @@ def read_yaml(path: Path) -> Document:
         document.problems.append(document.problem_at(1, 1, f"cannot be read: {error.strerror or error}"))
         return document
     if len(raw) > MOST_BYTES:
-        document.problems.append(document.problem_at(1, 1, "the file is larger than 1 MiB; split it into several"))
+        document.problems.append(
+            document.problem_at(1, 1, "the file is larger than 1 MiB; split it into several")
+        )
         return document
     try:
         text = raw.decode("utf-8-sig")
@@ -207,7 +220,7 @@ class _Builder:
         before = None
         for key_node, value_node in node.value:
             if before is not None and _split_by_decimal_comma(node, before, key_node, value_node):
-                # `{boost: 1,4 bar}` is cut at the comma: put it together again, so that the comma is what is told
+                # `{boost: 1,4 bar}` is cut at the comma: joined again, so that the comma is what is told
                 key = before[0].value
                 data[key] = f"{before[1].value},{key_node.value}"
                 continue

@@ -10,16 +10,42 @@ from configurator.foundations.figures import UnitField
 from configurator.foundations.records import Record
 
 _FIGURES = {
-    "length": "230 mm", "area": "2.5 mm2", "volume": "1.5 L", "mass": "3.9 kg", "pressure": "1.4 bar",
-    "temperature": "24 degC", "temperature difference": "10 K", "power": "230 kW", "volume flow": "30 L/min",
-    "mass flow": "0.2 kg/s", "speed": "60 km/h", "time": "90 s", "share": "50 %", "current": "8 A",
-    "rotational speed": "7400 rpm", "specific consumption": "330 g/kWh", "specific heat": "900 J/kg/K",
+    "length": "230 mm",
+    "area": "2.5 mm2",
+    "volume": "1.5 L",
+    "mass": "3.9 kg",
+    "pressure": "1.4 bar",
+    "temperature": "24 degC",
+    "temperature difference": "10 K",
+    "power": "230 kW",
+    "volume flow": "30 L/min",
+    "mass flow": "0.2 kg/s",
+    "speed": "60 km/h",
+    "time": "90 s",
+    "share": "50 %",
+    "current": "8 A",
+    "rotational speed": "7400 rpm",
+    "specific consumption": "330 g/kWh",
+    "specific heat": "900 J/kg/K",
 }
 _BY_KEY = {
-    "size": "{x: 230 mm, y: 150 mm, z: 130 mm}", "id": "core-230-short", "fuel": "petrol", "charger": "turbo",
-    "driving": "hill-climb", "brief": "Hill-climb hatch", "bay": "unmeasured", "takes": "[core]",
-    "aim": "{charge_air: 80 degC}", "price": "340", "volts": "12", "passes": "1", "air": "24 degC",
-    "name": "Short-flow core", "fluid": "water", "boost": "1.4 bar", "humidity": "50 %",
+    "size": "{x: 230 mm, y: 150 mm, z: 130 mm}",
+    "id": "core-230-short",
+    "fuel": "petrol",
+    "charger": "turbo",
+    "driving": "hill-climb",
+    "brief": "Hill-climb hatch",
+    "bay": "unmeasured",
+    "takes": "[core]",
+    "aim": "{charge_air: 80 degC}",
+    "price": "340",
+    "volts": "12",
+    "passes": "1",
+    "air": "24 degC",
+    "name": "Short-flow core",
+    "fluid": "water",
+    "boost": "1.4 bar",
+    "humidity": "50 %",
 }
 
 
@@ -69,7 +95,9 @@ def _value(key: str, annotation: Any, depth: int = 0) -> str:
         needed = [(name, field) for name, (_, field) in keys_of(first).items() if field.is_required()]
         if depth or not needed:
             return "{...}"
-        return "{" + ", ".join(f"{name}: {_value(name, field_type(f), depth + 1)}" for name, f in needed) + "}"
+        return (
+            "{" + ", ".join(f"{name}: {_value(name, field_type(f), depth + 1)}" for name, f in needed) + "}"
+        )
     if get_origin(first) is tuple and key not in _BY_KEY:
         return f"[{_value('', get_args(first)[0], depth + 1)}]"
     if key in _BY_KEY:

@@ -68,7 +68,11 @@ def _without_null(schema: Any) -> Any:
         return [_without_null(item) for item in schema]
     if not isinstance(schema, dict):
         return schema
-    kept = {key: _without_null(item) for key, item in schema.items() if key != "default" or isinstance(item, bool | str)}
+    kept = {
+        key: _without_null(item)
+        for key, item in schema.items()
+        if key != "default" or isinstance(item, bool | str)
+    }
     choices = kept.get("anyOf")
     if isinstance(choices, list):
         kept["anyOf"] = [choice for choice in choices if choice != {"type": "null"}]

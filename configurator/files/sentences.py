@@ -29,14 +29,16 @@ class Mistake:
 
 
 def mistakes_of(error: ValidationError, model: type[Record], data: Any, name: str) -> list[Mistake]:
-    """Every mistake that a failed reading of `data` as `model` shows; `name` is what people call the record."""
+    """Every mistake that a failed reading of `data` as `model` shows; `name` is what people call it."""
     by_path: dict[KeyPath, list[dict[str, Any]]] = {}
     found: list[Mistake] = []
     for details in error.errors(include_url=False):
         item: dict[str, Any] = {**details}
         path, on_key = _real_path(item, data)
         if item["type"] == "faults":
-            found += [Mistake(path + fault.at, fault.text, "fault", record=path) for fault in item["ctx"]["faults"]]
+            found += [
+                Mistake(path + fault.at, fault.text, "fault", record=path) for fault in item["ctx"]["faults"]
+            ]
             continue
         if item["type"] == "too_short" and len(_value_at(data, path) or ()) >= item["ctx"]["min_length"]:
             continue  # enough were written; the bad ones among them are told one by one
@@ -49,7 +51,12 @@ def mistakes_of(error: ValidationError, model: type[Record], data: Any, name: st
 
 
 def _mistake(
-    item: dict[str, Any], path: KeyPath, model: type[Record], data: Any, name: str, items: list[dict[str, Any]]
+    item: dict[str, Any],
+    path: KeyPath,
+    model: type[Record],
+    data: Any,
+    name: str,
+    items: list[dict[str, Any]],
 ) -> Mistake:
     kind: str = item["type"]
     parent = key_path({}, path[:-1])
@@ -57,7 +64,9 @@ def _mistake(
     if kind == "missing":
         record = record_at(model, path[:-1])
         field = keys_of(record).get(str(path[-1])) if record is not None else None
-        shown = f" (write it like: {example(str(path[-1]), field_type(field[1]))})" if field is not None else ""
+        shown = (
+            f" (write it like: {example(str(path[-1]), field_type(field[1]))})" if field is not None else ""
+        )
         place = f" in {where}" if where else ""
         return Mistake(path, f"missing key '{path[-1]}'{place}{shown}", kind)
     if kind == "extra_forbidden":
@@ -165,7 +174,7 @@ def _text(item: dict[str, Any], value: Any) -> str:
     if isinstance(value, dict | list):
         return f"text is expected here, {_found(value)}"
     shown = str(value).lower() if isinstance(value, bool) else value
-    return f"text is expected here; put it in quotes: \"{shown}\""
+    return f'text is expected here; put it in quotes: "{shown}"'
 
 
 def _too_few(item: dict[str, Any], value: Any) -> str:
@@ -179,7 +188,9 @@ _SENTENCES: dict[str, Callable[[dict[str, Any], Any], str]] = {
     "literal_error": _literal,
     "string_type": _text,
     "string_too_short": lambda item, value: "the text is empty; write something here",
-    "string_too_long": lambda item, value: f"the text is too long: at most {item['ctx']['max_length']} letters",
+    "string_too_long": lambda item, value: (
+        f"the text is too long: at most {item['ctx']['max_length']} letters"
+    ),
     "string_pattern_mismatch": lambda item, value: (
         f"'{value}' cannot be an id: lower-case letters, digits, '-' and '.', as in 'core-230-short'"
     ),
@@ -198,7 +209,13 @@ _SENTENCES: dict[str, Callable[[dict[str, Any], Any], str]] = {
     "too_short": _too_few,
     "too_long": lambda item, value: f"too many: at most {item['ctx']['max_length']} are allowed here",
     "tuple_type": lambda item, value: f"a list is expected here, like [a, b]; {_found(value)}",
-    "model_type": lambda item, value: f"keys and values are expected here, like {{key: value}}; {_found(value)}",
-    "dict_type": lambda item, value: f"keys and values are expected here, like {{key: value}}; {_found(value)}",
-    "mapping_type": lambda item, value: f"keys and values are expected here, like {{key: value}}; {_found(value)}",
+    "model_type": lambda item, value: (
+        f"keys and values are expected here, like {{key: value}}; {_found(value)}"
+    ),
+    "dict_type": lambda item, value: (
+        f"keys and values are expected here, like {{key: value}}; {_found(value)}"
+    ),
+    "mapping_type": lambda item, value: (
+        f"keys and values are expected here, like {{key: value}}; {_found(value)}"
+    ),
 }

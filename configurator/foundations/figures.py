@@ -1,4 +1,4 @@
-"""Field types for the models: a figure written with its unit, checked and turned into SI when a model is built."""
+"""Field types for the models: figures written with their unit, turned into SI as a model is built."""
 
 from __future__ import annotations
 
@@ -16,13 +16,17 @@ STANDINGS = ("measured", "published", "common practice", "estimate")
 class UnitField:
     """Annotation for a field: which kind of quantity, and the bounds it must keep (SI)."""
 
-    def __init__(self, kind: str, *, above: float | None = None, least: float | None = None, most: float | None = None):
+    def __init__(
+        self, kind: str, *, above: float | None = None, least: float | None = None, most: float | None = None
+    ):
         self.kind = kind
         self.above = above
         self.least = least
         self.most = most
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> core_schema.CoreSchema:
         return core_schema.no_info_plain_validator_function(
             self._read, serialization=core_schema.plain_serializer_function_ser_schema(float)
         )
@@ -34,7 +38,11 @@ class UnitField:
         text = {"type": "string", "description": f"{self.kind} with its unit: {spellings}"}
         sourced = {
             "type": "object",
-            "properties": {"value": text, "standing": {"enum": list(STANDINGS)}, "source": {"type": "string"}},
+            "properties": {
+                "value": text,
+                "standing": {"enum": list(STANDINGS)},
+                "source": {"type": "string"},
+            },
             "required": ["value"],
             "additionalProperties": False,
         }
@@ -63,7 +71,8 @@ class UnitField:
             (self.most is not None and figure > self.most, "at most", self.most),
         ):
             if broken and bound is not None:
-                text = f"'{figure.text}' is out of range: it must be {words} {(bound - offset) / factor:g} {unit}"
+                shown = f"{(bound - offset) / factor:g} {unit}"
+                text = f"'{figure.text}' is out of range: it must be {words} {shown}"
                 raise PydanticCustomError("figure", "{text}", {"text": text})
 
 

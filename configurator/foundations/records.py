@@ -16,24 +16,24 @@ Flag = Annotated[bool, Strict()]
 
 
 LEAVE_FAULTS = "leave faults"
-"""Context of a reading that looks at fields alone, so that a reader can gather the faults of all records itself."""
+"""Context of a reading that looks at fields alone: the reader then gathers the faults of all records."""
 
 
 @dataclass(frozen=True)
 class Fault:
-    """Something in a record that its fields do not show one by one: a sentence, and where below the record."""
+    """Something that the fields of a record do not show one by one: a sentence, and where below it."""
 
     text: str
     at: tuple[str | int, ...] = ()
 
 
 class Record(BaseModel):
-    """A frozen record read from a file. Fields carry the unit in their name, keys of the file are the alias."""
+    """A frozen record read from a file. Fields carry the unit in their name; their alias is the key."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=False, hide_input_in_errors=True)
 
     def faults(self) -> Iterable[Fault]:
-        """What is wrong between the fields. Kinds of records add their own; a comparison with NaN finds nothing."""
+        """What is wrong between the fields; records add their own. A comparison with NaN finds nothing."""
         return ()
 
     @model_validator(mode="after")

@@ -24,30 +24,70 @@ _MILE: Final = 1609.344
 # kind of quantity -> spelling -> (factor, offset): SI = figure * factor + offset
 UNITS: Final[dict[str, dict[str, tuple[float, float]]]] = {
     "length": {
-        "mm": (1e-3, 0), "cm": (1e-2, 0), "m": (1, 0), "in": (_INCH, 0), "inch": (_INCH, 0), "ft": (0.3048, 0),
+        "mm": (1e-3, 0),
+        "cm": (1e-2, 0),
+        "m": (1, 0),
+        "in": (_INCH, 0),
+        "inch": (_INCH, 0),
+        "ft": (0.3048, 0),
     },
     "area": {"mm2": (1e-6, 0), "cm2": (1e-4, 0), "m2": (1, 0), "in2": (_INCH**2, 0)},
     "volume": {
-        "L": (1e-3, 0), "l": (1e-3, 0), "litre": (1e-3, 0), "litres": (1e-3, 0), "ml": (1e-6, 0), "mL": (1e-6, 0),
-        "cc": (1e-6, 0), "cm3": (1e-6, 0), "m3": (1, 0), "US gal": (_US_GALLON, 0), "US qt": (_US_GALLON / 4, 0),
+        "L": (1e-3, 0),
+        "l": (1e-3, 0),
+        "litre": (1e-3, 0),
+        "litres": (1e-3, 0),
+        "ml": (1e-6, 0),
+        "mL": (1e-6, 0),
+        "cc": (1e-6, 0),
+        "cm3": (1e-6, 0),
+        "m3": (1, 0),
+        "US gal": (_US_GALLON, 0),
+        "US qt": (_US_GALLON / 4, 0),
         "in3": (_INCH**3, 0),
     },
     "mass": {"kg": (1, 0), "g": (1e-3, 0), "lb": (_POUND, 0), "oz": (_POUND / 16, 0)},
     "pressure": {
-        "bar": (1e5, 0), "mbar": (1e2, 0), "kPa": (1e3, 0), "Pa": (1, 0), "psi": (_PSI, 0), "MPa": (1e6, 0),
+        "bar": (1e5, 0),
+        "mbar": (1e2, 0),
+        "kPa": (1e3, 0),
+        "Pa": (1, 0),
+        "psi": (_PSI, 0),
+        "MPa": (1e6, 0),
     },
     "temperature": {
-        "degC": (1, 273.15), "°C": (1, 273.15), "K": (1, 0), "degF": (5 / 9, 459.67 * 5 / 9),
+        "degC": (1, 273.15),
+        "°C": (1, 273.15),
+        "K": (1, 0),
+        "degF": (5 / 9, 459.67 * 5 / 9),
         "°F": (5 / 9, 459.67 * 5 / 9),
     },
     "temperature difference": {"K": (1, 0)},
-    "power": {"kW": (1e3, 0), "W": (1, 0), "hp": (_MECHANICAL_HP, 0), "PS": (_METRIC_HP, 0), "metric hp": (_METRIC_HP, 0)},
-    "volume flow": {
-        "L/min": (1e-3 / 60, 0), "l/min": (1e-3 / 60, 0), "lpm": (1e-3 / 60, 0), "L/h": (1e-3 / _HOUR, 0),
-        "US gpm": (_US_GALLON / 60, 0), "US gal/min": (_US_GALLON / 60, 0), "m3/h": (1 / _HOUR, 0),
-        "m3/s": (1, 0), "cfm": (0.3048**3 / 60, 0),
+    "power": {
+        "kW": (1e3, 0),
+        "W": (1, 0),
+        "hp": (_MECHANICAL_HP, 0),
+        "PS": (_METRIC_HP, 0),
+        "metric hp": (_METRIC_HP, 0),
     },
-    "mass flow": {"kg/s": (1, 0), "kg/min": (1 / 60, 0), "kg/h": (1 / _HOUR, 0), "lb/min": (_POUND / 60, 0), "g/s": (1e-3, 0)},
+    "volume flow": {
+        "L/min": (1e-3 / 60, 0),
+        "l/min": (1e-3 / 60, 0),
+        "lpm": (1e-3 / 60, 0),
+        "L/h": (1e-3 / _HOUR, 0),
+        "US gpm": (_US_GALLON / 60, 0),
+        "US gal/min": (_US_GALLON / 60, 0),
+        "m3/h": (1 / _HOUR, 0),
+        "m3/s": (1, 0),
+        "cfm": (0.3048**3 / 60, 0),
+    },
+    "mass flow": {
+        "kg/s": (1, 0),
+        "kg/min": (1 / 60, 0),
+        "kg/h": (1 / _HOUR, 0),
+        "lb/min": (_POUND / 60, 0),
+        "g/s": (1e-3, 0),
+    },
     "speed": {"m/s": (1, 0), "km/h": (1 / 3.6, 0), "mph": (_MILE / _HOUR, 0)},
     "time": {"s": (1, 0), "min": (60, 0), "h": (_HOUR, 0)},
     "share": {"%": (1e-2, 0)},
@@ -76,7 +116,9 @@ class Figure(float):
     standing: str | None
     source: str | None
 
-    def __new__(cls, si: float, text: str = "", standing: str | None = None, source: str | None = None) -> Figure:
+    def __new__(
+        cls, si: float, text: str = "", standing: str | None = None, source: str | None = None
+    ) -> Figure:
         """`si` in the SI unit of its kind; `text` as typed; `standing` and `source` where they were given."""
         figure = super().__new__(cls, si)
         figure.text = text
@@ -91,8 +133,8 @@ class Figure(float):
 def read_figure(text: object, kind: str) -> Figure:
     """The figure that a user wrote, in SI.
 
-    `text` is what stands in the file; `kind` a key of `UNITS`. Raises ValueError with a sentence that says what
-    was found, what is allowed and the nearest allowed spelling.
+    `text` is what stands in the file; `kind` a key of `UNITS`. Raises ValueError with a sentence that says
+    what was found, what is allowed and the nearest allowed spelling.
     """
     allowed = UNITS[kind]
     example = f"write it like '12 {next(iter(allowed))}'"
@@ -111,7 +153,9 @@ def read_figure(text: object, kind: str) -> Figure:
         raise ValueError(f"'{text}' is not a {kind}; {example}")
     unit = " ".join(match["unit"].split())
     if unit not in allowed:
-        raise ValueError(f"'{unit}' is not a unit of {kind}{_advice(unit, kind)} (allowed: {', '.join(allowed)})")
+        raise ValueError(
+            f"'{unit}' is not a unit of {kind}{_advice(unit, kind)} (allowed: {', '.join(allowed)})"
+        )
     factor, offset = allowed[unit]
     si = _magnitude(match) * factor + offset
     if kind == "temperature" and si < 0:
@@ -121,14 +165,20 @@ def read_figure(text: object, kind: str) -> Figure:
 
 def _no_unit(number: object, allowed: Iterable[str]) -> str:
     spellings = list(allowed)
-    return f"'{number}' has no unit; write it like '{number} {spellings[0]}' (allowed: {', '.join(spellings)})"
+    return (
+        f"'{number}' has no unit; write it like '{number} {spellings[0]}' (allowed: {', '.join(spellings)})"
+    )
 
 
 def _magnitude(match: re.Match[str]) -> float:
     sign = -1.0 if match["sign"] == "-" else 1.0
     if match["decimal"] is not None:
         return sign * float(match["decimal"])
-    whole, numerator, denominator = match["whole"] or "0", match["num2"] or match["num"], match["den2"] or match["den"]
+    whole, numerator, denominator = (
+        match["whole"] or "0",
+        match["num2"] or match["num"],
+        match["den2"] or match["den"],
+    )
     if int(denominator) == 0:
         raise ValueError(f"'{match.string.strip()}' divides by zero")
     return sign * (int(whole) + int(numerator) / int(denominator))

@@ -15,9 +15,7 @@ from configurator.standards.forms import FORMS, MEASURED_FORMS, SEXED_FORMS, kno
 Face = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
 Role = Literal["in", "out", "either", "bleed", "fill", "drain", "cap"]
 Sex = Literal["male", "female"]
-Form = Literal[
-    "orb", "flare37", "npt", "g", "metric", "hose", "spigot", "coupler", "neck"
-]
+Form = Literal["orb", "flare37", "npt", "g", "metric", "hose", "spigot", "coupler", "neck"]
 assert set(Form.__args__) == set(FORMS)  # type: ignore[attr-defined]
 
 
@@ -30,7 +28,7 @@ EndSize = Annotated[str, BeforeValidator(_as_text), WithJsonSchema({"type": ["st
 
 
 class FacePosition(Record):
-    """Where an end's axis meets its face: the two coordinates that lie in the face, from the part's low corner."""
+    """Where an end's axis meets its face: two coordinates in the face, from the part's low corner."""
 
     x_m: Position | None = Field(default=None, alias="x")
     y_m: Position | None = Field(default=None, alias="y")
@@ -58,7 +56,12 @@ class End(Record):
         if self.role_given is not None:
             return self.role_given
         named: dict[str, Role] = {
-            "in": "in", "out": "out", "bleed": "bleed", "fill": "fill", "drain": "drain", "cap": "cap"
+            "in": "in",
+            "out": "out",
+            "bleed": "bleed",
+            "fill": "fill",
+            "drain": "drain",
+            "cap": "cap",
         }
         return named.get(self.name, "either")
 
@@ -75,7 +78,11 @@ class End(Record):
 
     def faults(self) -> Iterator[Fault]:
         """A size that its form does not know, a thread without its sex."""
-        advice = _bad_length(self.form, self.size) if self.form in MEASURED_FORMS else known_size(self.form, self.size)
+        advice = (
+            _bad_length(self.form, self.size)
+            if self.form in MEASURED_FORMS
+            else known_size(self.form, self.size)
+        )
         if advice is not None:
             yield Fault(advice, ("size",))
         if self.form in SEXED_FORMS and self.sex is None:

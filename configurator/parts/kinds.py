@@ -1,9 +1,9 @@
-"""The kinds of parts: one frozen record each. Rigid parts have a size and turns; the rest are sold to joints."""
+"""The kinds of parts: one frozen record each. Rigid parts have a size and turns; the rest serve joints."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated, Literal
+from typing import Literal
 
 from pydantic import Field
 
@@ -98,11 +98,9 @@ def _place_faults(end: End, extent: dict[str, float], where: str) -> Iterator[Fa
         return
     for axis in in_face:
         place = given[axis]
-        if place is not None and (
-            place < -ON_FACE_TOLERANCE_M or place > extent[axis] + ON_FACE_TOLERANCE_M
-        ):
-            text = f"{where} is off its face: {axis} {place.text} lies outside 0 mm to {extent[axis] * 1000:g} mm"
-            yield Fault(text, ("at", axis))
+        if place is not None and (place < -ON_FACE_TOLERANCE_M or place > extent[axis] + ON_FACE_TOLERANCE_M):
+            text = f"{where} is off its face: {axis} {place.text} lies outside"
+            yield Fault(f"{text} 0 mm to {extent[axis] * 1000:g} mm", ("at", axis))
 
 
 class Core(RigidPart):
@@ -115,7 +113,6 @@ class Core(RigidPart):
     arrangement: Arrangement
     performance: CorePerformance = CorePerformance()
     specific_heat_j_per_kg_k: SpecificHeat | None = Field(default=None, alias="specific_heat")
-
 
 
 class FaceSize(Record):
@@ -136,7 +133,6 @@ class Exchanger(RigidPart):
     arrangement: Arrangement
     performance: ExchangerPerformance = ExchangerPerformance()
     specific_heat_j_per_kg_k: SpecificHeat | None = Field(default=None, alias="specific_heat")
-
 
 
 class CurvePoint(Record):
@@ -169,8 +165,8 @@ class Pump(RigidPart):
             yield Fault(text, ("curve", 0, "flow"))
         for index, (before, after) in enumerate(zip(self.curve, self.curve[1:], strict=False), start=1):
             if after.flow_m3_per_s <= before.flow_m3_per_s:
-                text = f"the curve's flows must rise: {after.flow_m3_per_s.text} comes after {before.flow_m3_per_s.text}"
-                yield Fault(text, ("curve", index, "flow"))
+                flows = f"{after.flow_m3_per_s.text} comes after {before.flow_m3_per_s.text}"
+                yield Fault(f"the curve's flows must rise: {flows}", ("curve", index, "flow"))
             elif after.head_pa >= before.head_pa:
                 text = (
                     f"the curve rises: head {after.head_pa.text} at {after.flow_m3_per_s.text} is not below "
@@ -271,7 +267,9 @@ class Fan(RigidPart):
         yield from super().faults()
         for index, (before, after) in enumerate(zip(self.curve, self.curve[1:], strict=False), start=1):
             if after.flow_m3_per_s <= before.flow_m3_per_s or after.rise_pa >= before.rise_pa:
-                yield Fault("the fan's curve must fall: from point to point more flow and less rise", ("curve", index))
+                yield Fault(
+                    "the fan's curve must fall: from point to point more flow and less rise", ("curve", index)
+                )
 
 
 class Fuse(Part):
@@ -296,11 +294,17 @@ class Wire(Part):
     area_m2: Area = Field(alias="area")
 
 
-AnyPart = Annotated[
-    Core | Exchanger | Pump | Reservoir | Cap | Hose | Adapter | Clamp | Fan | Fuse | Relay | Wire,
-    Field(discriminator="kind"),
-]
 PART_KINDS: dict[str, type[Part]] = {
-    "core": Core, "exchanger": Exchanger, "pump": Pump, "reservoir": Reservoir, "cap": Cap, "hose": Hose,
-    "adapter": Adapter, "clamp": Clamp, "fan": Fan, "fuse": Fuse, "relay": Relay, "wire": Wire,
+    "core": Core,
+    "exchanger": Exchanger,
+    "pump": Pump,
+    "reservoir": Reservoir,
+    "cap": Cap,
+    "hose": Hose,
+    "adapter": Adapter,
+    "clamp": Clamp,
+    "fan": Fan,
+    "fuse": Fuse,
+    "relay": Relay,
+    "wire": Wire,
 }

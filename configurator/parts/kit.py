@@ -10,7 +10,7 @@ Medium = Literal["charge", "coolant"]
 
 @dataclass(frozen=True, order=True)
 class Kit:
-    """Slots filled, a zone chosen for each rigid part that has to be placed. Two zone choices are two kits."""
+    """Slots filled, a zone chosen for each rigid part that is to be placed. Two zone choices are two kits."""
 
     layout: str
     parts: tuple[tuple[str, str], ...]
@@ -50,7 +50,7 @@ class Member:
 class Joint:
     """Two ends joined, directly or through pieces off the shelf, with all that the joint needs.
 
-    `loss_per_m4` is the sum of K/A² of its steps, bends and adapters [1/m4]: loss = density * flow² / 2 * that.
+    `loss_per_m4` is the sum of K/A² of steps, bends and adapters [1/m4]: loss = density * flow² / 2 * that.
     The hose's own wall friction comes from its length, bore and roughness and is not in it.
     """
 

@@ -13,7 +13,7 @@ SlotKind = Literal["core", "exchanger", "pump", "reservoir", "cap", "fan"]
 
 
 class Slot(Record):
-    """A place for parts of one kind: how many at least and at most, and whether it lies in the coolant path."""
+    """A place for parts of one kind: how many at least and at most, and where it lies."""
 
     slot: str
     kind: SlotKind
@@ -31,7 +31,7 @@ class Layout(Record):
     loop: tuple[str | tuple[str, ...], ...] = Field(min_length=1)
 
     def faults(self) -> Iterator[Fault]:
-        """Slots named twice or turned about, and a loop that is not made of exactly the slots of the coolant path."""
+        """Slots named twice or turned about, and a loop that is not exactly the slots of the coolant path."""
         names = [slot.slot for slot in self.slots]
         for index, slot in enumerate(self.slots):
             if slot.slot in names[:index]:
@@ -41,5 +41,5 @@ class Layout(Record):
         in_path = [slot.slot for slot in self.slots if slot.path == "coolant"]
         in_loop = [name for step in self.loop for name in ((step,) if isinstance(step, str) else step)]
         if sorted(in_path) != sorted(in_loop):
-            text = f"the loop names each slot of the coolant path once: {', '.join(in_path)}; it names {', '.join(in_loop)}"
-            yield Fault(text, ("loop",))
+            text = f"the loop names each slot of the coolant path once: {', '.join(in_path)}"
+            yield Fault(f"{text}; it names {', '.join(in_loop)}", ("loop",))

@@ -21,7 +21,7 @@ from configurator.parts.ends import End
 
 PROOF_OVER_WORKING = 1.5
 BURST_OVER_WORKING = 4.0
-"""Common practice, no source: a proof pressure is 1.5 times, a burst pressure 4 times what a part may work at."""
+"""Common practice, no source: proof pressure is 1.5 times, burst pressure 4 times what a part may work at."""
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+import math
 from typing import Literal
 
 from pydantic import Field
@@ -20,12 +21,16 @@ from configurator.foundations.figures import (
 from configurator.foundations.records import Count, Fault, Number, Record
 
 Flow = Literal[
-    "counter-flow", "parallel-flow", "cross-flow both unmixed", "cross-flow air mixed", "cross-flow coolant mixed"
+    "counter-flow",
+    "parallel-flow",
+    "cross-flow both unmixed",
+    "cross-flow air mixed",
+    "cross-flow coolant mixed",
 ]
 
 
 class Arrangement(Record):
-    """How the two streams meet. `in turn`: the air crosses every pass; `side by side`: each pass has fresh air."""
+    """How the streams meet. `in turn`: the air crosses every pass; `side by side`: each has fresh air."""
 
     flow: Flow
     passes: Count = Field(ge=1, le=8)
@@ -64,7 +69,7 @@ class ExchangerPoint(Record):
 
 
 class FinGeometry(Record):
-    """Fins of the air side. Offset strip: pitch, height, thickness, strip length; louvred: louvre figures as well."""
+    """Fins of the air side: pitch, height, thickness; offset strip: strip length, louvred: louvres."""
 
     kind: Literal["offset strip", "louvred"]
     pitch_m: Length = Field(alias="pitch")
@@ -89,7 +94,7 @@ class FinGeometry(Record):
 
 
 class ChannelGeometry(Record):
-    """Coolant channels of one pass: how many in parallel, inside width and height (round: one diameter), length."""
+    """Coolant channels of one pass: how many in parallel, inside width and height (round: one), length."""
 
     count: Count = Field(ge=1, le=2000)
     wide_m: Length = Field(alias="wide")
@@ -98,8 +103,9 @@ class ChannelGeometry(Record):
 
     @property
     def area_m2(self) -> float:
-        """Flow area of one pass [m2]."""
-        return self.count * float(self.wide_m) * float(self.high_m)
+        """Flow area of one pass [m2]; equal sides mean a round tube."""
+        round_tube = math.pi / 4 if self.wide_m == self.high_m else 1.0
+        return round_tube * self.count * float(self.wide_m) * float(self.high_m)
 
     @property
     def hydraulic_diameter_m(self) -> float:
@@ -109,8 +115,8 @@ class ChannelGeometry(Record):
 
     @property
     def wetted_area_m2(self) -> float:
-        """Wetted surface of one pass [m2]."""
-        return self.count * 2 * (float(self.wide_m) + float(self.high_m)) * float(self.length_m)
+        """Wetted surface of one pass [m2]: four times area over hydraulic diameter, times length."""
+        return 4 * self.area_m2 / self.hydraulic_diameter_m * float(self.length_m)
 
 
 class BlockSize(Record):

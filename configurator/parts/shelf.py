@@ -6,6 +6,7 @@ import hashlib
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from types import MappingProxyType
 from typing import TypeVar
 
@@ -25,7 +26,12 @@ class Catalogue:
 
     def of(self, kind: type[P]) -> tuple[P, ...]:
         """All parts of one kind, by id."""
-        return tuple(part for part in self.parts.values() if isinstance(part, kind))
+        return self._by_kind.get(kind, ())  # type: ignore[return-value]
+
+    @cached_property
+    def _by_kind(self) -> dict[type[Part], tuple[Part, ...]]:
+        kinds = dict.fromkeys(type(part) for part in self.parts.values())
+        return {kind: tuple(part for part in self.parts.values() if type(part) is kind) for kind in kinds}
 
     def __getitem__(self, part_id: str) -> Part:
         return self.parts[part_id]
@@ -36,7 +42,10 @@ def make_catalogue(parts: Iterable[Part], layouts: Iterable[Layout]) -> Catalogu
     ordered = {part.id: part for part in sorted(parts, key=lambda part: part.id)}
     known = tuple(sorted(layouts, key=lambda layout: layout.id))
     written = json.dumps(
-        [[part.model_dump(mode="json") for part in ordered.values()], [lay.model_dump(mode="json") for lay in known]],
+        [
+            [part.model_dump(mode="json") for part in ordered.values()],
+            [lay.model_dump(mode="json") for lay in known],
+        ],
         sort_keys=True,
     )
     return Catalogue(MappingProxyType(ordered), known, hashlib.sha256(written.encode()).hexdigest()[:16])

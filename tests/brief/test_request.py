@@ -13,15 +13,21 @@ from configurator.brief.request import Brief, CoolantWish, Site
 from configurator.brief.tables import Charger
 
 BRIEF: dict[str, Any] = {
-    "brief": "x", "engine": {"power": "230 kW", "fuel": "petrol", "charger": "turbo", "boost": "1.4 bar"},
-    "site": {"air": "24 degC"}, "driving": "hill-climb", "aim": {"charge_air": "80 degC"}, "bay": "unmeasured",
+    "brief": "x",
+    "engine": {"power": "230 kW", "fuel": "petrol", "charger": "turbo", "boost": "1.4 bar"},
+    "site": {"air": "24 degC"},
+    "driving": "hill-climb",
+    "aim": {"charge_air": "80 degC"},
+    "bay": "unmeasured",
 }
 BOX = {"wide": "300 mm", "high": "200 mm", "deep": "100 mm"}
 STRETCH = {"lasts": "60 s", "share": "100 %", "speed": "80 km/h"}
 
 
 def _bay(**keys: Any) -> Bay:
-    return Bay.model_validate({"zones": {"nose": {**BOX, "takes": ["core"]}, "far-side": {**BOX, "takes": ["pump"]}}, **keys})
+    return Bay.model_validate(
+        {"zones": {"nose": {**BOX, "takes": ["core"]}, "far-side": {**BOX, "takes": ["pump"]}}, **keys}
+    )
 
 
 def test_the_ceiling_is_the_same_however_the_aim_is_written() -> None:
@@ -31,7 +37,9 @@ def test_the_ceiling_is_the_same_however_the_aim_is_written() -> None:
     assert rise.ceiling_k == pytest.approx(ceiling.ceiling_k)
 
 
-@pytest.mark.parametrize("aim", [{}, {"charge_air": "80 degC", "above_air": "35 K"}, {"charge_loss": "12 kPa"}])
+@pytest.mark.parametrize(
+    "aim", [{}, {"charge_air": "80 degC", "above_air": "35 K"}, {"charge_loss": "12 kPa"}]
+)
 def test_exactly_one_aim(aim: dict[str, str]) -> None:
     with pytest.raises(ValidationError, match="exactly one"):
         Brief.model_validate({**BRIEF, "aim": aim})
@@ -49,12 +57,16 @@ def test_the_bay_is_measured_or_said_not_to_be() -> None:
         Brief.model_validate(without)
 
 
-@pytest.mark.parametrize(("altitude", "metres"), [("900 m", 900), ("-400 m", -400), ("6000 m", 6000), ("5000 ft", 1524)])
+@pytest.mark.parametrize(
+    ("altitude", "metres"), [("900 m", 900), ("-400 m", -400), ("6000 m", 6000), ("5000 ft", 1524)]
+)
 def test_altitudes_where_cars_are_driven(altitude: str, metres: float) -> None:
     assert Site.model_validate({"air": "24 degC", "altitude": altitude}).altitude_m == pytest.approx(metres)
 
 
-@pytest.mark.parametrize("site", [{"air": "61 degC"}, {"air": "24 degC", "altitude": "6001 m"}, {"air": "-61 degC"}])
+@pytest.mark.parametrize(
+    "site", [{"air": "61 degC"}, {"air": "24 degC", "altitude": "6001 m"}, {"air": "-61 degC"}]
+)
 def test_weather_and_heights_that_are_none(site: dict[str, str]) -> None:
     with pytest.raises(ValidationError, match="is out of range"):
         Site.model_validate(site)
@@ -87,20 +99,28 @@ def test_an_obstacle_stands_in_a_zone_off_one_wall_each_way() -> None:
         _bay(obstacles=[{**obstacle, "from": {"left": "10 mm", "floor": "0 mm"}}])
 
 
-@pytest.mark.parametrize("air", [{"kind": "ram", "share": "25 %"}, {"kind": "fan"}, {"kind": "none"}, {"face_speed": "5 m/s"}])
+@pytest.mark.parametrize(
+    "air", [{"kind": "ram", "share": "25 %"}, {"kind": "fan"}, {"kind": "none"}, {"face_speed": "5 m/s"}]
+)
 def test_ways_to_say_what_air_a_zone_gets(air: dict[str, str]) -> None:
     assert ZoneAir.model_validate(air).kind == air.get("kind")
 
 
-@pytest.mark.parametrize("air", [{}, {"kind": "ram"}, {"kind": "fan", "face_speed": "5 m/s"}, {"share": "25 %"}])
+@pytest.mark.parametrize(
+    "air", [{}, {"kind": "ram"}, {"kind": "fan", "face_speed": "5 m/s"}, {"share": "25 %"}]
+)
 def test_ways_that_do_not_say_it(air: dict[str, str]) -> None:
     with pytest.raises(ValidationError, match=r"air is either|ram air needs"):
         ZoneAir.model_validate(air)
 
 
 def test_driving_lasts_at_least_one_round() -> None:
-    assert Driving.model_validate({"stretches": [STRETCH, STRETCH], "total": "2 min"}).total_s == pytest.approx(120)
-    with pytest.raises(ValidationError, match=r"total 119 s is shorter than one round of the stretches \(120 s\)"):
+    assert Driving.model_validate(
+        {"stretches": [STRETCH, STRETCH], "total": "2 min"}
+    ).total_s == pytest.approx(120)
+    with pytest.raises(
+        ValidationError, match=r"total 119 s is shorter than one round of the stretches \(120 s\)"
+    ):
         Driving.model_validate({"stretches": [STRETCH, STRETCH], "total": "119 s"})
 
 
@@ -111,8 +131,15 @@ def test_how_the_loop_starts(start: str | None, value: object) -> None:
 
 
 CHARGER: dict[str, Any] = {
-    "id": "t", "name": "T", "holds_boost_at": "throttle", "efficiency": "70 %", "efficiency_band": "5 %",
-    "consumption": {"petrol": "330 g/kWh"}, "consumption_band": "5 %", "standing": "estimate", "source": "x",
+    "id": "t",
+    "name": "T",
+    "holds_boost_at": "throttle",
+    "efficiency": "70 %",
+    "efficiency_band": "5 %",
+    "consumption": {"petrol": "330 g/kWh"},
+    "consumption_band": "5 %",
+    "standing": "estimate",
+    "source": "x",
 }
 
 
@@ -129,7 +156,10 @@ CHARGER: dict[str, Any] = {
     ],
 )
 def test_boost_at_part_load_rises_from_nothing_to_all(table: list[tuple[int, int]], good: bool) -> None:
-    data = {**CHARGER, "part_load": [{"share": f"{share} %", "boost": f"{boost} %"} for share, boost in table]}
+    data = {
+        **CHARGER,
+        "part_load": [{"share": f"{share} %", "boost": f"{boost} %"} for share, boost in table],
+    }
     if good:
         assert len(Charger.model_validate(data).part_load) == len(table)
     else:

@@ -14,6 +14,7 @@ from configurator.files.load_catalogue import load_catalogue
 from configurator.parts.shelf import Catalogue
 from tests.files.good_files import SHELF, TABLES
 
+
 @pytest.fixture
 def folder(tmp_path: Path) -> Callable[..., Path]:
     """Write a catalogue folder: one file for each keyword."""

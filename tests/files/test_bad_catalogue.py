@@ -13,167 +13,234 @@ Read = Callable[..., tuple[Problem, ...]]
 
 ONE_MISTAKE = [
     pytest.param(
-        "working: 3.5 bar", "working: »3.5 bra", "core-a.charge.working",
-        "'bra' is not a unit of pressure; did you mean 'bar'? (allowed: bar, mbar, kPa, Pa, psi, MPa), or write unknown",
+        "working: 3.5 bar",
+        "working: »3.5 bra",
+        "core-a.charge.working",
+        "'bra' is not a unit of pressure; did you mean 'bar'? "
+        "(allowed: bar, mbar, kPa, Pa, psi, MPa), or write unknown",
         id="wrong unit",
     ),
     pytest.param(
-        "    mass: 3.9 kg\n", "    mass: »3.9\n", "core-a.mass",
+        "    mass: 3.9 kg\n",
+        "    mass: »3.9\n",
+        "core-a.mass",
         "'3.9' has no unit; write it like '3.9 kg' (allowed: kg, g, lb, oz)",
         id="no unit",
     ),
     pytest.param(
-        "mass: 3.9 kg", "mass: »3,9 kg", "core-a.mass",
+        "mass: 3.9 kg",
+        "mass: »3,9 kg",
+        "core-a.mass",
         "'3,9 kg' has a decimal comma; write a decimal point, as in '1.5'",
         id="decimal comma",
     ),
     pytest.param(
-        "charge_pressure: 1.2 bar", "charge_pressure: »1,2 bar", "core-a.performance.measured[0].charge_pressure",
+        "charge_pressure: 1.2 bar",
+        "charge_pressure: »1,2 bar",
+        "core-a.performance.measured[0].charge_pressure",
         "'1,2 bar' has a decimal comma; write a decimal point, as in '1.5'",
         id="decimal comma inside braces, where YAML cuts at it",
     ),
     pytest.param(
-        "price: 340", "price: »1,340", "core-a.price",
+        "price: 340",
+        "price: »1,340",
+        "core-a.price",
         "'1,340' has a decimal comma; write a decimal point, as in '1.5'",
         id="comma in a bare number",
     ),
     pytest.param(
-        "price: 340", "price: »340 EUR", "core-a.price",
+        "price: 340",
+        "price: »340 EUR",
+        "core-a.price",
         "a bare number is expected here, without a unit or quotes, found '340 EUR'",
         id="unit on a bare number",
     ),
     pytest.param(
         "  - id: core-a\n    name: Core A\n    price: 340\n    mass: 3.9 kg\n",
-        "  - »id: core-a\n    name: Core A\n    price: 340\n", "core-a.mass",
+        "  - »id: core-a\n    name: Core A\n    price: 340\n",
+        "core-a.mass",
         "missing key 'mass' in core-a (write it like: mass: 3.9 kg)",
         id="missing key of a part",
     ),
     pytest.param(
-        "arrangement: {flow: counter-flow, passes: 1}", "arrangement: »{flow: counter-flow}",
+        "arrangement: {flow: counter-flow, passes: 1}",
+        "arrangement: »{flow: counter-flow}",
         "core-a.arrangement.passes",
         "missing key 'passes' in core-a.arrangement (write it like: passes: 1)",
         id="missing key inside a part",
     ),
     pytest.param(
-        "arrangement: {flow: counter-flow, passes: 1}", "arrangement: {flow: counter-flow, passes: 1, »pases: 2}",
+        "arrangement: {flow: counter-flow, passes: 1}",
+        "arrangement: {flow: counter-flow, passes: 1, »pases: 2}",
         "core-a.arrangement.pases",
-        "unknown key 'pases' in core-a.arrangement; did you mean 'passes'? (allowed: flow, passes, pass_order)",
+        "unknown key 'pases' in core-a.arrangement; did you mean 'passes'? "
+        "(allowed: flow, passes, pass_order)",
         id="unknown key",
     ),
     pytest.param(
-        "flow: counter-flow", "flow: »counterflow", "core-a.arrangement.flow",
-        "'counterflow' is not allowed here; did you mean 'counter-flow'? (allowed: counter-flow, parallel-flow, "
+        "flow: counter-flow",
+        "flow: »counterflow",
+        "core-a.arrangement.flow",
+        "'counterflow' is not allowed here; did you mean 'counter-flow'? "
+        "(allowed: counter-flow, parallel-flow, "
         "cross-flow both unmixed, cross-flow air mixed, cross-flow coolant mixed)",
         id="unknown word",
     ),
     pytest.param(
-        "passes: 1}", "passes: »2}", "core-a.arrangement.passes",
+        "passes: 1}",
+        "passes: »2}",
+        "core-a.arrangement.passes",
         "above one pass, pass_order is needed: in turn, or side by side",
         id="several passes without their order",
     ),
     pytest.param(
-        "size: {x: 230 mm, y: 150 mm", "size: {x: 230 mm, y: »0 mm", "core-a.size.y",
+        "size: {x: 230 mm, y: 150 mm",
+        "size: {x: 230 mm, y: »0 mm",
+        "core-a.size.y",
         "'0 mm' is out of range: it must be more than 0 mm",
         id="zero box",
     ),
     pytest.param(
-        "size: {x: 230 mm, y: 150 mm", "size: {x: 230 mm, y: »-150 mm", "core-a.size.y",
+        "size: {x: 230 mm, y: 150 mm",
+        "size: {x: 230 mm, y: »-150 mm",
+        "core-a.size.y",
         "'-150 mm' is out of range: it must be more than 0 mm",
         id="negative box",
     ),
     pytest.param(
-        "head: 45 kPa", "head: »65 kPa", "pump-a.curve[1].head",
+        "head: 45 kPa",
+        "head: »65 kPa",
+        "pump-a.curve[1].head",
         "the curve rises: head 65 kPa at 20 L/min is not below 60 kPa at 0 L/min",
         id="pump curve that rises",
     ),
     pytest.param(
-        "flow: 40 L/min", "flow: »20 L/min", "pump-a.curve[2].flow",
+        "flow: 40 L/min",
+        "flow: »20 L/min",
+        "pump-a.curve[2].flow",
         "the curve's flows must rise: 20 L/min comes after 20 L/min",
         id="pump curve that turns back",
     ),
     pytest.param(
-        "flow: 0 L/min", "flow: »5 L/min", "pump-a.curve[0].flow",
+        "flow: 0 L/min",
+        "flow: »5 L/min",
+        "pump-a.curve[0].flow",
         "the curve starts at no flow: its first point is {flow: 0 L/min, head: ...}",
         id="pump curve without dead head",
     ),
     pytest.param(
-        "effectiveness: 82 %", "effectiveness: »104 %", "core-a.performance.measured[0].effectiveness",
+        "effectiveness: 82 %",
+        "effectiveness: »104 %",
+        "core-a.performance.measured[0].effectiveness",
         "'104 %' is out of range: it must be at most 100 %",
         id="effectiveness over 1",
     ),
     pytest.param(
-        "{x: 170 mm, y: 75 mm}", "{x: »270 mm, y: 75 mm}", "core-a.coolant.ends[1].at.x",
+        "{x: 170 mm, y: 75 mm}",
+        "{x: »270 mm, y: 75 mm}",
+        "core-a.coolant.ends[1].at.x",
         "coolant end 'out' is off its face: x 270 mm lies outside 0 mm to 230 mm",
         id="end off its face",
     ),
     pytest.param(
-        "{x: 170 mm, y: 75 mm}", "»{x: 170 mm, z: 75 mm}", "core-a.coolant.ends[1].at",
+        "{x: 170 mm, y: 75 mm}",
+        "»{x: 170 mm, z: 75 mm}",
+        "core-a.coolant.ends[1].at",
         "coolant end 'out' sits on face +z: give its x and y, nothing else",
         id="end placed in another face",
     ),
     pytest.param(
-        "name: out, form: orb, size: -12", "name: out, form: orb, size: »-13", "core-a.coolant.ends[1].size",
+        "name: out, form: orb, size: -12",
+        "name: out, form: orb, size: »-13",
+        "core-a.coolant.ends[1].size",
         "'-13' is not a size of form 'orb'; did you mean '-16'? (allowed: -4, -6, -8, -10, -12, -16, -20)",
         id="size that the form does not know",
     ),
     pytest.param(
-        "{name: out, form: orb, size: -12, sex: female", "»{name: out, form: orb, size: -12",
+        "{name: out, form: orb, size: -12, sex: female",
+        "»{name: out, form: orb, size: -12",
         "core-a.coolant.ends[1].sex",
         "an end of form 'orb' needs its sex: male or female",
         id="thread without its sex",
     ),
     pytest.param(
-        "      working: 1.5 bar\n", "      working: 1.5 bar\n      burst: »6 bar\n", "core-a.coolant.burst",
+        "      working: 1.5 bar\n",
+        "      working: 1.5 bar\n      burst: »6 bar\n",
+        "core-a.coolant.burst",
         "working and burst are both stated: state exactly one of working, proof or burst",
         id="two pressures",
     ),
     pytest.param(
-        "name: out, form: orb", "name: »in, form: orb", "core-a.coolant.ends[1].name",
+        "name: out, form: orb",
+        "name: »in, form: orb",
+        "core-a.coolant.ends[1].name",
         "two ends are named 'in': each end of a passage needs a name of its own",
         id="two ends of one name",
     ),
     pytest.param(
-        "id: pump-a", "id: »core-a", "core-a.id", "id 'core-a' is given twice, first at {file}:2:9; every id is given once",
+        "id: pump-a",
+        "id: »core-a",
+        "core-a.id",
+        "id 'core-a' is given twice, first at {file}:2:9; every id is given once",
         id="duplicate id",
     ),
     pytest.param(
-        "id: pump-a", "id: »Pump A", "Pump A.id",
+        "id: pump-a",
+        "id: »Pump A",
+        "Pump A.id",
         "'Pump A' cannot be an id: lower-case letters, digits, '-' and '.', as in 'core-230-short'",
         id="id that is none",
     ),
     pytest.param(
-        "    volts: 12\n", "    volts: 12\n    »volts: 24\n", "pump-a",
+        "    volts: 12\n",
+        "    volts: 12\n    »volts: 24\n",
+        "pump-a",
         "key 'volts' stands here twice (first in line 35); keep one",
         id="duplicate key",
     ),
     pytest.param(
-        "    volts: 12\n", "    volts: 12\n    »mass:\n", "pump-a.mass",
+        "    volts: 12\n",
+        "    volts: 12\n    »mass:\n",
+        "pump-a.mass",
         "nothing is written after 'mass:'; write a value, or take the key out",
         id="key without a value",
     ),
     pytest.param(
-        "bead: true, face: -x", "bead: »yes, face: -x", "core-a.charge.ends[0].bead",
+        "bead: true, face: -x",
+        "bead: »yes, face: -x",
+        "core-a.charge.ends[0].bead",
         "write true or false, found 'yes'",
         id="yes for true",
     ),
     pytest.param(
-        "volts: 12", "volts: »true", "pump-a.volts",
+        "volts: 12",
+        "volts: »true",
+        "pump-a.volts",
         "a bare number is expected here, without a unit or quotes, found true",
         id="true for a number",
     ),
     pytest.param(
-        "name: Pump A", "name: »2030", "pump-a.name", 'text is expected here; put it in quotes: "2030"',
+        "name: Pump A",
+        "name: »2030",
+        "pump-a.name",
+        'text is expected here; put it in quotes: "2030"',
         id="number for text",
     ),
     pytest.param(
-        "size: {x: 120 mm, y: 80 mm, z: 80 mm}", "size: »120 mm", "pump-a.size",
+        "size: {x: 120 mm, y: 80 mm, z: 80 mm}",
+        "size: »120 mm",
+        "pump-a.size",
         "keys and values are expected here, like {key: value}; found '120 mm'",
         id="value for a mapping",
     ),
     pytest.param(
-        "pumps:\n", "»pump:\n", "pump",
-        "unknown section 'pump'; did you mean 'pumps'? (allowed: cores, exchangers, pumps, reservoirs, caps, hoses, "
-        "adapters, clamps, fans, fuses, relays, wires, layouts, fuels, chargers, driving, coolants, sources, bounds)",
+        "pumps:\n",
+        "»pump:\n",
+        "pump",
+        "unknown section 'pump'; did you mean 'pumps'? "
+        "(allowed: cores, exchangers, pumps, reservoirs, caps, hoses, "
+        "adapters, clamps, fans, fuses, relays, wires, layouts, fuels, chargers, "
+        "driving, coolants, sources, bounds)",
         id="unknown kind",
     ),
 ]
@@ -238,7 +305,10 @@ def test_a_cited_source_must_be_listed(catalogue_problems: Read) -> None:
     old = "air_fuel_ratio: 20, standing: common practice, source: book"
     text, place = broken(TABLES, old, old.replace("book", "»boook"))
     problems = catalogue_problems(shelf=SHELF, tables=text)
-    sentence = "source 'boook' is not known; did you mean 'book'? (allowed: book); sources are listed under 'sources:'"
+    sentence = (
+        "source 'boook' is not known; did you mean 'book'? (allowed: book); "
+        "sources are listed under 'sources:'"
+    )
     assert [(p.key, p.line, p.column, p.text) for p in problems] == [("diesel.source", *place, sentence)]
 
 
@@ -252,20 +322,48 @@ def test_a_cited_source_of_one_figure_must_be_listed(catalogue_problems: Read) -
 @pytest.mark.parametrize(
     ("old", "new", "key", "sentence"),
     [
-        ("loop: [pump, core]", "loop: »[pump, cor]", "single.loop",
-         "the loop names each slot of the coolant path once: pump, core; it names pump, cor"),
-        ("kind: core, least: 1, most: 1", "kind: core, least: 2, most: »1", "single.slots[1].most",
-         "most 1 is below least 2"),
-        ("consumption: {petrol", "consumption: {»petrl", "turbo.consumption.petrl",
-         "fuel 'petrl' is not known; did you mean 'petrol'? (allowed: diesel, petrol)"),
-        ("{share: 100 %, boost: 100 %}]", "»{share: 0 %, boost: 100 %}, {share: 100 %, boost: 100 %}]",
-         "turbo.part_load[1]", "the part-load table must rise: shares one after another, boost never falling"),
-        ("    total: 90 s\n", "    total: »60 s\n", "hill-climb.total",
-         "total 60 s is shorter than one round of the stretches (90 s)"),
-        ("holds_boost_at: throttle", "holds_boost_at: »trottle", "turbo.holds_boost_at",
-         "'trottle' is not allowed here; did you mean 'throttle'? (allowed: throttle, outlet)"),
-        ("  - id: hill-climb\n", "  - »name: a climb\n", "driving[0].id",
-         "missing key 'id' in driving[0] (write it like: id: hill-climb)"),
+        (
+            "loop: [pump, core]",
+            "loop: »[pump, cor]",
+            "single.loop",
+            "the loop names each slot of the coolant path once: pump, core; it names pump, cor",
+        ),
+        (
+            "kind: core, least: 1, most: 1",
+            "kind: core, least: 2, most: »1",
+            "single.slots[1].most",
+            "most 1 is below least 2",
+        ),
+        (
+            "consumption: {petrol",
+            "consumption: {»petrl",
+            "turbo.consumption.petrl",
+            "fuel 'petrl' is not known; did you mean 'petrol'? (allowed: diesel, petrol)",
+        ),
+        (
+            "{share: 100 %, boost: 100 %}]",
+            "»{share: 0 %, boost: 100 %}, {share: 100 %, boost: 100 %}]",
+            "turbo.part_load[1]",
+            "the part-load table must rise: shares one after another, boost never falling",
+        ),
+        (
+            "    total: 90 s\n",
+            "    total: »60 s\n",
+            "hill-climb.total",
+            "total 60 s is shorter than one round of the stretches (90 s)",
+        ),
+        (
+            "holds_boost_at: throttle",
+            "holds_boost_at: »trottle",
+            "turbo.holds_boost_at",
+            "'trottle' is not allowed here; did you mean 'throttle'? (allowed: throttle, outlet)",
+        ),
+        (
+            "  - id: hill-climb\n",
+            "  - »name: a climb\n",
+            "driving[0].id",
+            "missing key 'id' in driving[0] (write it like: id: hill-climb)",
+        ),
     ],
 )
 def test_mistakes_in_tables(catalogue_problems: Read, old: str, new: str, key: str, sentence: str) -> None:
@@ -280,8 +378,19 @@ def test_no_sentence_speaks_of_the_machinery(catalogue_problems: Read) -> None:
     text = SHELF
     for old, new, _ in EIGHT:
         text = text.replace(old, new)
-    problems = catalogue_problems(shelf=text, b="cores: [{id: 5, name: [], size: 1, charge: x, performance: 3}]\n")
+    problems = catalogue_problems(
+        shelf=text, b="cores: [{id: 5, name: [], size: 1, charge: x, performance: 3}]\n"
+    )
     assert len(problems) > 12
     for problem in problems:
-        for word in ("pydantic", "Input should", "Field required", "validation", "dict", "tuple", "None", "Record"):
+        for word in (
+            "pydantic",
+            "Input should",
+            "Field required",
+            "validation",
+            "dict",
+            "tuple",
+            "None",
+            "Record",
+        ):
             assert word not in problem.text

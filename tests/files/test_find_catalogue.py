@@ -30,10 +30,12 @@ def test_the_folder_named_comes_first(tmp_path: Path, monkeypatch: pytest.Monkey
 def test_a_folder_that_is_not_there_is_told_and_not_passed_over(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    with pytest.raises(CatalogueMissing, match="--catalogue names '.*none', which is not a folder"):
+    with pytest.raises(CatalogueMissing, match=r"--catalogue names '.*none', which is not a folder"):
         find_catalogue(tmp_path / "none")
     monkeypatch.setenv(ENVIRONMENT_VARIABLE, str(tmp_path / "gone"))
-    with pytest.raises(CatalogueMissing, match=f"{ENVIRONMENT_VARIABLE} names '.*gone', which is not a folder"):
+    with pytest.raises(
+        CatalogueMissing, match=rf"{ENVIRONMENT_VARIABLE} names '.*gone', which is not a folder"
+    ):
         find_catalogue()
 
 

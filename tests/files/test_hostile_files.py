@@ -1,4 +1,4 @@
-"""Whatever stands in a file, the readers answer with records or with problems; nothing else is ever raised."""
+"""Whatever stands in a file, the readers answer with records or problems; nothing else is ever raised."""
 
 from __future__ import annotations
 
@@ -23,8 +23,28 @@ OWN = "own: [pump-a, {id: core-a, fitted: true}, {kind: fuse, id: my-fuse, name:
 GOOD_BRIEF = yaml.safe_load(BRIEF.replace("own: []\n", OWN))
 GOOD_SHELF = yaml.safe_load(SHELF + TABLES)
 JUNK: list[Any] = [
-    None, True, 5, -1, 1.5, "", "x", "0 mm", "-5 bar", "1,5 bar", "9" * 70, "9" * 50 + " mm", [], {}, [[]], [{}],
-    {"id": 5}, {"x": {}}, ["a", 5, None], {"value": "5 mm"}, {"value": "5 mm", "standing": "guess"}, "unmeasured",
+    None,
+    True,
+    5,
+    -1,
+    1.5,
+    "",
+    "x",
+    "0 mm",
+    "-5 bar",
+    "1,5 bar",
+    "9" * 70,
+    "9" * 50 + " mm",
+    [],
+    {},
+    [[]],
+    [{}],
+    {"id": 5},
+    {"x": {}},
+    ["a", 5, None],
+    {"value": "5 mm"},
+    {"value": "5 mm", "standing": "guess"},
+    "unmeasured",
 ]
 
 
@@ -70,7 +90,9 @@ def _with(data: Any, path: tuple[Any, ...], change: str, junk: Any) -> Any:
 
 def _changes(good: Any) -> st.SearchStrategy[list[tuple[tuple[Any, ...], str, Any]]]:
     one = st.tuples(
-        st.sampled_from(list(_places(good))), st.sampled_from(["replace", "remove", "rename"]), st.sampled_from(JUNK)
+        st.sampled_from(list(_places(good))),
+        st.sampled_from(["replace", "remove", "rename"]),
+        st.sampled_from(JUNK),
     )
     return st.lists(one, min_size=1, max_size=4)
 

@@ -53,10 +53,13 @@ def test_driving_written_in_place(brief_file: Write, shelf: Shelf) -> None:
 
 
 def test_own_parts_in_their_three_forms(brief_file: Write, shelf: Shelf) -> None:
-    own = "own: [pump-a, {id: core-a, fitted: true}, {kind: fuse, id: my-fuse, name: F, price: 0, rated: 10 A, fitted: true}]"
+    fuse_in_place = "{kind: fuse, id: my-fuse, name: F, price: 0, rated: 10 A, fitted: true}"
+    own = f"own: [pump-a, {{id: core-a, fitted: true}}, {fuse_in_place}]"
     loaded = load_brief(brief_file(BRIEF.replace("own: []", own)), *shelf)
     assert [(item.part.id, item.fitted) for item in loaded.own] == [
-        ("pump-a", False), ("core-a", True), ("my-fuse", True)
+        ("pump-a", False),
+        ("core-a", True),
+        ("my-fuse", True),
     ]
     fuse = loaded.own[2].part
     assert isinstance(fuse, Fuse)

@@ -1,4 +1,4 @@
-"""A catalogue folder as a shelf: any split into files, missing tables from the shipped one, the same every time."""
+"""A catalogue folder as a shelf: any split into files, missing tables from the shipped one."""
 
 from __future__ import annotations
 
@@ -82,14 +82,16 @@ def test_sources_are_checked_only_where_a_folder_lists_some(folder: Folder) -> N
 
 
 def test_bounds_are_left_to_their_own_reader(folder: Folder) -> None:
-    catalogue, _ = load_catalogue(folder(shelf=SHELF, tables=TABLES, bounds="bounds: {core: {any: [1, thing]}, x: }\n"))
+    catalogue, _ = load_catalogue(
+        folder(shelf=SHELF, tables=TABLES, bounds="bounds: {core: {any: [1, thing]}, x: }\n")
+    )
     assert len(catalogue.parts) == 2
 
 
 def test_no_folder_and_no_file_are_told(tmp_path: Path) -> None:
     with pytest.raises(CatalogueMissing, match="is not a folder"):
         load_catalogue(tmp_path / "none")
-    with pytest.raises(CatalogueMissing, match="holds no .yaml file"):
+    with pytest.raises(CatalogueMissing, match=r"holds no \.yaml file"):
         load_catalogue(tmp_path)
 
 

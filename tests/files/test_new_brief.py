@@ -19,7 +19,10 @@ def test_it_is_read_without_a_problem(tmp_path: Path) -> None:
     loaded = load_brief(path, *load_catalogue(shipped_catalogue()))
     assert loaded.brief.bay is not None
     assert {kind for zone in loaded.brief.bay.zones.values() for kind in zone.takes} >= {
-        "core", "exchanger", "pump", "reservoir"
+        "core",
+        "exchanger",
+        "pump",
+        "reservoir",
     }
 
 

@@ -9,7 +9,9 @@ from configurator.files.problems import key_path, nearest, not_known, render
 def test_a_problem_is_its_place_its_sentence_and_a_caret_under_the_value() -> None:
     problem = Problem("b.yaml", 3, 14, "engine.boost", "no unit", "engine: {boost: 1.4}")
     assert render(problem) == (
-        "b.yaml:3:14: engine.boost: no unit", "    engine: {boost: 1.4}", "                 ^"
+        "b.yaml:3:14: engine.boost: no unit",
+        "    engine: {boost: 1.4}",
+        "                 ^",
     )
     assert render(problem)[2].index("^") - 4 == 13
 

@@ -22,12 +22,33 @@ def _told(document: Document) -> list[tuple[int, int, str]]:
 @pytest.mark.parametrize(
     ("written", "value"),
     [
-        ("true", True), ("False", False), ("12", 12), ("-3", -3), ("+4", 4), ("0", 0), ("1.5", 1.5), (".5", 0.5),
-        ("1e3", 1000.0), ("2.", 2.0), ("-1.5e-3", -0.0015),
+        ("true", True),
+        ("False", False),
+        ("12", 12),
+        ("-3", -3),
+        ("+4", 4),
+        ("0", 0),
+        ("1.5", 1.5),
+        (".5", 0.5),
+        ("1e3", 1000.0),
+        ("2.", 2.0),
+        ("-1.5e-3", -0.0015),
         # YAML 1.1 makes these booleans, octal, base sixty or dates (yaml.org/type, 2005); here they stay text
-        ("NO", "NO"), ("on", "on"), ("yes", "yes"), ("010", "010"), ("12:30:45", "12:30:45"),
-        ("2026-01-01", "2026-01-01"), ("0x10", "0x10"), ("1_000", "1_000"), (".nan", ".nan"), (".inf", ".inf"),
-        ("1e999", "1e999"), ("9" * 40, "9" * 40), ("'12'", "12"), ('"true"', "true"), ("620 mm", "620 mm"),
+        ("NO", "NO"),
+        ("on", "on"),
+        ("yes", "yes"),
+        ("010", "010"),
+        ("12:30:45", "12:30:45"),
+        ("2026-01-01", "2026-01-01"),
+        ("0x10", "0x10"),
+        ("1_000", "1_000"),
+        (".nan", ".nan"),
+        (".inf", ".inf"),
+        ("1e999", "1e999"),
+        ("9" * 40, "9" * 40),
+        ("'12'", "12"),
+        ('"true"', "true"),
+        ("620 mm", "620 mm"),
     ],
 )
 def test_what_is_more_than_text(written: str, value: Any) -> None:
@@ -37,7 +58,9 @@ def test_what_is_more_than_text(written: str, value: Any) -> None:
     assert type(document.data["key"]) is type(value)
 
 
-@pytest.mark.parametrize("written", ["-12", "1/8", "10", "-4", "010", "1.50", "M22x1.5", "19 mm", "1e3", "true "])
+@pytest.mark.parametrize(
+    "written", ["-12", "1/8", "10", "-4", "010", "1.50", "M22x1.5", "19 mm", "1e3", "true "]
+)
 def test_a_size_keeps_what_was_written(written: str) -> None:
     expected: Any = True if written == "true " else written
     assert read_text(f"size: {written}\n", "f").data == {"size": expected}
@@ -70,7 +93,8 @@ def test_what_is_refused_and_where(text: str, sentence: str) -> None:
 def test_an_alias_is_refused_at_both_places() -> None:
     document = read_text("a: &x [1]\nb: *x\n", "f")
     assert _told(document) == [
-        (1, 4, "'&x' is an anchor; take it out"), (2, 4, "'*x' is an alias; write the value out in full")
+        (1, 4, "'&x' is an anchor; take it out"),
+        (2, 4, "'*x' is an alias; write the value out in full"),
     ]
     assert document.data == {"a": [1], "b": None}
 
@@ -96,7 +120,9 @@ def test_broken_writing_has_its_place(text: str, line: int, column: int) -> None
 
 
 def test_a_tab_for_an_indent_is_called_so() -> None:
-    assert [text for _, _, text in _told(read_text("a:\n\tb: 1\n", "f"))] == ["indented with a tab; use spaces"]
+    assert [text for _, _, text in _told(read_text("a:\n\tb: 1\n", "f"))] == [
+        "indented with a tab; use spaces"
+    ]
 
 
 def test_deep_nesting_is_refused_without_a_crash() -> None:
@@ -136,7 +162,9 @@ PLACES = "a: 1\nµß: {x: [10, {y: 2}]}\nlist:\n  - id: one\n    deep:\n      er
         (("list", 7), (4, 3), (4, 3)),
     ],
 )
-def test_places_of_values_and_keys(path: tuple[str | int, ...], value: tuple[int, int], key: tuple[int, int]) -> None:
+def test_places_of_values_and_keys(
+    path: tuple[str | int, ...], value: tuple[int, int], key: tuple[int, int]
+) -> None:
     document = read_text(PLACES, "f")
     assert document.place(path) == value
     assert document.place(path, on_key=True) == key

@@ -34,7 +34,9 @@ def test_the_catalogue_has_every_section() -> None:
     schema = catalogue_schema()
     assert list(schema["properties"]) == list(SECTIONS)
     core = schema["$defs"]["Core"]
-    assert {"id", "name", "price", "mass", "size", "charge", "coolant", "arrangement"} <= set(core["required"])
+    assert {"id", "name", "price", "mass", "size", "charge", "coolant", "arrangement"} <= set(
+        core["required"]
+    )
     assert schema["$defs"]["End"]["properties"]["size"]["type"] == ["string", "number"]
     assert "bar" in json.dumps(schema["$defs"]["Passage"]["properties"]["working"])
 

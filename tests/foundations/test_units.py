@@ -66,10 +66,22 @@ def test_spellings_that_people_use(text: str, kind: str, si: float) -> None:
         ("0,5 bar", "pressure", "'0,5 bar' has a decimal comma; write a decimal point, as in '1.5'"),
         ("1,200 mm", "length", "'1,200 mm' has a decimal comma; write a decimal point, as in '1.5'"),
         (620, "length", "'620' has no unit; write it like '620 mm' (allowed: mm, cm, m, in, inch, ft)"),
-        ("1.4", "pressure", "'1.4' has no unit; write it like '1.4 bar' (allowed: bar, mbar, kPa, Pa, psi, MPa)"),
+        (
+            "1.4",
+            "pressure",
+            "'1.4' has no unit; write it like '1.4 bar' (allowed: bar, mbar, kPa, Pa, psi, MPa)",
+        ),
         ("3/4", "length", "'3/4' has no unit; write it like '3/4 mm' (allowed: mm, cm, m, in, inch, ft)"),
-        ("600 Mm", "length", "'Mm' is not a unit of length; did you mean 'mm'? (allowed: mm, cm, m, in, inch, ft)"),
-        ("5 kg", "length", "'kg' is not a unit of length, it is one of mass (allowed: mm, cm, m, in, inch, ft)"),
+        (
+            "600 Mm",
+            "length",
+            "'Mm' is not a unit of length; did you mean 'mm'? (allowed: mm, cm, m, in, inch, ft)",
+        ),
+        (
+            "5 kg",
+            "length",
+            "'kg' is not a unit of length, it is one of mass (allowed: mm, cm, m, in, inch, ft)",
+        ),
         ("1/0 mm", "length", "'1/0 mm' divides by zero"),
         ("-300 degC", "temperature", "'-300 degC' is below absolute zero"),
         (True, "length", "a length is expected here, write it like '12 mm'"),
@@ -120,13 +132,27 @@ def test_every_unit_reads_back_what_was_written(kind_and_unit: tuple[str, str], 
     factor, offset = UNITS[kind][unit]
     figure = read_figure(f"{number} {unit}", kind)
     # relative to the largest term: taking the offset off again costs its digits
-    assert (figure - offset) / factor == pytest.approx(float(str(number)), rel=1e-12, abs=1e-12 * (1 + offset / factor))
+    assert (figure - offset) / factor == pytest.approx(
+        float(str(number)), rel=1e-12, abs=1e-12 * (1 + offset / factor)
+    )
     assert figure.text == f"{number} {unit}"
 
 
 HOSTILE = [
-    "9**9**9**9 mm", "10**10**8 mm", "9" * 5000 + " mm", "9" * 50 + " mm", "1" + "/" * 30 + "2 mm",
-    "__import__('os') mm", "1 1 1/2 in", "1/2/3 in", "+-3 mm", "1.2.3 mm", "\x00", "mm 620", "1e9999 mm", "½ in",
+    "9**9**9**9 mm",
+    "10**10**8 mm",
+    "9" * 5000 + " mm",
+    "9" * 50 + " mm",
+    "1" + "/" * 30 + "2 mm",
+    "__import__('os') mm",
+    "1 1 1/2 in",
+    "1/2/3 in",
+    "+-3 mm",
+    "1.2.3 mm",
+    "\x00",
+    "mm 620",
+    "1e9999 mm",
+    "½ in",
 ]
 
 

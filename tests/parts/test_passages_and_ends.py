@@ -26,7 +26,9 @@ def _passage(**keys: Any) -> Passage:
         ({"burst": "12 bar"}, 300_000, "burst"),
     ],
 )
-def test_the_rating_follows_from_what_is_stated(stated: dict[str, str], working_pa: float, stated_as: str) -> None:
+def test_the_rating_follows_from_what_is_stated(
+    stated: dict[str, str], working_pa: float, stated_as: str
+) -> None:
     rating = _passage(**stated).rating
     assert rating.working_pa_gauge == pytest.approx(working_pa)
     assert rating.stated_as == stated_as
@@ -40,7 +42,11 @@ def test_without_a_statement_a_passage_is_unproven(stated: dict[str, str]) -> No
 
 @pytest.mark.parametrize(
     "stated",
-    [{"working": "3 bar", "burst": "9 bar"}, {"proof": "3 bar", "burst": "9 bar"}, {"working": "unknown", "proof": "1 bar"}],
+    [
+        {"working": "3 bar", "burst": "9 bar"},
+        {"proof": "3 bar", "burst": "9 bar"},
+        {"working": "unknown", "proof": "1 bar"},
+    ],
 )
 def test_two_statements_are_refused(stated: dict[str, str]) -> None:
     with pytest.raises(ValidationError, match="exactly one of working, proof or burst"):
