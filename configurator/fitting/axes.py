@@ -82,7 +82,7 @@ def least_coordinates(axis: Axis, bodies: int, gap: int) -> Least:
 
 
 def settle(axis: Axis, bodies: int, most_gap: int) -> tuple[int, tuple[int, ...]] | None:
-    """The largest gap up to `most_gap` that the axis allows, and its least coordinates; None if there is none.
+    """The largest gap up to `most_gap` that the axis allows, with its least coordinates; or None.
 
     A chain that does not go in says how far the gap must fall at the least: what is over, shared by its gaps.
     """

@@ -43,7 +43,7 @@ _EVERY_SIDE: Final = (True,) * 6
 
 @dataclass(frozen=True)
 class Packing:
-    """How it came out, nodes looked at, gap [half mm], each body's posture by index and lowest corner [half mm]."""
+    """How it came out, nodes looked at, gap [half mm]; each body's posture by index and corner [half mm]."""
 
     state: Literal["fits", "does not fit", "not decided"]
     nodes: int

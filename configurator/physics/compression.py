@@ -14,8 +14,9 @@ def outlet_temperature(
 
     `inlet_k`: total temperature at its inlet [K]; `pressure_ratio`: total pressure behind over before [-], >=
     1; `efficiency`: isentropic, total to total [-], above 0 to 1; `gamma`: ratio of specific heats [-]. They
-    broadcast together. One constant gamma: with 1.4 within 0.4 % of T2 of the real gas up to a ratio of 3, 1
-    % at 8. Published: Cengel & Boles, Thermodynamics, ch. 7 (from memory).
+    broadcast together. One constant gamma reads high: 1.4 by up to 0.4 % of T2 while that is below 500 K and
+    the ratio at most 3, by 0.6 % to 525 K, by 1.2 % at ratios of 8 to 10. Published: Cengel & Boles,
+    Thermodynamics, ch. 7 (from memory).
     """
     ratio, g = np.asarray(pressure_ratio, dtype=np.float64), np.asarray(gamma, dtype=np.float64)
     isentropic_rise = ratio ** ((g - 1.0) / g) - 1.0

@@ -132,8 +132,8 @@ def bend_factor(bore_m: Numbers, radius_over_bore: Numbers = 1.5) -> Array:
     fT = 0.25/log10((e/D)/3.7)² is the friction factor of rough steel of that bore, e = 45.7 um; n goes from
     20 bores of pipe at a radius of one bore over 12 at 2 to 3 bores to 30 at 10, straight lines between.
     `bore_m` [m], 10 to 100 mm; `radius_over_bore`: of the centre line [-], 1 to 10, held at the nearer end
-    outside. They broadcast together. Other sources lie within 30 %, mostly lower. Published: Crane, Technical
-    Paper 410 (from memory).
+    outside. They broadcast together. Other sources lie up to 30 % lower in small tight bends. Published:
+    Crane, Technical Paper 410 (from memory).
     """
     rough = 0.25 / np.log10(_STEEL_ROUGHNESS_M / np.asarray(bore_m, dtype=np.float64) / 3.7) ** 2
     return np.interp(radius_over_bore, _BEND_RADII, _BEND_LENGTHS) * rough

@@ -52,7 +52,9 @@ class Course:
     end: Array
 
 
-def march(loads: Mapping[Moment, Load], pieces: Sequence[Piece], start: Array) -> Course:
+def march(
+    loads: Mapping[Moment, Load], pieces: Sequence[Piece], start: Array, longest_step_s: float = STEP_S
+) -> Course:
     """Step every row from `start`, shape (rows, lumps), through the pieces."""
     rows = start.shape[0]
     steps: dict[tuple[Moment, float], tuple[Array, Array]] = {}
@@ -62,7 +64,7 @@ def march(loads: Mapping[Moment, Load], pieces: Sequence[Piece], start: Array) -
     peak, coolant_seconds = np.zeros(rows), np.zeros(rows)
     for piece in pieces:
         load = loads[piece.moment]
-        count = max(math.ceil(piece.seconds / STEP_S - 1e-9), 1)
+        count = max(math.ceil(piece.seconds / longest_step_s - 1e-9), 1)
         seconds = piece.seconds / count
         key = (piece.moment, round(seconds, 9))
         if key not in steps:

@@ -17,12 +17,15 @@ from configurator.prediction.bench import Bench, Columns, conductances
 from configurator.prediction.charge import Charge, charge_at
 from configurator.prediction.conditions import Conditions, Moment
 from configurator.prediction.estimates import channel_friction_pa, film_conductance
-from configurator.prediction.march import FEED, Course, Load, march
+from configurator.prediction.march import FEED, STEP_S, Course, Load, march
 from configurator.prediction.surfaces import Surface
 
 Array = NDArray[np.float64]
 
 _FIRST_GUESS_RISE_K = 10.0
+FIRST_STEP_S = 10.0
+"""The first pass only finds a mean temperature for the coolant's properties: a coarse look is enough."""
+
 _FLOW_CEILING = 3.0
 """The operating point is looked for up to this many times the last point of a pump's curve."""
 
@@ -50,8 +53,8 @@ def predict(bench: Bench, columns: Columns, conditions: Conditions, end: int = 0
     the first pass found.
     """
     guess = np.full(columns.count, max(conditions.start_k, conditions.ambient_k) + _FIRST_GUESS_RISE_K)
-    first = _pass(bench, columns, conditions, guess, end)
-    return _pass(bench, columns, conditions, first.course.coolant_mean_k, end)
+    first = _pass(bench, columns, conditions, guess, end, FIRST_STEP_S)
+    return _pass(bench, columns, conditions, first.course.coolant_mean_k, end, STEP_S)
 
 
 def loop_loss_pa(columns: Columns, liquid: Liquid, flow: Array, end: int) -> Array:
@@ -98,7 +101,9 @@ def full_power_steady_k(prediction: Prediction, conditions: Conditions) -> tuple
     return load.charge_out(state[:, FEED]), state.max(axis=1)
 
 
-def _pass(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array, end: int) -> Prediction:
+def _pass(
+    bench: Bench, columns: Columns, conditions: Conditions, at_k: Array, end: int, longest_step_s: float
+) -> Prediction:
     liquid = properties(conditions.coolant, at_k)
     flow = _operating_flow(bench, columns, liquid, end)
     rate = flow * liquid.density * liquid.specific_heat
@@ -115,7 +120,7 @@ def _pass(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array, e
         m, b = _system(columns, conditions, capacities, running, core_g, charge, exchanger[moment], heat)
         loads[moment] = Load(m, b, charge.in_k, core_g, core_g / charge.rate_w_per_k)
     start = np.full(capacities.shape, conditions.start_k)
-    course = march(loads, conditions.pieces, start)
+    course = march(loads, conditions.pieces, start, longest_step_s)
     full = _charge(columns, conditions, 1.0, end)
     return Prediction(liquid, flow, loads, full, course, start, exchanger, capacities, rate, at_k)
 

@@ -40,6 +40,41 @@ class Line:
     price_cents: int
 
 
+class Prices:
+    """Prices of one job's kits in cents, each sum made once: kits share parts, runs and pumps by the thousand."""
+
+    def __init__(self, job: Job) -> None:
+        self._job = job
+        self._parts: dict[str, int] = {}
+        self._joints: dict[tuple[int, ...], tuple[int, tuple[Joint, ...]]] = {}
+        self._wiring: dict[str, int] = {}
+
+    def part(self, part_id: str) -> int:
+        """A part of the kit; the customer's own cost nothing."""
+        if part_id not in self._parts:
+            own = self._job.is_own(part_id)
+            self._parts[part_id] = 0 if own else self._job.catalogue[part_id].price_cents
+        return self._parts[part_id]
+
+    def joints(self, joints: tuple[Joint, ...]) -> int:
+        """All joints of a kit together: hose of one kind is bought in one length."""
+        key = tuple(id(joint) for joint in joints)
+        if key not in self._joints:
+            # The joints are kept beside the sum so that their identities stay theirs.
+            self._joints[key] = (sum(line.price_cents for line in joint_lines(self._job, joints)), joints)
+        return self._joints[key][0]
+
+    def wiring(self, pump: Pump) -> int:
+        """Relay, fuse and wire of a pump."""
+        if pump.id not in self._wiring:
+            self._wiring[pump.id] = sum(line.price_cents for line in wiring_lines(self._job, pump) or ())
+        return self._wiring[pump.id]
+
+    def coolant(self, litres: float) -> int:
+        """The fill."""
+        return sum(line.price_cents for line in coolant_lines(self._job, self._job.conditions.coolant, litres))
+
+
 def part_lines(job: Job, slots: Sequence[tuple[str, str]], own: dict[str, Part]) -> list[Line]:
     """A line for each part in a slot; the customer's own cost nothing."""
     lines = []

@@ -17,7 +17,7 @@ from configurator.parts.kinds import Core, Exchanger, Part, Pump, Reservoir, Rig
 from configurator.parts.kit import Joint, Kit
 from configurator.prediction.bench import Bench, Columns, Loop, make_bench, make_columns, zone_air
 from configurator.prediction.predict import predict
-from configurator.search.bill import coolant_lines, joint_lines, wiring_lines
+from configurator.search.bill import Prices
 from configurator.search.charge_pipes import ChargePipes
 from configurator.search.job import Job
 from configurator.search.sieve import FITTED, UNMEASURED, Admissible
@@ -90,11 +90,12 @@ def fill(
     charges: dict[str, tuple[Joint, ...] | str] = {}
     rows = _rows(job, admissible, skeletons, charge, joined, charges)
     placed = {part for row in rows for _, part in row.parts}
+    prices = Prices(job)
     kept: list[Candidate] = []
     missing: list[Candidate] = []
     for first in range(0, len(rows), BATCH):
         tell(f"predicting loops {first + 1} to {min(first + BATCH, len(rows))} of {len(rows)}")
-        for candidate in _predicted(job, bench, rows[first : first + BATCH]):
+        for candidate in _predicted(job, bench, prices, rows[first : first + BATCH]):
             (missing if candidate.missed else kept).append(candidate)
     unjoined = {core: why for core, why in charges.items() if isinstance(why, str)}
     return Filled(tuple(kept), tuple(missing), len(rows), bench, frozenset(joined), frozenset(placed), unjoined)
@@ -188,7 +189,7 @@ class _ZoneMemo:
         return RowFit(decided=True, fits=True, clearance_mm=clearance)
 
 
-def _predicted(job: Job, bench: Bench, rows: Sequence[_Row]) -> Iterator[Candidate]:
+def _predicted(job: Job, bench: Bench, prices: Prices, rows: Sequence[_Row]) -> Iterator[Candidate]:
     columns = make_columns(bench, [row.loop for row in rows])
     middle = predict(bench, columns, job.conditions, 0)
     margin = np.round(job.conditions.ceiling_k - middle.course.charge_out_worst_k, 2)
@@ -201,7 +202,8 @@ def _predicted(job: Job, bench: Bench, rows: Sequence[_Row]) -> Iterator[Candida
     loss = middle.full.core_loss_pa + middle.full.before_loss_pa + middle.full.after_loss_pa
     liquid = coolant_m3(columns)
     for index, row in enumerate(rows):
-        yield from _with_caps(job, bench, row, float(margin[index]), float(low[index]), float(loss[index]), float(liquid[index]))
+        figures = (float(margin[index]), float(low[index]), float(loss[index]), float(liquid[index]))
+        yield from _with_caps(job, bench, prices, row, *figures)
 
 
 def coolant_m3(columns: Columns) -> np.ndarray:
@@ -211,14 +213,11 @@ def coolant_m3(columns: Columns) -> np.ndarray:
 
 
 def _with_caps(
-    job: Job, bench: Bench, row: _Row, margin: float, low: float, loss: float, liquid_m3: float
+    job: Job, bench: Bench, prices: Prices, row: _Row, margin: float, low: float, loss: float, liquid_m3: float
 ) -> Iterator[Candidate]:
     pump = bench.pumps[row.loop.pump]
-    wiring = wiring_lines(job, pump)
-    cents = sum(0 if job.is_own(part) else job.catalogue[part].price_cents for _, part in row.parts)
-    cents += sum(line.price_cents for line in joint_lines(job, row.joints))
-    cents += sum(line.price_cents for line in coolant_lines(job, job.conditions.coolant, liquid_m3 * 1e3))
-    cents += sum(line.price_cents for line in wiring or ())
+    cents = sum(prices.part(part) for _, part in row.parts)
+    cents += prices.joints(row.joints) + prices.wiring(pump) + prices.coolant(liquid_m3 * 1e3)
     grams = sum(_mass_g(job, bench, row, slot) for slot, _ in row.parts)
     grams += round(sum(joint.mass_kg for joint in row.joints) * 1000)
     limits = job.brief.limits
@@ -227,7 +226,7 @@ def _with_caps(
     ) and _rated(bench, row)
     for cap in row.caps:
         missed = []
-        price = cents + (0 if cap is None or job.is_own(cap.id) else cap.price_cents)
+        price = cents + (0 if cap is None else prices.part(cap.id))
         mass = grams + (0 if cap is None else round(float(cap.mass_kg or 0.0) * 1000))
         if margin < 0:
             missed.append("aim")
