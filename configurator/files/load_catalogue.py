@@ -61,10 +61,9 @@ def load_catalogue(folder: Path) -> tuple[Catalogue, Tables]:
     with _without_collecting():
         for path in files:
             _read_file(read_yaml(path), shelf, frozenset(SECTIONS))
-        own_sources = "sources" in shelf.sections
-        _fill_from_shipped(folder, shelf)
-        if own_sources:
+        if "sources" in shelf.sections:
             _check_sources(shelf)
+        _fill_from_shipped(folder, shelf)
         _check_chargers(shelf)
         if shelf.problems:
             raise BadInput(tuple(sorted(set(shelf.problems))))
@@ -213,15 +212,21 @@ def _check_chargers(shelf: _Shelf) -> None:
 
 
 def _fill_from_shipped(folder: Path, shelf: _Shelf) -> None:
-    """Tables that a user's folder lacks come from the shipped catalogue; parts never do."""
-    lacking = frozenset({*TABLE_SECTIONS, "sources"} - shelf.sections)
+    """Tables that a user's folder lacks come from the shipped catalogue, with their sources; parts never do."""
+    lacking = frozenset(TABLE_SECTIONS) - shelf.sections
     try:
         shipped = shipped_catalogue()
     except CatalogueMissing:
         return
     if not lacking or shipped.resolve() == folder.resolve():
         return
-    heading = re.compile(rf"^(?:{'|'.join(sorted(lacking))}):", re.MULTILINE)
+    wanted = lacking | {"sources"}
+    heading = re.compile(rf"^(?:{'|'.join(sorted(wanted))}):", re.MULTILINE)
+    filled = _Shelf()
     for path in sorted(shipped.glob("*.yaml")):
         if heading.search(path.read_text(encoding="utf-8")):
-            _read_file(read_yaml(path), shelf, lacking)
+            _read_file(read_yaml(path), filled, wanted)
+    shelf.problems += filled.problems
+    for section in lacking:
+        shelf.records[section] = filled.records[section]
+    shelf.records["sources"] = {**filled.records["sources"], **shelf.records["sources"]}

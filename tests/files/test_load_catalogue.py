@@ -76,6 +76,21 @@ def test_tables_that_a_folder_lacks_come_from_the_shipped_one_but_no_parts(
     assert {name: fuel.air_fuel_ratio for name, fuel in tables.fuels.items()} == {"petrol": 11}
 
 
+def test_shipped_tables_bring_their_sources_and_are_not_judged_by_a_folders_own(
+    folder: Folder, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A folder with its own sources and one fuel: the shipped chargers cite other sources and other fuels."""
+    shipped = tmp_path / "shipped"
+    shipped.mkdir()
+    (shipped / "all.yaml").write_text(TABLES, encoding="utf-8")
+    monkeypatch.setattr(loader, "shipped_catalogue", lambda: shipped)
+    fuel = "fuels:\n  - {id: e85, name: E, air_fuel_ratio: 8, standing: estimate, source: me}\n"
+    _, tables = load_catalogue(folder(mine=fuel + "sources: {me: my own words, book: another book}\n"))
+    assert list(tables.fuels) == ["e85"]
+    assert list(tables.chargers["turbo"].consumption) == ["petrol"]
+    assert dict(tables.sources) == {"me": "my own words", "book": "another book"}
+
+
 def test_sources_are_checked_only_where_a_folder_lists_some(folder: Folder) -> None:
     text = SHELF.replace("price: 340", "price: 340\n    source: anything")
     assert load_catalogue(folder(shelf=text))[0]["core-a"].source == "anything"
