@@ -212,7 +212,7 @@ def _check_chargers(shelf: _Shelf) -> None:
 
 
 def _fill_from_shipped(folder: Path, shelf: _Shelf) -> None:
-    """Tables that a user's folder lacks come from the shipped catalogue, with their sources; parts never do."""
+    """Tables that a folder lacks come from the shipped catalogue, with their sources; parts never do."""
     lacking = frozenset(TABLE_SECTIONS) - shelf.sections
     try:
         shipped = shipped_catalogue()

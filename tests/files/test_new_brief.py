@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from configurator.errors import CannotWrite
+from configurator.errors import BadInput, CannotWrite
 from configurator.files.find_catalogue import shipped_catalogue
 from configurator.files.load_brief import load_brief
 from configurator.files.load_catalogue import load_catalogue
@@ -35,7 +35,7 @@ def test_every_line_of_it_is_needed(tmp_path: Path) -> None:
     assert len(single) >= 8
     for number in single:
         path.write_text("".join(lines[:number] + lines[number + 1 :]), encoding="utf-8")
-        with pytest.raises(Exception, match="problem"):
+        with pytest.raises(BadInput):
             load_brief(path, *shelf)
 
 
