@@ -75,7 +75,7 @@ class HoseJoiner:
         """The best run from one part's end to another's, or the broken rule that stands in the way.
 
         `start`, `finish`: the slot and its end, in flow order. `length_m` [m]: the run between the two.
-        Best: fewest unproven pieces, fewest pieces, least loss at the reference flow (to 1 Pa), price, ids;
+        Best: proven, fewest pieces, least loss at the reference flow (to 1 Pa), price, ids;
         found by trying all. On the pump's suction no step between the bores of fittings may fall below
         `SUCTION_AREA_RATIO`; the hose is left out of that, for a barbed spigot is always narrower than its
         hose.
@@ -211,7 +211,7 @@ def _least_area_ratio(out: Way, into: Way) -> float:
 
 
 def _order(out: Way, into: Way, length_m: float) -> tuple[object, ...]:
-    unproven = out.unproven + into.unproven + (out.hose.working_pa_gauge is None)
+    unproven = out.unproven or into.unproven
     steps = REFERENCE_DENSITY / 2.0 * REFERENCE_FLOW_M3_PER_S**2 * (out.out_per_m4 + into.in_per_m4)
     loss = steps + out.friction_pa_per_m * length_m
     price = out.price_cents + into.price_cents + round(out.hose.price_cents * length_m)

@@ -65,9 +65,9 @@ class Way:
         return tuple(member_of(part) for part in (self.hose, *self.parts))
 
     @cached_property
-    def unproven(self) -> int:
-        """How many pieces besides the hose of the run have no known rating."""
-        return sum(member.working_pa_gauge is None for member in self.members[1:])
+    def unproven(self) -> bool:
+        """Whether a piece or the hose of the run has no known rating."""
+        return any(member.working_pa_gauge is None for member in self.members)
 
     @cached_property
     def rated_pa_gauge(self) -> float:

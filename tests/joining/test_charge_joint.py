@@ -1,0 +1,113 @@
+"""Charge pipe joints: couplers, reducers and their clamps."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from configurator.foundations.verdicts import Verdict
+from configurator.joining.charge_joint import ChargeConditions, join_charge
+from configurator.parts.kinds import Adapter, Clamp
+from configurator.parts.kit import Joint
+from tests.joining.made_parts import adapter, clamp, end
+
+BOOSTED = ChargeConditions(hottest_k=430.0, design_pa_gauge=1.75e5, boost_pa_gauge=1.4e5)
+CLAMPS = [clamp("t-63", 63, 71, style="T-bolt"), clamp("t-82", 82, 90, style="T-bolt")]
+
+
+def coupler(part_id: str, a: float, b: float, **more: Any) -> Adapter:
+    """A silicone coupler with a wall of 5 mm."""
+    written = {"medium": "charge", "shape": "coupler", "wall": "5 mm", "working": 2.6, **more}
+    return adapter(part_id, f"coupler {a}", f"coupler {b}", **written)
+
+
+def join(
+    a: str, b: str, adapters: list[Adapter], case: ChargeConditions = BOOSTED, clamps: list[Clamp] | None = None
+) -> Joint | Verdict:
+    """One joint from the charger to the core."""
+    return join_charge(
+        ("charger", end(a, "outlet")),
+        ("core", end(b, "in")),
+        adapters=adapters,
+        clamps=CLAMPS if clamps is None else clamps,
+        conditions=case,
+    )
+
+
+def test_a_reducer_takes_two_clamps_each_for_its_own_end_whichever_way_round_it_is_written() -> None:
+    for shelf in ([coupler("red", 57, 76)], [coupler("red", 76, 57)]):
+        joint = join("spigot 57 bead", "spigot 76 bead", shelf)
+        assert isinstance(joint, Joint)
+        assert (joint.through, joint.medium, joint.hose) == (("red",), "charge", None)
+        assert [(need.part, need.quantity) for need in joint.needs] == [("t-63", 1), ("t-82", 1)]
+        assert joint.price_cents == 1000 + 2 * 200
+        assert joint.loss_per_m4 > 0
+
+
+def test_pipes_of_one_size_lose_nothing_and_take_two_alike_clamps() -> None:
+    joint = join("spigot 57 bead", "spigot 57 bead", [coupler("straight", 57, 57)])
+    assert isinstance(joint, Joint)
+    assert joint.loss_per_m4 == 0.0
+    assert [(need.part, need.quantity) for need in joint.needs] == [("t-63", 2)]
+
+
+def test_a_straight_coupler_comes_before_an_elbow_and_a_proven_one_before_one_without_a_rating() -> None:
+    elbow = coupler("elbow", 57, 57, shape="elbow", price=1)
+    unknown = coupler("unknown", 57, 57, working=None, price=1)
+    best = join("spigot 57 bead", "spigot 57 bead", [elbow, unknown, coupler("straight", 57, 57)])
+    alone = join("spigot 57 bead", "spigot 57 bead", [unknown])
+    assert isinstance(best, Joint) and isinstance(alone, Joint)
+    assert best.through == ("straight",)
+    assert alone.members[0].working_pa_gauge is None
+
+
+@pytest.mark.parametrize(
+    ("rule", "found", "limit", "ends", "changes"),
+    [
+        ("rating-below-pressure", 1.5e5, 1.75e5, "57 57", {"working": 1.5}),
+        ("too-hot", 430.0, 423.15, "57 57", {"hottest": 150}),
+        ("no-clamp", 0.086, "", "57 76", {}),
+        ("ends-do-not-meet", "45 mm spigot", "coupler", "45 57", {}),
+        ("ends-do-not-meet", "57 mm spigot", "76 mm spigot", "57 76 straight", {}),
+    ],
+)
+def test_what_stands_in_the_way_is_named(rule: str, found: Any, limit: Any, ends: str, changes: dict[str, Any]) -> None:
+    a, b, *straight = ends.split()
+    shelf = [coupler("c57", 57, 57, **changes), coupler("c76", 76, 76, **changes)]
+    if not straight:
+        shelf.append(coupler("c57-76", 57, 76, **changes))
+    clamps = [c for c in CLAMPS if rule != "no-clamp" or c.id != "t-82"]
+    verdict = join(f"spigot {a} bead", f"spigot {b} bead", shelf, clamps=clamps)
+    assert isinstance(verdict, Verdict)
+    assert (verdict.rule, verdict.state, verdict.subjects) == (rule, "broken", ("charger.outlet", "core.in"))
+    assert verdict.found == (pytest.approx(found) if isinstance(found, float) else found)
+    assert verdict.limit == (pytest.approx(limit) if isinstance(limit, float) else limit)
+    assert verdict.text
+
+
+def test_a_plain_pipe_under_boost_is_refused_for_its_missing_bead() -> None:
+    verdict = join("spigot 57", "spigot 57 bead", [coupler("c57", 57, 57)])
+    assert isinstance(verdict, Verdict)
+    assert verdict.rule == "ends-do-not-meet" and "needs a bead" in verdict.text
+
+
+def test_from_one_bar_of_boost_only_t_bolt_clamps_will_do() -> None:
+    """Common practice, no source."""
+    worm = Clamp.model_validate(
+        {
+            "id": "worm",
+            "name": "worm",
+            "price": 1,
+            "style": "worm",
+            "least": "60 mm",
+            "most": "80 mm",
+            "media": ["charge"],
+        }
+    )
+    shelf = [coupler("c57", 57, 57)]
+    gentle = ChargeConditions(hottest_k=430.0, design_pa_gauge=1.2e5, boost_pa_gauge=0.9e5)
+    low = join("spigot 57 bead", "spigot 57 bead", shelf, gentle, [worm])
+    high = join("spigot 57 bead", "spigot 57 bead", shelf, BOOSTED, [worm])
+    assert isinstance(low, Joint) and low.needs[0].part == "worm"
+    assert isinstance(high, Verdict) and high.rule == "no-clamp" and "T-bolt" in high.text
