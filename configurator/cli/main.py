@@ -31,7 +31,9 @@ def _version(asked: bool) -> None:
 
 @app.callback()
 def _common(
-    version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="Say the version.")] = False,
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Say the version.")
+    ] = False,
 ) -> None:
     pass
 
@@ -39,15 +41,25 @@ def _common(
 @app.command()
 def suggest(
     brief: Annotated[Path | None, typer.Argument(help="The customer's brief, a YAML file.")] = None,
-    catalogue: Annotated[Path | None, typer.Option(help="Folder of parts to search instead of the shipped one.")] = None,
+    catalogue: Annotated[
+        Path | None, typer.Option(help="Folder of parts to search instead of the shipped one.")
+    ] = None,
     order: Annotated[str, typer.Option(help="default, margin, clearance, price or mass.")] = "default",
     top: Annotated[int, typer.Option(min=1, max=1000, help="How many kits to tell.")] = 5,
-    all_variants: Annotated[bool, typer.Option("--all-variants", help="Every kit, not one per core + exchanger.")] = False,
-    wide: Annotated[bool, typer.Option("--wide", help="Also the bill, the joints and every part left out.")] = False,
+    all_variants: Annotated[
+        bool, typer.Option("--all-variants", help="Every kit, not one per core + exchanger.")
+    ] = False,
+    wide: Annotated[
+        bool, typer.Option("--wide", help="Also the bill, the joints and every part left out.")
+    ] = False,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON document for other programs.")] = False,
-    trace: Annotated[Path | None, typer.Option(help="Write the course of kit 1 through the event as CSV.")] = None,
+    trace: Annotated[
+        Path | None, typer.Option(help="Write the course of kit 1 through the event as CSV.")
+    ] = None,
     new: Annotated[Path | None, typer.Option(help="Write a commented brief to fill in, and stop.")] = None,
-    schemas: Annotated[Path | None, typer.Option(help="Write JSON schemas for an editor into this folder, and stop.")] = None,
+    schemas: Annotated[
+        Path | None, typer.Option(help="Write JSON schemas for an editor into this folder, and stop.")
+    ] = None,
 ) -> None:
     """Suggest complete kits for a brief, best first.
 
@@ -63,7 +75,15 @@ def suggest(
 
     raise typer.Exit(
         suggest_command.run(
-            brief, catalogue, order, top, all_variants=all_variants, wide=wide, as_json=as_json, trace=trace, new=new,
+            brief,
+            catalogue,
+            order,
+            top,
+            all_variants=all_variants,
+            wide=wide,
+            as_json=as_json,
+            trace=trace,
+            new=new,
             schemas=schemas,
         )
     )

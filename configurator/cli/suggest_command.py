@@ -56,8 +56,16 @@ def run(
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
     loaded = load_brief(brief_file, catalogue, tables)
     answer = suggest(
-        loaded.brief, loaded.driving, loaded.own, loaded.fingerprint, catalogue, tables,
-        order=order, top=top, all_variants=all_variants, tell=_progress,
+        loaded.brief,
+        loaded.driving,
+        loaded.own,
+        loaded.fingerprint,
+        catalogue,
+        tables,
+        order=order,
+        top=top,
+        all_variants=all_variants,
+        tell=_progress,
     )
     names = {part.id: part.name for part in catalogue.parts.values()}
     names.update({own.part.id: own.part.name for own in loaded.own})
@@ -67,7 +75,9 @@ def run(
     if as_json:
         sys.stdout.write(answer_json(answer, names) + "\n")
     else:
-        following = f"kitwright suggest {brief_file} --wide" if not wide else f"kitwright suggest {brief_file} --json"
+        following = (
+            f"kitwright suggest {brief_file} --wide" if not wide else f"kitwright suggest {brief_file} --json"
+        )
         sys.stdout.write(terminal_lines(answer_facts(answer, names), following, wide=wide))
     return CODES[answer.outcome]
 

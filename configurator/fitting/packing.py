@@ -129,15 +129,13 @@ def pack(room: Room, bodies: Bodies, most_gap: int, node_limit: int) -> Packing:
         node = heapq.heappop(open_nodes)
         if node.chosen not in pairs:
             pairs[node.chosen] = tuple(pairs_of(room, postures_of(bodies, node.chosen)))
-        close = next((pair for pair in pairs[node.chosen] if not pair.clear(node.corners, -node.lost)), None)
-        if close is None:
+        close = [pair for pair in pairs[node.chosen] if not pair.clear(node.corners, -node.lost)]
+        if not close:
             x, y, z = node.least
             return Packing("fits", nodes, -node.lost, node.chosen, tuple(zip(x, y, z, strict=True)))
-        for direction in range(6):
-            child = _narrowed(node, close, direction, made)
-            if child is not None:
-                made += 1
-                heapq.heappush(open_nodes, child)
+        for child in _fewest_ways(node, close):
+            made += 1
+            heapq.heappush(open_nodes, child._replace(made=made))
     return Packing("does not fit", nodes)
 
 
@@ -158,7 +156,19 @@ def _roots(room: Room, bodies: Bodies, most_gap: int) -> Iterator[_Node]:
             yield _Node(-gap, _body_by_body(least), turns, made, chosen, axes, least)
 
 
-def _narrowed(node: _Node, pair: Pair, direction: int, made: int) -> _Node | None:
+def _fewest_ways(node: _Node, close: list[Pair]) -> list[_Node]:
+    """Branch on that pair whose best branch is the worst; a pair with no branch at all ends the node."""
+    found: list[_Node] = []
+    for pair in close:
+        branches = [child for d in range(6) if (child := _narrowed(node, pair, d)) is not None]
+        if not branches:
+            return []
+        if not found or min(branches)[:2] > min(found)[:2]:
+            found = branches
+    return found
+
+
+def _narrowed(node: _Node, pair: Pair, direction: int) -> _Node | None:
     """The node with a pair kept apart in one direction; None where that leaves no packing."""
     k, count = direction // 2, len(node.chosen)
     axis = pair.kept_apart(node.axes[k], direction)
@@ -171,7 +181,7 @@ def _narrowed(node: _Node, pair: Pair, direction: int, made: int) -> _Node | Non
         least = (*node.least[:k], lowest, *node.least[k + 1 :])
     else:
         least = tuple(least_coordinates(axis, count, gap).coordinates for axis in axes)
-    return _Node(-gap, _body_by_body(least), node.turns, made, node.chosen, axes, least)
+    return _Node(-gap, _body_by_body(least), node.turns, direction, node.chosen, axes, least)
 
 
 def postures_of(bodies: Bodies, chosen: tuple[int, ...]) -> tuple[Posture, ...]:

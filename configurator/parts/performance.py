@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 import math
+from collections.abc import Iterator
 from typing import Literal
 
 from pydantic import Field

@@ -122,14 +122,20 @@ class Columns:
 
 
 def make_bench(
-    cores: Sequence[Core], exchangers: Sequence[Exchanger], pumps: Sequence[Pump], reservoirs: Sequence[Reservoir]
+    cores: Sequence[Core],
+    exchangers: Sequence[Exchanger],
+    pumps: Sequence[Pump],
+    reservoirs: Sequence[Reservoir],
 ) -> Bench:
     """Gather parts into columns; each part keeps the place it has in its sequence."""
     curves = [
-        ([float(p.flow_m3_per_s) for p in pump.curve], [float(p.head_pa) for p in pump.curve]) for pump in pumps
+        ([float(p.flow_m3_per_s) for p in pump.curve], [float(p.head_pa) for p in pump.curve])
+        for pump in pumps
     ]
     heat = [
-        float(p.current_a) * p.volts * float(PUMP_HEAT_SHARE if p.heat_to_coolant is None else p.heat_to_coolant)
+        float(p.current_a)
+        * p.volts
+        * float(PUMP_HEAT_SHARE if p.heat_to_coolant is None else p.heat_to_coolant)
         for p in pumps
     ]
     return Bench(

@@ -33,7 +33,12 @@ class Charge:
 
 
 def charge_at(
-    conditions: Conditions, share: float, core: Surface, before_per_m4: Array, after_per_m4: Array, loss_sign: float
+    conditions: Conditions,
+    share: float,
+    core: Surface,
+    before_per_m4: Array,
+    after_per_m4: Array,
+    loss_sign: float,
 ) -> Charge:
     """The charge at a share of full power in front of each row's core.
 

@@ -141,7 +141,9 @@ def default_exchanger_channels(exchanger: Exchanger) -> Channels:
     area = tubes / passes * wide * gap
     diameter = 2 * gap * wide / (gap + wide)
     length = float(exchanger.face.wide_m)
-    return Channels(area, diameter, gap / wide, length, length * passes, 4 * area / diameter * length * passes)
+    return Channels(
+        area, diameter, gap / wide, length, length * passes, 4 * area / diameter * length * passes
+    )
 
 
 def core_from_size(core: Core, channels: Channels) -> Estimate:
@@ -194,9 +196,18 @@ def core_from_geometry(core: Core) -> Estimate:
     shape = offset_strip_ratios(*strip)
     film = offset_strip_j(reynolds, *shape) * flux * specific_heat(t_k) * prandtl(t_k) ** (-2 / 3)
     fin_share = clear / (clear + spacing)
-    working = 1 - fin_share * (1 - fin_efficiency(film, ALUMINIUM_W_PER_M_K, float(fins.thickness_m), clear / 2))
+    working = 1 - fin_share * (
+        1 - fin_efficiency(film, ALUMINIUM_W_PER_M_K, float(fins.thickness_m), clear / 2)
+    )
     air_density = CORE_LOSS_DENSITY
-    friction = offset_strip_f(reynolds[1], *shape) * 4 * float(block.x_m) / diameter * flux[1] ** 2 / (2 * air_density)
+    friction = (
+        offset_strip_f(reynolds[1], *shape)
+        * 4
+        * float(block.x_m)
+        / diameter
+        * flux[1] ** 2
+        / (2 * air_density)
+    )
     ends = 1.5 * flux[1] ** 2 / (2 * air_density)
     return Estimate(
         **_power_law(flows, 1 / (film * working * surface)),
@@ -223,7 +234,9 @@ def exchanger_from_geometry(exchanger: Exchanger) -> Estimate:
     open_share = height / tube_pitch * (1 - thickness / pitch)
     speeds = np.array([3.0, 6.0])
     t_k = 305.0
-    reynolds = speeds / open_share * float(density(101325.0, t_k)) * float(fins.louvre_pitch_m or 0) / viscosity(t_k)
+    reynolds = (
+        speeds / open_share * float(density(101325.0, t_k)) * float(fins.louvre_pitch_m or 0) / viscosity(t_k)
+    )
     j = louvred_j(
         reynolds,
         angle_deg=float(fins.louvre_angle_deg or 0),

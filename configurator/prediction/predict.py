@@ -59,7 +59,7 @@ def predict(bench: Bench, columns: Columns, conditions: Conditions, end: int = 0
 
 def loop_loss_pa(columns: Columns, liquid: Liquid, flow: Array, end: int) -> Array:
     """Pressure the whole loop takes at a coolant flow, per row [Pa]."""
-    return part_loss_pa(columns, liquid, flow, end) + run_losses_pa(columns, liquid, flow).sum(axis=1)
+    return np.asarray(part_loss_pa(columns, liquid, flow, end) + run_losses_pa(columns, liquid, flow).sum(axis=1))
 
 
 def part_loss_pa(columns: Columns, liquid: Liquid, flow: Array, end: int) -> Array:
@@ -91,7 +91,8 @@ def face_speed(columns: Columns, moment: Moment) -> Array:
     """Speed of the outside air on each row's fins [m/s]: ram, stated, fan or paddock fan, whichever governs."""
     ram = columns.ram_share * moment.speed_m_per_s
     fan = columns.fan_speed if moment.fan else np.zeros_like(ram)
-    return np.maximum.reduce([ram, columns.face_speed, fan, np.full_like(ram, moment.face_speed_m_per_s or 0.0)])
+    paddock = np.full_like(ram, moment.face_speed_m_per_s or 0.0)
+    return np.asarray(np.maximum.reduce([ram, columns.face_speed, fan, paddock]))
 
 
 def full_power_steady_k(prediction: Prediction, conditions: Conditions) -> tuple[Array, Array]:
@@ -115,7 +116,9 @@ def _pass(
         charge = _charge(columns, conditions, moment.share, end)
         core_ua = _ua(columns.core, np.full(columns.count, charge.air_kg_per_s), flow, liquid, end)
         core_g = conductances(bench.core_surfaces, columns.core_index, core_ua, charge.rate_w_per_k, running)
-        exchanger[moment] = _exchanger_conductance(bench, columns, conditions, moment, flow, running, liquid, end)
+        exchanger[moment] = _exchanger_conductance(
+            bench, columns, conditions, moment, flow, running, liquid, end
+        )
         heat = bench.pump_heat_w[columns.pump] if moment.pump else np.zeros(columns.count)
         m, b = _system(columns, conditions, capacities, running, core_g, charge, exchanger[moment], heat)
         loads[moment] = Load(m, b, charge.in_k, core_g, core_g / charge.rate_w_per_k)
@@ -137,7 +140,12 @@ def _operating_flow(bench: Bench, columns: Columns, liquid: Liquid, end: int) ->
 
 def _charge(columns: Columns, conditions: Conditions, share: float, end: int) -> Charge:
     return charge_at(
-        conditions, share, columns.core, columns.charge_before_per_m4, columns.charge_after_per_m4, -float(end)
+        conditions,
+        share,
+        columns.core,
+        columns.charge_before_per_m4,
+        columns.charge_after_per_m4,
+        -float(end),
     )
 
 

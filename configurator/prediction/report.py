@@ -73,7 +73,9 @@ class Ledger:
     def closure(self) -> float:
         """What does not add up, over half the sum of the absolute terms."""
         terms = (self.charge_j, self.pump_j, self.rejected_j, self.stored_coolant_j, self.stored_metal_j)
-        open_j = abs(self.charge_j + self.pump_j - self.rejected_j - self.stored_coolant_j - self.stored_metal_j)
+        open_j = abs(
+            self.charge_j + self.pump_j - self.rejected_j - self.stored_coolant_j - self.stored_metal_j
+        )
         return open_j / max(sum(abs(term) for term in terms) / 2, 1e-9)
 
 
@@ -166,7 +168,9 @@ def _ledgers(
         whole = integrals(load.m, load.b, state, piece.seconds)
         charge += load.core_w_per_k * (load.charge_in_k * piece.seconds - whole[:, FEED])
         if columns.exchanger is not None:
-            rejected += prediction.exchanger_w_per_k[piece.moment] * (whole[:, CORE + 1] - into_k * piece.seconds)
+            rejected += prediction.exchanger_w_per_k[piece.moment] * (
+                whole[:, CORE + 1] - into_k * piece.seconds
+            )
         if piece.moment.pump:
             pump += bench.pump_heat_w[columns.pump] * piece.seconds
         state = (phi @ state[:, :, None])[:, :, 0] + shift
@@ -176,7 +180,11 @@ def _ledgers(
     stored_coolant = ((prediction.capacities - metal) * gained).sum(axis=1)
     return tuple(
         Ledger(
-            float(charge[row]), float(pump[row]), float(rejected[row]), float(stored_coolant[row]), float(stored_metal[row])
+            float(charge[row]),
+            float(pump[row]),
+            float(rejected[row]),
+            float(stored_coolant[row]),
+            float(stored_metal[row]),
         )
         for row in range(rows)
     )
@@ -220,4 +228,3 @@ def trace(bench: Bench, columns: Columns, conditions: Conditions) -> Iterator[di
             if index < count:
                 state = phi[0] @ state + shift[0]
                 now += piece.seconds / count
-

@@ -45,7 +45,12 @@ LIQUID_SHARE = 0.20
 LOSS_EXPONENT = 1.8
 """Charge loss rises with flow to this power at equal density; common practice for finned surfaces."""
 
-BANDS = {"several points": (0.07, 0.07), "one point": (0.10, 0.10), "geometry": (0.22, 0.25), "size": (0.40, 0.40)}
+BANDS = {
+    "several points": (0.07, 0.07),
+    "one point": (0.10, 0.10),
+    "geometry": (0.22, 0.25),
+    "size": (0.40, 0.40),
+}
 """Half-widths on conductance and on loss by tier. One point and several: as bench practice has it; geometry: the
 stated accuracy of the fin correlations; size only: common practice, no source."""
 
@@ -119,7 +124,9 @@ def exchanger_surface(exchanger: Exchanger) -> Surface:
         else default_exchanger_channels(exchanger)
     )
     face = float(exchanger.face.wide_m) * float(exchanger.face.high_m)
-    base = _bare(exchanger, channels, float(exchanger.coolant.volume_m3 or channels.volume_m3), face_area_m2=face)
+    base = _bare(
+        exchanger, channels, float(exchanger.coolant.volume_m3 or channels.volume_m3), face_area_m2=face
+    )
     if performance.measured:
         return _exchanger_from_points(exchanger, base, performance.measured)
     if performance.fins is not None and performance.channels is not None:
@@ -208,7 +215,11 @@ def _exchanger_from_points(part: Exchanger, base: Surface, points: tuple[Exchang
     flows: list[float] = []
     resistances: list[float] = []
     for point in points:
-        air = float(point.face_speed_m_per_s) * base.face_area_m2 * float(air_density(_SEA_LEVEL_PA, float(point.air_in_k)))
+        air = (
+            float(point.face_speed_m_per_s)
+            * base.face_area_m2
+            * float(air_density(_SEA_LEVEL_PA, float(point.air_in_k)))
+        )
         rate = air * float(air_specific_heat(float(point.air_in_k)))
         liquid = _capacity_rate(point)
         flows.append(air)
@@ -225,7 +236,9 @@ def _ua(base: Surface, conductance: float, air_rate: float, liquid_rate: float, 
             conductance_to_ua(base.flow, base.passes, base.pass_order, conductance, air_rate, liquid_rate)
         )
     except ValueError as error:
-        raise ValueError(f"{part.id}: a measured point cannot be reached by its arrangement: {error}") from None
+        raise ValueError(
+            f"{part.id}: a measured point cannot be reached by its arrangement: {error}"
+        ) from None
 
 
 def _capacity_rate(point: CorePoint | ExchangerPoint) -> float:
@@ -233,9 +246,7 @@ def _capacity_rate(point: CorePoint | ExchangerPoint) -> float:
     return float(point.coolant_m3_per_s) * float(liquid.density * liquid.specific_heat)
 
 
-def _with_heat(
-    base: Surface, flows: Array, resistances: Array, films: Array, from_geometry: bool
-) -> Surface:
+def _with_heat(base: Surface, flows: Array, resistances: Array, films: Array, from_geometry: bool) -> Surface:
     """Fit the air resistance and the liquid film to measured resistances (see the module's head)."""
     if len(flows) == 1:
         share = min(max(films[0] / resistances[0], 0.05), 0.6) if from_geometry else LIQUID_SHARE
@@ -270,7 +281,9 @@ def _two_terms(flows: Array, resistances: Array, films: Array, n: float) -> tupl
     both = np.linalg.lstsq(np.column_stack([air_term, film_term]), np.ones(len(flows)), rcond=None)[0]
     tries = [(float(both[0]), float(both[1]))] if min(both) >= 0 else []
     tries.append((float(air_term.sum() / (air_term @ air_term)), 0.0))
-    misfits = [(float(np.sum((air * air_term + film * film_term - 1) ** 2)), air, film) for air, film in tries]
+    misfits = [
+        (float(np.sum((air * air_term + film * film_term - 1) ** 2)), air, film) for air, film in tries
+    ]
     misfit, air, film = min(misfits)
     return air, film, misfit
 
@@ -279,7 +292,9 @@ def _with_coolant_loss(base: Surface, points: Sequence[CorePoint | ExchangerPoin
     """Split measured coolant losses into channel friction and ports: ports take what friction leaves."""
     flows = np.array([float(point.coolant_m3_per_s) for point in points])
     liquids = [_liquid(point) for point in points]
-    friction = np.array([channel_friction_pa(base.channels, q, fluid) for q, fluid in zip(flows, liquids, strict=True)])
+    friction = np.array(
+        [channel_friction_pa(base.channels, q, fluid) for q, fluid in zip(flows, liquids, strict=True)]
+    )
     dynamic = np.array([float(fluid.density) for fluid in liquids]) * flows**2 / 2
     measured = np.array([float(point.coolant_loss_pa) for point in points])
     scale = min(1.0, float(np.min((1 - _PORT_SHARE_LEAST) * measured / friction)))

@@ -62,7 +62,9 @@ def problems_json(problems: Sequence[Problem]) -> str:
     listed = [
         {"file": p.file, "line": p.line, "column": p.column, "key": p.key, "text": p.text} for p in problems
     ]
-    return json.dumps({"format": FORMAT, "outcome": "bad_input", "problems": listed}, indent=1, ensure_ascii=False)
+    return json.dumps(
+        {"format": FORMAT, "outcome": "bad_input", "problems": listed}, indent=1, ensure_ascii=False
+    )
 
 
 def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:
@@ -172,7 +174,9 @@ def _pressure(side: Pressure) -> dict[str, Any]:
     lowest: Limit | None = side.lowest
     return {
         "design_pa_gauge": round(side.design_pa_gauge),
-        "rating_pa_gauge": None if lowest is None or lowest.rating_pa_gauge is None else round(lowest.rating_pa_gauge),
+        "rating_pa_gauge": None
+        if lowest is None or lowest.rating_pa_gauge is None
+        else round(lowest.rating_pa_gauge),
         "limited_by": None if lowest is None else lowest.part,
         "place": None if lowest is None else lowest.place,
         "margin": None if lowest is None or lowest.margin is None else round(lowest.margin, 3),

@@ -62,7 +62,8 @@ def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
         cautions=tuple(caution.text for caution in answer.cautions),
         causes=tuple(f"{count} × {cause}" for cause, count in commonest(answer.exclusions)),
         exclusions=tuple(
-            exclusion_text(exclusion, names.get(exclusion.part, exclusion.part)) for exclusion in answer.exclusions
+            exclusion_text(exclusion, names.get(exclusion.part, exclusion.part))
+            for exclusion in answer.exclusions
         ),
         counted=(
             f"{counts.loops} loops predicted; {counts.choices_fitting} core + exchanger choices join and fit, "
@@ -97,10 +98,12 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
             f"{air} day"
         )
         return f"{text}, {_room_sentence(kit)}, every joint made, {_stock_sentence(kit)}."
-    text = f"No kit on this shelf keeps the charge at or under {celsius(answer.ceiling_k)} through {answer.driving_name} on a {air} day"
+    aim = f"the charge at or under {celsius(answer.ceiling_k)} through {answer.driving_name} on a {air} day"
+    text = f"No kit on this shelf keeps {aim}"
     if answer.closest and answer.closest[0].missed == ("aim",):
         best = answer.closest[0]
-        return f"{text}; the nearest, {money(best.price_cents, answer.currency)}, reaches {celsius(best.thermal.charge_out_worst_k)}."
+        reached = celsius(best.thermal.charge_out_worst_k)
+        return f"{text}; the nearest, {money(best.price_cents, answer.currency)}, reaches {reached}."
     if answer.closest:
         return f"No kit on this shelf meets the brief; the nearest misses: {', '.join(answer.closest[0].missed)}."
     return "No kit on this shelf can be put together for this brief: nothing joins and fits."
@@ -110,7 +113,8 @@ def _room_sentence(kit: OfferedKit) -> str:
     if not kit.fit.decided:
         return "fit not decided"
     if kit.tight_mm is not None:
-        return f"TIGHT: {kit.fit.clearance_mm:g} mm to spare, less than the {kit.tight_mm:g} mm the tape measure is sure of"
+        sure = f"less than the {kit.tight_mm:g} mm the tape measure is sure of"
+        return f"TIGHT: {kit.fit.clearance_mm:g} mm to spare, {sure}"
     return f"{kit.fit.clearance_mm:g} mm to spare all round"
 
 
@@ -140,8 +144,12 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         joints=tuple(_joint_words(kit, names)),
         figures=_figures(kit, answer),
         lines=tuple(
-            (_item(line.item, line.part, names), f"{line.quantity:g} {line.unit}", line.part or "any shop",
-             money(line.price_cents, answer.currency) if line.price_cents else "-")
+            (
+                _item(line.item, line.part, names),
+                f"{line.quantity:g} {line.unit}",
+                line.part or "any shop",
+                money(line.price_cents, answer.currency) if line.price_cents else "-",
+            )
             for line in kit.lines
         ),
         cautions=tuple(caution.text for caution in kit.cautions),
@@ -192,8 +200,14 @@ def _figures(kit: OfferedKit, answer: Answer) -> tuple[tuple[str, str], ...]:
                 )
             )
     return (
-        ("charge into the core", f"{celsius(t.charge_in_k)} at full power, pressure ratio {t.pressure_ratio:.2f}"),
-        ("charge out, worst", f"{celsius(t.charge_out_worst_k)} ({t.word}), {t.core_gap_k:.0f} K above the coolant"),
+        (
+            "charge into the core",
+            f"{celsius(t.charge_in_k)} at full power, pressure ratio {t.pressure_ratio:.2f}",
+        ),
+        (
+            "charge out, worst",
+            f"{celsius(t.charge_out_worst_k)} ({t.word}), {t.core_gap_k:.0f} K above the coolant",
+        ),
         ("charge out, plateau", f"{celsius(t.charge_out_plateau_k)} if this drive never ends"),
         ("charge out, full power", f"{celsius(t.charge_out_full_power_k)} if full power never ends"),
         ("coolant, worst", f"{celsius(t.coolant_worst_k)} at {t.coolant_flow_m3_per_s * 60e3:.0f} L/min"),
@@ -201,5 +215,8 @@ def _figures(kit: OfferedKit, answer: Answer) -> tuple[tuple[str, str], ...]:
         ("heat", f"{t.heat_peak_w / 1e3:.1f} kW at most, {t.heat_mean_w / 1e3:.1f} kW on average"),
         ("charge pressure lost", f"{t.charge_loss_pa / 1e3:.1f} kPa from charger to throttle"),
         *ratings,
-        ("dry, wet, current", f"{kit.mass_dry_g / 1e3:.1f} kg, {kit.mass_wet_g / 1e3:.1f} kg, {kit.current_a:.1f} A"),
+        (
+            "dry, wet, current",
+            f"{kit.mass_dry_g / 1e3:.1f} kg, {kit.mass_wet_g / 1e3:.1f} kg, {kit.current_a:.1f} A",
+        ),
     )

@@ -62,8 +62,12 @@ def _table(kits: Sequence[KitFacts], width: int, *, missed: bool = False) -> str
             *(
                 Text(cell)
                 for cell in (
-                    kit.rank, kit.price, f"{kit.worst} ({kit.band})", kit.margin,
-                    kit.missed if missed else kit.room, choice,
+                    kit.rank,
+                    kit.price,
+                    f"{kit.worst} ({kit.band})",
+                    kit.margin,
+                    kit.missed if missed else kit.room,
+                    choice,
                 )
             )
         )

@@ -21,11 +21,19 @@ def _assumed(job: Job) -> Iterator[Assumption]:
     engine, site, bay = job.brief.engine, job.brief.site, job.brief.bay
     charger = job.tables.chargers[engine.charger]
     if engine.charger_efficiency is None:
-        yield Assumption("charger", f"charger efficiency {100 * float(charger.efficiency):.0f} %, typical of a {charger.name}")
+        yield Assumption(
+            "charger",
+            f"charger efficiency {100 * float(charger.efficiency):.0f} %, typical of a {charger.name}",
+        )
     if engine.inlet_rise_k is None or engine.inlet_loss_pa is None:
-        yield Assumption("inlet", f"air reaches the charger {INLET_RISE_K:.0f} K warmer, {INLET_LOSS_PA / 1e3:.0f} kPa lower")
+        yield Assumption(
+            "inlet",
+            f"air reaches the charger {INLET_RISE_K:.0f} K warmer, {INLET_LOSS_PA / 1e3:.0f} kPa lower",
+        )
     if engine.loss_to_throttle_pa is None:
-        yield Assumption("pipes", f"charge pipes lose {PIPE_LOSS_PA / 1e3:.0f} kPa at full flow beside core and couplers")
+        yield Assumption(
+            "pipes", f"charge pipes lose {PIPE_LOSS_PA / 1e3:.0f} kPa at full flow beside core and couplers"
+        )
     if site.altitude_m is None:
         yield Assumption("altitude", "sea level")
     if site.coldest_k is None:
@@ -38,11 +46,16 @@ def _assumed(job: Job) -> Iterator[Assumption]:
     if job.brief.enough_k is None:
         yield Assumption("enough", "margin counts without end, as the brief names no `enough`")
     if bay is None:
-        yield Assumption("air", f"face speed {100 * ASSUMED_RAM_SHARE:.0f} % of road speed, a production grille")
+        yield Assumption(
+            "air", f"face speed {100 * ASSUMED_RAM_SHARE:.0f} % of road speed, a production grille"
+        )
     else:
         for name, zone in bay.zones.items():
             if "exchanger" in zone.takes and zone.air is None:
-                yield Assumption("air", f"face speed at '{name}' {100 * ASSUMED_RAM_SHARE:.0f} % of road speed, a production grille")
+                yield Assumption(
+                    "air",
+                    f"face speed at '{name}' {100 * ASSUMED_RAM_SHARE:.0f} % of road speed, a production grille",
+                )
             elif zone.air is not None and zone.air.kind == "fan":
                 yield Assumption("air", f"face speed {FAN_FACE_SPEED:.0f} m/s before the fan at '{name}'")
     runs = sorted(_runs_assumed(job))
@@ -64,7 +77,11 @@ def _runs_assumed(job: Job) -> set[str]:
                 if first in zone_a.takes and second in zone_b.takes:
                     run = run_between(bay, a, b)
                     if not run.given:
-                        found.add(f"{'-'.join(sorted((a, b)))} {run.length_m:.1f} m" if a != b else f"within {a} {run.length_m:.1f} m")
+                        found.add(
+                            f"{'-'.join(sorted((a, b)))} {run.length_m:.1f} m"
+                            if a != b
+                            else f"within {a} {run.length_m:.1f} m"
+                        )
     return found
 
 

@@ -88,7 +88,9 @@ def _fit(job: Job, kit: Candidate, parts: dict[str, Part]) -> Fit:
         return Fit(False, 0.0, (), ())
     zones = dict(kit.kit.zones)
     items = tuple(
-        (slot, part, zones[slot]) for slot, part in parts.items() if slot in zones and isinstance(part, RigidPart)
+        (slot, part, zones[slot])
+        for slot, part in parts.items()
+        if slot in zones and isinstance(part, RigidPart)
     )
     found = fit_kit(bay, items)
     return Fit(found.decided and found.fits, found.clearance_mm or 0.0, found.set_by or (), found.placements)

@@ -27,7 +27,7 @@ from configurator.search.sieve import sieve
 from configurator.search.skeletons import SkeletonMaker
 
 CLOSEST = 3
-_FREEZES = "None of the coolants that the brief welcomes survives its coldest night: allow a glycol in `coolant: kinds`."
+_FREEZES = "No coolant that the brief welcomes survives its coldest night: allow a glycol in `coolant: kinds`."
 
 
 def suggest(

@@ -27,13 +27,18 @@ def trace_of(
     """Step one offered kit through the event and tell every half second."""
     mine = {held.part.id: held.part for held in own}
     parts: dict[str, Part] = {slot: mine.get(part) or catalogue[part] for slot, part in kit.parts}
-    core, pump, reservoir, exchanger = (parts.get(slot) for slot in ("core", "pump", "reservoir", "exchanger"))
+    core, pump, reservoir, exchanger = (
+        parts.get(slot) for slot in ("core", "pump", "reservoir", "exchanger")
+    )
     assert isinstance(core, Core) and isinstance(pump, Pump) and isinstance(reservoir, Reservoir)
     exchangers = [exchanger] if isinstance(exchanger, Exchanger) else []
     bench = make_bench([core], exchangers, [pump], [reservoir])
     zones = {} if brief.bay is None else brief.bay.zones
     loop = Loop(
-        0, 0 if exchangers else None, 0, 0,
+        0,
+        0 if exchangers else None,
+        0,
+        0,
         tuple(joint for joint in kit.joints if joint.medium == "coolant"),
         tuple(joint for joint in kit.joints if joint.medium == "charge"),
         zone_air(zones.get(dict(kit.zones).get("exchanger", ""))),

@@ -24,10 +24,16 @@ LEAK_INTO_ENGINE = Caution(
     "leak-into-engine",
     "A core that leaks lets coolant into the engine, not onto the floor: watch the level and fit an alarm.",
 )
-STARTS_BY_ITSELF = Caution("starts-by-itself", "Pump and fans may start by themselves: keep hands and sleeves clear.")
-FUSED_WIRE = Caution("fused-wire", "Fuse the pump's wire close to the battery: an unfused wire can burn the car.")
+STARTS_BY_ITSELF = Caution(
+    "starts-by-itself", "Pump and fans may start by themselves: keep hands and sleeves clear."
+)
+FUSED_WIRE = Caution(
+    "fused-wire", "Fuse the pump's wire close to the battery: an unfused wire can burn the car."
+)
 HOT_EXHAUST = Caution("hot-exhaust", "Keep hoses well off exhaust and turbine, or shield and sleeve them.")
-NO_LICENCE = Caution("no-more-boost", "Cooler charge is no licence for more boost or timing; that is the tuner's call.")
+NO_LICENCE = Caution(
+    "no-more-boost", "Cooler charge is no licence for more boost or timing; that is the tuner's call."
+)
 STRUCTURE = Caution(
     "structure",
     "Leave crash beams, airbag sensors, radar brackets and pedestrian zones untouched; local modification codes and "
@@ -43,7 +49,9 @@ OUTLET_BULK = Caution(
 UNPROVEN = Caution(
     "unproven", "At least one part of this kit states no pressure rating: whether it holds is unproven."
 )
-TIGHT = Caution("tight", "TIGHT: less room is left than the tape measure is sure of; measure again before ordering.")
+TIGHT = Caution(
+    "tight", "TIGHT: less room is left than the tape measure is sure of; measure again before ordering."
+)
 KEEP_OUTS = Caution(
     "ends-not-checked",
     "Bodies were placed exactly; whether a hand and a hose bend reach every end was not checked yet.",
@@ -59,5 +67,14 @@ def power_and_boost_disagree(from_power: float, from_displacement: float) -> Cau
     )
 
 
-ALWAYS = (SCALD, LEAK_TEST, LEAK_INTO_ENGINE, STARTS_BY_ITSELF, FUSED_WIRE, HOT_EXHAUST, NO_LICENCE, STRUCTURE)
+ALWAYS = (
+    SCALD,
+    LEAK_TEST,
+    LEAK_INTO_ENGINE,
+    STARTS_BY_ITSELF,
+    FUSED_WIRE,
+    HOT_EXHAUST,
+    NO_LICENCE,
+    STRUCTURE,
+)
 """What every kit carries."""

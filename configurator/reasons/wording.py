@@ -42,21 +42,39 @@ def _kpa(pascal: float | str | None) -> str:
 _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     "not-wanted": lambda e, n: f"{n} is left out because the brief says so.",
     "not-in-stock": lambda e, n: f"{n} is not in stock.",
-    "price-over-limit": lambda e, n: f"{n} alone costs {float(e.found or 0):g}, the whole kit may cost {float(e.limit or 0):g}.",
-    "mass-over-limit": lambda e, n: f"{n} alone weighs {float(e.found or 0):.1f} kg, the kit may weigh {float(e.limit or 0):.1f} kg dry.",
+    "price-over-limit": lambda e, n: (
+        f"{n} alone costs {float(e.found or 0):g}, the whole kit may cost {float(e.limit or 0):g}."
+    ),
+    "mass-over-limit": lambda e, n: (
+        f"{n} alone weighs {float(e.found or 0):.1f} kg, the kit may weigh {float(e.limit or 0):.1f} kg dry."
+    ),
     "coolant-banned": lambda e, n: f"{n} must not be filled with {e.found}.",
-    "current-over-limit": lambda e, n: f"{n} draws {float(e.found or 0):.1f} A, {float(e.limit or 0):.1f} A are to spare.",
-    "rating-below-pressure": lambda e, n: f"{n} holds {_bar(e.found)} on its {e.about} side, {_bar(e.limit)} is needed.",
+    "current-over-limit": lambda e, n: (
+        f"{n} draws {float(e.found or 0):.1f} A, {float(e.limit or 0):.1f} A are to spare."
+    ),
+    "rating-below-pressure": lambda e, n: (
+        f"{n} holds {_bar(e.found)} on its {e.about} side, {_bar(e.limit)} is needed."
+    ),
     "too-hot": lambda e, n: f"{n} stands {_c(e.limit)}, the charge arrives at {_c(e.found)} at full power.",
-    "charge-loss-over-limit": lambda e, n: f"{n} takes {_kpa(e.found)} of the charge pressure, {_kpa(e.limit)} is allowed.",
+    "charge-loss-over-limit": lambda e, n: (
+        f"{n} takes {_kpa(e.found)} of the charge pressure, {_kpa(e.limit)} is allowed."
+    ),
     "no-zone-takes-it": lambda e, n: f"No zone of the bay takes a part of this kind ({e.found}).",
     "obstacle-in-the-way": lambda e, n: f"{n} is kept out of its zone by an obstacle.",
     "does-not-fit": lambda e, n: f"{n} misses the zone '{e.about}' by {float(e.found or 0):.0f} mm.",
     "ends-do-not-meet": lambda e, n: f"{n} cannot be joined: {e.about}",
-    "joins-nothing": lambda e, n: f"{n} joins, or holds pressure with, none of the other parts that are left.",
-    "no-room-together": lambda e, n: f"{n} fits alone, but not together with any of the parts that share its zone.",
-    "aim-missed": lambda e, n: f"The best kit with {n} lets the charge reach {_c(e.found)}, {_c(e.limit)} is the aim.",
-    "over-limits": lambda e, n: f"Every kit with {n} that meets the aim breaks a limit of the brief: {e.about}.",
+    "joins-nothing": lambda e, n: (
+        f"{n} joins, or holds pressure with, none of the other parts that are left."
+    ),
+    "no-room-together": lambda e, n: (
+        f"{n} fits alone, but not together with any of the parts that share its zone."
+    ),
+    "aim-missed": lambda e, n: (
+        f"The best kit with {n} lets the charge reach {_c(e.found)}, {_c(e.limit)} is the aim."
+    ),
+    "over-limits": lambda e, n: (
+        f"Every kit with {n} that meets the aim breaks a limit of the brief: {e.about}."
+    ),
 }
 
 _CAUSES = {

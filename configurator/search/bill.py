@@ -1,4 +1,4 @@
-"""What a kit is made of, line by line, and what it costs: parts, pieces of its joints, coolant, and the pump's wiring."""
+"""What a kit is made of, line by line, and what it costs: parts, pieces of joints, coolant, the pump's wiring."""
 
 from __future__ import annotations
 
@@ -72,7 +72,9 @@ class Prices:
 
     def coolant(self, litres: float) -> int:
         """The fill."""
-        return sum(line.price_cents for line in coolant_lines(self._job, self._job.conditions.coolant, litres))
+        return sum(
+            line.price_cents for line in coolant_lines(self._job, self._job.conditions.coolant, litres)
+        )
 
 
 def part_lines(job: Job, slots: Sequence[tuple[str, str]], own: dict[str, Part]) -> list[Line]:
@@ -91,13 +93,15 @@ def joint_lines(job: Job, joints: Iterable[Joint]) -> list[Line]:
         for piece in joint.through:
             counted[("adapter", piece, "piece")] = counted.get(("adapter", piece, "piece"), 0.0) + 1
         if joint.hose is not None:
-            key = ("hose", joint.hose, "m")
-            counted[key] = counted.get(key, 0.0) + joint.hose_length_m
+            run = ("hose", joint.hose, "m")
+            counted[run] = counted.get(run, 0.0) + joint.hose_length_m
         for need in joint.needs:
             key = (need.item, need.part, need.unit)
             counted[key] = counted.get(key, 0.0) + need.quantity
     lines = []
-    for (item, part_id, unit), quantity in sorted(counted.items(), key=lambda entry: (entry[0][0], entry[0][1] or "")):
+    for (item, part_id, unit), quantity in sorted(
+        counted.items(), key=lambda entry: (entry[0][0], entry[0][1] or "")
+    ):
         if unit == "m":
             quantity = math.ceil(round(quantity * HOSE_WASTE * 10, 6)) / 10
         price = 0 if part_id is None else round(job.catalogue[part_id].price_cents * quantity)
@@ -112,7 +116,9 @@ def coolant_lines(job: Job, coolant: Coolant, litres: float) -> list[Line]:
     if coolant.glycol_by_volume > 0:
         concentrate = _tenths(fill * coolant.glycol_by_volume)
         lines.append(_coolant_line(job, coolant.kind, concentrate))
-        lines.append(Line("demineralised water", None, _tenths(fill * (1 - coolant.glycol_by_volume)), "L", 0))
+        lines.append(
+            Line("demineralised water", None, _tenths(fill * (1 - coolant.glycol_by_volume)), "L", 0)
+        )
     else:
         lines.append(_coolant_line(job, "water", _tenths(fill)))
     return lines
@@ -121,16 +127,23 @@ def coolant_lines(job: Job, coolant: Coolant, litres: float) -> list[Line]:
 def wiring_lines(job: Job, pump: Pump) -> list[Line] | None:
     """Relay, fuse and wire for a pump: the least of each that carries it; None where the shelf lacks one."""
     current = float(pump.current_a)
-    fuse = _least((f for f in job.catalogue.of(Fuse) if f.rated_a >= current / FUSE_LOAD), lambda f: float(f.rated_a))
+    fuse = _least(
+        (f for f in job.catalogue.of(Fuse) if f.rated_a >= current / FUSE_LOAD), lambda f: float(f.rated_a)
+    )
     relay = _least(
-        (r for r in job.catalogue.of(Relay) if r.rated_a >= current * RELAY_OVER_CURRENT and r.volts == pump.volts),
+        (
+            r
+            for r in job.catalogue.of(Relay)
+            if r.rated_a >= current * RELAY_OVER_CURRENT and r.volts == pump.volts
+        ),
         lambda r: float(r.rated_a),
     )
     wire = _least(
         (
             w
             for w in job.catalogue.of(Wire)
-            if 2 * WIRE_RUN_M * current * RESISTANCE_OHM_PER_M.get(_mm2(w), math.inf) <= WIRE_DROP_SHARE * pump.volts
+            if 2 * WIRE_RUN_M * current * RESISTANCE_OHM_PER_M.get(_mm2(w), math.inf)
+            <= WIRE_DROP_SHARE * pump.volts
         ),
         lambda w: float(w.area_m2),
     )

@@ -44,7 +44,9 @@ class ChargePipes:
             if start is None or finish is None:
                 continue
             design = charge_design_pa_gauge(job.conditions.boost_pa)
-            made = self._joiner.join(start, finish, ChargeConditions(hottest_k, design, job.conditions.boost_pa))
+            made = self._joiner.join(
+                start, finish, ChargeConditions(hottest_k, design, job.conditions.boost_pa)
+            )
             if isinstance(made, Verdict):
                 return made.text
             joints.append(made)
@@ -55,5 +57,7 @@ def _pipe(name: str, bore_m: float | None) -> tuple[str, End] | None:
     """The engine's own pipe end: a beaded spigot of the bore that the brief names."""
     if bore_m is None:
         return None
-    end = End.model_validate({"name": name, "form": "spigot", "size": f"{float(bore_m) * 1000:g} mm", "bead": True})
+    end = End.model_validate(
+        {"name": name, "form": "spigot", "size": f"{float(bore_m) * 1000:g} mm", "bead": True}
+    )
     return ("engine", end)

@@ -98,11 +98,17 @@ def fill(
         for candidate in _predicted(job, bench, prices, rows[first : first + BATCH]):
             (missing if candidate.missed else kept).append(candidate)
     unjoined = {core: why for core, why in charges.items() if isinstance(why, str)}
-    return Filled(tuple(kept), tuple(missing), len(rows), bench, frozenset(joined), frozenset(placed), unjoined)
+    return Filled(
+        tuple(kept), tuple(missing), len(rows), bench, frozenset(joined), frozenset(placed), unjoined
+    )
 
 
 def _rows(
-    job: Job, admissible: Admissible, skeletons: Iterable[Skeleton], charge: ChargePipes, joined: set[str],
+    job: Job,
+    admissible: Admissible,
+    skeletons: Iterable[Skeleton],
+    charge: ChargePipes,
+    joined: set[str],
     charges: dict[str, tuple[Joint, ...] | str],
 ) -> list[_Row]:
     """One row for each loop and choice of zones that can be placed; caps that suit it are gathered on the row."""
@@ -173,7 +179,9 @@ class _ZoneMemo:
         states, clearance = [], CLEARANCE_COUNTED_MM
         for zone in sorted(set(zones.values()) - {FITTED}):
             items = tuple(
-                (slot, part) for slot, part in parts.items() if zones[slot] == zone and isinstance(part, RigidPart)
+                (slot, part)
+                for slot, part in parts.items()
+                if zones[slot] == zone and isinstance(part, RigidPart)
             )
             key = (zone, *(part.id for _, part in items))
             if key not in self._known:
@@ -196,7 +204,7 @@ def _predicted(job: Job, bench: Bench, prices: Prices, rows: Sequence[_Row]) -> 
     low = np.full(len(rows), np.nan)
     meets = np.flatnonzero(margin >= 0)
     if len(meets):
-        low_columns = make_columns(bench, [rows[index].loop for index in meets])
+        low_columns = make_columns(bench, [rows[int(index)].loop for index in meets])
         of_low = predict(bench, low_columns, job.conditions, -1)
         low[meets] = np.round(job.conditions.ceiling_k - of_low.course.charge_out_worst_k, 2)
     loss = middle.full.core_loss_pa + middle.full.before_loss_pa + middle.full.after_loss_pa
@@ -213,7 +221,14 @@ def coolant_m3(columns: Columns) -> np.ndarray:
 
 
 def _with_caps(
-    job: Job, bench: Bench, prices: Prices, row: _Row, margin: float, low: float, loss: float, liquid_m3: float
+    job: Job,
+    bench: Bench,
+    prices: Prices,
+    row: _Row,
+    margin: float,
+    low: float,
+    loss: float,
+    liquid_m3: float,
 ) -> Iterator[Candidate]:
     pump = bench.pumps[row.loop.pump]
     cents = sum(prices.part(part) for _, part in row.parts)
@@ -221,9 +236,11 @@ def _with_caps(
     grams = sum(_mass_g(job, bench, row, slot) for slot, _ in row.parts)
     grams += round(sum(joint.mass_kg for joint in row.joints) * 1000)
     limits = job.brief.limits
-    proven = row.fit.decided and all(
-        member.working_pa_gauge is not None for joint in row.joints for member in joint.members
-    ) and _rated(bench, row)
+    proven = (
+        row.fit.decided
+        and all(member.working_pa_gauge is not None for joint in row.joints for member in joint.members)
+        and _rated(bench, row)
+    )
     for cap in row.caps:
         missed = []
         price = cents + (0 if cap is None else prices.part(cap.id))
@@ -264,7 +281,9 @@ def _mass_g(job: Job, bench: Bench, row: _Row, slot: str) -> int:
         return 0
     part: Part = {
         "core": bench.cores[row.loop.core],
-        "exchanger": bench.exchangers[row.loop.exchanger or 0] if row.loop.exchanger is not None else bench.pumps[0],
+        "exchanger": bench.exchangers[row.loop.exchanger or 0]
+        if row.loop.exchanger is not None
+        else bench.pumps[0],
         "pump": bench.pumps[row.loop.pump],
         "reservoir": bench.reservoirs[row.loop.reservoir],
     }[slot]
@@ -274,7 +293,9 @@ def _mass_g(job: Job, bench: Bench, row: _Row, slot: str) -> int:
 def _rated(bench: Bench, row: _Row) -> bool:
     """Whether every part of the loop states what it may work at."""
     parts: list[Core | Exchanger | Pump | Reservoir] = [
-        bench.cores[row.loop.core], bench.pumps[row.loop.pump], bench.reservoirs[row.loop.reservoir]
+        bench.cores[row.loop.core],
+        bench.pumps[row.loop.pump],
+        bench.reservoirs[row.loop.reservoir],
     ]
     if row.loop.exchanger is not None:
         parts.append(bench.exchangers[row.loop.exchanger])

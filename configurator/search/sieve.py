@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 
@@ -14,6 +15,8 @@ from configurator.parts.passages import Passage
 from configurator.prediction.charge import charge_at
 from configurator.prediction.surfaces import Surface, core_surface
 from configurator.search.job import Exclusion, Job
+
+P = TypeVar("P", bound=Part)
 
 UNMEASURED = "unmeasured"
 FITTED = "fitted"
@@ -34,10 +37,14 @@ class Admissible:
 
     def of(self, kind: str) -> tuple[Part, ...]:
         """The admissible parts of one kind."""
-        return {
-            "core": self.cores, "exchanger": self.exchangers, "pump": self.pumps, "reservoir": self.reservoirs,
+        by_kind: dict[str, tuple[Part, ...]] = {
+            "core": self.cores,
+            "exchanger": self.exchangers,
+            "pump": self.pumps,
+            "reservoir": self.reservoirs,
             "cap": self.caps,
-        }[kind]  # type: ignore[return-value]
+        }
+        return by_kind[kind]
 
 
 def sieve(job: Job) -> Admissible:
@@ -55,7 +62,11 @@ def sieve(job: Job) -> Admissible:
             else:
                 exclusions.append(reason)
     return Admissible(
-        *(tuple(kept[kind]) for kind in kept),  # type: ignore[arg-type]
+        cores=_only(Core, kept["core"]),
+        exchangers=_only(Exchanger, kept["exchanger"]),
+        pumps=_only(Pump, kept["pump"]),
+        reservoirs=_only(Reservoir, kept["reservoir"]),
+        caps=_only(Cap, kept["cap"]),
         zones=zones,
         exclusions=tuple(sorted(exclusions, key=lambda exclusion: exclusion.part)),
     )
@@ -66,6 +77,10 @@ def charge_of_core(job: Job, surface: Surface) -> tuple[float, float]:
     none = np.zeros(1)
     charge = charge_at(job.conditions, 1.0, surface, none, none, 0.0)
     return float(charge.in_k[0]), float(charge.core_loss_pa[0])
+
+
+def _only(kind: type[P], parts: Iterable[Part]) -> tuple[P, ...]:
+    return tuple(part for part in parts if isinstance(part, kind))
 
 
 def _offered(job: Job, kind: str) -> Iterable[Part]:
@@ -97,8 +112,14 @@ def _first_reason(job: Job, part: Part) -> Exclusion | None:
         return Exclusion(part.id, "coolant-banned", job.conditions.coolant.kind, None, "", "coolant")
     if isinstance(part, Core):
         return _core_reason(job, part)
-    if isinstance(part, Pump) and brief.limits.current_a is not None and part.current_a > brief.limits.current_a:
-        return Exclusion(part.id, "current-over-limit", float(part.current_a), float(brief.limits.current_a), "A")
+    if (
+        isinstance(part, Pump)
+        and brief.limits.current_a is not None
+        and part.current_a > brief.limits.current_a
+    ):
+        return Exclusion(
+            part.id, "current-over-limit", float(part.current_a), float(brief.limits.current_a), "A"
+        )
     return None
 
 

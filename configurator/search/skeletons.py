@@ -129,7 +129,9 @@ class SkeletonMaker:
         following = (*self.slots[1:], self.slots[0])
         return list(zip(self.slots, following, strict=True))
 
-    def _join(self, index: int, start: str, finish: str, pump: str, cap: str, length_m: float) -> Joint | None:
+    def _join(
+        self, index: int, start: str, finish: str, pump: str, cap: str, length_m: float
+    ) -> Joint | None:
         """The run from one class to the next, None where it cannot be made."""
         from_slot, to_slot = self._pairs()[index]
         suction = from_slot == "reservoir"
