@@ -62,6 +62,16 @@ def test_end_slope_is_held_to_three_chords_where_the_points_turn() -> None:
     assert curve_slopes(np.array([0.0, 1.0, 2.0]), np.array([0.0, 1.0, -8.0]))[0] == 3.0
 
 
+def test_inner_slope_is_the_weighted_harmonic_mean_of_its_chords() -> None:
+    """Fritsch & Butland 1984 (from memory), by hand: 9/(5/-1 + 4/-4) = -1.5 for chords -1 and -4."""
+    assert curve_slopes(np.array([0.0, 1.0, 3.0]), np.array([9.0, 8.0, 0.0]))[1] == -1.5
+
+
+def test_end_slope_that_would_turn_is_level() -> None:
+    """Three points ask for (3 x -1 + 8)/2 = +2.5 at the first one of a falling curve; 0 is taken."""
+    assert curve_slopes(np.array([0.0, 1.0, 2.0]), np.array([9.0, 8.0, 0.0]))[0] == 0.0
+
+
 def test_many_pumps_are_read_by_index_as_each_alone() -> None:
     pumps = np.array([2, 0, 1, 0, 2])
     flows = np.array([3, 17, 12, 40, 31]) * L_PER_MIN
