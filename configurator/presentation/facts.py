@@ -6,10 +6,18 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from configurator.questions.answer import Answer, OfferedKit
+from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.reasons.wording import commonest, exclusion_text
 
 _ZERO_C = 273.15
+
+_ENDS = {"in": "inlet", "out": "outlet"}
+
+_WORDS = {
+    "assured": "assured: kept even with every uncertain figure at its bad end",
+    "likely": "likely: kept if the figures are as stated, not at their bad end",
+    "short": "short of the aim",
+}
 
 
 @dataclass(frozen=True)
@@ -66,8 +74,8 @@ def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
             for exclusion in answer.exclusions
         ),
         counted=(
-            f"{counts.loops} loops predicted; {counts.choices_fitting} core + exchanger choices join and fit, "
-            f"{counts.choices_kept} of them meet the brief, in {counts.kits_kept} kits"
+            f"Looked at {counts.loops:,} loops: {counts.choices_fitting:,} choices of core + exchanger join and fit, "
+            f"{counts.choices_kept:,} of them meet the brief, in {counts.kits_kept:,} kits"
         ),
         sizes_to_measure=answer.sizes_to_measure,
     )
@@ -85,7 +93,7 @@ def celsius(kelvin: float) -> str:
 
 
 def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
-    air = celsius(answer.air_k)
+    air, drive = celsius(answer.air_k), _drive(answer.driving_name)
     if answer.blocked is not None:
         return f"No kit. {answer.blocked.text}"
     if answer.kits:
@@ -94,11 +102,11 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
         coolest, hottest = t.charge_out_high_k - _ZERO_C, t.charge_out_low_k - _ZERO_C
         text = (
             f"Kit 1, {money(kit.price_cents, answer.currency)}: keeps the charge at or under "
-            f"{celsius(t.charge_out_worst_k)} ({coolest:.0f} to {hottest:.0f}) through {answer.driving_name} on a "
+            f"{celsius(t.charge_out_worst_k)} ({coolest:.0f} to {hottest:.0f}) through {drive} on a "
             f"{air} day"
         )
         return f"{text}, {_room_sentence(kit)}, every joint made, {_stock_sentence(kit)}."
-    aim = f"the charge at or under {celsius(answer.ceiling_k)} through {answer.driving_name} on a {air} day"
+    aim = f"the charge at or under {celsius(answer.ceiling_k)} through {drive} on a {air} day"
     text = f"No kit on this shelf keeps {aim}"
     if answer.closest and answer.closest[0].missed == ("aim",):
         best = answer.closest[0]
@@ -107,6 +115,12 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
     if answer.closest:
         return f"No kit on this shelf meets the brief; the nearest misses: {', '.join(answer.closest[0].missed)}."
     return "No kit on this shelf can be put together for this brief: nothing joins and fits."
+
+
+def _drive(name: str) -> str:
+    """`hill climb, 90 s run` as `hill climb (90 s run)`: its commas would run into those of the sentence."""
+    label, _, detail = name.partition(", ")
+    return f"{label} ({detail})" if detail else label
 
 
 def _room_sentence(kit: OfferedKit) -> str:
@@ -142,11 +156,11 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         missed=", ".join(kit.missed),
         parts=_part_rows(kit, names),
         joints=tuple(_joint_words(kit, names)),
-        figures=_figures(kit, answer),
+        figures=_figures(kit, answer, names),
         lines=tuple(
             (
                 _item(line.item, line.part, names),
-                f"{line.quantity:g} {line.unit}",
+                _quantity(line.quantity, line.unit),
                 line.part or "any shop",
                 money(line.price_cents, answer.currency) if line.price_cents else "-",
             )
@@ -154,6 +168,10 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         ),
         cautions=tuple(caution.text for caution in kit.cautions),
     )
+
+
+def _quantity(quantity: float, unit: str) -> str:
+    return f"{quantity:g} {'pieces' if unit == 'piece' and quantity != 1 else unit}"
 
 
 def _item(item: str, part: str | None, names: Mapping[str, str]) -> str:
@@ -167,7 +185,7 @@ def _part_rows(kit: OfferedKit, names: Mapping[str, str]) -> tuple[tuple[str, st
     for slot, part in kit.parts:
         place = places.get(slot)
         where = dict(kit.zones).get(slot, "")
-        turn = "" if place is None else f"{place.up} up, {place.front} to the front"
+        turn = "" if place is None else f"face {place.up} up, face {place.front} to the front"
         rows.append((slot, names.get(part, part), where, turn))
     return tuple(rows)
 
@@ -178,45 +196,53 @@ def _joint_words(kit: OfferedKit, names: Mapping[str, str]) -> list[str]:
         pieces = [names.get(piece, piece) for piece in joint.through]
         if joint.hose is not None:
             pieces.append(f"{joint.hose_length_m:.1f} m of {names.get(joint.hose, joint.hose)}")
-        words.append(f"{joint.start} to {joint.finish}: {' + '.join(pieces) or 'direct'}")
+        words.append(f"{end_name(joint.start)} to {end_name(joint.finish)}: {' + '.join(pieces) or 'direct'}")
     return words
 
 
-def _figures(kit: OfferedKit, answer: Answer) -> tuple[tuple[str, str], ...]:
+def end_name(slot_and_end: str) -> str:
+    """`core.in` as `core inlet`, `engine.throttle` as `throttle`, `reservoir.lower` as `reservoir end 'lower'`."""
+    slot, _, end = slot_and_end.partition(".")
+    if slot == "engine":
+        return end
+    return f"{slot} {_ENDS[end]}" if end in _ENDS else f"{slot} end '{end}'"
+
+
+def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
     t = kit.thermal
     recovery = "not within 4 h" if t.recovery_s is None else f"{t.recovery_s / 60:.0f} min"
-    sides = (("charge side holds", kit.charge_pressure), ("coolant side holds", kit.coolant_pressure))
-    ratings = []
-    for words, side in sides:
-        lowest = side.lowest
-        if lowest is None or lowest.rating_pa_gauge is None:
-            ratings.append((words, f"unproven; {side.design_pa_gauge / 1e5:.2f} bar is needed"))
-        else:
-            ratings.append(
-                (
-                    words,
-                    f"{lowest.rating_pa_gauge / 1e5:.2f} bar where {lowest.design_pa_gauge / 1e5:.2f} is seen, "
-                    f"least to spare at {lowest.part} ({lowest.place})",
-                )
-            )
     return (
-        (
-            "charge into the core",
-            f"{celsius(t.charge_in_k)} at full power, pressure ratio {t.pressure_ratio:.2f}",
-        ),
-        (
-            "charge out, worst",
-            f"{celsius(t.charge_out_worst_k)} ({t.word}), {t.core_gap_k:.0f} K above the coolant",
-        ),
+        ("charge into the core", f"{celsius(t.charge_in_k)} at full power, pressure ratio {t.pressure_ratio:.2f}"),
+        ("charge out, worst", f"{celsius(t.charge_out_worst_k)}, {t.core_gap_k:.0f} K above the coolant"),
+        ("the aim", f"{celsius(answer.ceiling_k)}; {_WORDS[t.word]}"),
         ("charge out, plateau", f"{celsius(t.charge_out_plateau_k)} if this drive never ends"),
         ("charge out, full power", f"{celsius(t.charge_out_full_power_k)} if full power never ends"),
         ("coolant, worst", f"{celsius(t.coolant_worst_k)} at {t.coolant_flow_m3_per_s * 60e3:.0f} L/min"),
         ("recovery", f"{recovery} at rest until the coolant is within 5 K of the air"),
-        ("heat", f"{t.heat_peak_w / 1e3:.1f} kW at most, {t.heat_mean_w / 1e3:.1f} kW on average"),
+        ("heat to the coolant", f"{t.heat_peak_w / 1e3:.1f} kW at most, {t.heat_mean_w / 1e3:.1f} kW on average"),
         ("charge pressure lost", f"{t.charge_loss_pa / 1e3:.1f} kPa from charger to throttle"),
-        *ratings,
-        (
-            "dry, wet, current",
-            f"{kit.mass_dry_g / 1e3:.1f} kg, {kit.mass_wet_g / 1e3:.1f} kg, {kit.current_a:.1f} A",
-        ),
+        ("charge side", _holds(kit.charge_pressure, names)),
+        ("coolant side", _holds(kit.coolant_pressure, names)),
+        ("coolant to fill", f"{kit.coolant_l:.1f} L of {_coolant(answer)}"),
+        ("mass", f"{kit.mass_dry_g / 1e3:.1f} kg dry, {kit.mass_wet_g / 1e3:.1f} kg filled"),
+        ("current", f"{kit.current_a:.1f} A"),
     )
+
+
+def _holds(side: Pressure, names: Mapping[str, str]) -> str:
+    """What one side holds, what it has to, and its weakest member."""
+    lowest = side.lowest
+    if lowest is None or lowest.rating_pa_gauge is None:
+        return f"unproven; it has to hold {side.design_pa_gauge / 1e5:.2f} bar"
+    part = lowest.part or ""
+    return (
+        f"has to hold {lowest.design_pa_gauge / 1e5:.2f} bar; least to spare: {names.get(part, part)} "
+        f"({lowest.place}), good for {lowest.rating_pa_gauge / 1e5:.2f} bar"
+    )
+
+
+def _coolant(answer: Answer) -> str:
+    coolant = answer.coolant
+    if coolant is None or coolant.kind == "water":
+        return "water"
+    return f"{100 * coolant.glycol_by_volume:.0f} % {coolant.kind} by volume, the rest water"

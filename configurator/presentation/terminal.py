@@ -32,16 +32,16 @@ def _blocks(facts: AnswerFacts, next_command: str, width: int, wide: bool) -> It
         if wide:
             yield _listed("Joints of kit 1", best.joints, width)
             yield _bill(best, width)
-    if facts.closest:
-        yield "Closest, but missing something:\n" + _table(facts.closest, width, missed=True)
+    if facts.closest and (wide or not facts.kits):
+        yield "Closest, but each misses something the brief asks:\n" + _table(facts.closest, width, missed=True)
     yield _listed("Measure these first", facts.sizes_to_measure, width)
-    yield _listed("Taken, as the brief does not say", facts.assumed, width)
-    yield _listed("Not checked", facts.not_checked, width)
+    yield _listed("Assumed, where the brief is silent", facts.assumed, width)
+    yield _listed("Not checked yet", facts.not_checked, width)
     own = facts.kits[0].cautions if facts.kits else ()
     yield _listed("Cautions", (*own, *facts.cautions), width)
-    yield _listed("Left out, commonest causes", facts.causes, width)
+    yield _listed("Parts left out, commonest causes", facts.causes, width)
     if wide:
-        yield _listed("Left out, part by part", facts.exclusions, width)
+        yield _listed("Parts left out, one by one", facts.exclusions, width)
     yield _wrapped(facts.counted + ".", width)
     yield f"Next: {next_command}"
 
@@ -53,11 +53,11 @@ def _table(kits: Sequence[KitFacts], width: int, *, missed: bool = False) -> str
     table.add_column("charge at worst", no_wrap=True)
     table.add_column("margin", justify="right")
     table.add_column("misses" if missed else "room", no_wrap=True)
-    table.add_column("core + exchanger", overflow="fold")
+    table.add_column("core + exchanger")
     for kit in kits:
-        marks = f" ({kit.marks})" if kit.marks and not missed else ""
-        unproven = "" if kit.proven else " unproven"
-        choice = f"{kit.core} + {kit.exchanger}{marks}{unproven}"
+        marks = [kit.marks] if kit.marks and not missed else []
+        notes = ", ".join(marks + ([] if kit.proven else ["unproven"]))
+        choice = f"{kit.core}\n+ {kit.exchanger}" + (f"\n({notes})" if notes else "")
         table.add_row(
             *(
                 Text(cell)

@@ -37,7 +37,7 @@ def _assumed(job: Job) -> Iterator[Assumption]:
     if site.altitude_m is None:
         yield Assumption("altitude", "sea level")
     if site.coldest_k is None:
-        yield Assumption("coldest", "the loop never freezes (coldest night 5 degC)")
+        yield Assumption("coldest", "the coldest night is 5 degC: no antifreeze is asked for")
     start = job.brief.coolant.start_k
     if start is None:
         yield Assumption("start", "everything starts at the temperature of the outside air")
@@ -87,7 +87,7 @@ def _runs_assumed(job: Job) -> set[str]:
 
 def not_checked(job: Job) -> tuple[NotChecked, ...]:
     """Rules that this answer does not judge, and what each would need."""
-    rules = [NotChecked("reach of ends", "keep-outs before the ends: room for fitting, hand and hose bend")]
+    rules = [NotChecked("reach of ends", "the room that fitting, hand and hose bend take before each end")]
     bay = job.brief.bay
     if bay is None:
         rules.append(NotChecked("fit", "the sizes of the bay: wide, high and deep of each gap"))

@@ -64,7 +64,7 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     "does-not-fit": lambda e, n: f"{n} misses the zone '{e.about}' by {float(e.found or 0):.0f} mm.",
     "ends-do-not-meet": lambda e, n: f"{n} cannot be joined: {e.about}",
     "joins-nothing": lambda e, n: (
-        f"{n} joins, or holds pressure with, none of the other parts that are left."
+        f"{n}: no other part is left that joins it and holds the pressure."
     ),
     "no-room-together": lambda e, n: (
         f"{n} fits alone, but not together with any of the parts that share its zone."
@@ -80,8 +80,8 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
 _CAUSES = {
     "not-wanted": "not wanted",
     "not-in-stock": "not in stock",
-    "price-over-limit": "dearer alone than the whole kit may be",
-    "mass-over-limit": "heavier alone than the whole kit may be",
+    "price-over-limit": "costs more alone than the whole kit may",
+    "mass-over-limit": "weighs more alone than the whole kit may",
     "coolant-banned": "must not be filled with this coolant",
     "current-over-limit": "draws more current than is to spare",
     "rating-below-pressure": "pressure rating too low",
@@ -91,7 +91,7 @@ _CAUSES = {
     "obstacle-in-the-way": "an obstacle is in the way",
     "does-not-fit": "too large for every zone that takes it",
     "ends-do-not-meet": "its ends cannot be joined",
-    "joins-nothing": "joins or holds with nothing else that is left",
+    "joins-nothing": "no other part is left that joins it and holds the pressure",
     "no-room-together": "no room beside the parts that share its zone",
     "aim-missed": "every kit with it misses the aim",
     "over-limits": "every kit with it breaks a limit of the brief",
