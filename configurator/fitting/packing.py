@@ -27,7 +27,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, product
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal, NamedTuple, TypeVar
 
 from configurator.fitting.axes import WALL, Axis, Bound, Order, least_coordinates, settle
 from configurator.fitting.room import Room
@@ -37,6 +37,7 @@ from configurator.foundations.boxes import Box, Triple
 STEPS_PER_MM: Final = 2
 """Gaps, and coordinates with them, move in half millimetres."""
 
+T = TypeVar("T")
 Bodies = tuple[tuple[Posture, ...], ...]
 _EVERY_SIDE: Final = (True,) * 6
 
@@ -109,6 +110,15 @@ class _Node(NamedTuple):
     least: tuple[tuple[int, ...], ...]
 
 
+class _Way(NamedTuple):
+    """One way to keep a close pair apart: the axis it lies along, narrowed, with its gap and least coordinates."""
+
+    k: int
+    axis: Axis
+    gap: int
+    lowest: tuple[int, ...]
+
+
 @lru_cache(maxsize=65536)
 def pack(room: Room, bodies: Bodies, most_gap: int, node_limit: int) -> Packing:
     """Put every body into the room in one of its postures.
@@ -133,7 +143,7 @@ def pack(room: Room, bodies: Bodies, most_gap: int, node_limit: int) -> Packing:
         if not close:
             x, y, z = node.least
             return Packing("fits", nodes, -node.lost, node.chosen, tuple(zip(x, y, z, strict=True)))
-        for child in _fewest_ways(node, close):
+        for child in _branches(node, close):
             made += 1
             heapq.heappush(open_nodes, child._replace(made=made))
     return Packing("does not fit", nodes)
@@ -156,32 +166,41 @@ def _roots(room: Room, bodies: Bodies, most_gap: int) -> Iterator[_Node]:
             yield _Node(-gap, _body_by_body(least), turns, made, chosen, axes, least)
 
 
-def _fewest_ways(node: _Node, close: list[Pair]) -> list[_Node]:
-    """Branch on that pair whose best branch is the worst; a pair with no branch at all ends the node."""
-    found: list[_Node] = []
+def _branches(node: _Node, close: list[Pair]) -> Iterator[_Node]:
+    """Branch on that close pair which costs the most at the least: in gap, else in coordinates, else in ways."""
+    gap = -node.lost
+    worst: tuple[int, tuple[int, ...], int] | None = None
+    chosen: list[_Way] = []
     for pair in close:
-        branches = [child for d in range(6) if (child := _narrowed(node, pair, d)) is not None]
-        if not branches:
-            return []
-        if not found or min(branches)[:2] > min(found)[:2]:
-            found = branches
-    return found
+        ways = list(_ways(node, pair, gap))
+        if not ways:
+            return
+        widest = max(way.gap for way in ways)
+        corners = min(_body_by_body(_swapped(node.least, way.k, way.lowest)) for way in ways if way.gap == widest)
+        cost = (-widest, corners if widest == gap else (), -len(ways))
+        if worst is None or cost > worst:
+            worst, chosen = cost, ways
+    for way in chosen:
+        axes = _swapped(node.axes, way.k, way.axis)
+        if way.gap == gap:
+            least = _swapped(node.least, way.k, way.lowest)
+        else:
+            least = tuple(least_coordinates(axis, len(node.chosen), way.gap).coordinates for axis in axes)
+        yield _Node(-way.gap, _body_by_body(least), node.turns, 0, node.chosen, axes, least)
 
 
-def _narrowed(node: _Node, pair: Pair, direction: int) -> _Node | None:
-    """The node with a pair kept apart in one direction; None where that leaves no packing."""
-    k, count = direction // 2, len(node.chosen)
-    axis = pair.kept_apart(node.axes[k], direction)
-    settled = settle(axis, count, -node.lost)
-    if settled is None:
-        return None
-    gap, lowest = settled
-    axes = (*node.axes[:k], axis, *node.axes[k + 1 :])
-    if gap == -node.lost:
-        least = (*node.least[:k], lowest, *node.least[k + 1 :])
-    else:
-        least = tuple(least_coordinates(axis, count, gap).coordinates for axis in axes)
-    return _Node(-gap, _body_by_body(least), node.turns, direction, node.chosen, axes, least)
+def _ways(node: _Node, pair: Pair, gap: int) -> Iterator[_Way]:
+    """The ways to keep a pair apart that leave a gap of 0 or more."""
+    for direction in range(6):
+        k = direction // 2
+        axis = pair.kept_apart(node.axes[k], direction)
+        settled = settle(axis, len(node.chosen), gap)
+        if settled is not None:
+            yield _Way(k, axis, *settled)
+
+
+def _swapped(members: tuple[T, ...], k: int, member: T) -> tuple[T, ...]:
+    return (*members[:k], member, *members[k + 1 :])
 
 
 def postures_of(bodies: Bodies, chosen: tuple[int, ...]) -> tuple[Posture, ...]:

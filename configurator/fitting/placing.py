@@ -18,7 +18,8 @@ from configurator.fitting.turns import postures
 from configurator.parts.ends import Face
 from configurator.parts.kinds import RigidPart
 
-NODE_LIMIT: Final = 20_000
+NODE_LIMIT: Final = 10_000
+"""Several seconds of search. Three parts in a zone take a few hundred nodes, five in a tight one a few thousand."""
 
 _FAR_WALLS: Final = ("wall back", "wall right", "wall top")
 
