@@ -41,30 +41,26 @@ class Load:
 
 @dataclass(frozen=True)
 class Course:
-    """What a march found, per row: worst charge out, state and time then, warmest coolant, peak heat, mean coolant."""
+    """What a march found, per row: worst charge out, state and time then, warmest coolant, peak heat, end."""
 
     charge_out_worst_k: Array
     worst_at_s: Array
     state_at_worst: Array
     coolant_worst_k: Array
     heat_peak_w: Array
-    coolant_mean_k: Array
     end: Array
 
 
-def march(
-    loads: Mapping[Moment, Load], pieces: Sequence[Piece], start: Array, longest_step_s: float = STEP_S
-) -> Course:
+def march(loads: Mapping[Moment, Load], pieces: Sequence[Piece], start: Array) -> Course:
     """Step every row from `start`, shape (rows, lumps), through the pieces."""
     rows = start.shape[0]
     steps: dict[tuple[Moment, float], tuple[Array, Array]] = {}
     state, now = start, 0.0
     worst, worst_at = np.full(rows, -np.inf), np.zeros(rows)
-    worst_state, coolant_worst = start.copy(), start.max(axis=1)
-    peak, coolant_seconds = np.zeros(rows), np.zeros(rows)
+    worst_state, coolant_worst, peak = start.copy(), start.max(axis=1), np.zeros(rows)
     for piece in pieces:
         load = loads[piece.moment]
-        count = max(math.ceil(piece.seconds / longest_step_s - 1e-9), 1)
+        count = max(math.ceil(piece.seconds / STEP_S - 1e-9), 1)
         seconds = piece.seconds / count
         key = (piece.moment, round(seconds, 9))
         if key not in steps:
@@ -82,12 +78,10 @@ def march(
             if len(seen) >= 3:
                 worst = np.maximum(worst, _between(*seen[-3:]))
             if index < count:
-                before = state
                 state = _apply(phi, state) + shift
-                coolant_seconds += (before.mean(axis=1) + state.mean(axis=1)) / 2 * seconds
                 now += seconds
                 seen.append(load.charge_out(state[:, FEED]))
-    return Course(worst, worst_at, worst_state, coolant_worst, peak, coolant_seconds / max(now, 1e-9), state)
+    return Course(worst, worst_at, worst_state, coolant_worst, peak, state)
 
 
 def round_for_ever(loads: Mapping[Moment, Load], pattern: Sequence[Piece]) -> Array:

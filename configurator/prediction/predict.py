@@ -17,15 +17,12 @@ from configurator.prediction.bench import Bench, Columns, conductances
 from configurator.prediction.charge import Charge, charge_at
 from configurator.prediction.conditions import Conditions, Moment
 from configurator.prediction.estimates import channel_friction_pa, film_conductance
-from configurator.prediction.march import FEED, STEP_S, Course, Load, march
+from configurator.prediction.march import FEED, Course, Load, march
 from configurator.prediction.surfaces import Surface
 
 Array = NDArray[np.float64]
 
 _FIRST_GUESS_RISE_K = 10.0
-FIRST_STEP_S = 10.0
-"""The first pass only finds a mean temperature for the coolant's properties: a coarse look is enough."""
-
 _FLOW_CEILING = 3.0
 """The operating point is looked for up to this many times the last point of a pump's curve."""
 
@@ -49,12 +46,25 @@ class Prediction:
 def predict(bench: Bench, columns: Columns, conditions: Conditions, end: int = 0) -> Prediction:
     """Predict every row. `end` -1: every conductance low and every loss high; 0: as stated; +1: the other end.
 
-    Coolant properties are taken at one temperature per row: a first guess, then the mean coolant temperature that
-    the first pass found.
+    Coolant properties are taken at one temperature per row: the mean over the event that a first look finds, with
+    the whole loop as one stirred vessel.
     """
     guess = np.full(columns.count, max(conditions.start_k, conditions.ambient_k) + _FIRST_GUESS_RISE_K)
-    first = _pass(bench, columns, conditions, guess, end, FIRST_STEP_S)
-    return _pass(bench, columns, conditions, first.course.coolant_mean_k, end, STEP_S)
+    at_k = _stirred_mean_k(bench, columns, conditions, guess, end)
+    flow, liquid = _running(bench, columns, conditions, at_k, end)
+    capacities = _capacities(columns, liquid)
+    rate = flow * liquid.density * liquid.specific_heat
+    loads: dict[Moment, Load] = {}
+    exchanger: dict[Moment, Array] = {}
+    for moment in conditions.moments:
+        now = _exchange(bench, columns, conditions, moment, flow, liquid, end)
+        exchanger[moment] = now.exchanger_w_per_k
+        m, b = _system(columns, conditions, capacities, now)
+        loads[moment] = Load(m, b, now.charge.in_k, now.core_w_per_k, now.core_w_per_k / now.charge.rate_w_per_k)
+    start = np.full(capacities.shape, conditions.start_k)
+    course = march(loads, conditions.pieces, start)
+    full = _charge(columns, conditions, 1.0, end)
+    return Prediction(liquid, flow, loads, full, course, start, exchanger, capacities, rate, at_k)
 
 
 def loop_loss_pa(columns: Columns, liquid: Liquid, flow: Array, end: int) -> Array:
@@ -102,30 +112,59 @@ def full_power_steady_k(prediction: Prediction, conditions: Conditions) -> tuple
     return load.charge_out(state[:, FEED]), state.max(axis=1)
 
 
-def _pass(
-    bench: Bench, columns: Columns, conditions: Conditions, at_k: Array, end: int, longest_step_s: float
-) -> Prediction:
+@dataclass(frozen=True)
+class _Exchange:
+    """What one moment does to each row: the charge, both conductances [W/K], coolant rate [W/K], pump heat [W]."""
+
+    charge: Charge
+    core_w_per_k: Array
+    exchanger_w_per_k: Array
+    rate_w_per_k: Array
+    pump_heat_w: Array
+
+
+def _running(
+    bench: Bench, columns: Columns, conditions: Conditions, at_k: Array, end: int
+) -> tuple[Array, Liquid]:
+    """Coolant flow of each row with the liquid as it is at a temperature."""
     liquid = properties(conditions.coolant, at_k)
-    flow = _operating_flow(bench, columns, liquid, end)
-    rate = flow * liquid.density * liquid.specific_heat
-    capacities = _capacities(columns, liquid)
-    loads: dict[Moment, Load] = {}
-    exchanger: dict[Moment, Array] = {}
-    for moment in conditions.moments:
-        running = rate if moment.pump else np.zeros_like(rate)
-        charge = _charge(columns, conditions, moment.share, end)
-        core_ua = _ua(columns.core, np.full(columns.count, charge.air_kg_per_s), flow, liquid, end)
-        core_g = conductances(bench.core_surfaces, columns.core_index, core_ua, charge.rate_w_per_k, running)
-        exchanger[moment] = _exchanger_conductance(
-            bench, columns, conditions, moment, flow, running, liquid, end
-        )
-        heat = bench.pump_heat_w[columns.pump] if moment.pump else np.zeros(columns.count)
-        m, b = _system(columns, conditions, capacities, running, core_g, charge, exchanger[moment], heat)
-        loads[moment] = Load(m, b, charge.in_k, core_g, core_g / charge.rate_w_per_k)
-    start = np.full(capacities.shape, conditions.start_k)
-    course = march(loads, conditions.pieces, start, longest_step_s)
-    full = _charge(columns, conditions, 1.0, end)
-    return Prediction(liquid, flow, loads, full, course, start, exchanger, capacities, rate, at_k)
+    return _operating_flow(bench, columns, liquid, end), liquid
+
+
+def _exchange(
+    bench: Bench, columns: Columns, conditions: Conditions, moment: Moment, flow: Array, liquid: Liquid, end: int
+) -> _Exchange:
+    rate = flow * liquid.density * liquid.specific_heat if moment.pump else np.zeros_like(flow)
+    charge = _charge(columns, conditions, moment.share, end)
+    core_ua = _ua(columns.core, np.full(columns.count, charge.air_kg_per_s), flow, liquid, end)
+    core = conductances(bench.core_surfaces, columns.core_index, core_ua, charge.rate_w_per_k, rate)
+    exchanger = _exchanger_conductance(bench, columns, conditions, moment, flow, rate, liquid, end)
+    heat = bench.pump_heat_w[columns.pump] if moment.pump else np.zeros(columns.count)
+    return _Exchange(charge, core, exchanger, rate, heat)
+
+
+def _stirred_mean_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array, end: int) -> Array:
+    """Mean coolant temperature over the event with the whole loop as one stirred vessel, per row [K].
+
+    C dT/dt = G1 (Th - T) + G2 (Tc - T) + W, exact in every piece; it only chooses the liquid's properties.
+    """
+    flow, liquid = _running(bench, columns, conditions, at_k, end)
+    capacity = _capacities(columns, liquid).sum(axis=1)
+    into_k = conditions.ambient_k + columns.preheat_k
+    known: dict[Moment, tuple[Array, Array]] = {}
+    now_k, mean, seconds = np.full(columns.count, conditions.start_k), np.zeros(columns.count), 0.0
+    for piece in conditions.pieces:
+        if piece.moment not in known:
+            at = _exchange(bench, columns, conditions, piece.moment, flow, liquid, end)
+            both = np.maximum(at.core_w_per_k + at.exchanger_w_per_k, 1e-9)
+            drive = at.core_w_per_k * at.charge.in_k + at.exchanger_w_per_k * into_k + at.pump_heat_w
+            known[piece.moment] = (drive / both, both / capacity)
+        settles_k, per_s = known[piece.moment]
+        share_gone = -np.expm1(-per_s * piece.seconds)
+        mean = mean + settles_k * piece.seconds + (now_k - settles_k) * share_gone / per_s
+        now_k = settles_k + (now_k - settles_k) * (1 - share_gone)
+        seconds += piece.seconds
+    return np.asarray(np.clip(mean / seconds, conditions.start_k - 50.0, conditions.start_k + 120.0))
 
 
 def _operating_flow(bench: Bench, columns: Columns, liquid: Liquid, end: int) -> Array:
@@ -192,25 +231,17 @@ def _capacities(columns: Columns, liquid: Liquid) -> Array:
 
 
 def _system(
-    columns: Columns,
-    conditions: Conditions,
-    capacities: Array,
-    rate: Array,
-    core_g: Array,
-    charge: Charge,
-    exchanger_g: Array,
-    pump_heat: Array,
+    columns: Columns, conditions: Conditions, capacities: Array, now: _Exchange
 ) -> tuple[Array, Array]:
     """The loop as a ring of lumps: core on the charge, exchanger on the outside air, pump heat in the feed."""
-    none = np.zeros_like(rate)
-    couplings = [none, none, core_g, none]
-    coupled_to = [none, none, charge.in_k, none]
-    heat = [none, pump_heat, none, none]
+    none = np.zeros(columns.count)
+    couplings = [none, none, now.core_w_per_k, none]
+    coupled_to = [none, none, now.charge.in_k, none]
+    heat = [none, now.pump_heat_w, none, none]
     if columns.exchanger is not None:
-        couplings += [exchanger_g, none]
+        couplings += [now.exchanger_w_per_k, none]
         coupled_to += [conditions.ambient_k + columns.preheat_k, none]
         heat += [none, none]
-    m, b = ring(
-        capacities, rate, np.stack(couplings, axis=1), np.stack(coupled_to, axis=1), np.stack(heat, axis=1)
-    )
+    stacked = (np.stack(column, axis=1) for column in (couplings, coupled_to, heat))
+    m, b = ring(capacities, now.rate_w_per_k, *stacked)
     return np.asarray(m), np.asarray(b)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -83,6 +84,7 @@ class Surface:
     worst_misfit: float
 
 
+@lru_cache(maxsize=4096)
 def core_surface(core: Core) -> Surface:
     """The numbers of a core, from the best that is known of it."""
     performance = core.performance
@@ -115,6 +117,7 @@ def core_surface(core: Core) -> Surface:
     )
 
 
+@lru_cache(maxsize=4096)
 def exchanger_surface(exchanger: Exchanger) -> Surface:
     """The numbers of a front exchanger, from the best that is known of it."""
     performance = exchanger.performance

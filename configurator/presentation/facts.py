@@ -238,6 +238,7 @@ def _holds(side: Pressure, names: Mapping[str, str]) -> str:
     return (
         f"has to hold {lowest.design_pa_gauge / 1e5:.2f} bar; least to spare: {names.get(part, part)} "
         f"({lowest.place}), good for {lowest.rating_pa_gauge / 1e5:.2f} bar"
+        + (f"; unproven: {', '.join(names.get(part, part) for part in lowest.unproven)}" if lowest.unproven else "")
     )
 
 

@@ -40,6 +40,11 @@ class Skeleton:
     cap: InterfaceClass | None
     runs: tuple[Joint, ...]
 
+    @property
+    def loop_key(self) -> tuple[object, ...]:
+        """What tells one skeleton's loops from another's: all but the cap. Equal runs are one and the same joint."""
+        return (*(known.name for _, known in self.classes), self.zones, *(id(run) for run in self.runs))
+
 
 def loop_slots(layout: Layout, unwanted: Sequence[str]) -> tuple[str, ...]:
     """The slots of the loop that are filled, in flow order: all but those that are unwanted and may be empty."""
@@ -67,7 +72,14 @@ class SkeletonMaker:
         self._steps = _rating_steps(job)
         coldest = job.brief.site.coldest_k
         self._coldest_k = COLDEST_ASSUMED_K if coldest is None else float(coldest)
+        self._pairs = list(zip(self.slots, (*self.slots[1:], self.slots[0]), strict=True))
+        self._run_steps = {
+            (pump, cap, suction): self._step(self._design(pump, cap, after_pump=not suction))
+            for pump, cap, suction in product(self.classes["pump"], (NO_CAP, *self.caps), (True, False))
+        }
         self._joints: dict[tuple[object, ...], Joint | None] = {}
+        self._alike: dict[Joint, Joint] = {}
+        self._lengths: dict[tuple[str, str], float] = {}
 
     def skeletons(self, left_out: str | None = None) -> Iterator[Skeleton]:
         """Every skeleton, in a fixed order. `left_out` drops the rule of that name, to show that it matters."""
@@ -111,7 +123,7 @@ class SkeletonMaker:
             yield Table("rating", variables, frozenset(kept))
 
     def _joint_tables(self) -> Iterator[Table]:
-        for index, (start, finish) in enumerate(self._pairs()):
+        for index, (start, finish) in enumerate(self._pairs):
             variables = tuple(dict.fromkeys((start, finish, "pump", "cap")))
             kept: set[tuple[str, ...]] = set()
             domains = [
@@ -125,17 +137,13 @@ class SkeletonMaker:
                     kept.add(values)
             yield Table("joint", variables, frozenset(kept))
 
-    def _pairs(self) -> list[tuple[str, str]]:
-        following = (*self.slots[1:], self.slots[0])
-        return list(zip(self.slots, following, strict=True))
-
     def _join(
         self, index: int, start: str, finish: str, pump: str, cap: str, length_m: float
     ) -> Joint | None:
         """The run from one class to the next, None where it cannot be made."""
-        from_slot, to_slot = self._pairs()[index]
+        from_slot, to_slot = self._pairs[index]
         suction = from_slot == "reservoir"
-        step = self._step(self._design(pump, cap, after_pump=not suction))
+        step = self._run_steps[pump, cap, suction]
         key = (index, start, finish, step, length_m)
         if key not in self._joints:
             self._joints[key] = None
@@ -144,7 +152,8 @@ class SkeletonMaker:
             if out_end is not None and in_end is not None and step is not None:
                 conditions = RunConditions(HOSE_HOTTEST_K, self._coldest_k, step, suction)
                 made = self._joiner.join((from_slot, out_end), (to_slot, in_end), length_m, conditions)
-                self._joints[key] = made if isinstance(made, Joint) else None
+                if isinstance(made, Joint):
+                    self._joints[key] = self._alike.setdefault(made, made)
         return self._joints[key]
 
     def _step(self, design_pa: float) -> float | None:
@@ -165,11 +174,16 @@ class SkeletonMaker:
         assert isinstance(part, Cap)
         return part
 
+    def _length_m(self, start: str, finish: str) -> float:
+        if (start, finish) not in self._lengths:
+            self._lengths[start, finish] = run_between(self._job.brief.bay, start, finish).length_m
+        return self._lengths[start, finish]
+
     def _skeleton(self, found: dict[str, str]) -> Skeleton:
         zones = {slot: found[f"zone of {slot}"] for slot in self.slots}
         runs: list[Joint] = []
-        for index, (start, finish) in enumerate(self._pairs()):
-            length = run_between(self._job.brief.bay, zones[start], zones[finish]).length_m
+        for index, (start, finish) in enumerate(self._pairs):
+            length = self._length_m(zones[start], zones[finish])
             joint = self._join(index, found[start], found[finish], found["pump"], found["cap"], length)
             assert joint is not None
             runs.append(joint)

@@ -1,0 +1,134 @@
+"""Rows: every loop that a skeleton's members can make and that can be placed, before anything is predicted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from itertools import product
+
+from configurator.fitting.placing import fit_zone
+from configurator.parts.kinds import Core, Part, RigidPart
+from configurator.parts.kit import Joint
+from configurator.prediction.bench import Loop, zone_air
+from configurator.search.charge_pipes import ChargePipes
+from configurator.search.job import Job
+from configurator.search.sieve import FITTED, UNMEASURED, Admissible
+from configurator.search.skeletons import Skeleton
+
+CLEARANCE_COUNTED_MM = 25.0
+"""The order counts clearance up to here, so the search looks no further; what is told of a kit is exact."""
+
+_KINDS = ("core", "exchanger", "pump", "reservoir")
+
+
+@dataclass(frozen=True)
+class RowFit:
+    """Whether a row's parts can be placed, each zone for itself, and the room left (up to what is counted)."""
+
+    decided: bool
+    fits: bool
+    clearance_mm: float
+
+
+@dataclass(frozen=True)
+class Row:
+    """One loop in its zones, and every cap that suits it (None: no cap)."""
+
+    loop: Loop
+    parts: tuple[tuple[str, str], ...]
+    zones: tuple[tuple[str, str], ...]
+    joints: tuple[Joint, ...]
+    fit: RowFit
+    caps: tuple[Part | None, ...]
+
+
+@dataclass(frozen=True)
+class Rows:
+    """All rows, the parts that were ever joined, and cores that cannot be joined to the engine, with the reason."""
+
+    rows: tuple[Row, ...]
+    joined: frozenset[str]
+    unjoined_charge: Mapping[str, str]
+
+
+def make_rows(job: Job, admissible: Admissible, skeletons: Iterable[Skeleton], charge: ChargePipes) -> Rows:
+    """One row for each loop and choice of zones that can be placed, in the order of the skeletons."""
+    alike: dict[tuple[object, ...], tuple[Skeleton, list[Part | None]]] = {}
+    for skeleton in skeletons:
+        _, caps = alike.setdefault(skeleton.loop_key, (skeleton, []))
+        caps.extend([None] if skeleton.cap is None else skeleton.cap.members)
+    maker = _RowMaker(job, admissible, charge)
+    rows = [row for skeleton, caps in alike.values() for row in maker.rows(skeleton, tuple(caps))]
+    unjoined = {core: why for core, why in maker.charges.items() if isinstance(why, str)}
+    return Rows(tuple(rows), frozenset(maker.joined), unjoined)
+
+
+class _RowMaker:
+    """Fills skeletons with their members, and remembers what the same few parts do together."""
+
+    def __init__(self, job: Job, admissible: Admissible, charge: ChargePipes) -> None:
+        self._job = job
+        self._charge = charge
+        self._places = {kind: {part.id: at for at, part in enumerate(admissible.of(kind))} for kind in _KINDS}
+        self._zones = {} if job.brief.bay is None else job.brief.bay.zones
+        self._memo = _ZoneMemo(job)
+        self.charges: dict[str, tuple[Joint, ...] | str] = {}
+        self.joined: set[str] = set()
+
+    def rows(self, skeleton: Skeleton, caps: tuple[Part | None, ...]) -> Iterable[Row]:
+        """A row for every choice of members that can be joined to the engine and placed."""
+        slots = [slot for slot, _ in skeleton.classes]
+        zones = dict(skeleton.zones)
+        placed = tuple((slot, zone) for slot, zone in skeleton.zones if zone not in {FITTED, UNMEASURED})
+        air = zone_air(self._zones.get(zones.get("exchanger", "")))
+        for chosen in product(*(known.members for _, known in skeleton.classes)):
+            parts = dict(zip(slots, chosen, strict=True))
+            self.joined.update(part.id for part in chosen)
+            around = self._around(parts["core"])
+            fit = self._memo.fit(parts, zones)
+            if isinstance(around, str) or (fit.decided and not fit.fits):
+                continue
+            at = {kind: self._places[kind][part.id] for kind, part in parts.items()}
+            loop = Loop(
+                at["core"], at.get("exchanger"), at["pump"], at["reservoir"], skeleton.runs, around, air
+            )
+            ids = tuple((slot, part.id) for slot, part in parts.items())
+            yield Row(loop, ids, placed, (*skeleton.runs, *around), fit, caps)
+
+    def _around(self, core: Part) -> tuple[Joint, ...] | str:
+        if core.id not in self.charges:
+            assert isinstance(core, Core)
+            self.charges[core.id] = self._charge.around(core)
+        return self.charges[core.id]
+
+
+class _ZoneMemo:
+    """Remembers how parts fit together in a zone: the same few meet again and again."""
+
+    def __init__(self, job: Job) -> None:
+        self._bay = job.brief.bay
+        self._known: dict[tuple[str, ...], tuple[str, float]] = {}
+
+    def fit(self, parts: Mapping[str, Part], zones: Mapping[str, str]) -> RowFit:
+        """Place the rigid parts of one row; without a measured bay nothing is decided."""
+        if self._bay is None:
+            return RowFit(decided=False, fits=False, clearance_mm=0.0)
+        states, clearance = [], CLEARANCE_COUNTED_MM
+        for zone in sorted(set(zones.values()) - {FITTED}):
+            key = (zone, *(part.id for slot, part in parts.items() if zones[slot] == zone))
+            if key not in self._known:
+                items = tuple(
+                    (slot, part)
+                    for slot, part in parts.items()
+                    if zones[slot] == zone and isinstance(part, RigidPart)
+                )
+                found = fit_zone(self._bay, zone, items, clearance_cap_mm=CLEARANCE_COUNTED_MM)
+                self._known[key] = (found.state, found.clearance_mm or 0.0)
+            state, room = self._known[key]
+            states.append(state)
+            clearance = min(clearance, room)
+        if "does not fit" in states:
+            return RowFit(decided=True, fits=False, clearance_mm=0.0)
+        if "not decided" in states:
+            return RowFit(decided=False, fits=False, clearance_mm=0.0)
+        return RowFit(decided=True, fits=True, clearance_mm=clearance)
