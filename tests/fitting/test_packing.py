@@ -18,7 +18,7 @@ def group(*boxes: Box) -> tuple[Posture, ...]:
 
 def test_two_angled_bodies_lock_into_each_other():
     # By hand, seen from above: an L of two arms 10 wide and 30 long, and the same L turned half round, lie in
-    # 30 x 40 (the second 10 further on) where their outlines, 30 x 30 each, would need 30 x 60.
+    # 30 x 40 (the second 10 mm, 20 half millimetres, further on) where their outlines, 30 x 30 each, would need 30 x 60.
     ell = group(Box((0, 0, 0), (30, 10, 10)), Box((0, 0, 0), (10, 30, 10)))
     turned = group(Box((0, 20, 0), (30, 30, 10)), Box((20, 0, 0), (30, 30, 10)))
     found = pack(Room((30, 40, 10), ()), (ell, turned), 0, 1000)
@@ -30,7 +30,7 @@ def test_two_angled_bodies_lock_into_each_other():
 
 
 def test_a_group_keeps_its_gap_with_every_box():
-    # The pocket between the arms is 20 x 20: a block of 10 keeps 5 from both arms, and 5 from the far walls.
+    # With 5 mm (10 half millimetres) to the walls the arms lie at 5 to 15 mm: 10 mm from the block, 5 from the walls.
     ell = group(Box((0, 0, 0), (30, 10, 10)), Box((0, 0, 0), (10, 30, 10)))
     found = pack(Room((40, 40, 20), (Box((25, 25, 0), (35, 35, 20)),)), (ell,), 1000, 1000)
     assert (found.gap, found.corners) == (10, ((10, 10, 10),))

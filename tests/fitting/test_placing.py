@@ -119,6 +119,13 @@ def test_two_of_the_same_part():
     assert [(p.slot, p.at_mm) for p in fit.placements] == [("pump 1", (5.0, 5.0, 5.0)), ("pump 2", (50.0, 5.0, 5.0))]
 
 
+def test_the_first_id_has_the_smallest_coordinates_whatever_its_slot():
+    first, second = PlainPart("a", (40, 40, 40)), PlainPart("b", (50, 40, 40))
+    case = PlainCase((100, 40, 40), (), (first, second))
+    fit = fit_zone(case.bay(), "hole", (("slot 1", second.rigid()), ("slot 2", first.rigid())))
+    assert [(p.part, p.slot, p.at_mm[0]) for p in fit.placements] == [("a", "slot 2", 0.0), ("b", "slot 1", 40.0)]
+
+
 def test_the_node_limit_gives_not_decided_and_never_a_false_no():
     case = random_case(4, 4, 60, cut=True)
     assert fit_zone(case.bay(), "hole", case.items(), node_limit=1).state == "not decided"
