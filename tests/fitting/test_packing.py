@@ -30,7 +30,7 @@ def test_two_angled_bodies_lock_into_each_other():
 
 
 def test_a_group_keeps_its_gap_with_every_box():
-    # With 5 mm (10 half millimetres) to the walls the arms lie at 5 to 15 mm: 10 mm from the block, 5 from the walls.
+    # With 5 mm (10 half millimetres) to the walls the arms lie at 5 to 15 mm, 10 mm from the block.
     ell = group(Box((0, 0, 0), (30, 10, 10)), Box((0, 0, 0), (10, 30, 10)))
     found = pack(Room((40, 40, 20), (Box((25, 25, 0), (35, 35, 20)),)), (ell,), 1000, 1000)
     assert (found.gap, found.corners) == (10, ((10, 10, 10),))
