@@ -18,7 +18,7 @@ def group(*boxes: Box) -> tuple[Posture, ...]:
 
 def test_two_angled_bodies_lock_into_each_other():
     # By hand, seen from above: an L of two arms 10 wide and 30 long, and the same L turned half round, lie in
-    # 30 x 40 (the second 10 mm, 20 half millimetres, further on) where their outlines, 30 x 30 each, would need 30 x 60.
+    # 30 x 40 (the second 10 mm, 20 half millimetres, on) where their outlines of 30 x 30 would need 30 x 60.
     ell = group(Box((0, 0, 0), (30, 10, 10)), Box((0, 0, 0), (10, 30, 10)))
     turned = group(Box((0, 20, 0), (30, 30, 10)), Box((20, 0, 0), (30, 30, 10)))
     found = pack(Room((30, 40, 10), ()), (ell, turned), 0, 1000)
