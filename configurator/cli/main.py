@@ -92,7 +92,7 @@ def suggest(
 def run() -> None:
     """Run the command line; turn errors into messages and exit codes, never a traceback for a user's mistake."""
     try:
-        app()
+        app(prog_name="kitwright")
     except BadInput as error:
         from configurator.cli.problems_told import tell_problems
 

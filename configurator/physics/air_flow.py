@@ -1,4 +1,7 @@
-"""How much air an engine breathes: from the power it makes, and from the volume it sweeps."""
+"""How much air an engine breathes: from the power it makes, and from the volume it sweeps.
+
+Definitions and mass balances; published in any textbook of engines.
+"""
 
 from __future__ import annotations
 

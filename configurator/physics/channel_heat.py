@@ -1,5 +1,7 @@
 """Heat transfer inside coolant channels: developing laminar flow, turbulent flow, and the blend between
 them.
+
+The correlations are published, each with its source; the straight-line blend is common practice.
 """
 
 from __future__ import annotations

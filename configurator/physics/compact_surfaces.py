@@ -2,6 +2,7 @@
 efficiency.
 
 h = j G cp Pr^(-2/3), with G the mass flow over the free area [kg/(s m²)]. Darcy's friction factor is 4 f.
+The fin correlations are published, each with its source; fin efficiency is published in any textbook of heat transfer.
 """
 
 from __future__ import annotations

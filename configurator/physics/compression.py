@@ -1,4 +1,7 @@
-"""The charger: its pressure ratio at altitude and the temperature of the charge behind it."""
+"""The charger: its pressure ratio at altitude and the temperature of the charge behind it.
+
+Definitions of pressure ratio and isentropic efficiency; published in any textbook of thermodynamics.
+"""
 
 from __future__ import annotations
 

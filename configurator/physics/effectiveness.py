@@ -38,7 +38,8 @@ def effectiveness(
 
     `flow`: the arrangement of one pass, a word of `FLOWS`. `ntu` = UA/Cmin of all passes together [-], >= 0.
     `capacity_ratio` = Cmin/Cmax [-], 0 to 1. `air_is_min`: whether the air has the smaller capacity rate; it
-    matters where one stream is mixed. The four broadcast together and give the shape of the result.
+    matters where one stream is mixed. `pass_order`: `in turn`, or None for one pass. The four arrays broadcast
+    together and give the shape of the result.
     Several passes are mixed between passes: z = ((1 - C* ep)/(1 - ep))^n, eps = (z - 1)/(z - C*).
     Raises ValueError for an unknown arrangement, and for several passes that lie side by side: there each
     pass has capacity rates of its own, and `conductance` has the answer.
@@ -84,7 +85,7 @@ def conductance_to_ua(
     flow: str, passes: int, pass_order: str | None, conductance_w_per_k: float, c_air: float, c_coolant: float
 ) -> float:
     """The `ua` [W/K] that gives the wanted G = `conductance_w_per_k` [W/K]; the inverse of `conductance`, for
-    one case.
+    one case; other arguments as of `conductance`.
 
     Raises ValueError where no size of this arrangement reaches it at these capacity rates.
     """

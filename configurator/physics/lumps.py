@@ -1,4 +1,7 @@
-"""Linear systems of stirred lumps in time, dX/dt = M X + b, stepped exactly."""
+"""Linear systems of stirred lumps in time, dX/dt = M X + b, stepped exactly.
+
+Energy balances and linear algebra; published in any textbook of either.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""Pump curves through their points, and the flow at which a pump meets its loop."""
+"""Pump curves through their points, and the flow at which a pump meets its loop.
+
+A definition: the flow at which head and loss are equal. How points are joined is said with its published source.
+"""
 
 from __future__ import annotations
 

@@ -2,6 +2,7 @@
 
 Symbols: f Darcy friction factor, Re = V D rho / mu, K loss over rho V²/2. A loss that does not hang on Re is
 carried as K/A² [1/m⁴]: loss = rho Q²/2 × K/A², so that losses of different bores add up.
+Bore, speed and Reynolds number are definitions, published in any textbook of hydraulics.
 """
 
 from __future__ import annotations
