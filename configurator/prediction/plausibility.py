@@ -14,7 +14,7 @@ import numpy as np
 
 from configurator.foundations.air import density, specific_heat
 from configurator.foundations.coolants import Coolant, properties
-from configurator.foundations.verdicts import Verdict
+from configurator.foundations.verdicts import State, Verdict
 from configurator.parts.bounds import Bounds, CoreBounds, ExchangerBounds, FaceTable, PriceBounds
 from configurator.parts.kinds import Core, Exchanger, Part, RigidPart
 from configurator.parts.performance import CorePoint, ExchangerPoint
@@ -70,16 +70,13 @@ def usual_face_ua(table: FaceTable, fin_depth_m: float, face_speed_m_per_s: floa
 
 def judge_core(core: Core, bounds: Bounds) -> tuple[Verdict, ...]:
     """Every stated point of a core, its conductance, its mass and what fills its box."""
-    limits = bounds.core
-    found = [*_core_points(core, limits), *_box(core, limits), *_surface(core, bounds)]
-    return tuple(found)
+    return (*_core_points(core, bounds.core), *_box(core, bounds.core), *_surface(core, bounds))
 
 
 def judge_exchanger(exchanger: Exchanger, bounds: Bounds) -> tuple[Verdict, ...]:
     """Every stated point of a front exchanger, its conductance per face area, its mass and what fills its box."""
     limits = bounds.exchanger
-    found = [*_exchanger_points(exchanger, limits), *_box(exchanger, limits), *_surface(exchanger, bounds)]
-    return tuple(found)
+    return (*_exchanger_points(exchanger, limits), *_box(exchanger, limits), *_surface(exchanger, bounds))
 
 
 def judge_prices(parts: Sequence[RigidPart], limits: PriceBounds) -> tuple[Verdict, ...]:
@@ -91,8 +88,8 @@ def judge_prices(parts: Sequence[RigidPart], limits: PriceBounds) -> tuple[Verdi
             continue
         ratio = large.price / small.price
         text = f"{large.id} is larger every way than {small.id} and costs {ratio:.2f} times as much"
-        state = "kept" if ratio >= least else "broken"
-        found.append(Verdict("price-and-size", state, (large.id, small.id), ratio, least, "-", text))  # type: ignore[arg-type]
+        state: State = "kept" if ratio >= least else "broken"
+        found.append(Verdict("price-and-size", state, (large.id, small.id), ratio, least, "-", text))
     return tuple(found)
 
 
@@ -186,7 +183,7 @@ def _box(part: Core | Exchanger, limits: CoreBounds | ExchangerBounds) -> Iterat
 
 
 def _surface(part: Core | Exchanger, bounds: Bounds) -> Iterator[Verdict]:
-    """Whether several measured points can be those of one surface."""
+    """Whether several measured points can be those of one surface; a point out of reach is named on its own."""
     if len(part.performance.measured) < 2:
         return
     try:
