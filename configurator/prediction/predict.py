@@ -43,14 +43,17 @@ class Prediction:
     properties_at_k: Array
 
 
-def predict(bench: Bench, columns: Columns, conditions: Conditions, end: int = 0) -> Prediction:
+def predict(
+    bench: Bench, columns: Columns, conditions: Conditions, end: int = 0, at_k: Array | None = None
+) -> Prediction:
     """Predict every row. `end` -1: every conductance low and every loss high; 0: as stated; +1: the other end.
 
-    Coolant properties are taken at one temperature per row: the mean over the event that a first look finds, with
-    the whole loop as one stirred vessel.
+    Coolant properties are taken at one temperature per row: `at_k` where it is given, else the mean over the event
+    that a first look finds, with the whole loop as one stirred vessel.
     """
-    guess = np.full(columns.count, max(conditions.start_k, conditions.ambient_k) + _FIRST_GUESS_RISE_K)
-    at_k = _stirred_mean_k(bench, columns, conditions, guess, end)
+    if at_k is None:
+        guess = np.full(columns.count, max(conditions.start_k, conditions.ambient_k) + _FIRST_GUESS_RISE_K)
+        at_k = _stirred_mean_k(bench, columns, conditions, guess, end)
     flow, liquid = _running(bench, columns, conditions, at_k, end)
     capacities = _capacities(columns, liquid)
     rate = flow * liquid.density * liquid.specific_heat

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from configurator.physics.lumps import integrals, step
+from configurator.physics.lumps import integrals, steady, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions
 from configurator.prediction.march import CORE, FEED, RESERVOIR, march, round_for_ever
@@ -27,6 +27,9 @@ RECOVERED_K = 5.0
 RECOVERY_STEP_S = 10.0
 RECOVERY_LONGEST_S = 4 * 3600.0
 TRACE_STEP_S = 0.5
+
+_SETTLING_ROUNDS = 5
+"""A state that lasts and the coolant's properties at its mean settle each other: a round leaves a few hundredths."""
 
 
 @dataclass(frozen=True)
@@ -91,9 +94,8 @@ def thermal_report(
     middle = predict(bench, columns, conditions, 0)
     low, high = (predict(bench, columns, conditions, end) for end in (-1, +1))
     worst_case = predict(bench, columns, with_common_error, -1)
-    plateau_start = round_for_ever(middle.loads, conditions.pattern)
-    plateau = march(middle.loads, conditions.pattern, plateau_start).charge_out_worst_k
-    full_power, _ = full_power_steady_k(middle, conditions)
+    plateau = _plateau_k(bench, columns, conditions, middle.properties_at_k)
+    full_power = _full_power_k(bench, columns, conditions, middle.properties_at_k)
     recovery = _recovery_s(middle, conditions)
     ledgers = _ledgers(bench, columns, middle, conditions)
     runs = run_losses_pa(columns, middle.liquid, middle.flow_m3_per_s)
@@ -133,6 +135,33 @@ def thermal_report(
             )
         )
     return tuple(reports), ledgers
+
+
+def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array) -> Array:
+    """Worst charge out of the pattern repeated for ever, with the coolant as it is at that round's own mean [K]."""
+    once = replace(conditions, pieces=conditions.pattern)
+    seconds = sum(piece.seconds for piece in once.pattern)
+    for _ in range(_SETTLING_ROUNDS):
+        found = predict(bench, columns, once, 0, at_k)
+        state = start = round_for_ever(found.loads, once.pattern)
+        kelvin_seconds = np.zeros_like(state)
+        for piece in once.pattern:
+            load = found.loads[piece.moment]
+            kelvin_seconds += integrals(load.m, load.b, state, piece.seconds)
+            phi, shift = step(load.m, load.b, piece.seconds)
+            state = (phi @ state[:, :, None])[:, :, 0] + shift
+        at_k = kelvin_seconds.mean(axis=1) / seconds
+    return march(found.loads, once.pattern, start).charge_out_worst_k
+
+
+def _full_power_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array) -> Array:
+    """Charge out if full power lasted for ever, with the coolant as it is at that state's own mean [K]."""
+    once = replace(conditions, pieces=conditions.pattern)
+    for _ in range(_SETTLING_ROUNDS):
+        found = predict(bench, columns, once, 0, at_k)
+        load = found.loads[conditions.hardest_at_full_power]
+        at_k = steady(load.m, load.b).mean(axis=1)
+    return full_power_steady_k(found, conditions)[0]
 
 
 def _recovery_s(prediction: Prediction, conditions: Conditions) -> list[float | None]:
