@@ -1,0 +1,195 @@
+"""Runs the command line on briefs and shelves made in a test. Answers are kept: the same question is asked once.
+
+Nothing of the program is imported by name here: a run is either a process of its own, or the same entry called in
+this process, which spares the start.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import copy
+import csv
+import gc
+import importlib
+import io
+import json
+import os
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+from unittest.mock import patch
+
+import yaml
+
+CHECKOUT = Path(__file__).resolve().parents[2]
+EXAMPLES = CHECKOUT / "examples"
+CATALOGUE = CHECKOUT / "catalogue"
+SMALL_PARTS = ("adapters", "caps", "clamps", "fuses", "hoses", "relays", "wires")
+LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+DUMPER = getattr(yaml, "CSafeDumper", yaml.SafeDumper)
+
+Tree = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Run:
+    """What one run of the command came back with."""
+
+    code: int
+    out: str
+    err: str
+    trace: tuple[Mapping[str, float], ...]
+
+    @property
+    def answer(self) -> Tree:
+        """The JSON document."""
+        document: Tree = json.loads(self.out)
+        return document
+
+    @property
+    def kits(self) -> list[Tree]:
+        """The kits of the JSON document, best first."""
+        return list(self.answer["kits"])
+
+
+def read(path: Path) -> Any:
+    """A YAML file as plain data."""
+    return yaml.load(path.read_text(encoding="utf-8"), Loader=LOADER)
+
+
+def written(data: Any) -> str:
+    """Plain data as YAML text."""
+    return str(yaml.dump(data, Dumper=DUMPER, sort_keys=False, allow_unicode=True))
+
+
+@cache
+def _example_text(name: str) -> str:
+    return (EXAMPLES / f"{name}.yaml").read_text(encoding="utf-8")
+
+
+def example(name: str, **changes: Any) -> Tree:
+    """An example brief as plain data; `engine__boost="1.7 bar"` changes a key below another, None takes it away."""
+    data: Tree = yaml.load(_example_text(name), Loader=LOADER)
+    for path, value in changes.items():
+        *above, last = path.split("__")
+        inner = data
+        for key in above:
+            inner = inner.setdefault(key, {})
+        if value is None:
+            inner.pop(last, None)
+        else:
+            inner[last] = copy.deepcopy(value)
+    return data
+
+
+@cache
+def _shipped(section: str) -> Any:
+    return read(CATALOGUE / f"{section}.yaml")[section]
+
+
+def shipped(section: str) -> list[Tree]:
+    """One section of the shipped catalogue as plain data."""
+    return copy.deepcopy(_shipped(section))  # type: ignore[no-any-return]
+
+
+def shipped_part(part_id: str, **changes: Any) -> Tree:
+    """One shipped part, changed as `example` changes a brief."""
+    for section in ("cores", "exchangers", "pumps", "reservoirs", *SMALL_PARTS):
+        for part in _shipped(section):
+            if part["id"] == part_id:
+                made = copy.deepcopy(part)
+                for path, value in changes.items():
+                    *above, last = path.split("__")
+                    inner = made
+                    for key in above:
+                        inner = inner.setdefault(key, {})
+                    inner[last] = value
+                return made  # type: ignore[no-any-return]
+    raise LookupError(part_id)
+
+
+def small_shelf(**sections: list[Tree]) -> Tree:
+    """A shelf of the parts given, with all the small parts of the shipped one (adapters, hoses, clamps, wiring)."""
+    return {**{section: _shipped(section) for section in SMALL_PARTS}, **sections}
+
+
+def suggest(
+    brief: Tree | str, *options: str, shelf: Tree | None = None, trace: bool = False, apart: bool = False
+) -> Run:
+    """Run `kitwright suggest` on a brief, as plain data or the name of an example, and on a shelf made in the test.
+
+    `apart` starts a process of its own.
+    """
+    text = _example_text(brief) if isinstance(brief, str) else written(brief)
+    return _kept(text, options, None if shelf is None else written(shelf), trace, apart)
+
+
+def all_kits(brief: Tree | str, *options: str, shelf: Tree | None = None) -> list[Tree]:
+    """Every kit there is, best first."""
+    run = suggest(brief, "--json", "--all-variants", "--top", "1000", *options, shelf=shelf)
+    assert run.code == 0, run.err or run.out[:2000]
+    return run.kits
+
+
+def ids(kit: Tree) -> tuple[str, ...]:
+    """The parts of a kit, slot by slot."""
+    return tuple(part for _, parts in sorted(kit["parts"].items()) for part in parts)
+
+
+@cache
+def _kept(text: str, options: tuple[str, ...], shelf: str | None, trace: bool, apart: bool) -> Run:
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        (folder / "brief.yaml").write_text(text, encoding="utf-8")
+        words = ["suggest", str(folder / "brief.yaml"), *options]
+        if shelf is not None:
+            (folder / "shelf").mkdir()
+            (folder / "shelf" / "parts.yaml").write_text(shelf, encoding="utf-8")
+            words += ["--catalogue", str(folder / "shelf")]
+        if trace:
+            words += ["--trace", str(folder / "trace.csv")]
+        code, out, err = _apart(words) if apart else _here(words)
+        rows: tuple[Mapping[str, float], ...] = ()
+        if trace and (folder / "trace.csv").is_file():
+            with (folder / "trace.csv").open(encoding="utf-8") as lines:
+                rows = tuple({key: float(value) for key, value in row.items()} for row in csv.DictReader(lines))
+    return Run(code, out, err, rows)
+
+
+def _apart(words: list[str]) -> tuple[int, str, str]:
+    known = {**os.environ, "PYTHONPATH": str(CHECKOUT), "NO_COLOR": "1"}
+    done = subprocess.run(
+        [sys.executable, "-m", "configurator", *words], capture_output=True, text=True, env=known, check=False
+    )
+    return done.returncode, done.stdout, done.stderr
+
+
+def _here(words: list[str]) -> tuple[int, str, str]:
+    run = importlib.import_module("configurator.cli.main").run
+    out, err = io.StringIO(), io.StringIO()
+    code = 0
+    with (
+        _collecting(),
+        patch.object(sys, "argv", ["kitwright", *words]),
+        contextlib.redirect_stdout(out),
+        contextlib.redirect_stderr(err),
+    ):
+        try:
+            run()
+        except SystemExit as stop:
+            code = int(stop.code or 0)
+    return code, out.getvalue(), err.getvalue()
+
+
+@contextlib.contextmanager
+def _collecting() -> Iterator[None]:
+    """The command switches the collector off for its short life: here life goes on."""
+    try:
+        yield
+    finally:
+        gc.enable()
