@@ -2,7 +2,7 @@
 
 Heat: 1/UA = air_resistance * flow^-n + 1 / (film_scale * h * A), with h from the liquid's own Nusselt number.
 Coolant loss: friction_scale * channel friction + ports * density * flow² / 2. Charge loss: flow^1.8 / density.
-Measured points come first, then fin and channel geometry, then the outer size alone; each with its band.
+Measured points come first, then fins of a kind that has a correlation, then the outer size alone; each with its band.
 """
 
 from __future__ import annotations
@@ -96,7 +96,8 @@ def core_surface(core: Core) -> Surface:
     base = _bare(core, channels, float(core.coolant.volume_m3 or channels.volume_m3), face_area_m2=0.0)
     if performance.measured:
         return _core_from_points(core, base, performance.measured)
-    if performance.fins is not None and performance.block is not None:
+    fins = performance.fins
+    if fins is not None and fins.kind == "offset strip" and performance.block is not None:
         estimate = core_from_geometry(core)
         tier = "geometry"
     else:
@@ -132,7 +133,8 @@ def exchanger_surface(exchanger: Exchanger) -> Surface:
     )
     if performance.measured:
         return _exchanger_from_points(exchanger, base, performance.measured)
-    if performance.fins is not None and performance.channels is not None:
+    fins = performance.fins
+    if fins is not None and fins.kind == "louvred" and performance.channels is not None:
         estimate = exchanger_from_geometry(exchanger)
         tier = "geometry"
     else:
@@ -204,7 +206,8 @@ def _core_from_points(core: Core, base: Surface, points: tuple[CorePoint, ...]) 
     ]
     return replace(
         fitted,
-        charge_loss_pa=float(np.mean(losses)),
+        # The figure whose largest relative miss is least.
+        charge_loss_pa=2 / (1 / min(losses) + 1 / max(losses)),
         charge_loss_flow=float(loss.air_kg_per_s),
         charge_loss_density=_charge_density(loss),
     )
