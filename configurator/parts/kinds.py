@@ -78,7 +78,11 @@ class RigidPart(Part):
         return found
 
     def faults(self) -> Iterator[Fault]:
-        """Ends without a place on their face, and ends off it."""
+        """No turn that its words allow; ends without a place on their face, and ends off it."""
+        fronts = self.turns.front or self.turns.air
+        if fronts is not None and not any(up[1] != front[1] for up in self.turns.up for front in fronts):
+            text = "these turns allow no way round: a face cannot point up and to the front at once"
+            yield Fault(text, ("turns",))
         extent = {"x": float(self.size.x_m), "y": float(self.size.y_m), "z": float(self.size.z_m)}
         for passage_name, passage in self.passages().items():
             for index, end in enumerate(passage.ends):

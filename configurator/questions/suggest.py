@@ -17,6 +17,7 @@ from configurator.questions.answer import Answer, Counts, Outcome
 from configurator.questions.assumptions import assumptions, not_checked
 from configurator.questions.general_cautions import general_cautions
 from configurator.questions.offer import offers
+from configurator.questions.sizes import sizes_to_measure
 from configurator.ranking.order import ranked
 from configurator.ranking.short_list import one_per_choice
 from configurator.search.charge_pipes import ChargePipes
@@ -75,6 +76,7 @@ def suggest(
         assumed=assumptions(job),
         cautions=general_cautions(job),
         counts=_counts(kits),
+        sizes_to_measure=sizes_to_measure(job, listed),
     )
 
 

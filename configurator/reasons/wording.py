@@ -60,7 +60,7 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
         f"{n} takes {_kpa(e.found)} of the charge pressure, {_kpa(e.limit)} is allowed."
     ),
     "no-zone-takes-it": lambda e, n: f"No zone of the bay takes a part of this kind ({e.found}).",
-    "obstacle-in-the-way": lambda e, n: f"{n} is kept out of its zone by an obstacle.",
+    "obstacle-in-the-way": lambda e, n: f"{n} is kept out by an obstacle: {e.about}.",
     "does-not-fit": lambda e, n: f"{n} misses the zone '{e.about}' by {float(e.found or 0):.0f} mm.",
     "ends-do-not-meet": lambda e, n: f"{n} cannot be joined: {e.about}",
     "joins-nothing": lambda e, n: (

@@ -25,10 +25,10 @@ def run_between(bay: Bay | None, first: str, second: str) -> Run:
     """The run between the zones of two parts that follow each other in the loop."""
     if bay is None:
         return Run(UNPLACED_M, False)
-    for name, length in bay.runs.items():
-        if sorted(name.split("-")) == sorted((first, second)):
-            return Run(float(length), True)
-    if first == second:
+    given = bay.run_m(first, second)
+    if given is not None:
+        return Run(given, True)
+    if first == second and first in bay.zones:
         return Run(SAME_ZONE_M, False)
     one, two = bay.zones.get(first), bay.zones.get(second)
     here = None if one is None else _centre(one)

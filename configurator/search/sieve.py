@@ -148,6 +148,7 @@ def _zones(job: Job, part: RigidPart) -> tuple[tuple[str, ...], Exclusion | None
         return (UNMEASURED,), None
     found: list[str] = []
     nearest: tuple[int, str] | None = None
+    blocking: str | None = None
     for name, zone in bay.zones.items():
         if kind not in zone.takes:
             continue
@@ -156,10 +157,12 @@ def _zones(job: Job, part: RigidPart) -> tuple[tuple[str, ...], Exclusion | None
             found.append(name)
         elif fit.miss_mm is not None and (nearest is None or (fit.miss_mm, name) < nearest):
             nearest = (fit.miss_mm, name)
+        elif fit.miss_mm is None and fit.set_by is not None:
+            blocking = blocking or f"{fit.set_by[1]} ({name})"
     if found:
         return tuple(found), None
     if all(kind not in zone.takes for zone in bay.zones.values()):
         return (), Exclusion(part.id, "no-zone-takes-it", kind, None, "")
-    if nearest is None or nearest[0] <= 0:
-        return (), Exclusion(part.id, "obstacle-in-the-way", None, None, "mm")
+    if blocking is not None or nearest is None:
+        return (), Exclusion(part.id, "obstacle-in-the-way", None, None, "", blocking or "")
     return (), Exclusion(part.id, "does-not-fit", float(nearest[0]), 0.0, "mm", nearest[1])
