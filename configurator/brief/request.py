@@ -9,6 +9,7 @@ from pydantic import BeforeValidator, Field
 
 from configurator.brief.bay import Bay
 from configurator.brief.driving import Driving
+from configurator.foundations.coolants import MOST_GLYCOL
 from configurator.foundations.figures import (
     AirTemperature,
     Altitude,
@@ -85,6 +86,15 @@ class CoolantWish(Record):
     kinds: tuple[Literal["water", "ethylene glycol", "propylene glycol"], ...] = ("water", "ethylene glycol")
     start_k: Temperature | Literal["soaked"] | None = Field(default=None, alias="start")
     glycol_by_volume: Share | None = Field(default=None, alias="glycol_by_volume")
+
+    def faults(self) -> Iterator[Fault]:
+        """A share of glycol beyond what mixtures are known for, and one with nothing but water welcome."""
+        settled = self.glycol_by_volume
+        if settled is not None and settled > MOST_GLYCOL:
+            text = f"{settled.text} of glycol: beyond {MOST_GLYCOL:.0%} it protects no better and carries less heat"
+            yield Fault(text, ("glycol_by_volume",))
+        elif settled is not None and settled > 0 and set(self.kinds) == {"water"}:
+            yield Fault("a share of glycol needs a glycol among the kinds", ("glycol_by_volume",))
 
 
 def _unmeasured(value: Any) -> Any:

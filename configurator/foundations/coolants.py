@@ -21,6 +21,8 @@ from configurator.foundations.numbers import Array, Numbers
 Kind = Literal["water", "ethylene glycol", "propylene glycol"]
 MOST_GLYCOL: Final = 0.6
 WATER_FREEZES_K: Final = 273.15
+FREEZE_MARGIN_K: Final = 3.0
+"""A coolant stays liquid this far below the coldest night; common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -97,7 +99,7 @@ def inside(coolant: Coolant, t_k: Numbers) -> np.ndarray[Any, np.dtype[np.bool_]
     return np.asarray((t_k >= np.float64(least)) & (t_k <= np.float64(most)))
 
 
-def smallest_share(kind: Kind, coldest_k: float, margin_k: float = 3.0) -> float | None:
+def smallest_share(kind: Kind, coldest_k: float, margin_k: float = FREEZE_MARGIN_K) -> float | None:
     """Smallest share of `kind` by volume, in whole steps of 5 %, that stays liquid down to `coldest_k` -
     `margin_k` [K].
 

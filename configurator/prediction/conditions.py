@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from configurator.brief.driving import Driving, Stretch
 from configurator.brief.request import Brief
 from configurator.brief.tables import Charger, Fuel, Tables
-from configurator.foundations.coolants import Coolant, smallest_share
+from configurator.foundations.coolants import FREEZE_MARGIN_K, Coolant, freezing_point_k, smallest_share
 from configurator.physics.air_flow import air_flow_from_displacement, air_flow_from_power
 from configurator.physics.atmosphere import standard_atmosphere
 
@@ -122,11 +122,18 @@ def pieces_of(driving: Driving) -> tuple[Piece, ...]:
 
 
 def choose_coolant(brief: Brief) -> Coolant | None:
-    """The first welcome liquid that survives the coldest night with the least antifreeze; None where none does."""
+    """The first welcome liquid that survives the coldest night with the least antifreeze; None where none does.
+
+    A share that the brief has settled stands as it is, and has to survive the night too.
+    """
     coldest_k = 273.15 + 5.0 if brief.site.coldest_k is None else float(brief.site.coldest_k)
+    settled = brief.coolant.glycol_by_volume
     for kind in brief.coolant.kinds:
-        if brief.coolant.glycol_by_volume is not None and kind != "water":
-            return Coolant(kind, float(brief.coolant.glycol_by_volume))
+        if settled is not None and settled > 0.0:
+            filling = None if kind == "water" else Coolant(kind, float(settled))
+            if filling is not None and freezing_point_k(filling) <= coldest_k - FREEZE_MARGIN_K:
+                return filling
+            continue
         share = smallest_share(kind, coldest_k)
         if share is not None:
             return Coolant(kind, share)
