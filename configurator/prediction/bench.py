@@ -173,8 +173,8 @@ def make_columns(bench: Bench, loops: Sequence[Loop]) -> Columns:
         run_roughness_m=_runs(loops, "roughness_m"),
         run_loss_per_m4=_runs(loops, "loss_per_m4"),
         run_m3=np.maximum(_runs(loops, "volume_m3"), HOSE_LEAST_M3),
-        charge_before_per_m4=np.array([loop.charge[0].loss_per_m4 if loop.charge else 0.0 for loop in loops]),
-        charge_after_per_m4=np.array([loop.charge[-1].loss_per_m4 if loop.charge else 0.0 for loop in loops]),
+        charge_before_per_m4=np.array([_charge_loss(loop, before_core=True) for loop in loops]),
+        charge_after_per_m4=np.array([_charge_loss(loop, before_core=False) for loop in loops]),
         ram_share=np.array([loop.air.ram_share for loop in loops]),
         face_speed=np.array([loop.air.face_speed_m_per_s for loop in loops]),
         fan_speed=np.array([loop.air.fan_speed_m_per_s for loop in loops]),
@@ -194,6 +194,12 @@ def conductances(
         if len(rows):
             result[rows] = conductance(flow, passes, pass_order, ua[rows], air_rate[rows], coolant_rate[rows])
     return result
+
+
+def _charge_loss(loop: Loop, *, before_core: bool) -> float:
+    """K / A² of the charge joint on one side of the core [1/m4]; 0 where there is none."""
+    joints = (joint for joint in loop.charge if joint.finish.startswith("core.") == before_core)
+    return sum(joint.loss_per_m4 for joint in joints)
 
 
 def _runs(loops: Sequence[Loop], name: str) -> Array:
