@@ -75,7 +75,8 @@ def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
         ),
         counted=(
             f"Looked at {counts.loops:,} loops: {counts.choices_fitting:,} choices of core + exchanger join and fit, "
-            f"{counts.choices_kept:,} of them meet the brief, in {counts.kits_kept:,} kits"
+            + (f"{counts.choices_kept:,} of them meet the brief, in {counts.kits_kept:,} kits" if counts.kits_kept
+               else "none of them meets the brief")
         ),
         sizes_to_measure=answer.sizes_to_measure,
     )
@@ -111,7 +112,7 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
     if answer.closest and answer.closest[0].missed == ("aim",):
         best = answer.closest[0]
         reached = celsius(best.thermal.charge_out_worst_k)
-        return f"{text}; the nearest, {money(best.price_cents, answer.currency)}, reaches {reached}."
+        return f"{text}; the nearest kit, at {money(best.price_cents, answer.currency)}, reaches {reached}."
     if answer.closest:
         return f"No kit on this shelf meets the brief; the nearest misses: {', '.join(answer.closest[0].missed)}."
     return "No kit on this shelf can be put together for this brief: nothing joins and fits."

@@ -1,0 +1,59 @@
+"""The screens that are kept word for word, and how each is made."""
+
+from __future__ import annotations
+
+import functools
+import tempfile
+from pathlib import Path
+
+from tests.house.checkout import ROOT, kitwright
+
+FOLDER = Path(__file__).resolve().parent
+
+SCREENS = {
+    "hatch.txt": "suggest examples/hatch.yaml",
+    "no-kit.txt": "the hatch with the hardest plausible aim, 45 degC",
+    "bad-brief.txt": "suggest bad-brief.yaml",
+    "bad-brief.json": "suggest bad-brief.yaml --json",
+    "no-such-file.txt": "suggest no-such-file.yaml",
+}
+"""File of this folder, and what it shows."""
+
+README_BEGINS = "<!-- screen -->\n```text\n"
+README_ENDS = "```\n<!-- end -->"
+
+
+@functools.cache
+def made(name: str) -> str:
+    """A screen as it is made now: standard output, standard error and the exit code, in that order."""
+    if name == "no-kit.txt":
+        with tempfile.TemporaryDirectory() as folder:
+            hard_aim(Path(folder) / "hard-aim.yaml")
+            done = kitwright("suggest", "hard-aim.yaml", cwd=Path(folder))
+    else:
+        done = kitwright(*SCREENS[name].split(), cwd=FOLDER if "bad-brief" in name else ROOT)
+    return f"{done.stdout}{done.stderr}[exit code {done.returncode}]\n"
+
+
+def hard_aim(path: Path) -> None:
+    """Write the hatch's brief with an aim that no unchilled kit of the shelf meets."""
+    text = (ROOT / "examples" / "hatch.yaml").read_text(encoding="utf-8")
+    easy, hard = "charge_air: 80 degC", "charge_air: 45 degC"
+    assert text.count(easy) == 1
+    path.write_text(text.replace(easy, hard), encoding="utf-8")
+
+
+def of_readme(text: str) -> str:
+    """The worked example's screen in the README."""
+    return text.split(README_BEGINS, 1)[1].split(README_ENDS, 1)[0]
+
+
+def with_screen(text: str, screen: str) -> str:
+    """The README with another screen for its worked example."""
+    before, rest = text.split(README_BEGINS, 1)
+    return before + README_BEGINS + screen + README_ENDS + rest.split(README_ENDS, 1)[1]
+
+
+def shown(screen: str) -> str:
+    """A kept screen without its exit code: what a reader sees."""
+    return screen.rsplit("[exit code", 1)[0]

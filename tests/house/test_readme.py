@@ -1,0 +1,124 @@
+"""What the README says is so: commands, formats, keys, codes, names."""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+from pathlib import Path
+
+import pytest
+import yaml
+
+from configurator.brief.bay import Bay
+from configurator.brief.request import Brief
+from configurator.cli import exit_codes
+from configurator.cli.suggest_command import CODES
+from configurator.errors import BadInput, KitwrightError
+from configurator.files.find_catalogue import shipped_catalogue
+from configurator.files.load_catalogue import load_catalogue
+from configurator.parts.ends import End
+from configurator.parts.kinds import PART_KINDS
+from configurator.prediction.surfaces import BANDS
+from configurator.presentation.answer_json import NOT_BUILT_YET
+from configurator.reasons import cautions
+from configurator.reasons.wording import _CAUSES, _SENTENCES
+from tests.house.checkout import ROOT, kitwright
+
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+
+
+def block(name: str) -> str:
+    """What stands between a marker of the README and the next end."""
+    return README.split(f"<!-- {name} -->", 1)[1].split("<!-- end -->", 1)[0]
+
+
+def fenced(language: str) -> list[str]:
+    """All fenced blocks of a language."""
+    return re.findall(rf"^```{language}\n(.*?)^```$", README, re.MULTILINE | re.DOTALL)
+
+
+def test_it_opens_with_the_job_then_the_two_commands() -> None:
+    start, run, test = (README.index(mark) for mark in ("## Start", "<!-- run-command -->", "<!-- test-command -->"))
+    assert start < run < test < README.index("<!-- screen -->")
+    opening = README[:start].strip().split("\n\n")
+    assert opening[0] == "# kitwright" and len(opening) == 2
+
+
+def test_the_commands_name_what_there_is() -> None:
+    run, test = block("run-command"), block("test-command")
+    scripts = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    assert "kitwright" in scripts["project"]["scripts"] and ".venv/bin/kitwright suggest examples/hatch.yaml" in run
+    assert "--group core" in test and "core" in scripts["dependency-groups"]
+    assert (ROOT / test.split("--ignore=", 1)[1].split()[0]).is_dir()
+
+
+def test_every_option_is_told_and_every_option_told_is_there() -> None:
+    told = set(re.findall(r"`(--[a-z-]+)", README)) | set(re.findall(r" (--[a-z-]+)", " ".join(fenced("yaml"))))
+    there = set(re.findall(r"(--[a-z-]+)", kitwright("suggest", "--help").stdout))
+    assert told == there - {"--help", "--new"} | (told & {"--new"})
+    assert "--new" in README
+
+
+def test_the_keys_that_are_null_are_listed() -> None:
+    assert re.findall(r"`([a-z_]+)`", block("null-keys")) == list(NOT_BUILT_YET)
+
+
+def test_the_lists_of_keys_are_the_models() -> None:
+    """Every key of brief, engine, site, aim, limits and bay is named in the chapter on the brief."""
+    chapter = README.split("## The brief", 1)[1].split("## The catalogue", 1)[0]
+    schema = json.loads(json.dumps(Brief.model_json_schema(by_alias=True)))
+    for name in ("Engine", "Site", "Aim", "Limits", "CoolantWish", "Bay", "Zone", "ZoneAir", "Corner"):
+        for key in schema["$defs"][name]["properties"]:
+            assert re.search(rf"\b{key}\b", chapter), f"{name}: {key}"
+    for key in schema["properties"]:
+        assert f"| `{key}` |" in chapter, key
+
+
+def test_its_bay_is_a_bay() -> None:
+    bay = next(text for text in fenced("yaml") if text.startswith("bay:"))
+    assert set(Bay.model_validate(yaml.safe_load(bay)["bay"]).zones) == {"nose", "side"}
+
+
+def test_its_pump_is_a_pump(tmp_path: Path) -> None:
+    text = next(text for text in fenced("yaml") if text.startswith("pumps:"))
+    (tmp_path / "pumps.yaml").write_text(text, encoding="utf-8")
+    catalogue, tables = load_catalogue(tmp_path)
+    assert list(catalogue.parts) == ["pump-46-mine"]
+    assert "hill-climb" in tables.driving, "tables that the folder lacks come from the shipped one"
+    (tmp_path / "pumps.yaml").write_text(text.replace("head: 45 kPa", "head: 65 kPa"), encoding="utf-8")
+    with pytest.raises(BadInput):
+        load_catalogue(tmp_path)
+
+
+def test_names_of_the_catalogue() -> None:
+    _, tables = load_catalogue(shipped_catalogue())
+    row = next(line for line in README.splitlines() if line.startswith("| `driving` |"))
+    assert set(re.findall(r"`([a-z-]+)`", row)) - {"driving"} == set(tables.driving)
+    for kind in PART_KINDS:
+        assert re.search(rf"`{kind}(es|s)`", README), kind
+    for form in End.model_fields["form"].annotation.__args__:  # type: ignore[union-attr]
+        assert f"`{form}`" in README, form
+
+
+def test_the_bands() -> None:
+    told = re.findall(r"^\| [a-z ]+ \|.*\| ± (\d+) % \| ± (\d+) % \|$", README, re.MULTILINE)
+    assert [(int(ua) / 100, int(loss) / 100) for ua, loss in told] == list(BANDS.values())
+
+
+def test_outcomes_and_exit_codes() -> None:
+    told = {}
+    for line in README.splitlines():
+        row = re.match(r"^\| (`.*`)? ?\| (\d) \|", line)
+        if row:
+            told |= {outcome: int(row[2]) for outcome in re.findall(r"`([a-z_]+)`", row[1] or "`usage`")}
+    assert told == CODES | {"bad_input": exit_codes.BAD_INPUT, "usage": exit_codes.USAGE}
+
+
+def test_every_code_is_listed_with_its_cause() -> None:
+    codes = [*_SENTENCES, *(error.code for error in KitwrightError.__subclasses__())]
+    codes += [value.code for value in vars(cautions).values() if isinstance(value, cautions.Caution)]
+    assert set(_SENTENCES) == set(_CAUSES) and len(codes) > 30
+    for code in (*codes, cautions.power_and_boost_disagree(1.0, 2.0).code):
+        assert f"| `{code}` |" in DEVELOPERS, code
