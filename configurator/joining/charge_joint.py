@@ -9,7 +9,8 @@ from typing import Final
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.bore_steps import area_m2, bend_per_m4, pipe_bore_m, step_per_m4
-from configurator.joining.mating import Mating, mate
+from configurator.joining.mating import mate
+from configurator.joining.mating_verdict import Mating
 from configurator.joining.run_ways import member_of
 from configurator.joining.words import bar_words, celsius_words, end_words, mm_words
 from configurator.parts.ends import End

@@ -20,7 +20,8 @@ from configurator.joining.bore_steps import (
     chain_per_m4,
     end_bore_m,
 )
-from configurator.joining.mating import mate, sleeve_fit
+from configurator.joining.mating import mate
+from configurator.joining.sleeve_mating import sleeve_fit
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
 from configurator.parts.kit import Member, Need

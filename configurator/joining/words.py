@@ -2,24 +2,21 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 from configurator.parts.ends import End
+from configurator.standards.forms import FORM_FACTS, MEASURED_FORMS, PROFILED_FORMS, SEX_OF_FORM
 from configurator.standards.hose_classes import ZERO_CELSIUS_K
-
-FORM_WORDS: Final = {
-    "orb": "O-ring boss", "flare37": "37° flare", "npt": "NPT", "g": "G", "metric": "metric O-ring port",
-    "hose": "hose", "spigot": "spigot", "coupler": "coupler", "neck": "filler neck",
-}
 
 
 def end_words(end: End) -> str:
-    """An end in a customer's words: `O-ring boss -12 female`, `19 mm spigot`."""
-    size = end.size_m
-    if size is None:
-        return f"{FORM_WORDS[end.form]} {end.size} {end.sex}"
-    words = f"{size * 1000:g} mm {FORM_WORDS[end.form]}"
-    return f"{words} {end.sex}" if end.form == "neck" else words
+    """An end in a customer's words: `O-ring boss -12 female`, `19 mm spigot`, `76 mm V-band flange 'a' male`."""
+    words, length = FORM_FACTS[end.form].words, end.size_m if end.form in MEASURED_FORMS else end.tube_m
+    if length is not None:
+        words = f"{length * 1000:g} mm {words}"
+    elif end.form != "unknown":
+        words = f"{words} '{end.size}'" if end.form in PROFILED_FORMS else f"{words} {end.size}"
+    if end.profile is not None:
+        words += f" '{end.profile}'"
+    return words if end.gender == "none" or end.form in SEX_OF_FORM else f"{words} {end.gender}"
 
 
 def bar_words(pressure_pa: float) -> str:

@@ -10,12 +10,23 @@ from pydantic import BeforeValidator, Field, WithJsonSchema
 from configurator.foundations.figures import Length, Position
 from configurator.foundations.records import Fault, Flag, Record
 from configurator.foundations.units import read_figure
-from configurator.standards.forms import FORMS, MEASURED_FORMS, SEXED_FORMS, known_size
+from configurator.standards.forms import (
+    FORMS,
+    MEASURED_FORMS,
+    PROFILED_FORMS,
+    SEX_OF_FORM,
+    SEXED_FORMS,
+    SLEEVE_SEX,
+    known_size,
+)
 
 Face = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
 Role = Literal["in", "out", "either", "bleed", "fill", "drain", "cap"]
 Sex = Literal["male", "female"]
-Form = Literal["orb", "flare37", "npt", "g", "metric", "hose", "spigot", "coupler", "neck"]
+Form = Literal[
+    "orb", "flare37", "npt", "g", "metric", "hose", "spigot", "coupler", "neck", "flare45", "orfs", "r", "rc", "rp",
+    "metric-flat", "qc-coolant", "qc-fuel", "vband", "flange", "unknown",
+]  # fmt: skip
 assert set(Form.__args__) == set(FORMS)  # type: ignore[attr-defined]
 
 
@@ -46,6 +57,7 @@ class End(Record):
     bead: Flag = False
     barb: Flag = False
     swivel: Flag = False
+    profile: str | None = Field(default=None, min_length=1, max_length=40)
     bore_m: Length | None = Field(default=None, alias="bore")
     face: Face | None = None
     at: FacePosition | None = None
@@ -71,13 +83,35 @@ class End(Record):
         return float(read_figure(self.size, "length")) if self.form in MEASURED_FORMS else None
 
     @property
-    def identity(self) -> tuple[str, str, str, bool, bool]:
-        """All that joining looks at: form, size, sex, held by a bead or barb, swivel."""
-        size = f"{(self.size_m or 0.0) * 1000:.2f}" if self.form in MEASURED_FORMS else self.size
-        return (self.form, size, self.sex or "none", self.bead or self.barb, self.swivel)
+    def tube_m(self) -> float | None:
+        """The tube [m] of a quick-connect, flange or unknown end; None where its size is a name."""
+        if self.form not in PROFILED_FORMS and self.form != "unknown":
+            return None
+        try:
+            return float(read_figure(self.size, "length"))
+        except ValueError:
+            return None
+
+    @property
+    def profile_id(self) -> str | None:
+        """Whose quick-connect or flange it is: the profile, else the size where that is a maker's name."""
+        named_by_size = self.form in PROFILED_FORMS and self.tube_m is None
+        return self.profile if self.profile is not None or not named_by_size else self.size
+
+    @property
+    def gender(self) -> str:
+        """Male or female as written or as the form says it (R, Rc, Rp); none where the form has no sex."""
+        return "none" if self.form in SLEEVE_SEX else self.sex or SEX_OF_FORM.get(self.form, "none")
+
+    @property
+    def identity(self) -> tuple[str, str, str, bool, bool, str]:
+        """All that joining looks at: form (which names the seal), size, sex, held by bead or barb, swivel, profile."""
+        length = self.size_m if self.form in MEASURED_FORMS else self.tube_m
+        size = self.size if length is None else f"{length * 1000:.2f}"
+        return (self.form, size, self.gender, self.bead or self.barb, self.swivel, self.profile_id or "")
 
     def faults(self) -> Iterator[Fault]:
-        """A size that its form does not know, a thread without its sex."""
+        """A size that its form does not know, a sex that is missing or wrong, a profile out of place."""
         advice = (
             _bad_length(self.form, self.size)
             if self.form in MEASURED_FORMS
@@ -87,6 +121,12 @@ class End(Record):
             yield Fault(advice, ("size",))
         if self.form in SEXED_FORMS and self.sex is None:
             yield Fault(f"an end of form '{self.form}' needs its sex: male or female", ("sex",))
+        of_form = SEX_OF_FORM.get(self.form, SLEEVE_SEX.get(self.form))
+        if of_form is not None and self.sex not in (None, of_form):
+            yield Fault(f"an end of form '{self.form}' is always {of_form}", ("sex",))
+        if self.profile is not None and self.form not in PROFILED_FORMS:
+            text = f"an end of form '{self.form}' has no profile (these do: {', '.join(sorted(PROFILED_FORMS))})"
+            yield Fault(text, ("profile",))
 
 
 def _bad_length(form: str, size: str) -> str | None:

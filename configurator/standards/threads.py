@@ -1,14 +1,15 @@
 """Threads and bores by size name.
 
 Standing: dash threads published (SAE J1926-1, J514 thread charts; -4 and the shared-thread statement checked,
-the rest from memory of the same charts); pipe threads published (ASME B1.20.1, ISO 228-1); metric ports
-published (ISO 6149-1 size list). Through-bores of fittings are from memory of catalogues: a part's own `bore`
-comes first.
+the rest from memory of the same charts); 45° flare (SAE J512) published for the sizes it shares with 37° and for
+-12, from memory for -6; face seal (SAE J1453) from memory, three of its threads seen in an inch chart; pipe
+threads published (ASME B1.20.1, ISO 228-1, ISO 7-1); metric ports published (ISO 6149-1 size list). Through-bores
+of fittings are from memory of catalogues: a part's own `bore` comes first.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 
@@ -35,14 +36,37 @@ DEPTH_OVER_PITCH: Final = {60.0: 1.0825, 55.0: 1.2808}
 
 DASH_THREADS: Final = {
     "-4": Thread("7/16-20 UNF", 11.11, 1.270, 4.4),
+    "-5": Thread("1/2-20 UNF", 12.70, 1.270, 5.9),
     "-6": Thread("9/16-18 UNF", 14.29, 1.411, 7.5),
     "-8": Thread("3/4-16 UNF", 19.05, 1.588, 9.9),
     "-10": Thread("7/8-14 UNF", 22.23, 1.814, 12.3),
     "-12": Thread("1-1/16-12 UN", 26.99, 2.117, 15.5),
+    "-14": Thread("1-3/16-12 UN", 30.16, 2.117, 18.4),
     "-16": Thread("1-5/16-12 UN", 33.34, 2.117, 21.4),
     "-20": Thread("1-5/8-12 UN", 41.28, 2.117, 27.4),
 }
 """O-ring boss and 37° flare share these; the seal, not the thread, tells them apart."""
+
+FLARE45_THREADS: Final = {
+    "-4": DASH_THREADS["-4"],
+    "-5": DASH_THREADS["-5"],
+    "-6": Thread("5/8-18 UNF", 15.88, 1.411, 7.5),
+    "-8": DASH_THREADS["-8"],
+    "-10": DASH_THREADS["-10"],
+    "-12": Thread("1-1/16-14 UN", 26.99, 1.814, 15.5),
+}
+"""The 45° flare has the 37° flare's thread at -4, -5, -8 and -10 and its own at -6 and -12."""
+
+FACE_SEAL_THREADS: Final = {
+    "-4": Thread("9/16-18 UNF", 14.29, 1.411, 4.4),
+    "-6": Thread("11/16-16 UN", 17.46, 1.588, 7.5),
+    "-8": Thread("13/16-16 UN", 20.64, 1.588, 9.9),
+    "-10": Thread("1-14 UNS", 25.40, 1.814, 12.3),
+    "-12": Thread("1-3/16-12 UN", 30.16, 2.117, 15.5),
+    "-16": Thread("1-7/16-12 UN", 36.51, 2.117, 21.4),
+    "-20": Thread("1-11/16-12 UN", 42.86, 2.117, 27.4),
+}
+"""O-ring face seal: its -4 has the thread of flare -6, its -12 that of flare -14."""
 
 NPT_THREADS: Final = {
     "1/8": Thread("1/8-27 NPT", 10.29, 0.941, 4.8, tapered=True),
@@ -64,6 +88,13 @@ G_THREADS: Final = {
     "1-1/4": Thread("G 1-1/4-11", 41.910, 2.309, 31.0, flank_deg=55.0),
 }
 
+R_THREADS: Final = {
+    size: replace(thread, designation=f"R {size}", tapered=True) for size, thread in G_THREADS.items()
+}
+RC_THREADS: Final = {size: replace(thread, designation=f"Rc {size}") for size, thread in R_THREADS.items()}
+RP_THREADS: Final = {size: replace(thread, designation=f"Rp {size}") for size, thread in G_THREADS.items()}
+"""ISO 7 seals on the thread of ISO 228's profile: R tapered male, Rc tapered and Rp parallel female."""
+
 METRIC_PORTS: Final = {
     "M8x1": Thread("M8x1", 8.0, 1.0, 3.5),
     "M10x1": Thread("M10x1", 10.0, 1.0, 4.5),
@@ -81,7 +112,17 @@ METRIC_PORTS: Final = {
 
 
 THREADS: Final = {
-    "orb": DASH_THREADS, "flare37": DASH_THREADS, "npt": NPT_THREADS, "g": G_THREADS, "metric": METRIC_PORTS,
+    "orb": DASH_THREADS,
+    "flare37": DASH_THREADS,
+    "flare45": FLARE45_THREADS,
+    "orfs": FACE_SEAL_THREADS,
+    "npt": NPT_THREADS,
+    "g": G_THREADS,
+    "r": R_THREADS,
+    "rc": RC_THREADS,
+    "rp": RP_THREADS,
+    "metric": METRIC_PORTS,
+    "metric-flat": METRIC_PORTS,
 }
 """Threads by form, then by size name."""
 
@@ -112,3 +153,14 @@ def thread_depth(male: Thread, female: Thread) -> tuple[float, ...]:
 def pitch_difference(male: Thread, female: Thread) -> float:
     """Difference of the pitches as a share of the female's pitch [-]."""
     return abs(male.pitch_mm - female.pitch_mm) / female.pitch_mm
+
+
+def threads_near(major_mm: float, within_mm: float = 0.8) -> tuple[str, ...]:
+    """Names of the threads whose outside diameter lies near one that was measured [mm], nearest first."""
+    near = {
+        thread.designation: abs(thread.major_mm - major_mm)
+        for sizes in THREADS.values()
+        for thread in sizes.values()
+        if abs(thread.major_mm - major_mm) <= within_mm
+    }
+    return tuple(sorted(near, key=lambda name: (near[name], name)))
