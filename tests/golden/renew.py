@@ -14,6 +14,8 @@ from tests.house.checkout import ROOT
 def main() -> None:
     """Make every screen, tell which changed, and write them."""
     for name in SCREENS:
+        assert "Traceback" not in made(name), f"{name} is no answer but a fault:\n{made(name)}"
+    for name in SCREENS:
         kept = FOLDER / name
         before = kept.read_text(encoding="utf-8") if kept.is_file() else ""
         kept.write_text(made(name), encoding="utf-8")
