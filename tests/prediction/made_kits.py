@@ -20,7 +20,7 @@ from configurator.parts.shelf import Catalogue
 from configurator.prediction.bench import Bench, Columns, Loop, ZoneAir, make_bench, make_columns
 from configurator.prediction.conditions import Conditions, Moment, Piece
 from configurator.prediction.estimates import Channels
-from configurator.prediction.predict import Prediction, predict
+from configurator.prediction.predict import Prediction, full_power_steady_k, predict
 from configurator.prediction.surfaces import Surface
 
 ROOT = Path(__file__).parents[2]
@@ -175,8 +175,6 @@ def conditions(*pieces: Piece, **changes: Any) -> Conditions:
 
 def steady(made: Made, at: Conditions) -> tuple[Prediction, float, float]:
     """A prediction, the charge out if the hardest moment lasted for ever [K], and the heat it gives then [W]."""
-    from configurator.prediction.predict import full_power_steady_k
-
     found = made.predict(at)
     load = found.loads[at.hardest_at_full_power]
     out = float(full_power_steady_k(found, at)[0][0])

@@ -12,16 +12,17 @@ from configurator.foundations.coolants import Coolant, properties
 from configurator.parts.kinds import Core, Exchanger
 from configurator.physics.effectiveness import conductance
 from configurator.physics.operating_point import head
-from configurator.prediction.bench import make_columns
+from configurator.prediction.bench import Loop, ZoneAir, make_columns
 from configurator.prediction.estimates import film_conductance
 from configurator.prediction.predict import part_loss_pa
 from configurator.prediction.surfaces import Surface
-from tests.prediction.made_kits import HALF_GLYCOL, WATER, cores, exchangers, plain_kit, whole_bench
+from tests.prediction.made_kits import HALF_GLYCOL, WATER, cores, exchangers, run, whole_bench
 
 FLOWS = np.arange(1.0, 100.05, 0.1) / 60e3
 """1 to 100 L/min in steps of 0.1 L/min [m3/s]."""
 
 COLD_K, WARM_K = 278.15, 353.15
+ALONE = Loop(0, None, 0, 0, (run(),) * 3, (), ZoneAir(0.0, 0.0, 0.0, 0.0))
 
 
 def excess(values: NDArray[np.float64]) -> float:
@@ -54,18 +55,10 @@ def _on_all_flows(surface: Surface) -> Surface:
 
 def _loss(surface: Surface, coolant: Coolant, t_k: float) -> NDArray[np.float64]:
     """Coolant loss of one part at every flow, as a loop of that core alone is asked."""
-    made = plain_kit(ua_exchanger=None)
-    columns = make_columns(made.bench, [_first_loop()] * len(FLOWS))
+    columns = make_columns(whole_bench(), [ALONE] * len(FLOWS))
     alone = replace(columns, core=_on_all_flows(surface))
     liquid = properties(coolant, np.full(FLOWS.shape, t_k))
     return part_loss_pa(alone, liquid, FLOWS, 0)
-
-
-def _first_loop():  # type: ignore[no-untyped-def]
-    from configurator.prediction.bench import Loop, ZoneAir
-    from tests.prediction.made_kits import run
-
-    return Loop(0, None, 0, 0, (run(), run(), run()), (), ZoneAir(0, 0, 0, 0))
 
 
 def _heat(part: Core | Exchanger, surface: Surface, coolant: Coolant, t_k: float) -> NDArray[np.float64]:

@@ -1,0 +1,130 @@
+"""The printed low and high charge temperatures hold what the parts' bands allow, and not much more."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from configurator.files.load_brief import load_brief
+from configurator.prediction.bench import Columns
+from configurator.prediction.conditions import Conditions, choose_coolant, make_conditions
+from configurator.prediction.predict import predict
+from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
+from tests.prediction.made_kits import ROOT, Made, cores, exchangers, kit, shelf
+
+DRAWS = 2000
+
+
+def hatch() -> Conditions:
+    """What the example brief of a hill-climb hatch asks."""
+    catalogue, tables = shelf()
+    loaded = load_brief(ROOT / "examples" / "hatch.yaml", catalogue, tables)
+    coolant = choose_coolant(loaded.brief)
+    assert coolant is not None
+    return make_conditions(loaded.brief, loaded.driving, tables, coolant)
+
+
+HATCH = hatch()
+
+MEASURED = kit()
+SIZE_ONLY = kit("core-150-light", "exchanger-350-slim", "pump-46-small", "reservoir-6-vented")
+KITS = {"measured": MEASURED, "size only": SIZE_ONLY}
+
+
+def factors(rng: np.random.Generator, band: float) -> NDArray[np.float64]:
+    """Log-normal factors around 1 whose two standard deviations are the band."""
+    return np.asarray(np.exp(rng.normal(0.0, np.log1p(band) / 2, DRAWS)))
+
+
+def drawn(surface: Surface, rng: np.random.Generator) -> Surface:
+    """A column of one part with its conductance, coolant loss and charge loss drawn."""
+    ua, coolant, charge = (
+        factors(rng, float(np.ravel(band)[0])) for band in (surface.ua_band, surface.loss_band, surface.loss_band)
+    )
+    return replace(
+        surface,
+        air_resistance=surface.air_resistance / ua,
+        film_scale=surface.film_scale * ua,
+        friction_scale=surface.friction_scale * coolant,
+        ports_per_m4=surface.ports_per_m4 * coolant,
+        charge_loss_pa=surface.charge_loss_pa * charge,
+    )
+
+
+def many(made: Made, seed: int) -> Columns:
+    """The kit of a row, drawn many times."""
+    rng = np.random.default_rng(seed)
+    columns = made.columns
+    changed: dict[str, Any] = {}
+    for name, value in vars(columns).items():
+        if isinstance(value, np.ndarray):
+            changed[name] = np.repeat(value, DRAWS, axis=0)
+    wide = replace(columns, **changed)
+    assert columns.exchanger is not None
+    return replace(
+        wide,
+        core=drawn(_tall(columns.core), rng),
+        exchanger=drawn(_tall(columns.exchanger), rng),
+    )
+
+
+def _tall(surface: Surface) -> Surface:
+    def tall(record: Any) -> dict[str, Any]:
+        return {
+            name: np.repeat(value, DRAWS, axis=0)
+            for name, value in vars(record).items()
+            if isinstance(value, np.ndarray)
+        }
+
+    return replace(surface, channels=replace(surface.channels, **tall(surface.channels)), **tall(surface))
+
+
+def spread(made: Made, at: Conditions) -> tuple[float, float, NDArray[np.float64]]:
+    """The printed low and high charge temperature, and that of every draw [K]."""
+    low, high = (float(made.predict(at, end).course.charge_out_worst_k[0]) for end in (-1, +1))
+    draws = predict(made.bench, many(made, seed=20), at, 0).course.charge_out_worst_k
+    return low, high, np.asarray(draws)
+
+
+def test_the_two_kits_are_one_of_measured_parts_and_one_of_sizes() -> None:
+    def tiers(made: Made) -> set[str]:
+        core, exchanger = cores()[made.columns.core_index[0]], exchangers()[made.columns.exchanger_index[0]]
+        return {core_surface(core).tier, exchanger_surface(exchanger).tier}
+
+    assert tiers(MEASURED) <= {"one point", "several points"}
+    assert tiers(SIZE_ONLY) == {"size"}
+
+
+@pytest.mark.parametrize("made", KITS.values(), ids=KITS)
+def test_nearly_all_draws_lie_inside_and_the_range_is_not_idle(made: Made) -> None:
+    warm, cool, draws = spread(made, HATCH)
+    assert np.all(np.isfinite(draws))
+    inside = float(np.mean((draws >= cool) & (draws <= warm)))
+    assert inside >= 0.95
+    five, ninety_five = np.quantile(draws, [0.05, 0.95])
+    assert ninety_five - five > 0.3
+    assert warm - cool <= 3.0 * (ninety_five - five)
+
+
+@pytest.mark.parametrize("made", KITS.values(), ids=KITS)
+def test_the_draws_lie_around_the_nominal(made: Made) -> None:
+    nominal = float(made.predict(HATCH).course.charge_out_worst_k[0])
+    _, _, draws = spread(made, HATCH)
+    assert float(np.median(draws)) == pytest.approx(nominal, abs=0.5)
+
+
+def test_draws_of_three_times_the_band_do_not_stay_inside() -> None:
+    """The other side of the law: were the parts three times as uncertain as stated, the printed range would not hold."""
+    made = MEASURED
+    warm, cool, _ = spread(made, HATCH)
+    wider = replace(
+        made.columns,
+        core=replace(made.columns.core, ua_band=3 * made.columns.core.ua_band),
+        exchanger=replace(made.columns.exchanger, ua_band=3 * made.columns.exchanger.ua_band),  # type: ignore[type-var]
+    )
+    draws = predict(made.bench, many(Made(made.bench, wider), 20), HATCH, 0).course.charge_out_worst_k
+    assert float(np.mean((draws >= cool) & (draws <= warm))) < 0.95
