@@ -70,7 +70,7 @@ def stack_curves(points: Sequence[tuple[Sequence[float], Sequence[float]]]) -> C
     Beyond the last point the head goes on in a straight line, with the slope there or the last chord's,
     whichever falls faster, below zero too.
     """
-    pieces = max(len(flows) for flows, _ in points)
+    pieces = max((len(flows) for flows, _ in points), default=1)
     breaks = np.full((len(points), pieces), np.inf)
     coefficients = np.zeros((len(points), pieces, 4))
     for row, (flows, heads) in enumerate(points):

@@ -53,7 +53,7 @@ def suggest(
     if job is None:
         return _no_coolant(brief, driving, fingerprint, catalogue)
     parts = sieve(job)
-    skeletons = SkeletonMaker(job, parts, hose_joiner(catalogue)).skeletons()
+    skeletons = SkeletonMaker(job, parts, hose_joiner(job)).skeletons()
     kits = fill(job, parts, skeletons, charge_pipes(job), tell)
     in_order = ranked(kits.kept, order, job.conditions.enough_k)
     listed = in_order[:top] if all_variants else one_per_choice(in_order)[:top]
@@ -93,16 +93,16 @@ def make_job(
     return Job(brief, driving, own, catalogue, tables, layout, conditions, worse)
 
 
-def hose_joiner(catalogue: Catalogue) -> HoseJoiner:
-    """Joins coolant ends with the hoses, adapters and clamps of a shelf."""
-    coolant = [adapter for adapter in catalogue.of(Adapter) if adapter.medium == "coolant"]
-    return HoseJoiner(catalogue.of(Hose), coolant, catalogue.of(Clamp))
+def hose_joiner(job: Job) -> HoseJoiner:
+    """Joins coolant ends with the hoses, adapters and clamps of the job's shelf."""
+    coolant = [adapter for adapter in job.serving(Adapter) if adapter.medium == "coolant"]
+    return HoseJoiner(job.serving(Hose), coolant, job.serving(Clamp))
 
 
 def charge_pipes(job: Job) -> ChargePipes:
     """Joins the core to charger and throttle with the couplers and clamps of the job's shelf."""
-    charge = [adapter for adapter in job.catalogue.of(Adapter) if adapter.medium == "charge"]
-    return ChargePipes(job, charge, job.catalogue.of(Clamp))
+    charge = [adapter for adapter in job.serving(Adapter) if adapter.medium == "charge"]
+    return ChargePipes(job, charge, job.serving(Clamp))
 
 
 def _by_what_is_missed(kit: Candidate) -> tuple[object, ...]:

@@ -1,18 +1,25 @@
-"""What a kit is made of, line by line, and what it costs: parts, pieces of joints, coolant, the pump's wiring."""
+"""The lines of a bill that the shelf prices: parts, pieces of joints, coolant, the pump's wiring; and their sums.
+
+What is priced here is what a kit costs. `questions.whole_bill` adds what the shelf does not have.
+"""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import Literal, TypeVar
 
+from configurator.brief.tables import CoolantKind
 from configurator.foundations.coolants import Coolant
 from configurator.parts.kinds import Fuse, Part, Pump, Relay, Wire
 from configurator.parts.kit import Joint
 from configurator.search.job import Job
+from configurator.standards.wires import carries_a, voltage_drop
 
 P = TypeVar("P", bound=Part)
+
+Group = Literal["charge side", "coolant side", "electrical", "mounting", "fill"]
 
 FUSE_LOAD = 0.75
 RELAY_OVER_CURRENT = 1.5
@@ -21,9 +28,6 @@ WIRE_DROP_SHARE = 0.03
 """Common practice, no source: a fuse carries three quarters of its rating, a relay half as much again as the motor
 draws, and the wire there and back loses at most 3 % of the voltage over an assumed 3 m run."""
 
-RESISTANCE_OHM_PER_M = {1.5: 13.3e-3, 2.5: 7.98e-3, 4.0: 4.95e-3, 6.0: 3.30e-3, 1.0: 19.5e-3, 10.0: 1.91e-3}
-"""Largest resistance of flexible copper at 20 degC by area in mm2; published: IEC 60228 class 5 (public reprints)."""
-
 HOSE_WASTE = 1.10
 COOLANT_SPARE = 1.15
 """Common practice, no source: a tenth more hose and 15 % more coolant than the loop holds."""
@@ -31,13 +35,19 @@ COOLANT_SPARE = 1.15
 
 @dataclass(frozen=True)
 class Line:
-    """One line of the bill; `part` is None for what any shop has, `price_cents` is that of the whole line."""
+    """One line of the bill; `part` is None for what any shop has, `price_cents` is that of the whole line.
+
+    `bring_yourself`: the shelf does not price it, or the customer has it. `place`: the slot it belongs to, where one.
+    """
 
     item: str
     part: str | None
     quantity: float
     unit: str
     price_cents: int
+    group: Group
+    bring_yourself: bool = False
+    place: str = ""
 
 
 class Prices:
@@ -61,106 +71,107 @@ class Prices:
         key = tuple(id(joint) for joint in joints)
         if key not in self._joints:
             # The joints are kept beside the sum so that their identities stay theirs.
-            self._joints[key] = (sum(line.price_cents for line in joint_lines(self._job, joints)), joints)
+            lines = joint_lines(joints, lambda part_id: self._job.catalogue[part_id].price_cents)
+            self._joints[key] = (sum(line.price_cents for line in lines), joints)
         return self._joints[key][0]
 
     def wiring(self, pump: Pump) -> int:
         """Relay, fuse and wire of a pump."""
         if pump.id not in self._wiring:
-            self._wiring[pump.id] = sum(line.price_cents for line in wiring_lines(self._job, pump) or ())
+            self._wiring[pump.id] = sum(line.price_cents for line in wiring_lines(pump, self._job.serving))
         return self._wiring[pump.id]
 
     def coolant(self, litres: float) -> int:
         """The fill."""
-        return sum(
-            line.price_cents for line in coolant_lines(self._job, self._job.conditions.coolant, litres)
-        )
+        lines = coolant_lines(self._job.conditions.coolant, litres, self._job.tables.coolants)
+        return sum(line.price_cents for line in lines)
 
 
-def part_lines(job: Job, slots: Sequence[tuple[str, str]], own: dict[str, Part]) -> list[Line]:
+def part_lines(slots: Sequence[tuple[str, Part]], is_own: Callable[[str], bool]) -> list[Line]:
     """A line for each part in a slot; the customer's own cost nothing."""
     lines = []
-    for slot, part_id in slots:
-        part = own.get(part_id) or job.catalogue[part_id]
-        lines.append(Line(slot, part_id, 1, "piece", 0 if job.is_own(part_id) else part.price_cents))
+    for slot, part in slots:
+        group: Group = "charge side" if getattr(part, "kind", "") == "core" else "coolant side"
+        own = is_own(part.id)
+        lines.append(Line(slot, part.id, 1, "piece", 0 if own else part.price_cents, group, own, slot))
     return lines
 
 
-def joint_lines(job: Job, joints: Iterable[Joint]) -> list[Line]:
+def joint_lines(joints: Iterable[Joint], price_of: Callable[[str], int]) -> list[Line]:
     """Adapters, hose by the metre with waste, clamps, and the consumables of every joint, equal ones together."""
-    counted: dict[tuple[str, str | None, str], float] = {}
+    counted: dict[tuple[str, str, str, str], float] = {}
+
+    def count(medium: str, item: str, part: str | None, unit: str, quantity: float) -> None:
+        key = (medium, item, part or "", unit)
+        counted[key] = counted.get(key, 0.0) + quantity
+
     for joint in joints:
         for piece in joint.through:
-            counted[("adapter", piece, "piece")] = counted.get(("adapter", piece, "piece"), 0.0) + 1
+            count(joint.medium, "adapter", piece, "piece", 1)
         if joint.hose is not None:
-            run = ("hose", joint.hose, "m")
-            counted[run] = counted.get(run, 0.0) + joint.hose_length_m
+            count(joint.medium, "hose", joint.hose, "m", joint.hose_length_m)
         for need in joint.needs:
-            key = (need.item, need.part, need.unit)
-            counted[key] = counted.get(key, 0.0) + need.quantity
+            count(joint.medium, need.item, need.part, need.unit, need.quantity)
     lines = []
-    for (item, part_id, unit), quantity in sorted(
-        counted.items(), key=lambda entry: (entry[0][0], entry[0][1] or "")
-    ):
+    for (medium, item, part_id, unit), quantity in sorted(counted.items()):
         if unit == "m":
             quantity = math.ceil(round(quantity * HOSE_WASTE * 10, 6)) / 10
-        price = 0 if part_id is None else round(job.catalogue[part_id].price_cents * quantity)
-        lines.append(Line(item, part_id, quantity, unit, price))
+        price = round(price_of(part_id) * quantity) if part_id else 0
+        group: Group = "charge side" if medium == "charge" else "coolant side"
+        lines.append(Line(item, part_id or None, quantity, unit, price, group, not part_id))
     return lines
 
 
-def coolant_lines(job: Job, coolant: Coolant, litres: float) -> list[Line]:
+def coolant_lines(coolant: Coolant, litres: float, sold: Mapping[str, CoolantKind]) -> list[Line]:
     """Antifreeze concentrate and water for the fill, with something to spare; water without glycol needs inhibitor."""
     fill = litres * COOLANT_SPARE
-    lines = []
-    if coolant.glycol_by_volume > 0:
-        concentrate = _tenths(fill * coolant.glycol_by_volume)
-        lines.append(_coolant_line(job, coolant.kind, concentrate))
-        lines.append(
-            Line("demineralised water", None, _tenths(fill * (1 - coolant.glycol_by_volume)), "L", 0)
-        )
-    else:
-        lines.append(_coolant_line(job, "water", _tenths(fill)))
-    return lines
-
-
-def wiring_lines(job: Job, pump: Pump) -> list[Line] | None:
-    """Relay, fuse and wire for a pump: the least of each that carries it; None where the shelf lacks one."""
-    current = float(pump.current_a)
-    fuse = _least(
-        (f for f in job.catalogue.of(Fuse) if f.rated_a >= current / FUSE_LOAD), lambda f: float(f.rated_a)
-    )
-    relay = _least(
-        (
-            r
-            for r in job.catalogue.of(Relay)
-            if r.rated_a >= current * RELAY_OVER_CURRENT and r.volts == pump.volts
-        ),
-        lambda r: float(r.rated_a),
-    )
-    wire = _least(
-        (
-            w
-            for w in job.catalogue.of(Wire)
-            if 2 * WIRE_RUN_M * current * RESISTANCE_OHM_PER_M.get(_mm2(w), math.inf)
-            <= WIRE_DROP_SHARE * pump.volts
-        ),
-        lambda w: float(w.area_m2),
-    )
-    if fuse is None or relay is None or wire is None:
-        return None
-    metres = 2 * WIRE_RUN_M
+    if coolant.glycol_by_volume <= 0:
+        return [_coolant_line("water", _tenths(fill), sold)]
+    concentrate = _tenths(fill * coolant.glycol_by_volume)
+    water = _tenths(fill * (1 - coolant.glycol_by_volume))
     return [
-        Line("fuse", fuse.id, 1, "piece", fuse.price_cents),
-        Line("relay", relay.id, 1, "piece", relay.price_cents),
-        Line("wire", wire.id, metres, "m", round(wire.price_cents * metres)),
+        _coolant_line(coolant.kind, concentrate, sold),
+        Line("demineralised water", None, water, "L", 0, "fill", bring_yourself=True),
     ]
 
 
-def _coolant_line(job: Job, kind: str, litres: float) -> Line:
-    known = job.tables.coolants.get(kind)
-    price = 0 if known is None else round(known.price_per_litre * litres * 100)
-    return Line(kind if known is None else known.name, None, litres, "L", price)
+def wiring_lines(pump: Pump, serving: Callable[[type[P]], tuple[P, ...]]) -> list[Line]:
+    """Relay, fuse and wire for a pump: the least of each that carries it; words for what the shelf lacks.
+
+    The wire carries the fuse's current, or the fuse would not guard it; and it takes little of the voltage.
+    """
+    current, metres = float(pump.current_a), 2 * WIRE_RUN_M
+    fuses, relays, wires = serving(Fuse), serving(Relay), serving(Wire)  # type: ignore[arg-type]
+    fuse = _least((f for f in fuses if f.rated_a >= current / FUSE_LOAD), lambda f: float(f.rated_a))
+    of_volts = (r for r in relays if r.rated_a >= current * RELAY_OVER_CURRENT and r.volts == pump.volts)
+    relay = _least(of_volts, lambda r: float(r.rated_a))
+    guarded = current / FUSE_LOAD if fuse is None else float(fuse.rated_a)
+    drop = WIRE_DROP_SHARE * pump.volts
+    enough = (
+        wire
+        for wire in wires
+        if voltage_drop(metres, current, _mm2(wire)) <= drop and carries_a(_mm2(wire)) >= guarded
+    )
+    wire = _least(enough, lambda w: float(w.area_m2))
+    ohms = f"{drop / (metres * current) * 1e3:.3g} mohm/m" if current > 0 else "any resistance"
+    return [
+        _wiring_line("fuse", fuse, f"of {current / FUSE_LOAD:.3g} A or the next above", 1, "piece"),
+        _wiring_line("relay", relay, f"for {current * RELAY_OVER_CURRENT:.3g} A at {pump.volts:g} V", 1, "piece"),
+        _wiring_line("wire", wire, f"for {guarded:.3g} A, at most {ohms}", metres, "m"),
+    ]
+
+
+def _wiring_line(item: str, part: Part | None, wanted: str, quantity: float, unit: str) -> Line:
+    if part is None:
+        return Line(f"{item} {wanted} (pump)", None, quantity, unit, 0, "electrical", True, "pump")
+    return Line(item, part.id, quantity, unit, round(part.price_cents * quantity), "electrical", place="pump")
+
+
+def _coolant_line(kind: str, litres: float, sold: Mapping[str, CoolantKind]) -> Line:
+    known = sold.get(kind)
+    if known is None:
+        return Line(kind, None, litres, "L", 0, "fill", bring_yourself=True)
+    return Line(known.name, None, litres, "L", round(known.price_per_litre * litres * 100), "fill")
 
 
 def _tenths(litres: float) -> float:

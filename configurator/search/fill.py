@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from configurator.parts.kinds import Core, Exchanger, Part, Pump, Reservoir
+from configurator.parts.kinds import Cap, Core, Exchanger, Part, Pump, Reservoir
 from configurator.parts.kit import Joint, Kit
 from configurator.prediction.bench import Bench, Columns, Loop, make_bench, make_columns
 from configurator.prediction.predict import predict
@@ -127,13 +127,13 @@ def _with_caps(
     always = _missed_by_loop(job, pump, margin, loss)
     for cap in row.caps:
         price = cents + (0 if cap is None else prices.part(cap.id))
-        mass = grams + (0 if cap is None else _grams(cap))
+        mass = grams + (0 if cap is None or job.fitted("cap") is not None else _grams(cap))
         parts = row.parts if cap is None else (*row.parts, ("cap", cap.id))
         yield Candidate(
             kit=Kit(job.layout.id, parts, row.zones),
             loop=row.loop,
             joints=row.joints,
-            proven=proven,
+            proven=proven and (not isinstance(cap, Cap) or cap.coolant.rating.working_pa_gauge is not None),
             margin_k=margin,
             margin_low_k=low,
             clearance_mm=row.fit.clearance_mm,

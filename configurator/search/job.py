@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeVar
 
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
+from configurator.parts.kinds import Part
 from configurator.parts.layouts import Layout
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.prediction.conditions import Conditions
+
+P = TypeVar("P", bound=Part)
 
 
 @dataclass(frozen=True)
@@ -33,6 +37,15 @@ class Job:
     def is_own(self, part_id: str) -> bool:
         """Whether the customer has this part already: it costs nothing."""
         return any(own.part.id == part_id for own in self.own)
+
+    def serving(self, kind: type[P]) -> tuple[P, ...]:
+        """The shelf's parts of a kind that serves joints or wiring, as far as the brief lets them in, by id."""
+        return tuple(
+            part
+            for part in self.catalogue.of(kind)
+            if not {part.id, getattr(part, "kind", "")} & set(self.brief.without)
+            and (not self.brief.in_stock or part.stock != 0 or self.is_own(part.id))
+        )
 
 
 @dataclass(frozen=True, order=True)

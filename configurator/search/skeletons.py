@@ -81,15 +81,22 @@ class SkeletonMaker:
         self._alike: dict[Joint, Joint] = {}
         self._lengths: dict[tuple[str, str], float] = {}
 
-    def skeletons(self, left_out: str | None = None) -> Iterator[Skeleton]:
-        """Every skeleton, in a fixed order. `left_out` drops the rule of that name, to show that it matters."""
+    def skeletons(self) -> Iterator[Skeleton]:
+        """Every skeleton, in a fixed order."""
+        for found in self.assignments():
+            yield self._skeleton(found)
+
+    def assignments(self, left_out: str | None = None) -> Iterator[dict[str, str]]:
+        """The solver's answers, in a fixed order: a class for each slot and the cap, a zone for each slot.
+
+        `left_out` drops the rule of that name, to show that it matters: what it lets in may have no runs.
+        """
         domains: dict[str, list[str]] = {slot: list(self.classes[slot]) for slot in self.slots}
-        domains["cap"] = [NO_CAP, *self.caps]
+        domains["cap"] = [*([] if self._job.fitted("cap") else [NO_CAP]), *self.caps]
         for slot in self.slots:
             domains[f"zone of {slot}"] = sorted({z for c in self.classes[slot].values() for z in c.zones})
         tables = [table for table in self.tables() if table.rule != left_out]
-        for found in solve(domains, tables):
-            yield self._skeleton(found)
+        yield from solve(domains, tables)
 
     def tables(self) -> list[Table]:
         """The rules as tables: zones that take the class, cap on its neck, ratings, joints."""
@@ -106,7 +113,8 @@ class SkeletonMaker:
             reservoir = known.standing_in
             assert isinstance(reservoir, Reservoir)
             for cap_name in (NO_CAP, *self.caps):
-                if all(rule.state != "broken" for rule in cap_rules(reservoir, self._cap(cap_name))):
+                cap = self._cap(cap_name)
+                if all(rule.state != "broken" for rule in cap_rules(reservoir, cap)) and _holds_itself(cap):
                     pairs.add((name, cap_name))
         return Table("cap", ("reservoir", "cap"), frozenset(pairs))
 
@@ -149,16 +157,19 @@ class SkeletonMaker:
             self._joints[key] = None
             out_end = self.classes[from_slot][start].end("out")
             in_end = self.classes[to_slot][finish].end("in")
-            if out_end is not None and in_end is not None and step is not None:
+            if out_end is not None and in_end is not None:
                 conditions = RunConditions(HOSE_HOTTEST_K, self._coldest_k, step, suction)
                 made = self._joiner.join((from_slot, out_end), (to_slot, in_end), length_m, conditions)
                 if isinstance(made, Joint):
                     self._joints[key] = self._alike.setdefault(made, made)
         return self._joints[key]
 
-    def _step(self, design_pa: float) -> float | None:
-        """The lowest rating on the shelf that holds a design pressure: two designs with the same step join alike."""
-        return next((rating for rating in self._steps if rating >= design_pa), None)
+    def _step(self, design_pa: float) -> float:
+        """The lowest rating on the shelf that holds a design pressure: two designs with the same step join alike.
+
+        Above every rating the design itself: pieces that state none may still serve, unproven.
+        """
+        return next((rating for rating in self._steps if rating >= design_pa), design_pa)
 
     def _design(self, pump: str, cap: str, *, after_pump: bool) -> float:
         part = self.classes["pump"][pump].standing_in
@@ -195,12 +206,20 @@ class SkeletonMaker:
         )
 
 
+def _holds_itself(cap: Cap | None) -> bool:
+    """Whether a cap holds what it sees until it opens; one that states no pressure is unproven, not out."""
+    rating = None if cap is None else cap.coolant.rating.working_pa_gauge
+    if cap is None or rating is None:
+        return True
+    return rating >= coolant_design_pa_gauge(float(cap.opens_pa_gauge), 0.0, 0.0, after_pump=False)
+
+
 def _rating_steps(job: Job) -> list[float]:
     """Every pressure that a hose or coolant adapter of the shelf is rated at, rising [Pa gauge]."""
-    hoses = [hose.working_pa_gauge for hose in job.catalogue.of(Hose)]
+    hoses = [hose.working_pa_gauge for hose in job.serving(Hose)]
     adapters = [
         adapter.through.rating.working_pa_gauge
-        for adapter in job.catalogue.of(Adapter)
+        for adapter in job.serving(Adapter)
         if adapter.medium == "coolant"
     ]
     return sorted({float(rating) for rating in (*hoses, *adapters) if rating is not None})
