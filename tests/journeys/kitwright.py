@@ -14,6 +14,7 @@ import importlib
 import io
 import json
 import os
+import re
 import subprocess
 import sys
 import tempfile
@@ -113,9 +114,16 @@ def shipped_part(part_id: str, **changes: Any) -> Tree:
     raise LookupError(part_id)
 
 
+@cache
+def _small_parts() -> Tree:
+    small = {section: _shipped(section) for section in SMALL_PARTS}
+    plain = re.compile(r"barb-(orb|npt|m22|g)|coupler-(lined-)?[4-8]")
+    return {**small, "adapters": [part for part in small["adapters"] if plain.match(part["id"])]}
+
+
 def small_shelf(**sections: list[Tree]) -> Tree:
-    """A shelf of the parts given, with all the small parts of the shipped one (adapters, hoses, clamps, wiring)."""
-    return {**{section: _shipped(section) for section in SMALL_PARTS}, **sections}
+    """A shelf of the parts given, with small parts of the shipped one: straight adapters, hoses, clamps, wiring."""
+    return {**_small_parts(), **sections}
 
 
 def suggest(
