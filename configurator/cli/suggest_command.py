@@ -67,6 +67,7 @@ def run(
         all_variants=all_variants,
         tell=_progress,
     )
+    _progress("")
     names = {part.id: part.name for part in catalogue.parts.values()}
     names.update({own.part.id: own.part.name for own in loaded.own})
     if trace is not None and answer.kits:

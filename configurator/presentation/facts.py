@@ -7,7 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from configurator.questions.answer import Answer, OfferedKit, Pressure
+from configurator.questions.assumptions import CHARGE_PIPES
 from configurator.reasons.wording import commonest, exclusion_text
+from configurator.search.bill import Line
 
 _ZERO_C = 273.15
 
@@ -38,7 +40,7 @@ class KitFacts:
     parts: tuple[tuple[str, str, str, str], ...]
     joints: tuple[str, ...]
     figures: tuple[tuple[str, str], ...]
-    lines: tuple[tuple[str, str, str, str], ...]
+    lines: tuple[tuple[str, str, str, str, str], ...]
     cautions: tuple[str, ...]
 
 
@@ -106,7 +108,7 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
             f"{celsius(t.charge_out_worst_k)} ({coolest:.0f} to {hottest:.0f}) through {drive} on a "
             f"{air} day"
         )
-        return f"{text}, {_room_sentence(kit)}, every joint made, {_stock_sentence(kit)}."
+        return f"{text}, {_room_sentence(kit)}, {_joints_sentence(answer)}, {_stock_sentence(kit)}."
     aim = f"the charge at or under {celsius(answer.ceiling_k)} through {drive} on a {air} day"
     text = f"No kit on this shelf keeps {aim}"
     if answer.closest and answer.closest[0].missed == ("aim",):
@@ -131,6 +133,12 @@ def _room_sentence(kit: OfferedKit) -> str:
         sure = f"less than the {kit.tight_mm:g} mm the tape measure is sure of"
         return f"TIGHT: {kit.fit.clearance_mm:g} mm to spare, {sure}"
     return f"{kit.fit.clearance_mm:g} mm to spare all round"
+
+
+def _joints_sentence(answer: Answer) -> str:
+    if any(rule.rule == CHARGE_PIPES for rule in answer.not_checked):
+        return "every joint made but those to the charge pipes"
+    return "every joint made"
 
 
 def _stock_sentence(kit: OfferedKit) -> str:
@@ -158,25 +166,22 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         parts=_part_rows(kit, names),
         joints=tuple(_joint_words(kit, names)),
         figures=_figures(kit, answer, names),
-        lines=tuple(
-            (
-                _item(line.item, line.part, names),
-                _quantity(line.quantity, line.unit),
-                line.part or "any shop",
-                money(line.price_cents, answer.currency) if line.price_cents else "-",
-            )
-            for line in kit.lines
-        ),
+        lines=tuple(line_words(line, answer.currency, names) for line in kit.lines),
         cautions=tuple(caution.text for caution in kit.cautions),
     )
 
 
+def line_words(line: Line, currency: str, names: Mapping[str, str]) -> tuple[str, str, str, str, str]:
+    """A line of a bill: group, item, quantity, part, price; what nobody here prices says so instead."""
+    price = money(line.price_cents, currency) if line.price_cents else "-"
+    if line.bring_yourself:
+        price = "bring" if line.part is None else "yours"
+    item = line.item if line.part is None else f"{line.item}: {names.get(line.part, line.part)}"
+    return line.group, item, _quantity(line.quantity, line.unit), line.part or "", price
+
+
 def _quantity(quantity: float, unit: str) -> str:
     return f"{quantity:g} {'pieces' if unit == 'piece' and quantity != 1 else unit}"
-
-
-def _item(item: str, part: str | None, names: Mapping[str, str]) -> str:
-    return item if part is None else f"{item}: {names.get(part, part)}"
 
 
 def _part_rows(kit: OfferedKit, names: Mapping[str, str]) -> tuple[tuple[str, str, str, str], ...]:

@@ -12,6 +12,9 @@ from configurator.search.job import Job
 from configurator.search.runs import run_between
 
 
+CHARGE_PIPES = "joints to the charge pipes"
+
+
 def assumptions(job: Job) -> tuple[Assumption, ...]:
     """Every default that this brief leans on, in the order of a brief."""
     return tuple(_assumed(job))
@@ -88,7 +91,14 @@ def _runs_assumed(job: Job) -> set[str]:
 def not_checked(job: Job) -> tuple[NotChecked, ...]:
     """Rules that this answer does not judge, and what each would need."""
     rules = [NotChecked("reach of ends", "the room that fitting, hand and hose bend take before each end")]
-    bay = job.brief.bay
+    engine, bay = job.brief.engine, job.brief.bay
+    unnamed = [
+        key
+        for key, bore in (("charger_outlet", engine.charger_outlet_m), ("throttle", engine.throttle_m))
+        if bore is None
+    ]
+    if unnamed and job.fitted("core") is None:
+        rules.append(NotChecked(CHARGE_PIPES, f"the bores to join to: {' and '.join(unnamed)} under engine"))
     if bay is None:
         rules.append(NotChecked("fit", "the sizes of the bay: wide, high and deep of each gap"))
     elif any(zone.at.up_m is None for zone in bay.zones.values()):
