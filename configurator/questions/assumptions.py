@@ -11,7 +11,6 @@ from configurator.search.bill import WIRE_RUN_M
 from configurator.search.job import Job
 from configurator.search.runs import run_between
 
-
 CHARGE_PIPES = "joints to the charge pipes"
 
 
