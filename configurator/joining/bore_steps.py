@@ -46,13 +46,13 @@ def bend_per_m4(bore_m: float) -> float:
 
 
 def end_bore_m(end: End) -> float:
-    """Through-bore [m] of an end: its own, else the usual one of its thread or spigot."""
+    """Through-bore [m] of an end: its own, else the usual one of its thread, spigot or tube; 0 where nobody knows."""
     if end.bore_m is not None:
         return float(end.bore_m)
     usual = bore_of(end.form, end.size)
     if usual is not None:
         return usual
-    size = end.size_m or 0.0
+    size = end.size_m or end.tube_m or 0.0
     return max(size - BARB_WALL_M, size / 2.0) if end.form == "spigot" else size
 
 
