@@ -56,6 +56,8 @@ def suggest(
     trace: Annotated[
         Path | None, typer.Option(help="Write the course of kit 1 through the event as CSV.")
     ] = None,
+    bill: Annotated[Path | None, typer.Option(help="Write the bill of kit 1 as CSV.")] = None,
+    force: Annotated[bool, typer.Option("--force", help="Let --bill replace a file that is there.")] = False,
     new: Annotated[Path | None, typer.Option(help="Write a commented brief to fill in, and stop.")] = None,
     schemas: Annotated[
         Path | None, typer.Option(help="Write JSON schemas for an editor into this folder, and stop.")
@@ -85,7 +87,40 @@ def suggest(
             trace=trace,
             new=new,
             schemas=schemas,
+            bill=bill,
+            force=force,
         )
+    )
+
+
+@app.command(context_settings={"ignore_unknown_options": True})
+def mate(
+    first: Annotated[str, typer.Argument(metavar="END", help="form:size[:sex][:swivel|bead|barb|plain][:profile]")],
+    second: Annotated[str, typer.Argument(metavar="END", help="The other end.")],
+    boost: Annotated[str | None, typer.Option(help="Boost at a charge joint, as '1.4 bar'.")] = None,
+    medium: Annotated[str | None, typer.Option(help="coolant, charge or fuel.")] = None,
+    hottest: Annotated[str | None, typer.Option(help="The hottest that flows there, as '110 degC'.")] = None,
+    suction: Annotated[bool, typer.Option("--suction", help="Before the pump, or after the throttle.")] = False,
+    catalogue: Annotated[
+        Path | None, typer.Option(help="Folder of parts to search instead of the shipped one.")
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="One JSON document for other programs.")] = False,
+) -> None:
+    """Say whether two ends go together, why, what would happen, and what to buy.
+
+    Examples:
+
+      kitwright mate orb:-10:male flare37:-10:female:swivel
+
+      kitwright mate coupler:63.5mm spigot:63.5mm:bead --boost "1.5 bar"
+
+    Forms: orb, flare37, flare45, orfs, npt, g, r, rc, rp, metric, metric-flat, hose, spigot, coupler, neck,
+    qc-coolant, qc-fuel, vband, flange, unknown.
+    """
+    from configurator.cli import mate_command
+
+    raise typer.Exit(
+        mate_command.run(first, second, boost, medium, hottest, catalogue, suction=suction, as_json=as_json)
     )
 
 

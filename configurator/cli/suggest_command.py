@@ -12,7 +12,9 @@ from configurator.files.load_brief import load_brief
 from configurator.files.load_catalogue import load_catalogue
 from configurator.files.new_brief import write_new_brief
 from configurator.files.schemas import write_schemas
+from configurator.files.write_file import refuse_to_overwrite, write_whole
 from configurator.presentation.answer_json import answer_json
+from configurator.presentation.bill_csv import bill_csv
 from configurator.presentation.facts import answer_facts
 from configurator.presentation.terminal import terminal_lines
 from configurator.presentation.trace_csv import trace_csv
@@ -40,6 +42,8 @@ def run(
     trace: Path | None,
     new: Path | None,
     schemas: Path | None,
+    bill: Path | None = None,
+    force: bool = False,
 ) -> int:
     """Do what the command asks and return its exit code."""
     if new is not None:
@@ -52,6 +56,8 @@ def run(
         return _usage("name a brief, or start one with: kitwright suggest --new my-car.yaml")
     if order not in ORDERS:
         return _usage(f"'{order}' is not an order (allowed: {', '.join(ORDERS)})")
+    if bill is not None:
+        refuse_to_overwrite(bill, force=force)
     gc.disable()
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
     loaded = load_brief(brief_file, catalogue, tables)
@@ -73,6 +79,14 @@ def run(
     if trace is not None and answer.kits:
         course = trace_of(answer.kits[0], loaded.brief, loaded.driving, loaded.own, catalogue, tables)
         trace.write_text(trace_csv(course), encoding="utf-8")
+    if bill is not None:
+        if answer.kits:
+            best = answer.kits[0]
+            cautions = (*best.cautions, *answer.cautions)
+            write_whole(bill, bill_csv(best.lines, cautions, names, answer.currency), force=force)
+            sys.stderr.write(f"wrote the bill of kit 1: {bill}\n")
+        else:
+            sys.stderr.write("no kit, so no bill was written\n")
     if as_json:
         sys.stdout.write(answer_json(answer, names) + "\n")
     else:

@@ -13,6 +13,7 @@ from configurator.errors import Problem
 from configurator.joining.ratings import Limit
 from configurator.questions.answer import Answer, Fit, OfferedKit, Pressure
 from configurator.reasons.wording import exclusion_text
+from configurator.search.bill import Line
 
 FORMAT = 1
 NOT_BUILT_YET = ("time_to_plateau_s", "limiting_air_c", "condensate_j", "soak_j", "ice_j")
@@ -99,16 +100,7 @@ def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:
             }
             for joint, loss in zip(kit.joints, _joint_losses(kit), strict=True)
         ],
-        "lines": [
-            {
-                "item": line.item,
-                "part": line.part,
-                "quantity": round(line.quantity, 2),
-                "unit": line.unit,
-                "price_cents": line.price_cents,
-            }
-            for line in kit.lines
-        ],
+        "lines": [line_json(line) for line in kit.lines],
         "price_cents": kit.price_cents,
         "mass_dry_g": kit.mass_dry_g,
         "mass_wet_g": kit.mass_wet_g,
@@ -117,6 +109,20 @@ def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:
         "cautions": [
             {"code": caution.code, "text": caution.text} for caution in (*kit.cautions, *answer.cautions)
         ],
+    }
+
+
+def line_json(line: Line) -> dict[str, Any]:
+    """One line of a bill."""
+    return {
+        "group": line.group,
+        "item": line.item,
+        "part": line.part,
+        "place": line.place,
+        "quantity": round(line.quantity, 2),
+        "unit": line.unit,
+        "price_cents": line.price_cents,
+        "bring_yourself": line.bring_yourself,
     }
 
 
@@ -189,6 +195,7 @@ def _fit(fit: Fit) -> dict[str, Any]:
         "decided": fit.decided,
         "clearance_mm": fit.clearance_mm if fit.decided else None,
         "set_by": list(fit.set_by),
+        "heights_mm": {slot: [round(span.floor_mm), round(span.top_mm)] for slot, span in fit.spans},
         "placements": [
             {
                 "part": place.part,

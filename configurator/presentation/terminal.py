@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 import textwrap
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from rich.console import Console
 from rich.table import Table
@@ -25,25 +26,35 @@ def terminal_lines(facts: AnswerFacts, next_command: str, *, wide: bool) -> str:
 
 def _blocks(facts: AnswerFacts, next_command: str, width: int, wide: bool) -> Iterator[str]:
     yield _wrapped(facts.sentence, width)
+    shown = facts.kits if wide else facts.kits[:ROWS]
     if facts.kits:
-        yield _table(facts.kits[:ROWS] if not wide else facts.kits, width)
+        yield _table(shown, width)
         best = facts.kits[0]
         yield _kit_block(best, width)
         if wide:
             yield _listed("Joints of kit 1", best.joints, width)
-            yield _bill(best, width)
+            yield bill_block(f"Bill of kit {best.rank}", best.lines, width)
     if facts.closest and (wide or not facts.kits):
+        shown = (*shown, *(replace(kit, rank=f"{kit.rank} of the closest") for kit in facts.closest))
         yield "Closest, but each misses something the brief asks:\n" + _table(facts.closest, width, missed=True)
     yield _listed("Measure these first", facts.sizes_to_measure, width)
     yield _listed("Assumed, where the brief is silent", facts.assumed, width)
     yield _listed("Not checked yet", facts.not_checked, width)
-    own = facts.kits[0].cautions if facts.kits else ()
-    yield _listed("Cautions", (*own, *facts.cautions), width)
+    yield _listed("Cautions", (*_of_kits(shown), *facts.cautions), width)
     yield _listed("Parts left out, commonest causes", facts.causes, width)
     if wide:
         yield _listed("Parts left out, one by one", facts.exclusions, width)
     yield _wrapped(facts.counted + ".", width)
     yield f"Next: {next_command}"
+
+
+def _of_kits(shown: Sequence[KitFacts]) -> list[str]:
+    """The cautions of single kits: those of kit 1 as they are, those of others with the kits they belong to."""
+    belong: dict[str, list[str]] = {}
+    for place, kit in enumerate(shown):
+        for text in kit.cautions:
+            belong.setdefault(text, []).append(kit.rank if place else "")
+    return [text if "" in ranks else f"Kit {', '.join(ranks)}: {text}" for text, ranks in belong.items()]
 
 
 def _table(kits: Sequence[KitFacts], width: int, *, missed: bool = False) -> str:
@@ -88,13 +99,19 @@ def _kit_block(kit: KitFacts, width: int) -> str:
     return "\n".join(lines)
 
 
-def _bill(kit: KitFacts, width: int) -> str:
-    lines = [f"Bill of kit {kit.rank}"]
-    for item, quantity, part, price in kit.lines:
-        text = f"{quantity:>9}  {price:>9}  {item}"
-        if part != "any shop":
-            text += f" [{part}]"
-        lines += textwrap.wrap(text, width, initial_indent="  ", subsequent_indent=" " * 24)
+def bill_block(title: str, bill: Sequence[tuple[str, str, str, str, str]], width: int) -> str:
+    """A bill, group by group: quantity, price, item, part."""
+    lines = [title]
+    group = ""
+    for of_group, item, quantity, part, price in bill:
+        if of_group != group:
+            group = of_group
+            lines.append(f"  {group}")
+        text = f"{quantity:>9}  {price:>9}  {item}" + (f" [{part}]" if part else "")
+        lines += textwrap.wrap(
+            text, width, initial_indent="    ", subsequent_indent=" " * 26, break_on_hyphens=False
+        )
+    lines.append("  bring: not from this shelf, bring it yourself; yours: you have it")
     return "\n".join(lines)
 
 

@@ -11,6 +11,7 @@ from configurator.foundations.verdicts import Caution, Verdict
 from configurator.joining.ratings import Limit
 from configurator.parts.kit import Joint
 from configurator.prediction.report import Ledger, Thermal
+from configurator.questions.high_points import Span
 from configurator.search.bill import Line
 from configurator.search.job import Exclusion
 
@@ -27,12 +28,16 @@ class Pressure:
 
 @dataclass(frozen=True)
 class Fit:
-    """Whether the kit was placed, how much room is left all round, what sets it, and where each part sits."""
+    """Whether the kit was placed, how much room is left all round, what sets it, and where each part sits.
+
+    `spans`: heights above the ground by slot, where the zone's height is known.
+    """
 
     decided: bool
     clearance_mm: float
     set_by: tuple[str, ...]
     placements: tuple[Placement, ...]
+    spans: tuple[tuple[str, Span], ...] = ()
 
 
 @dataclass(frozen=True)

@@ -6,22 +6,21 @@ from collections.abc import Iterator, Sequence
 
 from configurator.fitting.placing import fit_kit
 from configurator.foundations.coolants import properties
-from configurator.foundations.verdicts import Caution
 from configurator.joining.ratings import (
     charge_design_pa_gauge,
     coolant_design_by_place,
     lowest_member,
     member_of_part,
 )
-from configurator.joining.small_joints import plugs
 from configurator.parts.kinds import Cap, Part, Pump, RigidPart
 from configurator.parts.kit import Member
 from configurator.prediction.bench import Bench, make_columns
 from configurator.prediction.report import Ledger, Thermal, thermal_report
 from configurator.questions.answer import Fit, OfferedKit, Pressure
+from configurator.questions.high_points import bleeds, spans_of
+from configurator.questions.kit_cautions import kit_cautions
+from configurator.questions.whole_bill import Made, Supply, whole_bill
 from configurator.ranking.short_list import picks
-from configurator.reasons.cautions import TIGHT, UNPROVEN
-from configurator.search.bill import Line, coolant_lines, joint_lines, part_lines, wiring_lines
 from configurator.search.fill import Candidate
 from configurator.search.job import Job
 
@@ -47,7 +46,7 @@ def _offer(
     charge, coolant = _charge_pressure(job, kit, parts), _coolant_pressure(job, kit, parts)
     tolerance = None if job.brief.bay is None else job.brief.bay.tolerance_m
     tight = fit.decided and tolerance is not None and fit.clearance_mm < float(tolerance) * 1000
-    lines = tuple(_lines(job, kit, parts))
+    made = _made(job, kit, parts, fit)
     litres = kit.coolant_m3 * 1000
     coolant_g = litres * float(_density(job))
     return OfferedKit(
@@ -65,7 +64,7 @@ def _offer(
         coolant_pressure=coolant,
         fit=fit,
         joints=kit.joints,
-        lines=lines,
+        lines=whole_bill(made, _supply(job)),
         price_cents=kit.price_cents,
         mass_dry_g=kit.mass_g,
         mass_wet_g=kit.mass_g + round(coolant_g),
@@ -73,7 +72,13 @@ def _offer(
         coolant_l=litres,
         tight_mm=float(tolerance) * 1000 if tight and tolerance is not None else None,
         to_order=tuple(slot for slot, part in parts.items() if part.stock == 0 and not job.is_own(part.id)),
-        cautions=tuple(_cautions(kit, tight)),
+        cautions=kit_cautions(
+            made,
+            (("charge", charge), ("coolant", coolant)),
+            lambda part_id: _part(job, part_id),
+            proven=kit.proven,
+            tight=tight,
+        ),
     )
 
 
@@ -93,7 +98,9 @@ def _fit(job: Job, kit: Candidate, parts: dict[str, Part]) -> Fit:
         if slot in zones and isinstance(part, RigidPart)
     )
     found = fit_kit(bay, items)
-    return Fit(found.decided and found.fits, found.clearance_mm or 0.0, found.set_by or (), found.placements)
+    spans = tuple(spans_of(found.placements, bay).items())
+    room = found.clearance_mm or 0.0
+    return Fit(found.decided and found.fits, room, found.set_by or (), found.placements, spans)
 
 
 def _charge_pressure(job: Job, kit: Candidate, parts: dict[str, Part]) -> Pressure:
@@ -127,27 +134,32 @@ def _part_members(parts: dict[str, Part], medium: str) -> Iterator[Member]:
                 yield member
 
 
-def _lines(job: Job, kit: Candidate, parts: dict[str, Part]) -> Iterator[Line]:
-    own = {part.id: part for part in parts.values()}
-    yield from part_lines(job, kit.kit.parts, own)
-    yield from joint_lines(job, kit.joints)
-    for slot, part in parts.items():
-        if isinstance(part, RigidPart):
-            for passage in part.passages().values():
-                for need in plugs(passage):
-                    yield Line(f"{need.item} ({slot})", None, need.quantity, need.unit, 0)
-    pump = parts["pump"]
-    assert isinstance(pump, Pump)
-    yield from wiring_lines(job, pump) or ()
-    yield from coolant_lines(job, job.conditions.coolant, kit.coolant_m3 * 1000)
+def _made(job: Job, kit: Candidate, parts: dict[str, Part], fit: Fit) -> Made:
+    spans = dict(fit.spans)
+    ups = {place.slot: place.up for place in fit.placements}
+    flow = [(slot, part) for slot, part in parts.items() if isinstance(part, RigidPart)]
+    used = [name for joint in kit.joints for name in (joint.start, joint.finish)]
+    return Made(
+        parts=tuple(parts.items()),
+        joints=kit.joints,
+        bleeds=bleeds(flow, spans, ups, used),
+        spans=spans,
+        ups=ups,
+        coolant=job.conditions.coolant,
+        coolant_l=kit.coolant_m3 * 1000,
+        turbo=job.brief.engine.charger.startswith("turbo"),
+    )
+
+
+def _supply(job: Job) -> Supply:
+    return Supply(
+        price_of=lambda part_id: job.catalogue[part_id].price_cents,
+        is_own=job.is_own,
+        fitted=lambda kind: job.fitted(kind) is not None,
+        serving=job.serving,
+        sold=job.tables.coolants,
+    )
 
 
 def _density(job: Job) -> float:
     return float(properties(job.conditions.coolant, job.conditions.ambient_k).density)
-
-
-def _cautions(kit: Candidate, tight: bool) -> Iterator[Caution]:
-    if not kit.proven:
-        yield UNPROVEN
-    if tight:
-        yield TIGHT

@@ -1,6 +1,11 @@
-"""Cautions: warnings that every answer carries where they apply. No flag hides one."""
+"""Cautions: warnings that every answer carries where they apply. No flag hides one.
+
+`CODES` lists every code there is, with the case that raises it; what is not in it cannot be said.
+"""
 
 from __future__ import annotations
+
+from collections.abc import Sequence
 
 from configurator.foundations.verdicts import Caution
 
@@ -58,6 +63,39 @@ KEEP_OUTS = Caution(
 )
 
 
+def look_alike(part: str, place: str, why: str, hazard: str) -> Caution:
+    """A piece in the kit that seems to fit an end that it must not go on."""
+    told = f"{why}: {hazard}" if hazard else why
+    return Caution("look-alike", f"{part} seems to fit {place} and must not go there: {told}.")
+
+
+def thin_margin(side: str, part: str, place: str, margin: float) -> Caution:
+    """The weakest member of a side holds little more than it may see."""
+    return Caution(
+        "thin-margin",
+        f"The {side} side has little to spare: {part} ({place}) holds {margin:.2f} times what it may see; 1.25 times "
+        "is usual. A lower cap or a stronger part there helps.",
+    )
+
+
+def vacuum_fill(slots: Sequence[str]) -> Caution:
+    """Places where air gathers and that have no bleed of their own."""
+    return Caution(
+        "vacuum-fill",
+        f"Air gathers at the top of the {' and the '.join(slots)}, which has no bleed port: put a bleed tee there, or "
+        "fill the loop under vacuum; trapped air stops the flow.",
+    )
+
+
+def reservoir_below(slots: Sequence[str]) -> Caution:
+    """Places above the reservoir: no bleed line rises from them to it."""
+    return Caution(
+        "reservoir-below",
+        f"The {' and the '.join(slots)} stands higher than the reservoir: air cannot rise to it. Mount the reservoir "
+        "higher, or put a fill tower there.",
+    )
+
+
 def power_and_boost_disagree(from_power: float, from_displacement: float) -> Caution:
     """Air flow from power and from displacement differ by more than 15 % [kg/s each]."""
     return Caution(
@@ -78,3 +116,27 @@ ALWAYS = (
     STRUCTURE,
 )
 """What every kit carries."""
+
+
+CODES = {
+    "power-boost-disagree": "the air flow from power and that from displacement and boost differ by more than 15 %",
+    "toxic-glycol": "the loop is filled with a glycol, or may be",
+    "drain-water": "the loop is filled with plain water, or may be",
+    "hot-coolant": "always",
+    "leak-test": "always",
+    "leak-into-engine": "always",
+    "starts-by-itself": "always",
+    "fused-wire": "always",
+    "hot-exhaust": "always",
+    "no-more-boost": "always",
+    "structure": "always",
+    "where-measured": "a charge temperature is told",
+    "ends-not-checked": "a fit is told",
+    "unproven": "a part states no pressure rating",
+    "tight": "less room is left than the brief's tolerance",
+    "look-alike": "a piece of the kit nearly fits an end that it does not belong to",
+    "thin-margin": "the weakest member of a side holds less than 1.25 times what it may see",
+    "vacuum-fill": "a high point has no bleed port of its own",
+    "reservoir-below": "a high point stands above the reservoir",
+}
+"""Every code, and when it is said."""

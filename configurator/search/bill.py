@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal, TypeVar
+from typing import Literal, Protocol, TypeVar
 
 from configurator.brief.tables import CoolantKind
 from configurator.foundations.coolants import Coolant
@@ -48,6 +48,12 @@ class Line:
     group: Group
     bring_yourself: bool = False
     place: str = ""
+
+
+class Serving(Protocol):
+    """Looks up the parts of a kind that may serve joints and wiring."""
+
+    def __call__(self, kind: type[P], /) -> tuple[P, ...]: ...
 
 
 class Prices:
@@ -135,13 +141,13 @@ def coolant_lines(coolant: Coolant, litres: float, sold: Mapping[str, CoolantKin
     ]
 
 
-def wiring_lines(pump: Pump, serving: Callable[[type[P]], tuple[P, ...]]) -> list[Line]:
+def wiring_lines(pump: Pump, serving: Serving) -> list[Line]:
     """Relay, fuse and wire for a pump: the least of each that carries it; words for what the shelf lacks.
 
     The wire carries the fuse's current, or the fuse would not guard it; and it takes little of the voltage.
     """
     current, metres = float(pump.current_a), 2 * WIRE_RUN_M
-    fuses, relays, wires = serving(Fuse), serving(Relay), serving(Wire)  # type: ignore[arg-type]
+    fuses, relays, wires = serving(Fuse), serving(Relay), serving(Wire)
     fuse = _least((f for f in fuses if f.rated_a >= current / FUSE_LOAD), lambda f: float(f.rated_a))
     of_volts = (r for r in relays if r.rated_a >= current * RELAY_OVER_CURRENT and r.volts == pump.volts)
     relay = _least(of_volts, lambda r: float(r.rated_a))

@@ -1,0 +1,101 @@
+"""Where air gathers in a loop and where it is drained: from the heights of its parts, as far as they are known."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from configurator.brief.bay import Bay
+from configurator.fitting.placing import Placement
+from configurator.parts.ends import End, Face
+from configurator.parts.kinds import RigidPart
+
+HOLDS_AIR = ("core", "exchanger")
+"""Kinds that keep air where nobody knows how high they sit: wide boxes with level passages."""
+
+OPPOSITE: Mapping[Face, Face] = {"+x": "-x", "-x": "+x", "+y": "-y", "-y": "+y", "+z": "-z", "-z": "+z"}
+
+
+@dataclass(frozen=True)
+class Span:
+    """Lowest and highest edge of a part above the ground [mm]."""
+
+    floor_mm: float
+    top_mm: float
+
+
+@dataclass(frozen=True)
+class Bleed:
+    """A place where air gathers, the part's own port for it, if it has one, and whether it lies above the reservoir."""
+
+    slot: str
+    port: End | None
+    above_reservoir: bool
+
+
+def spans_of(placements: Iterable[Placement], bay: Bay | None) -> dict[str, Span]:
+    """The heights of placed parts by slot; a part in a zone whose height is not known is not in it."""
+    spans = {}
+    for place in placements:
+        low = place.at_mm[2]
+        if place.frame == "zone":
+            zone = None if bay is None else bay.zones.get(place.zone)
+            if zone is None or zone.at.up_m is None:
+                continue
+            low += float(zone.at.up_m) * 1000
+        spans[place.slot] = Span(low, low + place.size_mm[2])
+    return spans
+
+
+def bleeds(
+    flow: Sequence[tuple[str, RigidPart]], spans: Mapping[str, Span], ups: Mapping[str, Face], used: Iterable[str]
+) -> tuple[Bleed, ...]:
+    """A bleed for every local high point of a loop.
+
+    `flow`: slots and parts in flow order; the loop closes. `ups`: the face that points up, by slot. `used`: ends that
+    joints take, as `slot.end`. A part is a high point where its top is not below its neighbours' tops; where one of
+    the three heights is not known, cores and exchangers count as one. The reservoir itself holds the surface.
+    """
+    taken = set(used)
+    surface = next((spans.get(slot) for slot, part in flow if getattr(part, "kind", "") == "reservoir"), None)
+    found = []
+    for index, (slot, part) in enumerate(flow):
+        if getattr(part, "kind", "") == "reservoir":
+            continue
+        around = [spans.get(flow[(index + step) % len(flow)][0]) for step in (-1, 1)]
+        own = spans.get(slot)
+        tops = [span.top_mm for span in around if span is not None]
+        if own is None or len(tops) < len(around):
+            high = getattr(part, "kind", "") in HOLDS_AIR
+        else:
+            high = all(own.top_mm >= top for top in tops)
+        if high:
+            port = next(iter(ports(slot, part, "bleed", ups.get(slot), taken)), None)
+            above = own is not None and surface is not None and own.top_mm > surface.top_mm
+            found.append(Bleed(slot, port, above))
+    return tuple(found)
+
+
+def ports(slot: str, part: RigidPart, role: str, up: Face | None, used: Iterable[str]) -> tuple[End, ...]:
+    """Idle coolant ends of a part that bleed or drain it as it sits: turned over, a drain is a bleed."""
+    passage = part.passages().get("coolant")
+    taken = set(used)
+    found = []
+    for end in () if passage is None else passage.ends:
+        if end.role not in ("bleed", "drain") or f"{slot}.{end.name}" in taken:
+            continue
+        serves = end.role
+        if up is not None and end.face == up:
+            serves = "bleed"
+        elif up is not None and end.face == OPPOSITE[up]:
+            serves = "drain"
+        if serves == role:
+            found.append(end)
+    return tuple(found)
+
+
+def lowest(flow: Sequence[tuple[str, RigidPart]], spans: Mapping[str, Span]) -> str | None:
+    """The slot that sits lowest, None where a height is missing."""
+    if any(slot not in spans for slot, _ in flow):
+        return None
+    return min(flow, key=lambda entry: (spans[entry[0]].floor_mm, entry[0]))[0]

@@ -1,0 +1,191 @@
+"""The whole bill of a kit: what the shelf prices, and everything else that the job takes, to be brought along.
+
+The lines that nobody prices are common practice, no source: a list of what is missing on the garage floor otherwise.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from configurator.brief.tables import CoolantKind
+from configurator.foundations.coolants import Coolant
+from configurator.joining.words import end_words
+from configurator.parts.ends import Face
+from configurator.parts.kinds import Cap, Part, Pump, RigidPart
+from configurator.parts.kit import Joint
+from configurator.questions.high_points import Bleed, Span, lowest, ports
+from configurator.search.bill import Group, Line, Serving, coolant_lines, joint_lines, part_lines, wiring_lines
+
+CLIP_EVERY_M = 0.35
+"""A clip for hose and wire every 300 to 400 mm."""
+
+ISOLATED = ("pump", "reservoir", "core")
+ISOLATORS = 4
+
+
+@dataclass(frozen=True)
+class Supply:
+    """How the pieces of a bill are had: prices, the customer's own, what serves joints and wiring, coolants sold."""
+
+    price_of: Callable[[str], int]
+    is_own: Callable[[str], bool]
+    fitted: Callable[[str], bool]
+    serving: Serving
+    sold: Mapping[str, CoolantKind]
+
+
+@dataclass(frozen=True)
+class Made:
+    """A kit as far as its bill looks at it. `parts`: slots in flow order with their parts, the cap last."""
+
+    parts: Sequence[tuple[str, Part]]
+    joints: Sequence[Joint]
+    bleeds: Sequence[Bleed]
+    spans: Mapping[str, Span]
+    ups: Mapping[str, Face]
+    coolant: Coolant | None
+    coolant_l: float | None
+    turbo: bool = False
+
+    @property
+    def flow(self) -> tuple[tuple[str, RigidPart], ...]:
+        """The rigid parts in flow order."""
+        return tuple((slot, part) for slot, part in self.parts if isinstance(part, RigidPart))
+
+    @property
+    def used(self) -> frozenset[str]:
+        """Ends that joints take, as `slot.end`."""
+        return frozenset(name for joint in self.joints for name in (joint.start, joint.finish))
+
+
+def whole_bill(made: Made, supply: Supply) -> tuple[Line, ...]:
+    """Every line, group by group."""
+    lines = [
+        *part_lines(made.parts, supply.is_own),
+        *joint_lines(made.joints, supply.price_of),
+        *_charge_side(made),
+        *_ports(made),
+        *_coolant_side(made),
+        *_electrical(made, supply),
+        *_mounting(made, supply),
+        *_fill(made, supply),
+    ]
+    groups: tuple[Group, ...] = ("charge side", "coolant side", "electrical", "mounting", "fill")
+    return tuple(line for group in groups for line in lines if line.group == group)
+
+
+def _own(item: str, quantity: float, unit: str, group: Group, place: str = "") -> Line:
+    return Line(item, None, quantity, unit, 0, group, bring_yourself=True, place=place)
+
+
+def _of_kind(made: Made, kind: str) -> list[tuple[str, Part]]:
+    return [(slot, part) for slot, part in made.parts if getattr(part, "kind", "") == kind]
+
+
+def _charge_side(made: Made) -> Iterator[Line]:
+    for slot, _ in _of_kind(made, "core"):
+        yield _own(f"charge temperature sensor with boss, after the {slot}", 1, "piece", "charge side", slot)
+        yield _own(f"plugged boss for a second sensor, before the {slot}", 1, "piece", "charge side", slot)
+        yield _own(f"pressure tap boss, before and after the {slot}", 2, "piece", "charge side", slot)
+        yield _own(f"drain plug at the lowest point of the charge side ({slot})", 1, "piece", "charge side", slot)
+    if made.turbo and _of_kind(made, "core"):
+        yield _own("heat shield sleeve where pipe or hose passes the turbine", 1, "set", "charge side")
+
+
+def _ports(made: Made) -> Iterator[Line]:
+    """Bleeds at high points, a drain at the low point, a plug in every other port that stays idle."""
+    busy = set(made.used)
+    for bleed in made.bleeds:
+        if bleed.port is None:
+            item = f"bleed tee with screw, or 6 mm line up to the reservoir, at the top of the {bleed.slot}"
+        else:
+            item = f"bleed screw or line at {bleed.slot} ({end_words(bleed.port)})"
+            busy.add(f"{bleed.slot}.{bleed.port.name}")
+        yield _own(item, 1, "set", "coolant side", bleed.slot)
+        if bleed.above_reservoir:
+            item = f"fill tower at the top of the {bleed.slot}: it stands above the reservoir"
+            yield _own(item, 1, "piece", "coolant side", bleed.slot)
+    low = lowest(made.flow, made.spans)
+    with_port = [
+        (slot, end)
+        for slot, part in made.flow
+        for end in ports(slot, part, "drain", made.ups.get(slot), busy)
+        if low in (None, slot)
+    ]
+    if with_port:
+        slot, end = with_port[0]
+        busy.add(f"{slot}.{end.name}")
+        yield _own(f"drain tap at {slot} ({end_words(end)})", 1, "piece", "coolant side", slot)
+    elif made.flow:
+        at = "the lowest hose" if low is None else f"the hose below the {low}, the lowest part"
+        yield _own(f"drain tap and tee in {at}", 1, "piece", "coolant side", low or "")
+    yield from _plugs(made.flow, busy)
+
+
+def _plugs(flow: Iterable[tuple[str, RigidPart]], busy: set[str]) -> Iterator[Line]:
+    for slot, part in flow:
+        counted: dict[tuple[Group, str], int] = {}
+        for medium, passage in part.passages().items():
+            for end in passage.ends:
+                closed = end.role in ("bleed", "drain", "fill")
+                idle = closed or (medium == "coolant" and end.role != "cap")
+                if idle and f"{slot}.{end.name}" not in busy:
+                    group: Group = "charge side" if medium == "charge" else "coolant side"
+                    key = (group, f"plug for {end_words(end)} ({slot})")
+                    counted[key] = counted.get(key, 0) + 1
+        for (group, item), count in sorted(counted.items()):
+            yield _own(item, count, "piece", group, slot)
+
+
+def _coolant_side(made: Made) -> Iterator[Line]:
+    if not any(joint.medium == "coolant" for joint in made.joints):
+        return
+    suction = next((joint for joint in made.joints if joint.hose and joint.finish.startswith("pump")), None)
+    if suction is not None:
+        bore = f"{suction.hose_bore_m * 1000:.4g} mm"
+        item = f"strainer of {bore} bore before the pump, to take out after the first hours"
+        yield _own(item, 1, "piece", "coolant side", "pump")
+    yield _own("coolant temperature sensor with tee, before and after the core", 2, "piece", "coolant side")
+    for slot, _ in _of_kind(made, "reservoir"):
+        yield _own("level sensor with warning lamp (reservoir)", 1, "piece", "coolant side", slot)
+        capped = any(isinstance(part, Cap) and float(part.opens_pa_gauge) > 0 for _, part in made.parts)
+        bottle = "overflow bottle with hose from the cap" if capped else "catch bottle with hose from the vent"
+        yield _own(bottle, 1, "piece", "coolant side", slot)
+
+
+def _electrical(made: Made, supply: Supply) -> Iterator[Line]:
+    for slot, part in _of_kind(made, "pump"):
+        assert isinstance(part, Pump)
+        yield from wiring_lines(part, supply.serving)
+        yield _own("fuse holder, within 180 mm of the battery", 1, "piece", "electrical", slot)
+        yield _own("relay base with suppressed coil", 1, "piece", "electrical", slot)
+        yield _own("switch or controller output with after-run timer", 1, "piece", "electrical", slot)
+        yield _own("connectors with boots, ring terminals, loom sleeve", 1, "set", "electrical", slot)
+
+
+def _mounting(made: Made, supply: Supply) -> Iterator[Line]:
+    for slot, part in made.flow:
+        kind = getattr(part, "kind", "")
+        if supply.fitted(kind):
+            continue
+        yield _own(f"brackets, bolts and rivet nuts for the {slot}", 1, "set", "mounting", slot)
+        if kind in ISOLATED:
+            yield _own(f"rubber isolators for the {slot}", ISOLATORS, "piece", "mounting", slot)
+        if kind == "exchanger":
+            yield _own(f"duct sheet, edge trim and foam to seal the {slot}", 1, "set", "mounting", slot)
+            yield _own(f"stone guard mesh before the {slot}", 1, "piece", "mounting", slot)
+    metres = sum(joint.hose_length_m for joint in made.joints)
+    if metres > 0:
+        clips = math.ceil(round(metres / CLIP_EVERY_M, 6))
+        yield _own("P-clips for hose, one every 350 mm", clips, "piece", "mounting")
+        yield _own("grommets at bulkheads and sleeve where hose or wire may chafe", 1, "set", "mounting")
+
+
+def _fill(made: Made, supply: Supply) -> Iterator[Line]:
+    if made.coolant is not None and made.coolant_l is not None:
+        yield from coolant_lines(made.coolant, made.coolant_l, supply.sold)
+    if made.flow:
+        yield _own("bleed funnel or vacuum filler, on loan", 1, "piece", "fill")
+        yield _own("leak-test adapter with regulator and relief valve, on loan", 1, "piece", "fill")
