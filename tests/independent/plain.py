@@ -1,0 +1,87 @@
+"""Plain reading of the command's answers and of YAML parts. Nothing of the program is imported here or beside.
+
+Units, fluids and formulas are typed again from scratch, so that an error in the program is not repeated.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from tests.journeys.kitwright import EXAMPLES, Run, Tree, read, shipped_part, suggest
+
+ALUMINIUM_J_PER_KG_K = 900.0
+"""Specific heat of wrought aluminium; handbook value, published, from memory."""
+
+LEAST_HOSE_M3 = 0.02e-3
+UNITS = {
+    "mm": 1e-3, "m": 1.0, "kg": 1.0, "g": 1e-3, "L": 1e-3, "ml": 1e-6, "bar": 1e5, "kPa": 1e3, "psi": 6894.757,
+    "A": 1.0, "%": 0.01, "s": 1.0, "kg/s": 1.0, "L/min": 1e-3 / 60,
+}  # fmt: skip
+LOOP = ("reservoir", "feed", "core", "hose_after_core", "exchanger", "hose_after_exchanger")
+NAMES = ("hatch", "wagon", "retro", "road")
+
+
+def si(text: Any) -> float:
+    """A figure with its unit in SI: '1.73 L' is 0.00173; '120 degC' stays in degrees Celsius."""
+    number, _, unit = str(text).partition(" ")
+    return float(number) * (1.0 if unit == "degC" else UNITS[unit])
+
+
+def answer_of(name: str, *options: str) -> Run:
+    """An example put to the command in a process of its own, with JSON and the trace of kit 1."""
+    run = suggest(name, "--json", *options, trace=True, apart=True)
+    assert run.code == 0, run.err
+    return run
+
+
+def brief_of(name: str) -> Tree:
+    """An example brief as plain data."""
+    return dict(read(EXAMPLES / f"{name}.yaml"))
+
+
+def part_of(brief: Tree, part_id: str) -> Tree:
+    """A part by id: the customer's own, written in the brief, or one off the shipped shelf."""
+    for own in brief.get("own", []):
+        if isinstance(own, dict) and own["id"] == part_id:
+            return dict(own)
+    return shipped_part(part_id)
+
+
+def part_in(brief: Tree, kit: Tree, slot: str) -> Tree:
+    """The part in a slot of a kit."""
+    return part_of(brief, kit["parts"][slot][0])
+
+
+def stub_metres(joint: Tree) -> list[tuple[str, float]]:
+    """Short pieces of hose that join spigots within a run: hose id and metres."""
+    return [(need["part"], need["quantity"]) for need in joint["needs"] if need["item"] == "hose stub"]
+
+
+def litres_of_runs(kit: Tree) -> list[float]:
+    """Liquid in each coolant run [m3], in flow order: a cylinder of the hose's bore, never under 20 ml."""
+    volumes = []
+    for joint in kit["joints"]:
+        if joint["hose"] is not None:
+            pieces = [(joint["hose"], joint["hose_length_m"]), *stub_metres(joint)]
+            bores = [si(shipped_part(hose)["bore"]) for hose, _ in pieces]
+            held = sum(math.pi / 4 * bore**2 * long for bore, (_, long) in zip(bores, pieces, strict=True))
+            volumes.append(max(held, LEAST_HOSE_M3))
+    return volumes
+
+
+def stores(brief: Tree, kit: Tree, row: Any) -> tuple[list[float], list[float]]:
+    """Heat capacity of the liquid and of the metal in each lump [J/K], in the order of LOOP."""
+    per_m3 = row["coolant_kg_per_m3"] * row["coolant_j_per_kg_k"]
+    core, front, tank = (part_in(brief, kit, slot) for slot in ("core", "exchanger", "reservoir"))
+    to_pump, to_core, to_front, to_tank = litres_of_runs(kit)
+    volumes = [si(tank["coolant"]["volume"]), to_pump + to_core, si(core["coolant"]["volume"]), to_front,
+               si(front["coolant"]["volume"]), to_tank]  # fmt: skip
+    masses = [si(tank["mass"]), 0.0, si(core["mass"]), 0.0, si(front["mass"]), 0.0]
+    return [volume * per_m3 for volume in volumes], [mass * ALUMINIUM_J_PER_KG_K for mass in masses]
+
+
+def capacity_rate(row: Any) -> float:
+    """Heat capacity rate of the coolant [W/K]."""
+    per_m3 = row["coolant_kg_per_m3"] * row["coolant_j_per_kg_k"]
+    return float(row["coolant_l_per_min"]) / 60e3 * float(per_m3)
