@@ -28,6 +28,12 @@ def area_m2(bore_m: float) -> float:
     return float(area(bore_m))
 
 
+def area_ratio(one_bore_m: float, other_bore_m: float) -> float:
+    """Area of the smaller of two bores over that of the larger [-], to six places."""
+    small, large = sorted((one_bore_m, other_bore_m))
+    return round((small / large) ** 2, 6)
+
+
 def step_per_m4(from_bore_m: float, to_bore_m: float) -> float:
     """K / A² [1/m4] of one change of bore [m] in flow direction, on the small bore; 0 where equal."""
     small, large = sorted((from_bore_m, to_bore_m))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from configurator.parts.end_text import ToldEnd, read_end
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
 
@@ -22,6 +23,13 @@ def end(text: str, name: str = "end") -> End:
         else:
             written[word] = True
     return End.model_validate(written)
+
+
+def told(text: str) -> End:
+    """An end as the command line is told it: `orb:-12:female`, `spigot:19mm:barb`."""
+    read = read_end(text)
+    assert isinstance(read, ToldEnd), read
+    return read.end
 
 
 def adapter(part_id: str, a: str, b: str, *, bore: float | None = None, **more: Any) -> Adapter:

@@ -1,0 +1,83 @@
+"""`kitwright mate`: read two ends, ask, show."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import cast
+
+from configurator.cli import exit_codes
+from configurator.errors import BadInput, Problem
+from configurator.files.find_catalogue import find_catalogue
+from configurator.files.load_catalogue import load_catalogue
+from configurator.foundations.units import read_figure
+from configurator.joining.mating import MEDIUM_WORDS
+from configurator.joining.mating_verdict import MatingMedium
+from configurator.parts.end_text import ToldEnd, read_end
+from configurator.presentation.mate_json import mate_json
+from configurator.presentation.mate_text import mate_text
+from configurator.questions.mate_ends import mate_ends
+
+CODES = {
+    "direct": exit_codes.ALL_WELL,
+    "adapter": exit_codes.ALL_WELL,
+    "refuse": exit_codes.ANSWER_IS_NO,
+    "ask": exit_codes.UNDECIDED,
+}
+COMMAND_LINE = "command line"
+
+
+def run(
+    first: str,
+    second: str,
+    boost: str | None,
+    medium: str | None,
+    hottest: str | None,
+    catalogue_folder: Path | None,
+    *,
+    suction: bool,
+    as_json: bool,
+) -> int:
+    """Do what the command asks and return its exit code. Raises BadInput with every problem of the command line."""
+    if medium is not None and medium not in MEDIUM_WORDS:
+        sys.stderr.write(f"kitwright: '{medium}' is not a medium (allowed: {', '.join(MEDIUM_WORDS)})\n")
+        return exit_codes.USAGE
+    problems: list[Problem] = []
+    ends = [_end(name, text, problems) for name, text in (("first end", first), ("second end", second))]
+    boost_pa = _figure("--boost", boost, "pressure", problems)
+    hottest_k = _figure("--hottest", hottest, "temperature", problems)
+    if problems:
+        raise BadInput(tuple(problems))
+    folder = find_catalogue(catalogue_folder)
+    answer = mate_ends(
+        cast(ToldEnd, ends[0]),
+        cast(ToldEnd, ends[1]),
+        lambda: load_catalogue(folder)[0],
+        medium=cast("MatingMedium | None", medium),
+        boost_pa_gauge=boost_pa,
+        suction=suction,
+        hottest_k=hottest_k,
+    )
+    sys.stdout.write(mate_json(answer) + "\n" if as_json else mate_text(answer))
+    return CODES[answer.mating.verdict]
+
+
+def _end(name: str, text: str, problems: list[Problem]) -> ToldEnd | None:
+    read = read_end(text)
+    if isinstance(read, ToldEnd):
+        return read
+    problems.append(Problem(COMMAND_LINE, 1, read.column, name, read.question, read.text))
+    return None
+
+
+def _figure(option: str, text: str | None, kind: str, problems: list[Problem]) -> float | None:
+    if text is None:
+        return None
+    try:
+        figure = float(read_figure(text, kind))
+    except ValueError as error:
+        problems.append(Problem(COMMAND_LINE, 1, 1, option, str(error), text))
+        return None
+    if figure < 0:
+        problems.append(Problem(COMMAND_LINE, 1, 1, option, f"'{text}' is below nothing: boost is gauge", text))
+    return figure
