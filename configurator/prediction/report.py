@@ -139,7 +139,7 @@ def thermal_report(
 
 def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array) -> Array:
     """Worst charge out of the pattern repeated for ever, with the coolant as it is at that round's own mean [K]."""
-    once = replace(conditions, pieces=conditions.pattern)
+    once = replace(conditions, pieces=())
     seconds = sum(piece.seconds for piece in once.pattern)
     for _ in range(_SETTLING_ROUNDS):
         found = predict(bench, columns, once, 0, at_k)
@@ -156,7 +156,7 @@ def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Arr
 
 def _full_power_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array) -> Array:
     """Charge out if full power lasted for ever, with the coolant as it is at that state's own mean [K]."""
-    once = replace(conditions, pieces=conditions.pattern)
+    once = replace(conditions, pieces=())
     for _ in range(_SETTLING_ROUNDS):
         found = predict(bench, columns, once, 0, at_k)
         load = found.loads[conditions.hardest_at_full_power]
