@@ -42,6 +42,10 @@ def run(
     if medium is not None and medium not in MEDIUM_WORDS:
         sys.stderr.write(f"kitwright: '{medium}' is not a medium (allowed: {', '.join(MEDIUM_WORDS)})\n")
         return exit_codes.USAGE
+    unknown = next((text for text in (first, second) if text.startswith("--")), None)
+    if unknown is not None:
+        sys.stderr.write(f"kitwright: '{unknown}' is not an option; two ends are needed: kitwright mate END END\n")
+        return exit_codes.USAGE
     problems: list[Problem] = []
     ends = [_end(name, text, problems) for name, text in (("first end", first), ("second end", second))]
     boost_pa = _figure("--boost", boost, "pressure", problems)

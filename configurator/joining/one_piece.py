@@ -115,8 +115,9 @@ def _adapter_serves(adapter: Adapter, a: End, b: End, service: Service) -> bool:
         return False
     if not service.suction:
         return True
+    bore = adapter_bore_m(adapter)
     fittings = [end_bore_m(end) for end in (a, b) if end.form not in SLEEVES]
-    return all(area_ratio(bore, adapter_bore_m(adapter)) >= LIMITS.suction_area_ratio for bore in fittings if bore > 0.0)
+    return all(area_ratio(fitting, bore) >= LIMITS.suction_area_ratio for fitting in fittings if fitting > 0.0)
 
 
 def _link(

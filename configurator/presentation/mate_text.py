@@ -40,7 +40,7 @@ def _facts(answer: MateAnswer) -> Iterator[tuple[str, str]]:
     if mating.remedy:
         yield "Instead", mating.remedy
     if answer.bridge is not None:
-        yield "Buy", _bridge(answer)
+        yield "Instead, buy" if mating.verdict == "refuse" else "Buy", _bridge(answer)
     if answer.missing:
         yield "Missing on the shelf", answer.missing
     for caution in mating.cautions:
