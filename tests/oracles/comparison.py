@@ -1,0 +1,66 @@
+"""The product's answer beside the honest judge's: what differs, in words."""
+
+from __future__ import annotations
+
+import json
+from functools import lru_cache
+
+from configurator.questions.answer import Answer
+from configurator.questions.suggest import suggest
+from tests.oracles.shelves import Shelf, random_shelf
+from tests.oracles.try_everything import PlainKit, every_kit
+
+SEEDS = range(200)
+
+
+@lru_cache(maxsize=None)
+def shelf(seed: int) -> Shelf:
+    """The shelf of a seed, made once."""
+    return random_shelf(seed)
+
+
+@lru_cache(maxsize=None)
+def judged(seed: int) -> tuple[PlainKit, ...]:
+    """All kits of a seed's shelf by trying everything, best first; found once."""
+    return tuple(every_kit(shelf(seed)))
+
+
+def answer(of: Shelf, *, all_variants: bool = True, top: int = 10**9) -> Answer:
+    """What the product says to a shelf."""
+    return suggest(of.brief, of.driving, of.own, "", of.catalogue, of.tables, all_variants=all_variants, top=top)
+
+
+def short_list(kits: tuple[PlainKit, ...], top: int) -> tuple[PlainKit, ...]:
+    """The first kit of each choice of core and exchanger, at most `top`."""
+    listed: list[PlainKit] = []
+    for kit in kits:
+        if all(kit.choice != other.choice for other in listed):
+            listed.append(kit)
+    return tuple(listed[:top])
+
+
+def differences(wanted: tuple[PlainKit, ...], given: Answer) -> list[str]:
+    """Kits and figures that are not the same: ids, zones and order; 0.01 K, a cent, half a millimetre, a gram."""
+    ours = [(kit.parts, kit.zones) for kit in wanted]
+    theirs = [(tuple(kit.parts), tuple(kit.zones)) for kit in given.kits]
+    if ours != theirs:
+        found = [f"only by trying everything: {kit}" for kit in ours if kit not in theirs]
+        found += [f"only in the answer: {kit}" for kit in theirs if kit not in ours]
+        return found or [f"another order: {ours} against {theirs}"]
+    found = []
+    for kit, told in zip(wanted, given.kits, strict=True):
+        pairs = (
+            ("margin", kit.margin_k, told.thermal.margin_k, 0.0101),
+            ("low margin", kit.margin_low_k, told.thermal.margin_low_k, 0.0101),
+            ("clearance", kit.clearance_mm, min(told.fit.clearance_mm, 25.0), 0.501),
+            ("price", kit.price_cents, told.price_cents, 0),
+            ("mass", kit.mass_g, told.mass_dry_g, 0),
+            ("proven", kit.proven, told.proven, 0),
+        )
+        found += [f"{name} of {kit.ids}: {a} against {b}" for name, a, b, most in pairs if abs(a - b) > most]
+    return found
+
+
+def told(of: Shelf, found: list[str]) -> str:
+    """A failure as something to keep: what differs, then the whole shelf as it is written."""
+    return "\n".join([f"seed {of.seed}", *found[:5], "shelf_of(", json.dumps(of.written), ")"])

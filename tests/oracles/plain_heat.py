@@ -1,0 +1,365 @@
+"""What one kit does with its heat, worked out again with plain floats and plain loops, one kit at a time.
+
+It covers cores and exchangers with one measured point and those of which only the size is known; neither with
+channels of their own. Single formulas of `physics` serve here too: they are held against libraries elsewhere.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from configurator.foundations.air import density as air_density
+from configurator.foundations.air import specific_heat as air_specific_heat
+from configurator.foundations.coolants import Coolant, properties
+from configurator.parts.kinds import Core, Exchanger, Pump, Reservoir
+from configurator.physics.channel_heat import laminar_friction_constant, nusselt
+from configurator.physics.effectiveness import conductance, conductance_to_ua
+from configurator.physics.lumps import step
+from configurator.physics.operating_point import stack_curves
+from tests.oracles.plain_conditions import Asked, Moment
+
+ALUMINIUM = 900.0
+BANDS = {"one point": 0.10, "size": 0.40}
+
+
+@dataclass(frozen=True)
+class Water:
+    """A liquid at one temperature: density, specific heat, viscosity, conductivity."""
+
+    rho: float
+    cp: float
+    mu: float
+    k: float
+
+
+def water_at(coolant: Coolant, t_k: float) -> Water:
+    """The liquid's properties at a temperature [K]."""
+    return Water(*(float(value) for value in properties(coolant, t_k)))
+
+
+@dataclass
+class Matrix:
+    """A core or exchanger as plain numbers."""
+
+    arrangement: tuple[str, int, str | None]
+    area: float
+    diameter: float
+    aspect: float
+    pass_length: float
+    passes: int
+    air_resistance: float = 0.0
+    film_scale: float = 1.0
+    friction_scale: float = 1.0
+    ports: float = 0.0
+    charge_loss: float = 0.0
+    charge_loss_flow: float = 1.0
+    charge_loss_density: float = 1.0
+    face: float = 0.0
+    liquid_m3: float = 0.0
+    metal: float = 0.0
+    band: float = 0.0
+
+    @cached_property
+    def laminar(self) -> float:
+        return float(laminar_friction_constant(self.aspect))
+
+    @property
+    def length(self) -> float:
+        return self.pass_length * self.passes
+
+    def film(self, q: float, w: Water) -> float:
+        """Conductance of the liquid film [W/K]."""
+        speed = q / self.area
+        re, pr = w.rho * speed * self.diameter / w.mu, w.mu * w.cp / w.k
+        nu = float(nusselt(re, pr, self.diameter / self.pass_length, self.aspect))
+        wetted = 4 * self.area / self.diameter * self.length
+        return self.film_scale * nu * w.k / self.diameter * wetted
+
+    def friction(self, q: float, w: Water) -> float:
+        """Wall friction of all passes [Pa], unscaled."""
+        speed = q / self.area
+        re = w.rho * speed * self.diameter / w.mu
+        factor = darcy(re, 0.0, self.laminar)
+        return factor * self.length / self.diameter * w.rho * speed**2 / 2
+
+    def loss(self, q: float, w: Water, end: int) -> float:
+        """What the part takes from the coolant [Pa]; `end` -1 is the cautious end of its band."""
+        return (self.friction_scale * self.friction(q, w) + self.ports * w.rho * q**2 / 2) * (1 - end * self.band)
+
+    def ua(self, air: float, q: float, w: Water, end: int) -> float:
+        """Overall conductance [W/K]."""
+        resistance = self.air_resistance * max(air, 1e-9) ** -0.6 + 1 / max(self.film(q, w), 1e-9)
+        return (1 + end * self.band) / resistance
+
+
+def darcy(re: float, rough: float, laminar: float = 64.0) -> float:
+    """Friction factor: laminar, Colebrook solved by repeated substitution, a straight line between."""
+    if re <= 2300.0:
+        return laminar / max(re, 1e-12)
+    turbulent = 0.02
+    for _ in range(40):
+        before = turbulent
+        turbulent = (-2 * math.log10(rough / 3.7 + 2.51 / (max(re, 4000.0) * math.sqrt(turbulent)))) ** -2
+        if abs(turbulent - before) < 1e-12:
+            break
+    share = min((re - 2300.0) / 1700.0, 1.0)
+    return (1 - share) * laminar / 2300.0 + share * turbulent
+
+
+def _fluid(words: str) -> Coolant:
+    if words == "water":
+        return Coolant("water", 0.0)
+    kind, share = words.split(" glycol ")
+    return Coolant(f"{kind} glycol", float(share.rstrip("% ")) / 100)  # type: ignore[arg-type]
+
+
+def _heat_capacity(part: Core | Exchanger) -> float:
+    return float(part.mass_kg) * float(part.specific_heat_j_per_kg_k or ALUMINIUM)
+
+
+def core_matrix(core: Core) -> Matrix:
+    """A core from its one point, else from its size."""
+    x, y, z = float(core.size.x_m), float(core.size.y_m), float(core.size.z_m)
+    passes = core.arrangement.passes
+    liquid = float(core.coolant.volume_m3 or 0.15 * x * y * z)
+    area = 0.6 * liquid / (y * passes)
+    gap, wide = 0.003, 0.030
+    m = Matrix(
+        (core.arrangement.flow, passes, core.arrangement.pass_order),
+        area, 2 * gap * wide / (gap + wide), gap / wide, y, passes,
+        liquid_m3=float(core.coolant.volume_m3 or area * y * passes), metal=_heat_capacity(core),
+    )
+    if not core.performance.measured:
+        whole = 1 / (80.0 * x * y * z * 1e3)
+        m.charge_loss_flow = 10.0 * y * z
+        m.air_resistance = 0.8 * whole * m.charge_loss_flow**0.6
+        m.charge_loss, m.charge_loss_density, m.band = 13e3 * x, 1.9, BANDS["size"]
+        _film_by_size(m, 0.2 * whole)
+        return m
+    (point,) = core.performance.measured
+    air = float(point.air_kg_per_s)
+    _one_point(m, air, air * float(air_specific_heat(float(point.charge_in_k))), point)
+    m.charge_loss, m.charge_loss_flow = float(point.charge_loss_pa), air
+    pressure = 101325.0 + float(point.charge_pressure_pa_gauge)
+    m.charge_loss_density = pressure / (287.05287 * float(point.charge_in_k))
+    return m
+
+
+def exchanger_matrix(part: Exchanger) -> Matrix:
+    """An exchanger from its one point, else from its size."""
+    wide, high = float(part.face.wide_m), float(part.face.high_m)
+    depth = float(part.fin_depth_m or 0.9 * float(part.size.x_m))
+    gap, tube = 0.0016, max(depth - 0.002, 0.006)
+    passes = part.arrangement.passes
+    area = max(round(high / 0.010), 1) / passes * tube * gap
+    m = Matrix(
+        (part.arrangement.flow, passes, part.arrangement.pass_order),
+        area, 2 * gap * tube / (gap + tube), gap / tube, wide, passes,
+        face=wide * high, liquid_m3=float(part.coolant.volume_m3 or area * wide * passes), metal=_heat_capacity(part),
+    )
+    if not part.performance.measured:
+        thicker = depth / 0.026
+        flow = 2.0 * m.face * 101325.0 / (287.05287 * 298.15)
+        m.air_resistance = 0.19e-3 / m.face / thicker**0.65 * flow**0.6
+        m.band = BANDS["size"]
+        _film_by_size(m, 0.19e-3 / m.face / thicker)
+        return m
+    (point,) = part.performance.measured
+    air = float(point.face_speed_m_per_s) * m.face * 101325.0 / (287.05287 * float(point.air_in_k))
+    _one_point(m, air, air * float(air_specific_heat(float(point.air_in_k))), point)
+    return m
+
+
+def _film_by_size(m: Matrix, resistance: float) -> None:
+    """The film has its resistance at 30 L/min of 30 % ethylene glycol at 40 degC; ports are two -12 bores."""
+    reference = water_at(Coolant("ethylene glycol", 0.30), 313.15)
+    m.film_scale = 1 / (resistance * m.film(0.5e-3, reference))
+    m.ports = 2.5 / (math.pi / 4 * 0.0155**2) ** 2
+
+
+def _one_point(m: Matrix, air: float, air_rate: float, point) -> None:
+    """A fifth of the resistance is the film's; at least a fifth of the loss is the ports'."""
+    w = water_at(_fluid(point.fluid), float(point.coolant_in_k))
+    q = float(point.coolant_m3_per_s)
+    ua = conductance_to_ua(*m.arrangement, float(point.effectiveness) * air_rate, air_rate, q * w.rho * w.cp)
+    m.air_resistance = 0.8 / ua * air**0.6
+    m.film_scale = ua / 0.2 / m.film(q, w)
+    measured, friction = float(point.coolant_loss_pa), m.friction(q, w)
+    m.friction_scale = min(1.0, 0.8 * measured / friction)
+    m.ports = (measured - m.friction_scale * friction) / (w.rho * q**2 / 2)
+    m.band = BANDS["one point"]
+
+
+@dataclass(frozen=True)
+class Pipe:
+    """A coolant run as the flow sees it."""
+
+    length: float
+    bore: float
+    rough: float
+    steps: float
+    volume: float
+
+    def loss(self, q: float, w: Water) -> float:
+        area = math.pi / 4 * self.bore**2
+        speed = q / area
+        factor = darcy(w.rho * speed * self.bore / w.mu, self.rough / self.bore)
+        return factor * self.length / self.bore * w.rho * speed**2 / 2 + self.steps * w.rho * q**2 / 2
+
+
+@dataclass(frozen=True)
+class Thermal:
+    """Worst charge out [K], coolant flow [m3/s], and what the charge loses at full power [Pa]."""
+
+    worst_k: float
+    flow: float
+    charge_loss: float
+
+
+@dataclass(frozen=True)
+class Loop:
+    """All that heat and flow see of a kit. `steps` are those of the charge before and after the core [1/m4]."""
+
+    core: Matrix
+    exchanger: Matrix | None
+    pump: Pump
+    reservoir: Reservoir
+    pipes: tuple[Pipe, ...]
+    steps: tuple[float, float]
+    air: tuple[float, float, float, float]
+
+
+def charge(asked: Asked, share: float, core: Matrix, steps: tuple[float, float], end: int) -> tuple[float, float, float]:
+    """Charge in front of the core [K], its capacity rate [W/K], and what core and couplers take [Pa]."""
+    flow, boost = share * asked.air, asked.boost_at(share)
+    inlet = asked.inlet_loss * share**2
+    total, hot, lost = 0.0, asked.inlet_k, 0.0
+    for _ in range(6):
+        against = total if asked.at_throttle else 0.0
+        ratio = (asked.ambient_pa + boost + against) / (asked.ambient_pa - inlet)
+        hot = asked.inlet_k * (1 + (ratio ** (0.4 / 1.4) - 1) / asked.efficiency)
+        rho = (asked.ambient_pa + boost + against) / (287.05287 * hot)
+        of_core = core.charge_loss * (1 - end * core.band) * (flow / core.charge_loss_flow) ** 1.8
+        lost = of_core * core.charge_loss_density / rho + sum(steps) * flow**2 / (2 * rho)
+        total = lost + asked.pipe_loss * share**2 if asked.loss_to_throttle is None else asked.loss_to_throttle * share**2
+    return hot, flow * float(air_specific_heat((hot + asked.ambient_k) / 2)), lost
+
+
+def pump_flow(loop: Loop, w: Water, end: int) -> float:
+    """Where the pump's curve and the loop's cross [m3/s], by halving."""
+    points = [(float(p.flow_m3_per_s), float(p.head_pa)) for p in loop.pump.curve]
+    curve = stack_curves([([q for q, _ in points], [h for _, h in points])])
+    breaks = [float(b) for b in curve.breaks[0]]
+    cubics = [[float(c) for c in piece] for piece in curve.coefficients[0]]
+
+    def left(q: float) -> float:
+        at = max(k for k, b in enumerate(breaks) if q >= b)
+        a, b, c, d = cubics[at]
+        x = q - breaks[at]
+        takes = loop.core.loss(q, w, end) + sum(pipe.loss(q, w) for pipe in loop.pipes)
+        if loop.exchanger is not None:
+            takes += loop.exchanger.loss(q, w, end)
+        return ((a * x + b) * x + c) * x + d - takes
+
+    low, high = 0.0, 3 * points[-1][0]
+    for _ in range(34):
+        middle = (low + high) / 2
+        low, high = (middle, high) if left(middle) > 0 else (low, middle)
+    return (low + high) / 2
+
+
+def predict(loop: Loop, asked: Asked, end: int) -> Thermal:
+    """The drive with coolant properties at one temperature: its mean with all coolant and metal as one vessel."""
+    guess = water_at(asked.coolant, max(asked.start_k, asked.ambient_k) + 10.0)
+    mean_k = _mean_of_one_vessel(loop, asked, guess, pump_flow(loop, guess, end), end)
+    w = water_at(asked.coolant, mean_k)
+    q = pump_flow(loop, w, end)
+    return Thermal(_drive(loop, asked, w, q, end), q, charge(asked, 1.0, loop.core, loop.steps, end)[2])
+
+
+def _mean_of_one_vessel(loop: Loop, asked: Asked, w: Water, q: float, end: int) -> float:
+    store, now, area, total = sum(_stores(loop, w)), asked.start_k, 0.0, 0.0
+    known = {moment: _gains(loop, asked, moment, w, q, end)[0] for moment in {moment for moment, _ in asked.pieces}}
+    for moment, seconds in asked.pieces:
+        gains = known[moment]
+        both = max(sum(g for g, _, _ in gains), 1e-9)
+        settles = sum(g * other + watts for g, other, watts in gains) / both
+        gone = 1 - math.exp(-both / store * seconds)
+        area += settles * seconds + (now - settles) * gone * store / both
+        now = settles + (now - settles) * (1 - gone)
+        total += seconds
+    return min(max(area / total, asked.start_k - 50.0), asked.start_k + 120.0)
+
+
+def _stores(loop: Loop, w: Water) -> list[float]:
+    """Heat capacities in flow order: reservoir, hoses up to the core, core, hose, exchanger, hose [J/K]."""
+    held = [max(pipe.volume, 0.02e-3) * w.rho * w.cp for pipe in loop.pipes]
+    reservoir = float(loop.reservoir.coolant.volume_m3 or 0.0) * w.rho * w.cp
+    reservoir += float(loop.reservoir.mass_kg or 0.0) * ALUMINIUM
+    stores = [reservoir, held[0] + held[1], loop.core.liquid_m3 * w.rho * w.cp + loop.core.metal, held[2]]
+    if loop.exchanger is not None:
+        stores += [loop.exchanger.liquid_m3 * w.rho * w.cp + loop.exchanger.metal, held[3]]
+    return stores
+
+
+def _drive(loop: Loop, asked: Asked, w: Water, q: float, end: int) -> float:
+    """The worst charge temperature behind the core [K], looked at every 2 s at least."""
+    stores = _stores(loop, w)
+    systems = {moment: _system(loop, asked, moment, w, q, stores, end) for moment in {moment for moment, _ in asked.pieces}}
+    steps: dict[tuple[Moment, float], tuple[list[list[float]], list[float]]] = {}
+    state, worst = [asked.start_k] * len(stores), -math.inf
+    for moment, seconds in asked.pieces:
+        m, b, hot, share = systems[moment]
+        count = max(math.ceil(seconds / 2.0 - 1e-9), 1)
+        if (moment, seconds / count) not in steps:
+            phi, shift = step(np.array(m), np.array(b), seconds / count)
+            steps[moment, seconds / count] = (phi.tolist(), shift.tolist())
+        phi_, shift_ = steps[moment, seconds / count]
+        seen = [hot - share * (hot - state[1])]
+        for _ in range(count):
+            state = [sum(p * x for p, x in zip(row, state, strict=True)) + s for row, s in zip(phi_, shift_, strict=True)]
+            seen.append(hot - share * (hot - state[1]))
+        worst = max(worst, *seen, *(_top(*seen[k : k + 3]) for k in range(len(seen) - 2)))
+    return worst
+
+
+def _top(first: float, middle: float, last: float) -> float:
+    """The top of a parabola through three values, where the middle one is the highest."""
+    bend = first - 2 * middle + last
+    return middle - (last - first) ** 2 / (8 * bend) if middle >= first and middle >= last and bend < 0 else middle
+
+
+def _gains(loop: Loop, asked: Asked, moment: Moment, w: Water, q: float, end: int):
+    """For each lump conductance, temperature of the other stream, watts; the charge in front of the core, its rate."""
+    rate = q * w.rho * w.cp if moment.pump else 0.0
+    hot, hot_rate, _ = charge(asked, moment.share, loop.core, loop.steps, end)
+    core_ua = loop.core.ua(moment.share * asked.air, q, w, end)
+    core_g = float(conductance(*loop.core.arrangement, core_ua, hot_rate, rate))
+    heat = float(loop.pump.current_a) * loop.pump.volts * float(1.0 if loop.pump.heat_to_coolant is None else loop.pump.heat_to_coolant)
+    gains = [(0.0, 0.0, 0.0), (0.0, 0.0, heat if moment.pump else 0.0), (core_g, hot, 0.0), (0.0, 0.0, 0.0)]
+    if loop.exchanger is not None:
+        ram, stated, preheat, fan = loop.air
+        cold = asked.ambient_k + preheat
+        speed = max(ram * moment.speed, stated, fan if moment.fan else 0.0)
+        air = speed * loop.exchanger.face * float(air_density(asked.ambient_pa, cold))
+        ua = loop.exchanger.ua(air, q, w, end)
+        g = float(conductance(*loop.exchanger.arrangement, ua, air * float(air_specific_heat(cold)), rate))
+        gains += [(g, cold, 0.0), (0.0, 0.0, 0.0)]
+    return gains, hot, hot_rate
+
+
+def _system(loop: Loop, asked: Asked, moment: Moment, w: Water, q: float, stores: list[float], end: int):
+    """dX/dt = M X + b of the ring of lumps; the charge's heat; the core's effectiveness."""
+    gains, hot, hot_rate = _gains(loop, asked, moment, w, q, end)
+    rate = q * w.rho * w.cp if moment.pump else 0.0
+    n = len(stores)
+    m, b = [[0.0] * n for _ in range(n)], [0.0] * n
+    for i, (g, other, watts) in enumerate(gains):
+        m[i][i] -= rate / stores[i]
+        m[i][i - 1] += (rate - g) / stores[i]
+        b[i] = (g * other + watts) / stores[i]
+    return m, b, hot, gains[2][0] / hot_rate

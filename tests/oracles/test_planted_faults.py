@@ -1,0 +1,92 @@
+"""Faults put into the search on purpose: the comparison with trying everything finds each of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+
+from configurator.questions import suggest as question
+from configurator.ranking.order import default_key
+from configurator.search import fill, skeletons
+from tests.oracles.comparison import SEEDS, answer, differences, judged, shelf, short_list
+
+Patch = pytest.MonkeyPatch
+
+
+def _bound_too_tight(patch: Patch) -> None:
+    """The aim is only met where the margin is above 1 % of the aim's distance from the outside air."""
+    real = fill._missed_by_loop
+
+    def tighter(job, pump, margin, loss):
+        one_percent = 0.01 * (job.conditions.ceiling_k - job.conditions.ambient_k)
+        return real(job, pump, margin - one_percent, loss)
+
+    patch.setattr(fill, "_missed_by_loop", tighter)
+
+
+def _tie_dropped(patch: Patch) -> None:
+    """Of kits that only their ids tell apart, the first alone is kept."""
+    real = question.ranked
+
+    def without_ties(kits, order, enough_k):
+        first = {}
+        for kit in real(kits, order, enough_k):
+            first.setdefault(default_key(kit, enough_k)[:-1], kit)
+        return list(first.values())
+
+    patch.setattr(question, "ranked", without_ties)
+
+
+def _more_flow_taken_for_better(patch: Patch) -> None:
+    """Of pumps that join alike, the one of the largest free flow alone is kept."""
+    real = skeletons.interface_classes
+
+    def strongest(kind, parts, zones):
+        found = real(kind, parts, zones)
+        if kind != "pump":
+            return found
+        return {
+            name: replace(known, members=(max(known.members, key=lambda pump: pump.curve[-1].flow_m3_per_s),))
+            for name, known in found.items()
+        }
+
+    patch.setattr(skeletons, "interface_classes", strongest)
+
+
+def _adapter_lost(patch: Patch) -> None:
+    """The last coolant adapter of the shelf is never looked at."""
+    real = question.HoseJoiner
+    patch.setattr(question, "HoseJoiner", lambda hoses, adapters, clamps: real(hoses, adapters[:-1], clamps))
+
+
+class _OneShort(list):
+    def __getitem__(self, at):
+        return super().__getitem__(slice(at.start, at.stop - 1) if isinstance(at, slice) else at)
+
+
+def _one_too_few(patch: Patch) -> None:
+    """The short list ends one before the number asked for."""
+    real = question.one_per_choice
+    patch.setattr(question, "one_per_choice", lambda kits: _OneShort(real(kits)))
+
+
+FAULTS: tuple[tuple[Callable[[Patch], None], bool], ...] = (
+    (_bound_too_tight, True),
+    (_tie_dropped, True),
+    (_more_flow_taken_for_better, True),
+    (_adapter_lost, True),
+    (_one_too_few, False),
+)
+
+
+@pytest.mark.parametrize(("fault", "all_variants"), FAULTS, ids=lambda value: getattr(value, "__name__", ""))
+def test_a_planted_fault_is_found(fault: Callable[[Patch], None], all_variants: bool, monkeypatch: Patch) -> None:
+    fault(monkeypatch)
+    for seed in SEEDS:
+        wanted = judged(seed) if all_variants else short_list(judged(seed), 3)
+        top = 10**9 if all_variants else 3
+        if wanted and differences(wanted, answer(shelf(seed), all_variants=all_variants, top=top)):
+            return
+    pytest.fail(f"no shelf shows the fault {fault.__name__}")

@@ -1,0 +1,314 @@
+"""The honest judge: every combination of a small shelf, one kit at a time, by rules written a second time.
+
+It shares with the program only the models, the tables of standards and single formulas of physics. A shelf's
+kits are all that keep every demand of the brief, in the order in which they are offered.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import product
+
+from configurator.foundations.coolants import Coolant
+from configurator.parts.ends import End
+from configurator.parts.kinds import Cap, Core, Exchanger, Fuse, Hose, Part, Pump, Relay, Reservoir, RigidPart, Wire
+from configurator.parts.kinds import Adapter, Clamp
+from configurator.parts.passages import Passage
+from tests.oracles.plain_boxes import clearance_mm
+from tests.oracles.plain_conditions import Asked, asked_of, coolant_of
+from tests.oracles.plain_heat import Loop, Thermal, charge, core_matrix, exchanger_matrix, predict
+from tests.oracles.plain_joints import Run, Small, screw
+from tests.oracles.shelves import Shelf
+
+KINDS = {"reservoir": Reservoir, "pump": Pump, "core": Core, "exchanger": Exchanger, "cap": Cap}
+COPPER = {1.0: 19.5e-3, 1.5: 13.3e-3, 2.5: 7.98e-3, 4.0: 4.95e-3, 6.0: 3.30e-3, 10.0: 1.91e-3}
+FITTED = "in the car already"
+
+
+@dataclass(frozen=True)
+class PlainKit:
+    """One kit that keeps every demand."""
+
+    parts: tuple[tuple[str, str], ...]
+    zones: tuple[tuple[str, str], ...]
+    proven: bool
+    margin_k: float
+    margin_low_k: float
+    clearance_mm: float
+    price_cents: int
+    mass_g: int
+    flow: float
+    adapters: int
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        return (*(part for _, part in self.parts), *(zone for _, zone in self.zones))
+
+    @property
+    def choice(self) -> tuple[str | None, str | None]:
+        parts = dict(self.parts)
+        return parts.get("core"), parts.get("exchanger")
+
+
+def every_kit(shelf: Shelf) -> list[PlainKit]:
+    """All kits of a shelf that keep every demand, best first."""
+    coolant = coolant_of(shelf.brief)
+    if coolant is None:
+        return []
+    judge = _Judge(shelf, coolant)
+    kits = [kit for parts, zones in judge.combinations() if (kit := judge.kit(parts, zones)) is not None]
+    enough = judge.asked.enough_k
+    return sorted(kits, key=lambda kit: place_in_order(kit, enough))
+
+
+def place_in_order(kit: PlainKit, enough_k: float) -> tuple[object, ...]:
+    """Proven; low margin in whole steps of 2 K up to enough; clearance in steps of 5 mm up to 25; price; ids."""
+    margin_steps = int(math.floor(min(kit.margin_low_k, enough_k) / 2.0 + 1e-9))
+    room_steps = int(min(kit.clearance_mm, 25.0) / 5.0 + 1e-9)
+    return (0 if kit.proven else 1, -margin_steps, -room_steps, kit.price_cents, kit.ids)
+
+
+class _Judge:
+    def __init__(self, shelf: Shelf, coolant: Coolant) -> None:
+        self.shelf, self.brief, self.coolant = shelf, shelf.brief, coolant
+        self.asked: Asked = asked_of(shelf.brief, shelf.driving, shelf.tables, coolant)
+        self.own = {own.part.id for own in shelf.own}
+        self.fitted = {own.part.kind: own.part for own in shelf.own if own.fitted}
+        small = {kind: tuple(self._wanted(kind)) for kind in (Hose, Adapter, Clamp)}
+        self.small = Small(small[Hose], small[Adapter], small[Clamp])
+        self.thermals: dict[object, Thermal] = {}
+        self.runs: dict[object, Run | None] = {}
+        self._matrix = lru_cache(maxsize=None)(lambda part: core_matrix(part) if part.kind == "core" else exchanger_matrix(part))
+        self._around = lru_cache(maxsize=None)(self._joined_to_engine)
+        self._hot = lru_cache(maxsize=None)(lambda core: charge(self.asked, 1.0, self._matrix(core), (0.0, 0.0), 0)[0])
+
+    def _wanted(self, kind: type[Part]) -> Iterator[Part]:
+        for part in self.shelf.catalogue.of(kind):
+            if {part.id, part.kind}.isdisjoint(self.brief.without) and not (self.brief.in_stock and part.stock == 0):
+                yield part
+
+    def _offered(self, slot: str) -> list[Part]:
+        """The fitted part alone, else what the customer has and what the shelf holds; never what is not wanted."""
+        own = [o.part for o in self.shelf.own if isinstance(o.part, KINDS[slot])]
+        parts = {part.id: part for part in (*self.shelf.catalogue.of(KINDS[slot]), *own)}
+        if slot in self.fitted:
+            parts = {self.fitted[slot].id: self.fitted[slot]}
+        wanted = [p for p in parts.values() if {p.id, slot}.isdisjoint(self.brief.without)]
+        return [p for p in wanted if not (self.brief.in_stock and p.stock == 0 and p.id not in self.own)]
+
+    def combinations(self) -> Iterator[tuple[dict[str, Part], dict[str, str]]]:
+        """Every choice of a part for each slot and of a zone for each rigid part."""
+        slots = ["reservoir", "pump", "core"] + ([] if "exchanger" in self.brief.without else ["exchanger"])
+        for chosen in product(*(self._offered(slot) for slot in slots), self._caps()):
+            parts = {s: p for s, p in zip([*slots, "cap"], chosen, strict=True) if p is not None}
+            if self._alone(parts) and self._holds(parts):
+                for zones in product(*(self._zones(slot) for slot in slots)):
+                    yield parts, dict(zip(slots, zones, strict=True))
+
+    def _caps(self) -> list[Part | None]:
+        return [*([] if "cap" in self.fitted else [None]), *self._offered("cap")]
+
+    def _zones(self, slot: str) -> list[str]:
+        if slot in self.fitted:
+            return [FITTED]
+        bay = self.brief.bay
+        return ["unmeasured"] if bay is None else [n for n, z in bay.zones.items() if slot in z.takes]
+
+    def _alone(self, parts: dict[str, Part]) -> bool:
+        """The charge side of the core holds pressure and heat; no part bans the coolant."""
+        core = parts["core"]
+        rated, hottest = core.charge.rating.working_pa_gauge, core.charge.hottest_k
+        sound = (rated is None or rated >= self._charge_design()) and (hottest is None or hottest >= self._hot(core))
+        return sound and all(self.coolant.kind not in part.coolant.bans for part in parts.values())
+
+    def _charge_design(self) -> float:
+        return max(1.25 * self.asked.boost, self.asked.boost + 0.3e5)
+
+    def _design(self, parts: dict[str, Part], slot: str) -> float:
+        """1.1 times the cap, the dead head behind the pump, half a metre of liquid."""
+        cap = 0.0 if "cap" not in parts else float(parts["cap"].opens_pa_gauge)
+        pumped = 0.0 if slot in ("reservoir", "cap") else float(parts["pump"].curve[0].head_pa)
+        return 1.1 * cap + pumped + (0.0 if slot == "cap" else 0.05e5)
+
+    def _holds(self, parts: dict[str, Part]) -> bool:
+        """Every rating of the loop, and the cap on its neck."""
+        for slot, part in parts.items():
+            rated = part.coolant.rating.working_pa_gauge
+            if rated is not None and rated < self._design(parts, slot):
+                return False
+        reservoir, cap = parts["reservoir"], parts.get("cap")
+        if cap is None:
+            return bool(reservoir.vented)
+        pairs = product(reservoir.coolant.ends, cap.coolant.ends)
+        if not any(a.form == b.form == "neck" and a.size == b.size and a.sex != b.sex for a, b in pairs):
+            return False
+        opens, rated = float(cap.opens_pa_gauge), reservoir.coolant.rating.working_pa_gauge
+        return opens == 0.0 if reservoir.vented else rated is None or opens <= rated
+
+    def kit(self, parts: dict[str, Part], zones: dict[str, str]) -> PlainKit | None:
+        """The kit, if it keeps every demand."""
+        room = self._room(parts, zones)
+        runs = None if room is None else self._runs(parts, zones)
+        around = None if runs is None else self._around(parts["core"])
+        if room is None or runs is None or around is None:
+            return None
+        middle = self._thermal(parts, zones, runs, around, 0)
+        margin = round(self.asked.ceiling_k - middle.worst_k, 2)
+        pump = parts["pump"]
+        joints = [*runs, *(joint for joint in around if joint is not None)]
+        price, mass = self._price(parts, joints), self._mass(parts, joints)
+        limits, most_loss = self.brief.limits, self.brief.aim.charge_loss_pa
+        if (
+            margin < 0
+            or (limits.price is not None and price > round(limits.price * 100))
+            or (limits.mass_dry_kg is not None and mass > round(float(limits.mass_dry_kg) * 1000))
+            or (limits.current_a is not None and pump.current_a > limits.current_a)
+            or (most_loss is not None and middle.charge_loss > most_loss)
+        ):
+            return None
+        low = self._thermal(parts, zones, runs, around, -1)
+        passages = [part.coolant for part in parts.values()] + [parts["core"].charge]
+        stated = all(passage.rating.working_pa_gauge is not None for passage in passages)
+        proven = self.brief.bay is not None and stated and all(joint.proven for joint in joints)
+        return PlainKit(
+            tuple((slot, part.id) for slot, part in parts.items()),
+            tuple((s, z) for s, z in sorted(zones.items()) if self.brief.bay is not None and z != FITTED),
+            proven, margin, round(self.asked.ceiling_k - low.worst_k, 2), room, price, mass,
+            middle.flow, sum(len(run.adapters) for run in runs),
+        )
+
+    def _room(self, parts: dict[str, Part], zones: dict[str, str]) -> float | None:
+        """The least clearance of all zones, counted to 25 mm; None where a zone is too full."""
+        if self.brief.bay is None:
+            return 0.0
+        least = 25.0
+        for zone in sorted(set(zones.values()) - {FITTED}):
+            inside = tuple(part for slot, part in parts.items() if zones.get(slot) == zone)
+            found = clearance_mm(self.brief.bay, zone, inside)
+            if found is None:
+                return None
+            least = min(least, found)
+        return least
+
+    def _runs(self, parts: dict[str, Part], zones: dict[str, str]) -> list[Run] | None:
+        slots = [slot for slot in parts if slot != "cap"]
+        coldest = self.brief.site.coldest_k
+        found = []
+        for slot, following in zip(slots, [*slots[1:], slots[0]], strict=True):
+            out, into = _end(parts[slot].coolant, "out"), _end(parts[following].coolant, "in")
+            asked = (
+                out, into, self._length(zones[slot], zones[following]),
+                self._design(parts, slot), 253.15 if coldest is None else float(coldest), slot == "reservoir",
+            )
+            if asked not in self.runs:
+                self.runs[asked] = self.small.run(*asked)
+            run = self.runs[asked]
+            if run is None:
+                return None
+            found.append(run)
+        return found
+
+    def _length(self, one: str, other: str) -> float:
+        """Stated; half a metre in one zone; along the axes with a tenth and 0.3 m more; else 1.5 m."""
+        bay = self.brief.bay
+        if bay is None or FITTED in (one, other):
+            return 1.5
+        for pair in (f"{one}-{other}", f"{other}-{one}"):
+            if pair in bay.runs:
+                return float(bay.runs[pair])
+        if one == other:
+            return 0.5
+        centres = []
+        for zone in (bay.zones[one], bay.zones[other]):
+            at = ((zone.at.back_m, zone.deep_m), (zone.at.right_m, zone.wide_m), (zone.at.up_m, zone.high_m))
+            if any(low is None for low, _ in at):
+                return 1.5
+            centres.append([float(low) + float(extent) / 2 for low, extent in at])
+        return round(1.1 * sum(abs(a - b) for a, b in zip(*centres, strict=True)) + 0.3, 2)
+
+    def _joined_to_engine(self, core: Core) -> tuple[Run | None, Run | None] | None:
+        """Couplers before and behind the core; None in a place that needs none, None for all where one is missing."""
+        if "core" in self.fitted:
+            return (None, None)
+        engine = self.brief.engine
+        inlet = next(end for end in core.charge.ends if end.role == "in")
+        outlet = next(end for end in core.charge.ends if end.role == "out")
+        found: list[Run | None] = []
+        for bore, end, hottest, first in (
+            (engine.charger_outlet_m, inlet, math.ceil(self._hot(core) / 5 - 1e-12) * 5.0, True),
+            (engine.throttle_m, outlet, self.asked.ceiling_k, False),
+        ):
+            if bore is None:
+                found.append(None)
+                continue
+            pipe = End.model_validate({"name": "pipe", "form": "spigot", "size": f"{float(bore) * 1000:g} mm", "bead": True})
+            pair = (pipe, end) if first else (end, pipe)
+            joint = self.small.coupler(*pair, hottest, self._charge_design(), self.asked.boost)
+            if joint is None:
+                return None
+            found.append(joint)
+        return found[0], found[1]
+
+    def _thermal(self, parts, zones, runs, around, end: int) -> Thermal:
+        """At the stated figures (0), or with every conductance low and every loss high (-1). Caps are not asked."""
+        air = (0.15, 0.0, 0.0, 0.0)
+        bay = self.brief.bay
+        zone = None if bay is None else bay.zones.get(zones.get("exchanger", ""))
+        if zone is not None and zone.air is not None:
+            said = zone.air
+            ram = float(said.share or 0.0) if said.kind == "ram" else 0.0
+            air = (ram, float(said.face_speed_m_per_s or 0.0), float(said.preheat_k or 0.0), 3.0 if said.kind == "fan" else 0.0)
+        steps = tuple(0.0 if joint is None else joint.steps for joint in around)
+        pipes = tuple(run.pipe for run in runs)
+        key = (*(part.id for slot, part in parts.items() if slot != "cap"), pipes, steps, air, end)
+        if key not in self.thermals:
+            exchanger = None if "exchanger" not in parts else self._matrix(parts["exchanger"])
+            loop = Loop(self._matrix(parts["core"]), exchanger, parts["pump"], parts["reservoir"], pipes, steps, air)
+            self.thermals[key] = predict(loop, self.asked, end)
+        return self.thermals[key]
+
+    def _price(self, parts: dict[str, Part], joints: list[Run]) -> int:
+        """Parts, pieces, hose and stubs by the tenth of a metre with a tenth of waste, wiring, the fill."""
+        cents = sum(0 if part.id in self.own else part.price_cents for part in parts.values())
+        metres: dict[tuple[str, str], float] = {}
+        for joint in joints:
+            cents += sum(piece.price_cents for piece in (*joint.adapters, *joint.clamps))
+            for use, hose, length in [("stub", s, 0.10) for s in joint.stubs] + ([("run", *joint.hose)] if joint.hose else []):
+                metres[use, hose.id] = metres.get((use, hose.id), 0.0) + length
+        for (_, hose_id), length in metres.items():
+            cents += round(self.shelf.catalogue[hose_id].price_cents * _up_to_tenth(length * 1.10))
+        held = float(parts["reservoir"].coolant.volume_m3) + self._matrix(parts["core"]).liquid_m3
+        held += sum(max(joint.pipe.volume, 0.02e-3) for joint in joints if joint.pipe is not None)
+        held += 0.0 if "exchanger" not in parts else self._matrix(parts["exchanger"]).liquid_m3
+        bought = held * 1e3 * 1.15 * (self.coolant.glycol_by_volume or 1.0)
+        cents += round(self.shelf.tables.coolants[self.coolant.kind].price_per_litre * _up_to_tenth(bought) * 100)
+        return cents + self._wiring(parts["pump"])
+
+    def _wiring(self, pump: Pump) -> int:
+        """The least fuse, relay and wire that carry the pump's current over 3 m there and 3 m back."""
+        amps, shelf = float(pump.current_a), self.shelf.catalogue
+        fuses = [f for f in shelf.of(Fuse) if f.rated_a >= amps / 0.75]
+        relays = [r for r in shelf.of(Relay) if r.rated_a >= 1.5 * amps and r.volts == pump.volts]
+        wires = [w for w in shelf.of(Wire) if 6 * amps * COPPER[round(float(w.area_m2) * 1e6, 2)] <= 0.03 * pump.volts]
+        fuse = min(fuses, key=lambda f: (f.rated_a, f.price_cents, f.id))
+        relay = min(relays, key=lambda r: (r.rated_a, r.price_cents, r.id))
+        wire = min(wires, key=lambda w: (w.area_m2, w.price_cents, w.id))
+        return fuse.price_cents + relay.price_cents + round(6 * wire.price_cents)
+
+    def _mass(self, parts: dict[str, Part], joints: list[Run]) -> int:
+        grams = sum(0 if s in self.fitted else round(float(p.mass_kg or 0.0) * 1000) for s, p in parts.items())
+        return grams + round(sum(joint.mass_kg for joint in joints) * 1000)
+
+
+def _end(passage: Passage, role: str) -> End:
+    """The first end of a role; of ends that may be either, the first is the way in and the second the way out."""
+    exact = [end for end in passage.ends if end.role == role]
+    either = [end for end in passage.ends if end.role == "either"]
+    return exact[0] if exact else either[1 if role == "out" and len(either) > 1 else 0]
+
+
+def _up_to_tenth(value: float) -> float:
+    return math.ceil(round(value * 10, 6)) / 10
