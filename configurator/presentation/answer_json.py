@@ -101,6 +101,7 @@ def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:
             for joint, loss in zip(kit.joints, _joint_losses(kit), strict=True)
         ],
         "lines": [line_json(line) for line in kit.lines],
+        "idle_ports": [{"slot": slot, "end": end, "is": words} for slot, end, words in kit.idle_ports],
         "price_cents": kit.price_cents,
         "mass_dry_g": kit.mass_dry_g,
         "mass_wet_g": kit.mass_wet_g,

@@ -42,7 +42,10 @@ class Fit:
 
 @dataclass(frozen=True)
 class OfferedKit:
-    """One kit of an answer with everything that is told of it."""
+    """One kit of an answer with everything that is told of it.
+
+    `idle_ports`: slot, name and words of each end that no joint takes.
+    """
 
     rank: int
     layout: str
@@ -59,6 +62,7 @@ class OfferedKit:
     fit: Fit
     joints: tuple[Joint, ...]
     lines: tuple[Line, ...]
+    idle_ports: tuple[tuple[str, str, str], ...]
     price_cents: int
     mass_dry_g: int
     mass_wet_g: int

@@ -12,6 +12,7 @@ from configurator.joining.ratings import (
     lowest_member,
     member_of_part,
 )
+from configurator.joining.words import end_words
 from configurator.parts.kinds import Cap, Part, Pump, RigidPart
 from configurator.parts.kit import Member
 from configurator.prediction.bench import Bench, make_columns
@@ -19,7 +20,7 @@ from configurator.prediction.report import Ledger, Thermal, thermal_report
 from configurator.questions.answer import Fit, OfferedKit, Pressure
 from configurator.questions.high_points import bleeds, spans_of
 from configurator.questions.kit_cautions import kit_cautions
-from configurator.questions.whole_bill import Made, Supply, whole_bill
+from configurator.questions.whole_bill import Made, Supply, idle_ports, whole_bill
 from configurator.ranking.short_list import picks
 from configurator.search.fill import Candidate
 from configurator.search.job import Job
@@ -65,6 +66,7 @@ def _offer(
         fit=fit,
         joints=kit.joints,
         lines=whole_bill(made, _supply(job)),
+        idle_ports=tuple((slot, end.name, end_words(end)) for slot, _, end in idle_ports(made.flow, made.used)),
         price_cents=kit.price_cents,
         mass_dry_g=kit.mass_g,
         mass_wet_g=kit.mass_g + round(coolant_g),

@@ -6,13 +6,14 @@ The lines that nobody prices are common practice, no source: a list of what is m
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from configurator.brief.tables import CoolantKind
 from configurator.foundations.coolants import Coolant
 from configurator.joining.words import end_words
-from configurator.parts.ends import Face
+from configurator.parts.ends import End, Face
 from configurator.parts.kinds import Cap, Part, Pump, RigidPart
 from configurator.parts.kit import Joint
 from configurator.questions.high_points import Bleed, Span, lowest, ports
@@ -58,6 +59,18 @@ class Made:
     def used(self) -> frozenset[str]:
         """Ends that joints take, as `slot.end`."""
         return frozenset(name for joint in self.joints for name in (joint.start, joint.finish))
+
+
+def idle_ports(flow: Iterable[tuple[str, RigidPart]], used: Iterable[str]) -> Iterator[tuple[str, str, End]]:
+    """Ends that no joint takes and that stand open: slot, medium, end. A neck has its cap, pipes go to the engine."""
+    taken = set(used)
+    for slot, part in flow:
+        for medium, passage in part.passages().items():
+            for end in passage.ends:
+                closed = end.role in ("bleed", "drain", "fill")
+                idle = closed or (medium == "coolant" and end.role != "cap")
+                if idle and f"{slot}.{end.name}" not in taken:
+                    yield slot, medium, end
 
 
 def whole_bill(made: Made, supply: Supply) -> tuple[Line, ...]:
@@ -125,18 +138,11 @@ def _ports(made: Made) -> Iterator[Line]:
 
 
 def _plugs(flow: Iterable[tuple[str, RigidPart]], busy: set[str]) -> Iterator[Line]:
-    for slot, part in flow:
-        counted: dict[tuple[Group, str], int] = {}
-        for medium, passage in part.passages().items():
-            for end in passage.ends:
-                closed = end.role in ("bleed", "drain", "fill")
-                idle = closed or (medium == "coolant" and end.role != "cap")
-                if idle and f"{slot}.{end.name}" not in busy:
-                    group: Group = "charge side" if medium == "charge" else "coolant side"
-                    key = (group, f"plug for {end_words(end)} ({slot})")
-                    counted[key] = counted.get(key, 0) + 1
-        for (group, item), count in sorted(counted.items()):
-            yield _own(item, count, "piece", group, slot)
+    counted = Counter(
+        (slot, medium, f"plug for {end_words(end)} ({slot})") for slot, medium, end in idle_ports(flow, busy)
+    )
+    for (slot, medium, item), count in counted.items():
+        yield _own(item, count, "piece", "charge side" if medium == "charge" else "coolant side", slot)
 
 
 def _coolant_side(made: Made) -> Iterator[Line]:
