@@ -108,6 +108,42 @@ def test_sizes_that_a_form_does_not_know(form: str, size: str, words: str) -> No
         End.model_validate({"name": "in", "form": form, "size": size, "sex": "female"})
 
 
+@pytest.mark.parametrize(
+    ("form", "size", "sex", "words"),
+    [
+        ("r", "1/2", "female", "is always male"),
+        ("rc", "1/2", "male", "is always female"),
+        ("hose", "19 mm", "male", "is always female"),
+        ("spigot", "19 mm", "female", "is always male"),
+    ],
+)
+def test_some_forms_have_one_sex_alone(form: str, size: str, sex: str, words: str) -> None:
+    """ISO 7-1 (published): R is the male, Rc and Rp are female threads; a hose goes over, a spigot under."""
+    with pytest.raises(ValidationError, match=words):
+        End.model_validate({"name": "in", "form": form, "size": size, "sex": sex})
+
+
+def test_an_iso_7_thread_needs_no_sex_to_be_said() -> None:
+    for form, gender in (("r", "male"), ("rc", "female"), ("rp", "female")):
+        end = End.model_validate({"name": "in", "form": form, "size": "3/4"})
+        assert (end.sex, end.gender, end.identity[2]) == (None, gender, gender)
+
+
+def test_a_profile_tells_makers_apart() -> None:
+    def flange(**keys: str) -> End:
+        return End.model_validate({"name": "in", "form": "vband", **keys})
+
+    by_tube = flange(size="3 in", profile="a")
+    assert (by_tube.profile_id, by_tube.tube_m) == ("a", pytest.approx(0.0762))
+    assert by_tube.identity == flange(size="76.2 mm", profile="a").identity
+    assert by_tube.identity != flange(size="76.2 mm", profile="b").identity
+    by_name = flange(size="form16")
+    assert (by_name.profile_id, by_name.tube_m) == ("form16", None)
+    assert flange(size="76 mm").profile_id is None
+    with pytest.raises(ValidationError, match="has no profile"):
+        End.model_validate({**HOSE_END, "profile": "a"})
+
+
 @pytest.mark.parametrize("form", ["orb", "flare37", "npt", "g"])
 def test_a_thread_needs_its_sex_and_a_hose_does_not(form: str) -> None:
     size = "-8" if form in {"orb", "flare37"} else "1/2"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import re
+from fractions import Fraction
 
 import pytest
 
@@ -10,25 +10,62 @@ from configurator.standards.forms import FORMS, known_size
 from configurator.standards.hose_classes import HOSE_CLASSES, class_of
 from configurator.standards.threads import (
     DASH_THREADS,
+    FACE_SEAL_THREADS,
+    FLARE45_THREADS,
     G_THREADS,
     METRIC_PORTS,
     NPT_THREADS,
+    R_THREADS,
+    RC_THREADS,
+    RP_THREADS,
     THREADS,
     Thread,
     bore_of,
     pitch_difference,
     thread_depth,
+    threads_near,
 )
 
 
 def test_dash_threads_are_what_their_names_say() -> None:
     """Unified threads (ASME B1.1, published): the name is the major diameter in inches and threads per inch."""
-    for thread in DASH_THREADS.values():
-        match = re.match(r"(?:(\d+)-)?(\d+)/(\d+)-(\d+) UN", thread.designation)
-        assert match is not None
-        inches = int(match[1] or 0) + int(match[2]) / int(match[3])
-        assert thread.major_mm == pytest.approx(25.4 * inches, abs=0.006)
-        assert thread.pitch_mm == pytest.approx(25.4 / int(match[4]), abs=0.001)
+    for thread in (*DASH_THREADS.values(), *FLARE45_THREADS.values(), *FACE_SEAL_THREADS.values()):
+        *inches, per_inch = thread.designation.split(" ", 1)[0].split("-")
+        assert thread.major_mm == pytest.approx(25.4 * float(sum(map(Fraction, inches))), abs=0.006)
+        assert thread.pitch_mm == pytest.approx(25.4 / int(per_inch), abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("threads", "names"),
+    [
+        (
+            DASH_THREADS,
+            "7/16-20 1/2-20 9/16-18 3/4-16 7/8-14 1-1/16-12 1-3/16-12 1-5/16-12 1-5/8-12",
+        ),
+        (FLARE45_THREADS, "7/16-20 1/2-20 5/8-18 3/4-16 7/8-14 1-1/16-14"),
+        (FACE_SEAL_THREADS, "9/16-18 11/16-16 13/16-16 1-14 1-3/16-12 1-7/16-12 1-11/16-12"),
+    ],
+)
+def test_inch_threads_by_dash_size(threads: dict[str, Thread], names: str) -> None:
+    """Typed from charts of SAE J1926-1/J514, J512 and J1453; the face seal and 45° -6 from memory of them."""
+    assert [thread.designation.rsplit(" ", 1)[0] for thread in threads.values()] == names.split()
+
+
+def test_pipe_threads_of_iso_7_have_the_profile_of_iso_228() -> None:
+    """ISO 7-1 and ISO 228-1 (published): one profile, R and Rc tapered, Rp parallel."""
+    for size, parallel in G_THREADS.items():
+        for threads, tapered in ((R_THREADS, True), (RC_THREADS, True), (RP_THREADS, False)):
+            thread = threads[size]
+            assert (thread.major_mm, thread.pitch_mm, thread.flank_deg) == (parallel.major_mm, parallel.pitch_mm, 55.0)
+            assert thread.tapered is tapered
+
+
+def test_threads_near_a_measured_diameter() -> None:
+    """Outside diameters about 27 mm: 1-1/16 in, M27, NPT 3/4 (26.67) and G 3/4 (26.44 mm), published."""
+    near = threads_near(27.0)
+    assert near[0] == "M27x2"
+    assert {"1-1/16-12 UN", "1-1/16-14 UN", "M27x2", "3/4-14 NPT", "G 3/4-14"} <= set(near)
+    assert threads_near(38.0) == ()
 
 
 def test_metric_ports_are_what_their_names_say() -> None:
