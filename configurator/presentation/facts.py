@@ -17,7 +17,7 @@ _ENDS = {"in": "inlet", "out": "outlet"}
 
 _WORDS = {
     "assured": "assured: kept even with every uncertain figure at its bad end",
-    "likely": "likely: kept if the figures are as stated, not at their bad end",
+    "likely": "likely: kept if the figures are as stated, missed with all at their bad end",
     "short": "short of the aim",
 }
 
@@ -130,8 +130,7 @@ def _room_sentence(kit: OfferedKit) -> str:
     if not kit.fit.decided:
         return "fit not decided"
     if kit.tight_mm is not None:
-        sure = f"less than the {kit.tight_mm:g} mm the tape measure is sure of"
-        return f"TIGHT: {kit.fit.clearance_mm:g} mm to spare, {sure}"
+        return f"TIGHT with {kit.fit.clearance_mm:g} mm to spare (the tape measure is sure to {kit.tight_mm:g} mm)"
     return f"{kit.fit.clearance_mm:g} mm to spare all round"
 
 

@@ -55,10 +55,15 @@ def test_the_commands_name_what_there_is() -> None:
 
 
 def test_every_option_is_told_and_every_option_told_is_there() -> None:
-    told = set(re.findall(r"`(--[a-z-]+)", README)) | set(re.findall(r" (--[a-z-]+)", " ".join(fenced("yaml"))))
-    there = set(re.findall(r"(--[a-z-]+)", kitwright("suggest", "--help").stdout))
-    assert told == there - {"--help", "--new"} | (told & {"--new"})
-    assert "--new" in README
+    told = set(re.findall(r"(?<![\w-])(--[a-z][a-z-]+)", README))
+    there = set(re.findall(r"^  (--[a-z-]+)", kitwright("suggest", "--help").stdout, re.MULTILINE))
+    assert there <= told
+    commands = kitwright("--help").stdout.split("Commands:\n", 1)[1]
+    for command in re.findall(r"^  ([a-z]+)", commands, re.MULTILINE):
+        assert f"kitwright {command} " in README, command
+        there |= set(re.findall(r"(--[a-z-]+)", kitwright(command, "--help").stdout))
+    installer = {"--upgrade", "--group", "--ignore"}
+    assert told - installer <= there
 
 
 def test_the_keys_that_are_null_are_listed() -> None:
@@ -118,7 +123,8 @@ def test_outcomes_and_exit_codes() -> None:
 
 def test_every_code_is_listed_with_its_cause() -> None:
     codes = [*_SENTENCES, *(error.code for error in KitwrightError.__subclasses__())]
-    codes += [value.code for value in vars(cautions).values() if isinstance(value, cautions.Caution)]
-    assert set(_SENTENCES) == set(_CAUSES) and len(codes) > 30
-    for code in (*codes, cautions.power_and_boost_disagree(1.0, 2.0).code):
+    said = {value.code for value in vars(cautions).values() if isinstance(value, cautions.Caution)}
+    assert said <= set(cautions.CODES)
+    assert set(_SENTENCES) == set(_CAUSES) and len(codes) + len(cautions.CODES) > 30
+    for code in (*codes, *cautions.CODES):
         assert f"| `{code}` |" in DEVELOPERS, code
