@@ -65,12 +65,16 @@ def run(length_m: float = 1.2, bore_m: float = 19e-3, loss_per_m4: float = 0.0) 
     )  # fmt: skip
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Made:
-    """One loop on a bench, as columns of one row."""
+    """One loop on a bench, as columns of one row; its repr is short, for a whole bench is long to print."""
 
     bench: Bench
     columns: Columns
+
+    def __repr__(self) -> str:
+        at = [int(index[0]) for index in (self.columns.core_index, self.columns.exchanger_index, self.columns.pump)]
+        return f"Made(core, exchanger, pump at {at})"
 
     def predict(self, conditions: Conditions, end: int = 0) -> Prediction:
         """Predict it."""

@@ -118,7 +118,7 @@ def test_the_draws_lie_around_the_nominal(made: Made) -> None:
 
 
 def test_draws_of_three_times_the_band_do_not_stay_inside() -> None:
-    """The other side of the law: were the parts three times as uncertain as stated, the printed range would not hold."""
+    """The other side of the law: were the parts three times as uncertain as stated, the range would not hold."""
     made = MEASURED
     warm, cool, _ = spread(made, HATCH)
     wider = replace(
