@@ -69,7 +69,8 @@ def mate(
         return mate_profiles(first, second, medium)
     if forms == {"neck"}:
         return mate_necks(first, second)
-    return adapter("strangers", f"{end_words(first)} and {end_words(second)} are made for different joints")
+    why = "do not go into each other" if len(forms) == 1 else "are made for different joints"
+    return adapter("strangers", f"{end_words(first)} and {end_words(second)} {why}")
 
 
 def _rank(end: End) -> tuple[object, ...]:

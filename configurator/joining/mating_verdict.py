@@ -58,9 +58,9 @@ def refuse(rule: str, why: str, hazard: str, remedy: str = "") -> Mating:
     return Mating("refuse", rule, why, hazard, remedy=remedy)
 
 
-def adapter(rule: str, why: str) -> Mating:
+def adapter(rule: str, why: str, remedy: str = "") -> Mating:
     """Two ends that nobody would take for a fit."""
-    return Mating("adapter", rule, why)
+    return Mating("adapter", rule, why, remedy=remedy)
 
 
 def ask(rule: str, why: str, question: str) -> Mating:

@@ -10,6 +10,7 @@ from typing import Final
 from configurator.joining.bore_steps import area_ratio, end_bore_m
 from configurator.joining.mating import SLEEVES, mate
 from configurator.joining.mating_verdict import LIMITS, Mating, MatingMedium, refuse
+from configurator.joining.ratings import charge_design_pa_gauge
 from configurator.joining.run_ways import STUB_LENGTH_M, adapter_bore_m, hose_range_k
 from configurator.joining.sleeve_mating import sleeve_fit
 from configurator.joining.words import end_words, mm_words
@@ -53,7 +54,8 @@ def cheapest_bridge(
 ) -> Bridge | None:
     """The cheapest single adapter between two ends, each joint of it direct or by a stub of hose; None for none.
 
-    On the suction side no step between the bores of fittings may fall below the least area ratio.
+    What is rated below the design pressure of the boost, or below the hottest that flows, does not count. On the
+    suction side no step between the bores of fittings may fall below the least area ratio.
     """
     fit = [hose for hose in hoses if _hose_serves(hose, service)]
     bare = _link(a, b, fit, service) if a.form == b.form == "spigot" and service.medium == "coolant" else None
@@ -112,6 +114,9 @@ def _hose_serves(hose: Hose, service: Service) -> bool:
 def _adapter_serves(adapter: Adapter, a: End, b: End, service: Service) -> bool:
     stands = adapter.through.hottest_k
     if service.hottest_k is not None and stands is not None and stands < service.hottest_k:
+        return False
+    rated = adapter.through.rating.working_pa_gauge
+    if service.boost_pa_gauge and rated is not None and rated < charge_design_pa_gauge(service.boost_pa_gauge):
         return False
     if not service.suction:
         return True

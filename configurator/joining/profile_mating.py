@@ -33,10 +33,11 @@ def mate_profiles(a: End, b: End, medium: MatingMedium) -> Mating:
 def mate_necks(a: End, b: End) -> Mating:
     """Judge a cap and a filler neck."""
     pair = f"{end_words(a)} and {end_words(b)}"
+    remedy = "take the cap that is made for the neck"
     if a.sex == b.sex:
-        return adapter("sexes-alike", f"{pair}: both ends are {a.sex}")
+        return adapter("sexes-alike", f"{pair}: both ends are {a.sex}", remedy)
     if a.identity[1] != b.identity[1]:
-        return adapter("other-mouth", f"{pair}: another mouth")
+        return adapter("other-mouth", f"{pair}: another mouth", remedy)
     return Mating("direct", "own-kind", f"cap on its {end_words(a)}")
 
 

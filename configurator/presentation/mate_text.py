@@ -14,7 +14,7 @@ from configurator.questions.mate_ends import MateAnswer
 WIDTH: Final = 80
 SENTENCES: Final = {
     "direct": "Yes: {pair} go together as they are.",
-    "adapter": "Not as they are: {pair} need an adapter between them.",
+    "adapter": "Not as they are: {pair} need something between them.",
     "refuse": "No: never put {pair} together.",
     "ask": "Not known yet: {pair} cannot be judged.",
 }

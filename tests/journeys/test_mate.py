@@ -204,6 +204,18 @@ def test_before_the_pump_no_narrow_adapter_is_sold(tmp_path: Path) -> None:
     assert (step["verdict"], step["rule"]) == ("refuse", "suction-step")
 
 
+def test_no_coupler_is_sold_that_does_not_stand_the_boost(tmp_path: Path) -> None:
+    """Design pressure: 1.25 times the boost, at least 0.3 bar above it. Common practice, no source."""
+    ends = ({"form": "coupler", "size": "57 mm"}, {"form": "coupler", "size": "63.5 mm"})
+    weak, strong = _adapter("weak", 5, *ends), _adapter("strong", 9, *ends)
+    for part, working in ((weak, "1.8 bar"), (strong, "1.9 bar")):
+        part["medium"], part["shape"], part["through"]["working"] = "charge", "reducer", working
+    words = ("spigot:57mm:bead", "spigot:63.5mm:bead", "--catalogue", _shelf(tmp_path, weak, strong), "--boost")
+    assert answer(*words, "1.44 bar")["buy"]["adapter"]["part"] == "weak"
+    assert answer(*words, "1.46 bar")["buy"]["adapter"]["part"] == "strong"
+    assert answer(*words, "1.6 bar")["buy"] is None
+
+
 @pytest.mark.parametrize(
     ("words", "rule", "asked_for"),
     [
