@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from tests.journeys.kitwright import EXAMPLES, Run, Tree, read, shipped_part, suggest
+from tests.journeys.kitwright import EXAMPLES, Run, Tree, read, shelf_part, suggest
 
 ALUMINIUM_J_PER_KG_K = 900.0
 """Specific heat of wrought aluminium; handbook value, published, from memory."""
@@ -28,9 +28,9 @@ def si(text: Any) -> float:
     return float(number) * (1.0 if unit == "degC" else UNITS[unit])
 
 
-def answer_of(name: str, *options: str) -> Run:
-    """An example put to the command in a process of its own, with JSON and the trace of kit 1."""
-    run = suggest(name, "--json", *options, trace=True, apart=True)
+def answer_of(name: str) -> Run:
+    """An example put to the command in a process of its own: many kits as JSON, and the trace of kit 1."""
+    run = suggest(name, "--json", "--all-variants", "--top", "100", trace=True, apart=True)
     assert run.code == 0, run.err
     return run
 
@@ -45,7 +45,7 @@ def part_of(brief: Tree, part_id: str) -> Tree:
     for own in brief.get("own", []):
         if isinstance(own, dict) and own["id"] == part_id:
             return dict(own)
-    return shipped_part(part_id)
+    return shelf_part(part_id)
 
 
 def part_in(brief: Tree, kit: Tree, slot: str) -> Tree:
@@ -64,7 +64,7 @@ def litres_of_runs(kit: Tree) -> list[float]:
     for joint in kit["joints"]:
         if joint["hose"] is not None:
             pieces = [(joint["hose"], joint["hose_length_m"]), *stub_metres(joint)]
-            bores = [si(shipped_part(hose)["bore"]) for hose, _ in pieces]
+            bores = [si(shelf_part(hose)["bore"]) for hose, _ in pieces]
             held = sum(math.pi / 4 * bore**2 * long for bore, (_, long) in zip(bores, pieces, strict=True))
             volumes.append(max(held, LEAST_HOSE_M3))
     return volumes

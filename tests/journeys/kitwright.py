@@ -98,20 +98,27 @@ def shipped(section: str) -> list[Tree]:
     return copy.deepcopy(_shipped(section))  # type: ignore[no-any-return]
 
 
+@cache
+def _shelf() -> Mapping[str, Tree]:
+    sections = ("cores", "exchangers", "pumps", "reservoirs", *SMALL_PARTS)
+    return {part["id"]: part for section in sections for part in _shipped(section)}
+
+
+def shelf_part(part_id: str) -> Tree:
+    """One shipped part, to be read and not changed."""
+    return _shelf()[part_id]
+
+
 def shipped_part(part_id: str, **changes: Any) -> Tree:
-    """One shipped part, changed as `example` changes a brief."""
-    for section in ("cores", "exchangers", "pumps", "reservoirs", *SMALL_PARTS):
-        for part in _shipped(section):
-            if part["id"] == part_id:
-                made = copy.deepcopy(part)
-                for path, value in changes.items():
-                    *above, last = path.split("__")
-                    inner = made
-                    for key in above:
-                        inner = inner.setdefault(key, {})
-                    inner[last] = value
-                return made  # type: ignore[no-any-return]
-    raise LookupError(part_id)
+    """A copy of one shipped part, changed as `example` changes a brief."""
+    made = copy.deepcopy(_shelf()[part_id])
+    for path, value in changes.items():
+        *above, last = path.split("__")
+        inner = made
+        for key in above:
+            inner = inner.setdefault(key, {})
+        inner[last] = value
+    return made
 
 
 @cache

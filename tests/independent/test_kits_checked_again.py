@@ -1,0 +1,99 @@
+"""Every kit of every example held against rules typed again; and the checker itself against planted faults."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Callable
+
+import pytest
+
+from tests.independent.kit_checker import faults
+from tests.independent.plain import NAMES, answer_of, brief_of
+from tests.journeys.kitwright import Tree
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_kit_of_an_example_is_sound(name: str) -> None:
+    brief = brief_of(name)
+    run = answer_of(name)
+    assert len(run.kits) >= 5
+    wrong = {kit["rank"]: found for kit in run.kits if (found := faults(brief, kit))}
+    assert wrong == {}
+
+
+def joint_to(kit: Tree, slot: str) -> Tree:
+    """The coolant joint that ends at a slot."""
+    return next(joint for joint in kit["joints"] if joint["hose"] and joint["to"].startswith(slot))
+
+
+def placed(kit: Tree, slot: str) -> Tree:
+    """Where a slot's part sits."""
+    return next(place for place in kit["fit"]["placements"] if place["slot"] == slot)
+
+
+def line_of(kit: Tree, item: str) -> Tree:
+    """The first line of the bill for an item."""
+    return next(line for line in kit["lines"] if line["item"] == item)
+
+
+def without_line(item: str) -> Callable[[Tree], None]:
+    """Takes a line off the bill."""
+
+    def change(kit: Tree) -> None:
+        gone = line_of(kit, item)
+        kit["lines"].remove(gone)
+        kit["price_cents"] -= gone["price_cents"]
+
+    return change
+
+
+def moved(slot: str, axis: int, by: float) -> Callable[[Tree], None]:
+    """Moves a part."""
+
+    def change(kit: Tree) -> None:
+        placed(kit, slot)["at_mm"][axis] += by
+
+    return change
+
+
+def onto(slot: str, other: str) -> Callable[[Tree], None]:
+    """Puts a part where another one is."""
+
+    def change(kit: Tree) -> None:
+        placed(kit, slot)["at_mm"] = list(placed(kit, other)["at_mm"])
+
+    return change
+
+
+FAULTS: list[tuple[str, str, Callable[[Tree], None]]] = [
+    ("an adapter forgotten", "joint:", lambda kit: joint_to(kit, "core")["through"].clear()),
+    ("an adapter of another thread", "joint:", lambda kit: joint_to(kit, "core").update(through=["barb-npt-1-2-19"])),
+    ("another hose", "joint:", lambda kit: joint_to(kit, "core").update(hose="hose-rubber-12.7")),
+    ("a run left out", "joint:", lambda kit: kit["joints"].remove(joint_to(kit, "core"))),
+    ("clamps forgotten", "joint:", lambda kit: joint_to(kit, "core").update(needs=[])),
+    ("a weak core", "rating:", lambda kit: kit["parts"].update(core=["core-330-drum"])),
+    ("a margin made up", "rating:", lambda kit: kit["pressure"]["coolant"].update(margin=9.9)),
+    ("a core not hot enough", "temperature:", lambda kit: kit["parts"].update(core=["core-150-light"])),
+    ("a part outside", "place:", moved("core", 0, 400.0)),
+    ("a part in an obstacle", "place:", moved("core", 1, 60.0)),
+    ("two parts in one place", "place:", onto("pump", "reservoir")),
+    ("a turn that is not allowed", "place:", lambda kit: placed(kit, "reservoir").update(up="-z")),
+    ("a size of another turn", "place:", lambda kit: placed(kit, "core")["size_mm"].reverse()),
+    ("a part without a place", "place:", lambda kit: kit["fit"]["placements"].remove(placed(kit, "pump"))),
+    ("a price that does not add up", "price:", lambda kit: kit.update(price_cents=kit["price_cents"] + 1)),
+    ("a line at another price", "price:", lambda kit: line_of(kit, "core").update(price_cents=100)),
+    ("no relay", "bill:", without_line("relay")),
+    ("too little hose", "bill:", lambda kit: line_of(kit, "hose").update(quantity=0.1)),
+    ("an adapter not bought", "bill:", without_line("adapter")),
+    ("another mass", "mass:", lambda kit: kit.update(mass_dry_g=kit["mass_dry_g"] - 50)),
+    ("a missed aim", "limit:", lambda kit: kit["thermal"].update(charge_out_worst_c=80.5)),
+    ("too much current", "limit:", lambda kit: kit.update(current_a=20.1)),
+]
+
+
+@pytest.mark.parametrize(("what", "sort", "change"), FAULTS, ids=[what for what, _, _ in FAULTS])
+def test_the_checker_finds_a_planted_fault(what: str, sort: str, change: Callable[[Tree], None]) -> None:
+    kit = copy.deepcopy(answer_of("hatch").kits[0])
+    change(kit)
+    found = faults(brief_of("hatch"), kit)
+    assert any(fault.startswith(sort) for fault in found), found
