@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from functools import lru_cache
+from functools import cache
 
 from configurator.questions.answer import Answer
 from configurator.questions.suggest import suggest
@@ -13,13 +13,13 @@ from tests.oracles.try_everything import PlainKit, every_kit
 SEEDS = range(200)
 
 
-@lru_cache(maxsize=None)
+@cache
 def shelf(seed: int) -> Shelf:
     """The shelf of a seed, made once."""
     return random_shelf(seed)
 
 
-@lru_cache(maxsize=None)
+@cache
 def judged(seed: int) -> tuple[PlainKit, ...]:
     """All kits of a seed's shelf by trying everything, best first; found once."""
     return tuple(every_kit(shelf(seed)))

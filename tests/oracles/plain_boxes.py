@@ -9,7 +9,7 @@ that need no gap are outside what this covers.
 from __future__ import annotations
 
 import math
-from functools import lru_cache
+from functools import cache
 from itertools import combinations, product
 
 from configurator.brief.bay import Bay
@@ -26,8 +26,10 @@ def clearance_mm(bay: Bay, zone: str, parts: tuple[RigidPart, ...]) -> float | N
     return _largest(room, _blocks(bay, zone), tuple(_turned(part) for part in parts))
 
 
-@lru_cache(maxsize=None)
-def _largest(room: Triple, blocks: tuple[tuple[Triple, Triple], ...], bodies: tuple[tuple[Triple, ...], ...]) -> float | None:
+@cache
+def _largest(
+    room: Triple, blocks: tuple[tuple[Triple, Triple], ...], bodies: tuple[tuple[Triple, ...], ...]
+) -> float | None:
     fits = -1
     for bit in (32, 16, 8, 4, 2, 1):  # the largest g of 0 to 50 that fits, by halving 0 to 63
         if fits + bit <= MOST_HALF_MM and _fits(room, blocks, bodies, fits + bit):
@@ -71,7 +73,9 @@ def _turned(part: RigidPart) -> tuple[Triple, ...]:
     return tuple(sorted(found))
 
 
-def _fits(room: Triple, blocks: tuple[tuple[Triple, Triple], ...], bodies: tuple[tuple[Triple, ...], ...], gap: int) -> bool:
+def _fits(
+    room: Triple, blocks: tuple[tuple[Triple, Triple], ...], bodies: tuple[tuple[Triple, ...], ...], gap: int
+) -> bool:
     """Whether all bodies go in with a gap [half mm]."""
     inside = tuple(2 * v - gap for v in room)
     solid = [(tuple(2 * v - gap for v in low), tuple(2 * v for v in high)) for low, high in blocks]

@@ -130,8 +130,13 @@ def core_matrix(core: Core) -> Matrix:
     gap, wide = 0.003, 0.030
     m = Matrix(
         (core.arrangement.flow, passes, core.arrangement.pass_order),
-        area, 2 * gap * wide / (gap + wide), gap / wide, y, passes,
-        liquid_m3=float(core.coolant.volume_m3 or area * y * passes), metal=_heat_capacity(core),
+        area,
+        2 * gap * wide / (gap + wide),
+        gap / wide,
+        y,
+        passes,
+        liquid_m3=float(core.coolant.volume_m3 or area * y * passes),
+        metal=_heat_capacity(core),
     )
     if not core.performance.measured:
         whole = 1 / (80.0 * x * y * z * 1e3)
@@ -158,8 +163,14 @@ def exchanger_matrix(part: Exchanger) -> Matrix:
     area = max(round(high / 0.010), 1) / passes * tube * gap
     m = Matrix(
         (part.arrangement.flow, passes, part.arrangement.pass_order),
-        area, 2 * gap * tube / (gap + tube), gap / tube, wide, passes,
-        face=wide * high, liquid_m3=float(part.coolant.volume_m3 or area * wide * passes), metal=_heat_capacity(part),
+        area,
+        2 * gap * tube / (gap + tube),
+        gap / tube,
+        wide,
+        passes,
+        face=wide * high,
+        liquid_m3=float(part.coolant.volume_m3 or area * wide * passes),
+        metal=_heat_capacity(part),
     )
     if not part.performance.measured:
         thicker = depth / 0.026
@@ -233,7 +244,9 @@ class Loop:
     air: tuple[float, float, float, float]
 
 
-def charge(asked: Asked, share: float, core: Matrix, steps: tuple[float, float], end: int) -> tuple[float, float, float]:
+def charge(
+    asked: Asked, share: float, core: Matrix, steps: tuple[float, float], end: int
+) -> tuple[float, float, float]:
     """Charge in front of the core [K], its capacity rate [W/K], and what core and couplers take [Pa]."""
     flow, boost = share * asked.air, asked.boost_at(share)
     inlet = asked.inlet_loss * share**2
@@ -245,7 +258,9 @@ def charge(asked: Asked, share: float, core: Matrix, steps: tuple[float, float],
         rho = (asked.ambient_pa + boost + against) / (287.05287 * hot)
         of_core = core.charge_loss * (1 - end * core.band) * (flow / core.charge_loss_flow) ** 1.8
         lost = of_core * core.charge_loss_density / rho + sum(steps) * flow**2 / (2 * rho)
-        total = lost + asked.pipe_loss * share**2 if asked.loss_to_throttle is None else asked.loss_to_throttle * share**2
+        total = (
+            lost + asked.pipe_loss * share**2 if asked.loss_to_throttle is None else asked.loss_to_throttle * share**2
+        )
     return hot, flow * float(air_specific_heat((hot + asked.ambient_k) / 2)), lost
 
 
@@ -309,7 +324,9 @@ def _stores(loop: Loop, w: Water) -> list[float]:
 def _drive(loop: Loop, asked: Asked, w: Water, q: float, end: int) -> float:
     """The worst charge temperature behind the core [K], looked at every 2 s at least."""
     stores = _stores(loop, w)
-    systems = {moment: _system(loop, asked, moment, w, q, stores, end) for moment in {moment for moment, _ in asked.pieces}}
+    systems = {
+        moment: _system(loop, asked, moment, w, q, stores, end) for moment in {moment for moment, _ in asked.pieces}
+    }
     steps: dict[tuple[Moment, float], tuple[list[list[float]], list[float]]] = {}
     state, worst = [asked.start_k] * len(stores), -math.inf
     for moment, seconds in asked.pieces:
@@ -321,7 +338,9 @@ def _drive(loop: Loop, asked: Asked, w: Water, q: float, end: int) -> float:
         phi_, shift_ = steps[moment, seconds / count]
         seen = [hot - share * (hot - state[1])]
         for _ in range(count):
-            state = [sum(p * x for p, x in zip(row, state, strict=True)) + s for row, s in zip(phi_, shift_, strict=True)]
+            state = [
+                sum(p * x for p, x in zip(row, state, strict=True)) + s for row, s in zip(phi_, shift_, strict=True)
+            ]
             seen.append(hot - share * (hot - state[1]))
         worst = max(worst, *seen, *(_top(*seen[k : k + 3]) for k in range(len(seen) - 2)))
     return worst
@@ -339,7 +358,11 @@ def _gains(loop: Loop, asked: Asked, moment: Moment, w: Water, q: float, end: in
     hot, hot_rate, _ = charge(asked, moment.share, loop.core, loop.steps, end)
     core_ua = loop.core.ua(moment.share * asked.air, q, w, end)
     core_g = float(conductance(*loop.core.arrangement, core_ua, hot_rate, rate))
-    heat = float(loop.pump.current_a) * loop.pump.volts * float(1.0 if loop.pump.heat_to_coolant is None else loop.pump.heat_to_coolant)
+    heat = (
+        float(loop.pump.current_a)
+        * loop.pump.volts
+        * float(1.0 if loop.pump.heat_to_coolant is None else loop.pump.heat_to_coolant)
+    )
     gains = [(0.0, 0.0, 0.0), (0.0, 0.0, heat if moment.pump else 0.0), (core_g, hot, 0.0), (0.0, 0.0, 0.0)]
     if loop.exchanger is not None:
         ram, stated, preheat, fan = loop.air

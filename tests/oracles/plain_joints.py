@@ -124,7 +124,8 @@ class Small:
     def clamp(self, medium: str, od_m: float, styles: Iterable[str] | None = None) -> Clamp | None:
         """The cheapest clamp that closes on an outside diameter."""
         fit = [
-            c for c in self.clamps
+            c
+            for c in self.clamps
             if medium in c.media and c.least_m <= round(od_m, 6) <= c.most_m and (styles is None or c.style in styles)
         ]
         return min(fit, key=lambda c: (c.price_cents, c.id), default=None)

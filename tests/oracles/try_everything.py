@@ -14,13 +14,25 @@ from itertools import product
 
 from configurator.foundations.coolants import Coolant
 from configurator.parts.ends import End
-from configurator.parts.kinds import Cap, Core, Exchanger, Fuse, Hose, Part, Pump, Relay, Reservoir, RigidPart, Wire
-from configurator.parts.kinds import Adapter, Clamp
+from configurator.parts.kinds import (
+    Adapter,
+    Cap,
+    Clamp,
+    Core,
+    Exchanger,
+    Fuse,
+    Hose,
+    Part,
+    Pump,
+    Relay,
+    Reservoir,
+    Wire,
+)
 from configurator.parts.passages import Passage
 from tests.oracles.plain_boxes import clearance_mm
 from tests.oracles.plain_conditions import Asked, asked_of, coolant_of
 from tests.oracles.plain_heat import Loop, Thermal, charge, core_matrix, exchanger_matrix, predict
-from tests.oracles.plain_joints import Run, Small, screw
+from tests.oracles.plain_joints import Run, Small
 from tests.oracles.shelves import Shelf
 
 KINDS = {"reservoir": Reservoir, "pump": Pump, "core": Core, "exchanger": Exchanger, "cap": Cap}
@@ -81,7 +93,9 @@ class _Judge:
         self.small = Small(small[Hose], small[Adapter], small[Clamp])
         self.thermals: dict[object, Thermal] = {}
         self.runs: dict[object, Run | None] = {}
-        self._matrix = lru_cache(maxsize=None)(lambda part: core_matrix(part) if part.kind == "core" else exchanger_matrix(part))
+        self._matrix = lru_cache(maxsize=None)(
+            lambda part: core_matrix(part) if part.kind == "core" else exchanger_matrix(part)
+        )
         self._around = lru_cache(maxsize=None)(self._joined_to_engine)
         self._hot = lru_cache(maxsize=None)(lambda core: charge(self.asked, 1.0, self._matrix(core), (0.0, 0.0), 0)[0])
 
@@ -176,8 +190,14 @@ class _Judge:
         return PlainKit(
             tuple((slot, part.id) for slot, part in parts.items()),
             tuple((s, z) for s, z in sorted(zones.items()) if self.brief.bay is not None and z != FITTED),
-            proven, margin, round(self.asked.ceiling_k - low.worst_k, 2), room, price, mass,
-            middle.flow, sum(len(run.adapters) for run in runs),
+            proven,
+            margin,
+            round(self.asked.ceiling_k - low.worst_k, 2),
+            room,
+            price,
+            mass,
+            middle.flow,
+            sum(len(run.adapters) for run in runs),
         )
 
     def _room(self, parts: dict[str, Part], zones: dict[str, str]) -> float | None:
@@ -200,8 +220,12 @@ class _Judge:
         for slot, following in zip(slots, [*slots[1:], slots[0]], strict=True):
             out, into = _end(parts[slot].coolant, "out"), _end(parts[following].coolant, "in")
             asked = (
-                out, into, self._length(zones[slot], zones[following]),
-                self._design(parts, slot), 253.15 if coldest is None else float(coldest), slot == "reservoir",
+                out,
+                into,
+                self._length(zones[slot], zones[following]),
+                self._design(parts, slot),
+                253.15 if coldest is None else float(coldest),
+                slot == "reservoir",
             )
             if asked not in self.runs:
                 self.runs[asked] = self.small.run(*asked)
@@ -244,7 +268,9 @@ class _Judge:
             if bore is None:
                 found.append(None)
                 continue
-            pipe = End.model_validate({"name": "pipe", "form": "spigot", "size": f"{float(bore) * 1000:g} mm", "bead": True})
+            pipe = End.model_validate(
+                {"name": "pipe", "form": "spigot", "size": f"{float(bore) * 1000:g} mm", "bead": True}
+            )
             pair = (pipe, end) if first else (end, pipe)
             joint = self.small.coupler(*pair, hottest, self._charge_design(), self.asked.boost)
             if joint is None:
@@ -260,7 +286,12 @@ class _Judge:
         if zone is not None and zone.air is not None:
             said = zone.air
             ram = float(said.share or 0.0) if said.kind == "ram" else 0.0
-            air = (ram, float(said.face_speed_m_per_s or 0.0), float(said.preheat_k or 0.0), 3.0 if said.kind == "fan" else 0.0)
+            air = (
+                ram,
+                float(said.face_speed_m_per_s or 0.0),
+                float(said.preheat_k or 0.0),
+                3.0 if said.kind == "fan" else 0.0,
+            )
         steps = tuple(0.0 if joint is None else joint.steps for joint in around)
         pipes = tuple(run.pipe for run in runs)
         key = (*(part.id for slot, part in parts.items() if slot != "cap"), pipes, steps, air, end)
@@ -276,7 +307,9 @@ class _Judge:
         metres: dict[tuple[str, str], float] = {}
         for joint in joints:
             cents += sum(piece.price_cents for piece in (*joint.adapters, *joint.clamps))
-            for use, hose, length in [("stub", s, 0.10) for s in joint.stubs] + ([("run", *joint.hose)] if joint.hose else []):
+            for use, hose, length in [("stub", s, 0.10) for s in joint.stubs] + (
+                [("run", *joint.hose)] if joint.hose else []
+            ):
                 metres[use, hose.id] = metres.get((use, hose.id), 0.0) + length
         for (_, hose_id), length in metres.items():
             cents += round(self.shelf.catalogue[hose_id].price_cents * _up_to_tenth(length * 1.10))
