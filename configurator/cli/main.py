@@ -124,6 +124,29 @@ def mate(
     )
 
 
+@app.command()
+def check(
+    kit: Annotated[Path, typer.Argument(help="The parts that there are, a YAML file.")],
+    brief: Annotated[Path | None, typer.Option(help="The car that they are for: adds heat and fit.")] = None,
+    catalogue: Annotated[
+        Path | None, typer.Option(help="Folder of parts to search instead of the shipped one.")
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="One JSON document for other programs.")] = False,
+    wide: Annotated[bool, typer.Option("--wide", help="Also what no shelf has: brackets, sensors, bleeds.")] = False,
+) -> None:
+    """Say whether parts go together, which one limits the pressure, and what they need between them.
+
+    Examples:
+
+      kitwright check examples/kits/good.yaml
+
+      kitwright check my-parts.yaml --brief my-car.yaml
+    """
+    from configurator.cli import check_command
+
+    raise typer.Exit(check_command.run(kit, brief, catalogue, as_json=as_json, wide=wide))
+
+
 def run() -> None:
     """Run the command line; turn errors into messages and exit codes, never a traceback for a user's mistake."""
     try:

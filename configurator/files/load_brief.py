@@ -11,6 +11,7 @@ from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.errors import BadInput, Problem
+from configurator.files.part_entries import read_part_entry
 from configurator.files.problems import KeyPath, nearest, not_known
 from configurator.files.read_record import empty_values, read_record
 from configurator.files.read_yaml import Document, read_yaml
@@ -102,37 +103,13 @@ def _own_part(
 ) -> tuple[Part | None, bool, list[Problem]]:
     """One entry: an id, `{id: x, fitted: true}`, or a whole part with its kind."""
     path: KeyPath = ("own", index)
-    at = path
-    if isinstance(item, str):
-        item = {"id": item}
-    elif isinstance(item, dict):
-        at = (*path, "id")
-    else:
+    if not isinstance(item, str | dict):
         words = "an own part is an id, or {id: pump-x, fitted: true}, or a whole part with its kind"
         return None, False, [document.problem(path, words)]
+    fitted = item.get("fitted", False) if isinstance(item, dict) else False
     problems = []
-    fitted = item.get("fitted", False)
     if not isinstance(fitted, bool):
         problems.append(document.problem((*path, "fitted"), "write true or false"))
-    rest = {key: value for key, value in item.items() if key != "fitted"}
-    if set(rest) == {"id"}:
-        part = catalogue.parts.get(str(rest["id"]))
-        if part is None:
-            words = not_known("part", rest["id"], catalogue.parts, most=5)
-            problems.append(document.problem(at, words + "; or write the whole part here, with its kind"))
-        return part, fitted is True, problems
-    kind = rest.get("kind")
-    if kind is None:
-        return (
-            None,
-            False,
-            [*problems, document.problem(path, "a whole part says its kind, like 'kind: core'")],
-        )
-    if not isinstance(kind, str) or kind not in PART_KINDS:
-        words = not_known("kind", kind, PART_KINDS)
-        return None, False, [*problems, document.problem((*path, "kind"), words)]
-    part, found = read_record(PART_KINDS[kind], rest, document, path)
-    if part is not None and part.id in catalogue.parts:
-        words = f"id '{part.id}' is a part of the catalogue: write just the id, or give your part another one"
-        found.append(document.problem((*path, "id"), words))
+    rest = item if isinstance(item, str) else {key: value for key, value in item.items() if key != "fitted"}
+    part, found = read_part_entry(rest, path, document, catalogue.parts)
     return part, fitted is True, problems + found

@@ -80,9 +80,9 @@ def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:
         "parts": parts,
         "zones": dict(kit.zones),
         "missed": list(kit.missed),
-        "thermal": _thermal(kit),
+        "thermal": thermal_json(kit),
         "energy": _energy(kit),
-        "pressure": {"charge": _pressure(kit.charge_pressure), "coolant": _pressure(kit.coolant_pressure)},
+        "pressure": {"charge": pressure_json(kit.charge_pressure), "coolant": pressure_json(kit.coolant_pressure)},
         "fit": _fit(kit.fit),
         "joints": [
             {
@@ -134,7 +134,8 @@ def _joint_losses(kit: OfferedKit) -> list[float]:
     return [next(runs) if joint.medium == "coolant" else next(charge) for joint in kit.joints]
 
 
-def _thermal(kit: OfferedKit) -> dict[str, Any]:
+def thermal_json(kit: OfferedKit) -> dict[str, Any]:
+    """What a kit does with the heat."""
     t = kit.thermal
     return {
         "margin_k": round(t.margin_k, 2),
@@ -177,7 +178,8 @@ def _energy(kit: OfferedKit) -> dict[str, Any]:
     }
 
 
-def _pressure(side: Pressure) -> dict[str, Any]:
+def pressure_json(side: Pressure) -> dict[str, Any]:
+    """What one side has to hold, and its weakest member."""
     lowest: Limit | None = side.lowest
     return {
         "design_pa_gauge": round(side.design_pa_gauge),

@@ -226,15 +226,15 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         ("recovery", f"{recovery} at rest until the coolant is within 5 K of the air"),
         ("heat to the coolant", f"{t.heat_peak_w / 1e3:.1f} kW at most, {t.heat_mean_w / 1e3:.1f} kW on average"),
         ("charge pressure lost", f"{t.charge_loss_pa / 1e3:.1f} kPa from charger to throttle"),
-        ("charge side", _holds(kit.charge_pressure, names)),
-        ("coolant side", _holds(kit.coolant_pressure, names)),
+        ("charge side", side_words(kit.charge_pressure, names)),
+        ("coolant side", side_words(kit.coolant_pressure, names)),
         ("coolant to fill", f"{kit.coolant_l:.1f} L of {_coolant(answer)}"),
         ("mass", f"{kit.mass_dry_g / 1e3:.1f} kg dry, {kit.mass_wet_g / 1e3:.1f} kg filled"),
         ("current", f"{kit.current_a:.1f} A"),
     )
 
 
-def _holds(side: Pressure, names: Mapping[str, str]) -> str:
+def side_words(side: Pressure, names: Mapping[str, str]) -> str:
     """What one side holds, what it has to, and its weakest member."""
     lowest = side.lowest
     if lowest is None or lowest.rating_pa_gauge is None:

@@ -25,26 +25,26 @@ def terminal_lines(facts: AnswerFacts, next_command: str, *, wide: bool) -> str:
 
 
 def _blocks(facts: AnswerFacts, next_command: str, width: int, wide: bool) -> Iterator[str]:
-    yield _wrapped(facts.sentence, width)
+    yield wrapped(facts.sentence, width)
     shown = facts.kits if wide else facts.kits[:ROWS]
     if facts.kits:
         yield _table(shown, width)
         best = facts.kits[0]
         yield _kit_block(best, width)
         if wide:
-            yield _listed("Joints of kit 1", best.joints, width)
+            yield listed("Joints of kit 1", best.joints, width)
             yield bill_block(f"Bill of kit {best.rank}", best.lines, width)
     if facts.closest and (wide or not facts.kits):
         shown = (*shown, *(replace(kit, rank=f"{kit.rank} of the closest") for kit in facts.closest))
         yield "Closest, but each misses something the brief asks:\n" + _table(facts.closest, width, missed=True)
-    yield _listed("Measure these first", facts.sizes_to_measure, width)
-    yield _listed("Assumed, where the brief is silent", facts.assumed, width)
-    yield _listed("Not checked yet", facts.not_checked, width)
-    yield _listed("Cautions", (*_of_kits(shown), *facts.cautions), width)
-    yield _listed("Parts left out, commonest causes", facts.causes, width)
+    yield listed("Measure these first", facts.sizes_to_measure, width)
+    yield listed("Assumed, where the brief is silent", facts.assumed, width)
+    yield listed("Not checked yet", facts.not_checked, width)
+    yield listed("Cautions", (*_of_kits(shown), *facts.cautions), width)
+    yield listed("Parts left out, commonest causes", facts.causes, width)
     if wide:
-        yield _listed("Parts left out, one by one", facts.exclusions, width)
-    yield _wrapped(facts.counted + ".", width)
+        yield listed("Parts left out, one by one", facts.exclusions, width)
+    yield wrapped(facts.counted + ".", width)
     yield f"Next: {next_command}"
 
 
@@ -92,10 +92,10 @@ def _kit_block(kit: KitFacts, width: int) -> str:
     lines = [f"Kit {kit.rank}"]
     for slot, name, zone, turn in kit.parts:
         where = f", in {zone}" if zone else ""
-        lines += _hung(slot, f"{name}{where}{f', {turn}' if turn else ''}", width)
+        lines += hung(slot, f"{name}{where}{f', {turn}' if turn else ''}", width)
     lines.append("")
     for words, figure in kit.figures:
-        lines += _hung(words, figure, width)
+        lines += hung(words, figure, width)
     return "\n".join(lines)
 
 
@@ -115,12 +115,14 @@ def bill_block(title: str, bill: Sequence[tuple[str, str, str, str, str]], width
     return "\n".join(lines)
 
 
-def _hung(label: str, text: str, width: int) -> list[str]:
+def hung(label: str, text: str, width: int) -> list[str]:
+    """A label with its text beside it, wrapped under itself."""
     indent = " " * 26
     return textwrap.wrap(text, width, initial_indent=f"  {label:<23} ", subsequent_indent=indent)
 
 
-def _listed(title: str, entries: Sequence[str], width: int) -> str:
+def listed(title: str, entries: Sequence[str], width: int) -> str:
+    """Entries under a title, nothing where there are none."""
     if not entries:
         return ""
     lines = [f"{title}:"]
@@ -129,5 +131,6 @@ def _listed(title: str, entries: Sequence[str], width: int) -> str:
     return "\n".join(lines)
 
 
-def _wrapped(text: str, width: int) -> str:
+def wrapped(text: str, width: int) -> str:
+    """A paragraph."""
     return "\n".join(textwrap.wrap(text, width))

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import product
 
 from configurator.joining.mating import mate
 from configurator.joining.mating_verdict import Mating
 from configurator.joining.words import end_words
 from configurator.parts.ends import End
-from configurator.parts.kinds import Adapter, Part, RigidPart
+from configurator.parts.kinds import Adapter, Hose, Part, RigidPart
+from configurator.parts.kit import Joint
+from configurator.questions.check_answer import LookAlike
 from configurator.questions.whole_bill import Made
 from configurator.standards.threads import THREADS
 
 
 def nearly_fits(a: End, b: End) -> Mating | None:
     """The verdict on two threaded ends that go together and must not; None where they do not, or may."""
-    if a.form not in THREADS or b.form not in THREADS or a.sex == b.sex:
+    if a.form not in THREADS or b.form not in THREADS or a.gender == b.gender:
         return None
     mating = mate(a, b, medium="coolant")
     return mating if mating.verdict == "refuse" else None
@@ -50,3 +53,46 @@ def near_ends(piece: Part, flow: Iterable[tuple[str, RigidPart]]) -> Iterator[tu
                 if mating is not None and key not in told:
                     told.add(key)
                     yield piece, f"{slot}.{end.name} ({end_words(end)})", mating
+
+
+def look_alikes_in_box(
+    slots: Sequence[tuple[str, Part]], small: Sequence[Part], joints: Sequence[Joint]
+) -> tuple[LookAlike, ...]:
+    """Pairs of ends in a box that seem to fit and must not be joined; loose pieces first, each pair once.
+
+    A loose piece that no joint wants and that seems to fit a part of the loop is a trap: there is nothing right that
+    it could be used for here.
+    """
+    wanted = {piece for joint in joints for piece in (*joint.through, joint.hose)}
+    loose = [*small, *(part for _, part in slots)]
+    found: dict[tuple[object, ...], LookAlike] = {}
+    for place, part in enumerate(loose):
+        for other in loose[place + 1 :]:
+            for own, end in product(_ends(part), _ends(other)):
+                mating = _seems_to_fit(own, end)
+                key = (part.id, own.identity, other.id, end.identity)
+                if mating is None or part.id == other.id or key in found:
+                    continue
+                trap = part.id not in wanted and not isinstance(part, RigidPart) and isinstance(other, RigidPart)
+                found[key] = LookAlike(
+                    part.id, end_words(own), other.id, end_words(end), mating.why, mating.hazard, trap
+                )
+    return tuple(found.values())
+
+
+def _ends(part: Part) -> tuple[End, ...]:
+    """All ends of a part; a hose counts by its bore."""
+    if isinstance(part, Hose):
+        size = f"{float(part.bore_m) * 1000:g} mm"
+        return (End.model_validate({"name": "hose", "form": "hose", "size": size}),)
+    if isinstance(part, RigidPart):
+        return tuple(end for passage in part.passages().values() for end in passage.ends)
+    return part.through.ends if isinstance(part, Adapter) else ()
+
+
+def _seems_to_fit(a: End, b: End) -> Mating | None:
+    """The verdict on two threads, or on a hose and a spigot, that go together and must not."""
+    if {a.form, b.form} == {"hose", "spigot"}:
+        mating = mate(a, b, medium="coolant")
+        return mating if mating.verdict == "refuse" else None
+    return nearly_fits(a, b)

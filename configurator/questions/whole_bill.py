@@ -14,7 +14,7 @@ from configurator.brief.tables import CoolantKind
 from configurator.foundations.coolants import Coolant
 from configurator.joining.words import end_words
 from configurator.parts.ends import End, Face
-from configurator.parts.kinds import Cap, Part, Pump, RigidPart
+from configurator.parts.kinds import Part, Pump, RigidPart
 from configurator.parts.kit import Joint
 from configurator.questions.high_points import Bleed, Span, lowest, ports
 from configurator.search.bill import Group, Line, Serving, coolant_lines, joint_lines, part_lines, wiring_lines
@@ -49,6 +49,7 @@ class Made:
     coolant: Coolant | None
     coolant_l: float | None
     turbo: bool = False
+    capped: bool = False
 
     @property
     def flow(self) -> tuple[tuple[str, RigidPart], ...]:
@@ -153,11 +154,14 @@ def _coolant_side(made: Made) -> Iterator[Line]:
         bore = f"{suction.hose_bore_m * 1000:.4g} mm"
         item = f"strainer of {bore} bore before the pump, to take out after the first hours"
         yield _own(item, 1, "piece", "coolant side", "pump")
-    yield _own("coolant temperature sensor with tee, before and after the core", 2, "piece", "coolant side")
+    for kind in ("core", "exchanger"):
+        if len(_of_kind(made, kind)) > 1:
+            item = f"wye where the hose parts for the two {kind}s, and where it meets again (not in series)"
+            yield _own(item, 2, "piece", "coolant side")
+    yield _own("coolant temperature sensor with tee, before and after the core", 2, "piece", "coolant side", "core")
     for slot, _ in _of_kind(made, "reservoir"):
         yield _own("level sensor with warning lamp (reservoir)", 1, "piece", "coolant side", slot)
-        capped = any(isinstance(part, Cap) and float(part.opens_pa_gauge) > 0 for _, part in made.parts)
-        bottle = "overflow bottle with hose from the cap" if capped else "catch bottle with hose from the vent"
+        bottle = "overflow bottle with hose from the cap" if made.capped else "catch bottle with hose from the vent"
         yield _own(bottle, 1, "piece", "coolant side", slot)
 
 

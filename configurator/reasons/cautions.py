@@ -47,6 +47,9 @@ STRUCTURE = Caution(
 DRAIN_WATER = Caution(
     "drain-water", "There is plain water in this loop: drain it before the first frost, it splits the core."
 )
+IF_WATER = Caution(
+    "drain-water", "Where the loop is filled with plain water, drain it before the first frost: it splits the core."
+)
 OUTLET_BULK = Caution(
     "where-measured",
     "Charge temperatures are bulk values at the core's outlet; a sensor further on, or soaked with heat, reads apart.",

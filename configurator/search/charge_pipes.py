@@ -38,8 +38,8 @@ class ChargePipes:
             return "its charge side needs an end of role in and one of role out"
         joints: list[Joint] = []
         for start, finish, hottest_k in (
-            (_pipe("charger outlet", job.brief.engine.charger_outlet_m), ("core", inlet[0]), hot),
-            (("core", outlet[-1]), _pipe("throttle", job.brief.engine.throttle_m), job.conditions.ceiling_k),
+            (pipe_end("charger outlet", job.brief.engine.charger_outlet_m), ("core", inlet[0]), hot),
+            (("core", outlet[-1]), pipe_end("throttle", job.brief.engine.throttle_m), job.conditions.ceiling_k),
         ):
             if start is None or finish is None:
                 continue
@@ -53,7 +53,7 @@ class ChargePipes:
         return tuple(joints)
 
 
-def _pipe(name: str, bore_m: float | None) -> tuple[str, End] | None:
+def pipe_end(name: str, bore_m: float | None) -> tuple[str, End] | None:
     """The engine's own pipe end: a beaded spigot of the bore that the brief names."""
     if bore_m is None:
         return None

@@ -1,0 +1,46 @@
+"""`kitwright check`: load, ask, show."""
+
+from __future__ import annotations
+
+import gc
+import sys
+from pathlib import Path
+
+from configurator.cli import exit_codes
+from configurator.files.find_catalogue import find_catalogue
+from configurator.files.load_brief import load_brief
+from configurator.files.load_catalogue import load_catalogue
+from configurator.files.load_kit import load_kit
+from configurator.presentation.check_json import check_json
+from configurator.presentation.check_text import check_text
+from configurator.questions.check_parts import Car, check_parts
+
+CODES = {
+    "fits_together": exit_codes.ALL_WELL,
+    "does_not": exit_codes.ANSWER_IS_NO,
+    "unproven": exit_codes.UNDECIDED,
+}
+
+
+def run(kit_file: Path, brief_file: Path | None, catalogue_folder: Path | None, *, as_json: bool, wide: bool) -> int:
+    """Do what the command asks and return its exit code."""
+    gc.disable()
+    catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
+    loaded = load_kit(kit_file, catalogue)
+    car = None
+    if brief_file is not None:
+        brief = load_brief(brief_file, catalogue, tables)
+        car = Car(brief.brief, brief.driving, brief.own, brief.fingerprint)
+    checked = check_parts(loaded.box, loaded.parts, loaded.fingerprint, catalogue, tables, car)
+    if as_json:
+        sys.stdout.write(check_json(checked) + "\n")
+    else:
+        names = {part.id: part.name for part in (*catalogue.parts.values(), *loaded.parts)}
+        sys.stdout.write(check_text(checked, names, _next(kit_file, brief_file), wide=wide))
+    return CODES[checked.outcome]
+
+
+def _next(kit_file: Path, brief_file: Path | None) -> str:
+    if brief_file is None:
+        return f"kitwright check {kit_file} --brief BRIEF"
+    return f"kitwright suggest {brief_file}"

@@ -1,0 +1,26 @@
+"""A box of parts that someone has, and what is known of the loop that they are meant for."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic import Field
+
+from configurator.foundations.figures import GaugePressure, Length
+from configurator.foundations.records import Record
+
+
+class Box(Record):
+    """A kit file. Parts are ids of the catalogue or whole parts written in place, with their kind.
+
+    Boost and the pressure that the cap opens at are gauge. `head`: liquid above the lowest part.
+    """
+
+    kit: str = Field(min_length=1, max_length=200)
+    parts: tuple[Any, ...] = Field(min_length=1, max_length=100)
+    boost_pa_gauge: GaugePressure | None = Field(default=None, alias="boost")
+    cap_pa_gauge: GaugePressure | None = Field(default=None, alias="cap")
+    head_m: Length | None = Field(default=None, alias="head")
+    charger_outlet_m: Length | None = Field(default=None, alias="charger_outlet")
+    throttle_m: Length | None = Field(default=None, alias="throttle")
+    currency: str = Field(default="", max_length=8)

@@ -1,0 +1,108 @@
+"""Rules of the loop that a box makes besides its joints: what it lacks, its cap, and how a pair may stand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from configurator.foundations.verdicts import Verdict
+from configurator.joining.small_joints import cap_rules
+from configurator.joining.words import bar_words
+from configurator.parts.kinds import Cap, Reservoir
+from configurator.parts.own import OwnPart
+from configurator.parts.shelf import Catalogue
+from configurator.questions.box_loop import ALONE, FLOW, Loop
+
+LACKING = {
+    "reservoir": "there is no reservoir: what the cap opens at, and so the pressure of the loop, is not known",
+    "pump": "there is no pump: its dead head, and so the pressure behind it, is not known",
+    "core": "there is no core: nothing joins charge and coolant",
+}
+"""Kinds that a loop must have, and what nobody can say without them."""
+
+PAIRS = {"core": "cores", "exchanger": "front exchangers"}
+
+
+def loop_rules(loop: Loop, shelf: Catalogue, boost_known: bool) -> Iterator[Verdict]:
+    """What is missing, what is there once too often, the cap and its reservoir, and the place of a pair."""
+    for kind in FLOW:
+        if kind in LACKING and not loop.of(kind):
+            yield Verdict("part-missing", "not checked", (kind,), text=LACKING[kind])
+    for kind in ALONE:
+        if len(loop.of(kind)) > 1:
+            text = f"there are {len(loop.of(kind))} parts of kind {kind}, a loop here has one: take the others out"
+            yield Verdict("one-too-many", "not checked", (kind,), text=text)
+    if loop.of("core") and not boost_known:
+        text = "the boost is not stated, so nobody can say whether the core holds it: write boost: in the kit file"
+        yield Verdict("rating-below-pressure", "not checked", ("core",), text=text)
+    for reservoir in _reservoirs(loop):
+        yield from (rule for rule in cap_verdicts(loop, reservoir, shelf) if rule.state != "kept")
+    for kind, words in PAIRS.items():
+        count = len(loop.of(kind))
+        if count > 1 and not _layouts(loop, shelf):
+            text = f"no layout on file has a place for {count} {words}: each was judged in the loop on its own"
+            yield Verdict("no-layout", "not checked", tuple(slot for slot, _ in loop.of(kind)), text=text)
+
+
+def cap_verdicts(loop: Loop, reservoir: Reservoir, shelf: Catalogue) -> Iterator[Verdict]:
+    """The rules between reservoir and cap; a cap that is only stated is judged by its pressure."""
+    caps = [part for _, part in loop.of("cap") if isinstance(part, Cap)]
+    if caps or loop.opens_pa == 0.0:
+        for rule in cap_rules(reservoir, caps[0] if caps else None):
+            buy = cap_of(loop, shelf) if rule.rule == "sealed-without-cap" else None
+            more = "" if buy is None else f"; fit one, such as '{buy.id}' ({bar_words(float(buy.opens_pa_gauge))})"
+            yield Verdict(
+                rule.rule, rule.state, rule.subjects, rule.found, rule.limit, rule.unit, rule.text + more
+            )
+        return
+    opens, rated = loop.opens_pa, reservoir.coolant.rating.working_pa_gauge
+    subjects = (reservoir.id, "cap")
+    if reservoir.vented:
+        text = f"'{reservoir.id}' is vented: it takes a vented cap or none, not one of {bar_words(opens)}"
+        yield Verdict("vented-under-pressure-cap", "broken", subjects, opens, 0.0, "Pa", text)
+    elif rated is not None and opens > rated:
+        text = f"the cap opens at {bar_words(opens)}, '{reservoir.id}' is good for {bar_words(rated)}"
+        yield Verdict("cap-above-rating", "broken", subjects, opens, rated, "Pa", text)
+
+
+def cap_of(loop: Loop, shelf: Catalogue) -> Cap | None:
+    """The cap off the shelf that a sealed reservoir without one wants: the lowest that goes on it; None where none."""
+    if loop.of("cap") or loop.opens_pa > 0.0:
+        return None
+    for reservoir in _reservoirs(loop):
+        if reservoir.vented:
+            continue
+        fit = [
+            cap
+            for cap in shelf.of(Cap)
+            if float(cap.opens_pa_gauge) > 0.0 and all(rule.state == "kept" for rule in cap_rules(reservoir, cap))
+        ]
+        return min(fit, key=lambda cap: (float(cap.opens_pa_gauge), cap.price_cents, cap.id), default=None)
+    return None
+
+
+def complete(loop: Loop, own: Sequence[OwnPart]) -> bool:
+    """Whether the box, with what stays in the car, has all that a loop must have."""
+    kinds = {getattr(part, "kind", "") for _, part in loop.slots}
+    kinds |= {getattr(held.part, "kind", "") for held in own if held.fitted}
+    return set(LACKING) <= kinds
+
+
+def layouts_for(loop: Loop, shelf: Catalogue) -> tuple[str, ...]:
+    """Names of the layouts on file that have a place for every core and exchanger of the box; only told of pairs."""
+    return _layouts(loop, shelf) if any(len(loop.of(kind)) > 1 for kind in PAIRS) else ()
+
+
+def _layouts(loop: Loop, shelf: Catalogue) -> tuple[str, ...]:
+    found = []
+    for layout in shelf.layouts:
+        of_kind = {kind: [slot for slot in layout.slots if slot.kind == kind] for kind in PAIRS}
+        if all(
+            sum(slot.least for slot in slots) <= len(loop.of(kind)) <= sum(slot.most for slot in slots)
+            for kind, slots in of_kind.items()
+        ):
+            found.append(layout.name)
+    return tuple(found)
+
+
+def _reservoirs(loop: Loop) -> list[Reservoir]:
+    return [part for _, part in loop.of("reservoir") if isinstance(part, Reservoir)]

@@ -1,0 +1,69 @@
+"""What a check comes back with: frozen records, before any wording for display."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from configurator.foundations.verdicts import Caution, Verdict
+from configurator.parts.kinds import Part
+from configurator.parts.kit import Joint
+from configurator.questions.answer import Answer, Assumption, NotChecked, OfferedKit, Pressure
+from configurator.search.bill import Line
+
+CheckOutcome = Literal["fits_together", "does_not", "unproven"]
+
+
+@dataclass(frozen=True)
+class LookAlike:
+    """Two ends of the box that seem to fit each other and must not be joined.
+
+    `trap`: the first is a piece that no joint of the loop wants, so that it can only go wrong.
+    """
+
+    part: str
+    end: str
+    other: str
+    other_end: str
+    why: str
+    hazard: str
+    trap: bool
+
+
+@dataclass(frozen=True)
+class InCar:
+    """The box in the car of a brief: the answer for a shelf of nothing else, and the kit that uses most of it."""
+
+    answer: Answer
+    kit: OfferedKit | None
+
+
+@dataclass(frozen=True)
+class Checked:
+    """The answer to "do these parts go together?".
+
+    `broken`: rules against it; `unknown`: what nobody can say, so that the answer is not proven. `to_buy`: what the
+    box lacks of its bill. `spare`: ids of pieces that no joint wants. `layouts`: how a pair may stand in the loop.
+    """
+
+    outcome: CheckOutcome
+    name: str
+    fingerprint: str
+    catalogue_parts: int
+    catalogue_fingerprint: str
+    currency: str
+    slots: tuple[tuple[str, Part], ...]
+    pieces: tuple[Part, ...]
+    joints: tuple[Joint, ...]
+    charge: Pressure | None
+    coolant: Pressure | None
+    broken: tuple[Verdict, ...]
+    unknown: tuple[Verdict, ...]
+    look_alikes: tuple[LookAlike, ...]
+    layouts: tuple[str, ...]
+    spare: tuple[str, ...]
+    to_buy: tuple[Line, ...]
+    assumed: tuple[Assumption, ...]
+    not_checked: tuple[NotChecked, ...]
+    cautions: tuple[Caution, ...]
+    in_car: InCar | None

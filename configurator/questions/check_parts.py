@@ -1,0 +1,237 @@
+"""The checker's question: do these parts go together, and which one limits the pressure?"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from configurator.brief.driving import Driving
+from configurator.brief.request import Brief
+from configurator.brief.tables import Tables
+from configurator.foundations.verdicts import Caution, Verdict
+from configurator.joining.ratings import charge_design_pa_gauge, lowest_member, member_of_part, pressure_rules
+from configurator.parts.box import Box
+from configurator.parts.kinds import Cap, Part, RigidPart
+from configurator.parts.kit import Joint, Medium, Member
+from configurator.parts.own import OwnPart
+from configurator.parts.shelf import Catalogue
+from configurator.questions.answer import Answer, Assumption, NotChecked, Pressure
+from configurator.questions.box_loop import Loop, charge_joints, coolant_joints, make_loop
+from configurator.questions.box_rules import PAIRS, cap_of, complete, layouts_for, loop_rules
+from configurator.questions.check_answer import Checked, CheckOutcome, InCar, LookAlike
+from configurator.questions.high_points import bleeds
+from configurator.questions.in_car import in_car
+from configurator.questions.kit_cautions import kit_cautions
+from configurator.questions.look_alikes import look_alikes_in_box
+from configurator.questions.to_buy import to_buy
+from configurator.questions.whole_bill import Made
+from configurator.reasons.cautions import ALWAYS, IF_WATER, TOXIC, look_alike
+from configurator.reasons.wording import exclusion_text
+
+OF_ANY_CAR: tuple[Caution, ...] = (TOXIC, IF_WATER, *ALWAYS)
+"""What is said where nobody says what the loop is filled with."""
+
+
+@dataclass(frozen=True)
+class Car:
+    """The car that a box is meant for: a brief with its names looked up."""
+
+    brief: Brief
+    driving: Driving
+    own: tuple[OwnPart, ...]
+    fingerprint: str
+
+
+def check_parts(
+    box: Box, parts: Sequence[Part], fingerprint: str, catalogue: Catalogue, tables: Tables, car: Car | None
+) -> Checked:
+    """Judge a box of parts: every joint, rating and rule of their loop, what is missing, what would be mistaken.
+
+    `parts` are those of the box in the order written; `car` adds the figures of its brief.
+    """
+    loop = make_loop(parts, box.cap_pa_gauge, box.head_m)
+    boost = box.boost_pa_gauge if car is None else car.brief.engine.boost_pa_gauge
+    runs = list(coolant_joints(loop, catalogue))
+    pipes = [] if boost is None else list(charge_joints(loop, catalogue, _pipes(box, car), *_charge_pa(boost)))
+    joints = tuple(made for _, made in (*runs, *pipes) if isinstance(made, Joint))
+    refused = [
+        replace(made, text=f"{place}: {made.text}") for place, made in (*runs, *pipes) if isinstance(made, Verdict)
+    ]
+    verdicts = [*refused, *loop_rules(loop, catalogue, boost is not None)]
+    coolant, found = _coolant_side(loop, joints)
+    verdicts += found
+    charge, found = (None, []) if boost is None else _charge_side(loop, joints, charge_design_pa_gauge(boost))
+    verdicts += found
+    alike = look_alikes_in_box(loop.slots, loop.small, joints)
+    verdicts += [_trap(look, parts) for look in alike if look.trap]
+    told = None
+    if car is not None and complete(loop, car.own):
+        told = in_car(loop, parts, car.brief, car.driving, car.own, car.fingerprint, catalogue, tables)
+        if not any(verdict.state == "broken" for verdict in verdicts):
+            verdicts += _against_the_car(told, {part.id: part.name for part in parts})
+    made = _made(loop, joints, told, box, car)
+    known = {**catalogue.parts, **{part.id: part for part in parts}}
+    used = {piece for joint in joints for piece in (*joint.through, joint.hose, *(n.part for n in joint.needs))}
+    return Checked(
+        outcome=_outcome(verdicts),
+        name=box.kit,
+        fingerprint=fingerprint,
+        catalogue_parts=len(catalogue.parts),
+        catalogue_fingerprint=catalogue.fingerprint,
+        currency=box.currency if car is None else car.brief.currency,
+        slots=loop.slots,
+        pieces=loop.small,
+        joints=joints,
+        charge=charge,
+        coolant=coolant,
+        broken=tuple(verdict for verdict in verdicts if verdict.state == "broken"),
+        unknown=tuple(verdict for verdict in verdicts if verdict.state == "not checked"),
+        look_alikes=alike,
+        layouts=layouts_for(loop, catalogue),
+        spare=tuple(dict.fromkeys(part.id for part in loop.small if part.id not in used)),
+        to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue)),
+        assumed=_assumed(box, car, pair=any(len(loop.of(kind)) > 1 for kind in PAIRS)),
+        not_checked=_not_checked(box, car, boost),
+        cautions=_cautions(made, (("charge", charge), ("coolant", coolant)), verdicts, told, alike, known),
+        in_car=told,
+    )
+
+
+def _charge_pa(boost_pa: float) -> tuple[float, float]:
+    return charge_design_pa_gauge(boost_pa), float(boost_pa)
+
+
+def _pipes(box: Box, car: Car | None) -> tuple[float | None, float | None]:
+    """Charger outlet and throttle [m]: those of the kit file, else of the brief."""
+    if car is None:
+        return box.charger_outlet_m, box.throttle_m
+    engine = car.brief.engine
+    return box.charger_outlet_m or engine.charger_outlet_m, box.throttle_m or engine.throttle_m
+
+
+def _members(loop: Loop, joints: Sequence[Joint], medium: Medium) -> list[Member]:
+    found = [member for joint in joints if joint.medium == medium for member in joint.members]
+    for slot, part in loop.slots:
+        if isinstance(part, RigidPart | Cap):
+            member = member_of_part(slot, part, medium)
+            found += [] if member is None else [member]
+    return found
+
+
+def _coolant_side(loop: Loop, joints: Sequence[Joint]) -> tuple[Pressure | None, list[Verdict]]:
+    members = _members(loop, joints, "coolant")
+    if not members:
+        return None, []
+    kinds = {slot: str(getattr(part, "kind", "")) for slot, part in loop.slots}
+    places = {member.place: loop.design_pa(kinds[member.place.split(" to ")[0]]) for member in members}
+    pressure = Pressure(max(places.values()), lowest_member(members, places))
+    return pressure, [_with_way_out(loop, rule) for rule in pressure_rules(members, places)]
+
+
+def _with_way_out(loop: Loop, rule: Verdict) -> Verdict:
+    """A rating that does not hold, with the cap that would do."""
+    if rule.state != "broken" or not isinstance(rule.found, float) or not isinstance(rule.limit, float):
+        return rule
+    opens = loop.opens_pa - (rule.limit - rule.found) / 1.1
+    if opens < 0.2e5:
+        return rule
+    return replace(rule, text=f"{rule.text}; with a cap of at most {int(opens / 1e4) / 10:.1f} bar it would hold")
+
+
+def _charge_side(loop: Loop, joints: Sequence[Joint], design_pa: float) -> tuple[Pressure | None, list[Verdict]]:
+    members = _members(loop, joints, "charge")
+    if not members:
+        return None, []
+    places = dict.fromkeys((member.place for member in members), design_pa)
+    return Pressure(design_pa, lowest_member(members, places)), list(pressure_rules(members, places))
+
+
+def _trap(look: LookAlike, parts: Sequence[Part]) -> Verdict:
+    names = {part.id: part.name for part in parts}
+    text = (
+        f"{names[look.part]} in the box seems to fit {names[look.other]} ({look.other_end}) and must not go there: "
+        f"{look.why}; leave it out"
+    )
+    return Verdict("look-alike-thread", "broken", (look.part, look.other), look.end, look.other_end, "", text)
+
+
+def _against_the_car(told: InCar, names: Mapping[str, str]) -> list[Verdict]:
+    """Why the box makes no kit at all for the car; missing the aim or a limit is told, and is no such reason."""
+    answer = told.answer
+    if answer.blocked is not None:
+        return [answer.blocked]
+    if told.kit is not None:
+        return []
+    own = [out for out in answer.exclusions if out.code != "joins-nothing"] or answer.exclusions
+    texts = [exclusion_text(out, names.get(out.part, out.part)) for out in own]
+    return [Verdict("not-in-this-car", "broken", (answer.brief_name,), text=f"in this car: {text}") for text in texts]
+
+
+def _outcome(verdicts: Sequence[Verdict]) -> CheckOutcome:
+    states = {verdict.state for verdict in verdicts}
+    return "does_not" if "broken" in states else "unproven" if "not checked" in states else "fits_together"
+
+
+def _made(loop: Loop, joints: tuple[Joint, ...], told: InCar | None, box: Box, car: Car | None) -> Made:
+    used = [name for joint in joints for name in (joint.start, joint.finish)]
+    spans = {} if told is None or told.kit is None else dict(told.kit.fit.spans)
+    ups = {} if told is None or told.kit is None else {place.slot: place.up for place in told.kit.fit.placements}
+    return Made(
+        parts=loop.slots,
+        joints=joints,
+        bleeds=bleeds(loop.flow, spans, ups, used),
+        spans=spans,
+        ups=ups,
+        coolant=None if told is None else told.answer.coolant,
+        coolant_l=None if told is None or told.kit is None else told.kit.coolant_l,
+        turbo=car is not None and car.brief.engine.charger.startswith("turbo"),
+        capped=loop.opens_pa > 0.0,
+    )
+
+
+def _assumed(box: Box, car: Car | None, *, pair: bool) -> tuple[Assumption, ...]:
+    found = [Assumption("hoses", "every hose run 1.5 m long")]
+    if box.head_m is None:
+        found.append(Assumption("head", "0.5 m of liquid stands above the lowest part"))
+    if pair:
+        found.append(Assumption("pair", "each of a pair has runs of its own; where a wye joins them, less is needed"))
+    if car is None and (box.charger_outlet_m or box.throttle_m):
+        found.append(Assumption("charge", "the charge reaches couplers at 150 degC"))
+    return tuple(found)
+
+
+def _not_checked(box: Box, car: Car | None, boost: float | None) -> tuple[NotChecked, ...]:
+    found = []
+    if car is None:
+        found.append(NotChecked("heat, fit in the bay, coolant", "the car: --brief BRIEF"))
+    if boost is not None and None in _pipes(box, car):
+        found.append(NotChecked("charge pipe joints", "charger_outlet and throttle, the bores of the engine's ends"))
+    return tuple(found)
+
+
+def _cautions(
+    made: Made,
+    sides: Sequence[tuple[str, Pressure | None]],
+    verdicts: Sequence[Verdict],
+    told: InCar | None,
+    alike: Sequence[LookAlike],
+    known: Mapping[str, Part],
+) -> tuple[Caution, ...]:
+    """Those of the kit, of its look-alikes, of the car or of any car; each text once."""
+    judged = [(side, pressure) for side, pressure in sides if pressure is not None]
+    rated = not any(rule.state == "not checked" and rule.rule == "rating-below-pressure" for rule in verdicts)
+    said = list(kit_cautions(made, judged, lambda part_id: known[part_id], proven=rated))
+    said += [
+        look_alike(known[look.part].name, f"{known[look.other].name} ({look.other_end})", look.why, look.hazard)
+        for look in alike
+    ]
+    codes = {caution.code for caution in said}
+    of_car: tuple[Caution, ...] = OF_ANY_CAR
+    if told is not None:
+        of_car = (*(() if told.kit is None else told.kit.cautions), *_general(told.answer))
+    said += [caution for caution in of_car if caution.code not in codes]
+    return tuple({caution.text: caution for caution in said}.values())
+
+
+def _general(answer: Answer) -> tuple[Caution, ...]:
+    return answer.cautions or OF_ANY_CAR

@@ -1,0 +1,70 @@
+"""A box of parts in the car of a brief: the retailer's question asked of a shelf that holds nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from configurator.brief.driving import Driving
+from configurator.brief.request import Brief
+from configurator.brief.tables import Tables
+from configurator.parts.kinds import Adapter, Cap, Clamp, Fuse, Hose, Part, Relay, Reservoir, Wire
+from configurator.parts.own import OwnPart
+from configurator.parts.shelf import Catalogue, make_catalogue
+from configurator.questions.answer import OfferedKit
+from configurator.questions.box_loop import Loop
+from configurator.questions.check_answer import InCar
+from configurator.questions.suggest import suggest
+
+SMALL: tuple[type[Part], ...] = (Adapter, Clamp, Fuse, Hose, Relay, Wire)
+CHOICES = 100
+STATED_CAP = "cap-as-stated"
+
+
+def in_car(
+    loop: Loop,
+    parts: Sequence[Part],
+    brief: Brief,
+    driving: Driving,
+    own: tuple[OwnPart, ...],
+    fingerprint: str,
+    catalogue: Catalogue,
+    tables: Tables,
+) -> InCar:
+    """Ask for kits of the box's parts alone, joined by what the shelf has; the kit is the one with most of the box.
+
+    What the brief does not want or has out of stock is in the box all the same, and costs nothing. What stays in the
+    car (`fitted`) counts where the box has none of its kind.
+    """
+    stated = _stated_cap(loop)
+    mine = {part.id: part for part in (*parts, *stated)}
+    kinds = {getattr(part, "kind", "") for part in mine.values()}
+    staying = [held for held in own if held.fitted and getattr(held.part, "kind", "") not in kinds]
+    small = [part for kind in SMALL for part in catalogue.of(kind)]
+    shelf = make_catalogue([*small, *mine.values()], catalogue.layouts)
+    asked = brief.model_copy(update={"without": (), "in_stock": False})
+    had = (*(OwnPart(part, fitted=False) for part in mine.values()), *staying)
+    answer = suggest(asked, driving, had, fingerprint, shelf, tables, top=CHOICES)
+    found = answer.kits or answer.closest
+    best = max(found, key=lambda kit: (_used(kit, mine), -kit.rank), default=None)
+    return InCar(answer, best)
+
+
+def _used(kit: OfferedKit, mine: dict[str, Part]) -> int:
+    return sum(part in mine for _, part in kit.parts)
+
+
+def _stated_cap(loop: Loop) -> list[Cap]:
+    """A cap that the kit file states by its pressure alone, as a part that goes on the reservoir's neck."""
+    reservoirs = [part for _, part in loop.of("reservoir") if isinstance(part, Reservoir)]
+    if loop.of("cap") or loop.opens_pa <= 0.0 or not reservoirs:
+        return []
+    necks = [end for end in reservoirs[0].coolant.ends if end.form == "neck"]
+    if not necks:
+        return []
+    mouth = {"name": "cap", "form": "neck", "size": necks[0].size, "sex": "female"}
+    opens = f"{loop.opens_pa / 1e5:.6g} bar"
+    written = {
+        "id": STATED_CAP, "name": f"Cap that opens at {opens}", "price": 0, "opens": opens,
+        "coolant": {"working": f"{2 * loop.opens_pa / 1e5:.6g} bar", "ends": [mouth]},
+    }  # fmt: skip
+    return [Cap.model_validate(written)]

@@ -1,0 +1,52 @@
+"""What a box lacks of its bill: the lines of the whole bill, less what lies in the box."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from configurator.brief.tables import Tables
+from configurator.parts.kinds import Cap, Fuse, Hose, Part, Relay, Wire
+from configurator.parts.shelf import Catalogue
+from configurator.questions.whole_bill import Made, Supply, whole_bill
+from configurator.search.bill import Line
+
+BY_THE_METRE = (Hose, Wire)
+
+
+def to_buy(
+    made: Made, parts: Sequence[Part], catalogue: Catalogue, tables: Tables, cap: Cap | None
+) -> tuple[Line, ...]:
+    """Every line that the box does not cover; `cap`: one to fit. Hose and wire in the box are taken to be enough."""
+    known = {**catalogue.parts, **{part.id: part for part in parts}}
+    supply = Supply(
+        price_of=lambda part_id: known[part_id].price_cents,
+        is_own=lambda part_id: any(part.id == part_id for part in parts),
+        fitted=lambda kind: False,
+        serving=catalogue.of,
+        sold=tables.coolants,
+    )
+    lines = list(_uncovered(whole_bill(made, supply), Counter(part.id for part in parts), known))
+    lines = [line for line in lines if not (line.item in ("fuse", "relay", "wire") and _has_one(parts, line.item))]
+    if cap is not None:
+        lines.append(Line("cap", cap.id, 1, "piece", cap.price_cents, "coolant side", place="cap"))
+    order = ("charge side", "coolant side", "electrical", "mounting", "fill")
+    return tuple(sorted(lines, key=lambda line: order.index(line.group)))
+
+
+def _uncovered(lines: Sequence[Line], had: Counter[str], known: dict[str, Part]) -> Iterator[Line]:
+    for line in lines:
+        if line.part is None:
+            yield line
+        elif line.part not in had:
+            yield replace(line, bring_yourself=False)
+        elif not isinstance(known[line.part], BY_THE_METRE) and line.quantity > had[line.part]:
+            short = line.quantity - had[line.part]
+            price = round(known[line.part].price_cents * short)
+            yield replace(line, quantity=short, price_cents=price, bring_yourself=False)
+
+
+def _has_one(parts: Sequence[Part], item: str) -> bool:
+    kind: type[Part] = {"fuse": Fuse, "relay": Relay, "wire": Wire}[item]  # type: ignore[assignment]
+    return any(isinstance(part, kind) for part in parts)
