@@ -1,32 +1,24 @@
-"""A coolant run between two parts: one hose, and at each end the bare spigot or one adapter off the shelf."""
+"""A coolant run between two parts: one hose, and at each end the bare spigot or a chain of adapters off the shelf."""
 
 from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.bore_steps import area_m2
-from configurator.joining.run_ways import (
-    REFERENCE_DENSITY,
-    REFERENCE_FLOW_M3_PER_S,
-    STUB_LENGTH_M,
-    Way,
-    WayFinder,
-    coldest_of_k,
-    roughness_m,
-)
+from configurator.joining.bore_steps import area_m2, area_ratio
+from configurator.joining.chains import SUCTION_AREA_RATIO, ChainFinder
+from configurator.joining.links import Links
+from configurator.joining.missing import EndsApart, MissingAdapter, missing_adapters
+from configurator.joining.run_ways import STUB_LENGTH_M, Way, coldest_of_k, member_of, roughness_m
 from configurator.joining.words import bar_words, celsius_words, end_words, mm_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
 from configurator.parts.kit import Joint, Need
-
-SUCTION_AREA_RATIO: Final = 0.80
-"""Least area ratio of a step before the pump. Common practice, no source."""
 
 DEMANDS: Final = ("too-cold", "too-hot", "rating-below-pressure", "suction-step", "no-clamp")
 """What a run must meet, in the order in which it is judged."""
@@ -65,9 +57,13 @@ class HoseJoiner:
     """Joins coolant ends by hose off one shelf. Answers are kept: the same ends come up again."""
 
     def __init__(self, hoses: Iterable[Hose], adapters: Iterable[Adapter], clamps: Iterable[Clamp]) -> None:
-        self._finder = WayFinder(hoses, adapters, clamps)
-        self._ways: dict[object, dict[str, list[Way]]] = {}
+        self._links = Links(hoses, adapters, clamps)
+        self._finders: dict[object, ChainFinder] = {}
         self._runs: dict[object, Joint | Verdict] = {}
+        self._apart: dict[object, EndsApart | None] = {}
+        everything = frozenset(part.id for part in (*self._links.hoses, *self._links.adapters))
+        self._any = ChainFinder(self._links, everything, clamped=False)
+        self._one_at_each_end = ChainFinder(self._links, everything, clamped=False, most=1, beaten_too=True)
 
     def join(
         self, start: tuple[str, End], finish: tuple[str, End], length_m: float, conditions: RunConditions
@@ -75,10 +71,10 @@ class HoseJoiner:
         """The best run from one part's end to another's, or the broken rule that stands in the way.
 
         `start`, `finish`: the slot and its end, in flow order. `length_m` [m]: the run between the two.
-        Best: proven, fewest pieces, least loss at the reference flow (to 1 Pa), price, ids;
-        found by trying all. On the pump's suction no step between the bores of fittings may fall below
-        `SUCTION_AREA_RATIO`; the hose is left out of that, for a barbed spigot is always narrower than its
-        hose.
+        Best: proven, fewest pieces, least loss at the reference flow (to 1 Pa), price, ids, of all runs with up
+        to `chains.MOST_ADAPTERS` adapters over both ends. On the pump's suction no step between the bores of fittings
+        may fall below `SUCTION_AREA_RATIO`; the hose is left out of that, for a barbed spigot is always
+        narrower than its hose.
         """
         key = (_key(start[1]), _key(finish[1]), length_m, conditions)
         if key not in self._runs:
@@ -90,45 +86,81 @@ class HoseJoiner:
         members = tuple(replace(member, place=place) for member in found.members)
         return replace(found, start=_name(start), finish=_name(finish), members=members)
 
-    def _ways_of(self, end: End) -> dict[str, list[Way]]:
-        key = _key(end)
-        if key not in self._ways:
-            by_hose: dict[str, list[Way]] = {}
-            for way in self._finder.ways(end):
-                by_hose.setdefault(way.hose.id, []).append(way)
-            self._ways[key] = by_hose
-        return self._ways[key]
+    def apart(self, start: End, finish: End) -> EndsApart | None:
+        """Whether no run at all joins two ends, whatever it must stand; with the adapter that is missing."""
+        key = (_key(start), _key(finish))
+        if key not in self._apart:
+            joined = self._any.best(start, finish, 1.0) is not None
+            self._apart[key] = None if joined else self._do_not_meet(start, finish)
+        return self._apart[key]
 
     def _best(self, start: End, finish: End, length_m: float, conditions: RunConditions) -> Joint | Verdict:
-        ways_out, ways_in = self._ways_of(start), self._ways_of(finish)
-        pairs = [
-            (out, into)
-            for hose_id in ways_out
-            if hose_id in ways_in
-            for out in ways_out[hose_id]
-            for into in ways_in[hose_id]
+        found = self._finder(conditions).best(start, finish, length_m)
+        if found is not None:
+            return _joint(*found, length_m)
+        simple = [
+            pair for pieces in range(5) for pair in self._one_at_each_end.pairs(start, finish, pieces)
         ]
-        sound = [pair for pair in pairs if _holds(*pair, conditions)]
-        if sound:
-            return _joint(*min(sound, key=lambda pair: _order(pair[0], pair[1], length_m)), length_m)
-        if pairs:
-            out, into = min(pairs, key=lambda pair: _miss(pair[0], pair[1], conditions))
-            return _refusal(out, into, conditions)
-        return self._do_not_meet(start, finish)
+        if simple:
+            return _refusal(*min(simple, key=lambda pair: _miss(pair[0], pair[1], conditions)), conditions)
+        for eased in _eased(conditions):
+            found = self._finder(eased, clamped=False).best(start, finish, length_m)
+            if found is not None:
+                return _refusal(*found, conditions)
+        verdict = self.apart(start, finish)
+        assert verdict is not None
+        return verdict
 
-    def _do_not_meet(self, start: End, finish: End) -> Verdict:
-        for end in (start, finish):
-            if self._ways_of(end):
+    def _finder(self, conditions: RunConditions, *, clamped: bool = True) -> ChainFinder:
+        """Finds runs among the pieces that stand the conditions, each on its own."""
+        pieces: tuple[Hose | Adapter, ...] = (*self._links.hoses, *self._links.adapters)
+        allowed = frozenset(part.id for part in pieces if _stands(part, conditions))
+        key = (allowed, conditions.suction, clamped)
+        if key not in self._finders:
+            self._finders[key] = ChainFinder(
+                self._links, allowed, suction=conditions.suction, clamped=clamped
+            )
+        return self._finders[key]
+
+    def _do_not_meet(self, start: End, finish: End) -> EndsApart:
+        reach = {"start": self._any.reach(start), "finish": self._any.reach(finish)}
+        missing = missing_adapters(start, finish, reach, self._links.hoses)
+        buy = f"; missing: {' and '.join(adapter.text for adapter in missing)}" if missing else ""
+        for end, reached in ((start, reach["start"]), (finish, reach["finish"])):
+            if reached:
                 continue
-            alike = self._finder.look_alikes(end)
+            alike = self._links.look_alikes(end)
             if alike:
                 part, hazard = alike[0]
-                text = f"no adapter fits {end_words(end)}; '{part.id}' seems to and must not: {hazard}"
-                return _broken("look-alike-thread", part.id, end_words(end), "", text)
-            text = f"no hose and no adapter on the shelf fits {end_words(end)}"
-            return _broken("ends-do-not-meet", end_words(end), "hose", "", text)
-        text = f"no hose with an adapter at each end joins {end_words(start)} and {end_words(finish)}"
-        return _broken("ends-do-not-meet", end_words(start), end_words(finish), "", text)
+                text = f"no adapter fits {end_words(end)}; '{part.id}' seems to and must not: {hazard}{buy}"
+                return _apart("look-alike-thread", part.id, end_words(end), text, missing)
+            text = f"no hose and no adapter on the shelf fits {end_words(end)}{buy}"
+            return _apart("ends-do-not-meet", end_words(end), "hose", text, missing)
+        text = f"no hose and no adapters on the shelf join {end_words(start)} and {end_words(finish)}{buy}"
+        return _apart("ends-do-not-meet", end_words(start), end_words(finish), text, missing)
+
+
+def _apart(rule: str, found: str, limit: str, text: str, missing: tuple[MissingAdapter, ...]) -> EndsApart:
+    return EndsApart(rule, "broken", (), found, limit, "", text, missing)
+
+
+def _stands(part: Hose | Adapter, conditions: RunConditions) -> bool:
+    """Whether a piece stands the temperatures and the pressure of a run; what it does not state it stands."""
+    member, coldest = member_of(part), coldest_of_k(part)
+    return (
+        (coldest is None or coldest <= conditions.coldest_k)
+        and (member.hottest_k is None or member.hottest_k >= conditions.hottest_k)
+        and (member.working_pa_gauge is None or member.working_pa_gauge >= conditions.design_pa_gauge)
+    )
+
+
+def _eased(conditions: RunConditions) -> Iterator[RunConditions]:
+    """Conditions with one demand less each time, in the order against that of `DEMANDS`; clamps go first."""
+    yield conditions
+    yield (conditions := replace(conditions, suction=False))
+    yield (conditions := replace(conditions, design_pa_gauge=-math.inf))
+    yield (conditions := replace(conditions, hottest_k=-math.inf))
+    yield replace(conditions, coldest_k=math.inf)
 
 
 def _key(end: End) -> tuple[object, ...]:
@@ -141,11 +173,6 @@ def _name(slot_and_end: tuple[str, End]) -> str:
 
 def _broken(rule: str, found: float | str, limit: float | str, unit: str, text: str) -> Verdict:
     return Verdict(rule, "broken", (), found, limit, unit, text)
-
-
-def _holds(out: Way, into: Way, conditions: RunConditions) -> bool:
-    """Whether a pair of ways meets every demand."""
-    return _miss(out, into, conditions)[0] == -len(DEMANDS)
 
 
 def _miss(out: Way, into: Way, conditions: RunConditions) -> tuple[int, float]:
@@ -206,22 +233,14 @@ def _refusal(out: Way, into: Way, conditions: RunConditions) -> Verdict:
 
 def _least_area_ratio(out: Way, into: Way) -> float:
     """Least area ratio of the steps between fittings [-]; the hose itself is left out."""
-    bores = (*out.fitting_bores_m, *into.fitting_bores_m[::-1])
-    return round(min((min(a, b) / max(a, b)) ** 2 for a, b in pairwise(bores)), 6)
-
-
-def _order(out: Way, into: Way, length_m: float) -> tuple[object, ...]:
-    unproven = out.unproven or into.unproven
-    steps = REFERENCE_DENSITY / 2.0 * REFERENCE_FLOW_M3_PER_S**2 * (out.out_per_m4 + into.in_per_m4)
-    loss = steps + out.friction_pa_per_m * length_m
-    price = out.price_cents + into.price_cents + round(out.hose.price_cents * length_m)
-    return (unproven, len(out.ids) + len(into.ids), round(loss), price, out.ids, out.hose.id, into.ids)
+    bores = (*out.chain.fitting_bores_m, *into.chain.fitting_bores_m[::-1])
+    return min(area_ratio(before, after) for before, after in pairwise(bores))
 
 
 def _joint(out: Way, into: Way, length_m: float) -> Joint:
     hose = out.hose
-    stubs = [way.stub for way in (out, into) if way.stub is not None]
-    adapters = [way.adapter for way in (out, into) if way.adapter is not None]
+    stubs = [stub for way in (out, into) for stub in way.chain.stubs]
+    adapters = (*out.chain.adapters, *into.chain.adapters[::-1])
     clamps = (*out.clamps, *into.clamps)
     bore = float(hose.bore_m)
     return Joint(
@@ -238,7 +257,7 @@ def _joint(out: Way, into: Way, length_m: float) -> Joint:
         volume_m3=math.fsum(
             [area_m2(bore) * length_m] + [area_m2(float(stub.bore_m)) * STUB_LENGTH_M for stub in stubs]
         ),
-        needs=_needs((*out.needs, *into.needs), clamps, stubs),
+        needs=_needs((*out.chain.needs, *into.chain.needs), clamps, stubs),
         members=tuple(dict.fromkeys((*out.members, *into.members))),
         price_cents=out.price_cents + into.price_cents + round(hose.price_cents * length_m),
         mass_kg=math.fsum(

@@ -1,14 +1,12 @@
-"""The ways from a part's coolant end into a hose: bare, through a threaded adapter, or by a spigot piece.
+"""The ways from a part's coolant end into a hose: bare, or through a chain of adapters.
 
 A spigot piece (a reducer or an elbow with a spigot at both ends) does not sit on a spigot: a short stub of
-hose joins the two, with a clamp at each of its ends. A way depends on its end and its hose alone: it is found
-once.
+hose joins the two, with a clamp at each of its ends. A way depends on its end and its hose alone.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
@@ -20,8 +18,6 @@ from configurator.joining.bore_steps import (
     chain_per_m4,
     end_bore_m,
 )
-from configurator.joining.mating import mate
-from configurator.joining.sleeve_mating import sleeve_fit
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
 from configurator.parts.kit import Member, Need
@@ -38,12 +34,17 @@ REFERENCE_VISCOSITY: Final = 1e-3
 
 
 @dataclass(frozen=True)
-class Way:
-    """One way from a part's end into a hose. Bores run from the part towards the hose."""
+class Chain:
+    """Adapters stacked on a part's end, from the end outwards; what comes next meets `tip`.
 
-    hose: Hose
-    adapter: Adapter | None
-    stub: Hose | None
+    `ids`: each adapter, followed by the stub that holds it where there is one. Bores run outwards, those of the
+    fittings without the stubs between them. `bare_od_m`: an outside diameter on which no clamp closes.
+    """
+
+    tip: End
+    adapters: tuple[Adapter, ...]
+    stubs: tuple[Hose, ...]
+    ids: tuple[str, ...]
     bores_m: tuple[float, ...]
     fitting_bores_m: tuple[float, ...]
     clamps: tuple[Clamp, ...]
@@ -51,14 +52,72 @@ class Way:
     needs: tuple[Need, ...]
 
     @cached_property
-    def parts(self) -> tuple[Adapter | Hose, ...]:
-        """The adapter and the stub, where there are any."""
-        return tuple(part for part in (self.adapter, self.stub) if part is not None)
+    def unproven(self) -> bool:
+        """Whether a piece has no known rating."""
+        pieces: tuple[Adapter | Hose, ...] = (*self.adapters, *self.stubs)
+        return any(member_of(part).working_pa_gauge is None for part in pieces)
 
     @cached_property
+    def elbow(self) -> bool:
+        """Whether an adapter turns the run, so that the hose need not."""
+        return any(adapter.shape == "elbow" for adapter in self.adapters)
+
+    @cached_property
+    def out_per_m4(self) -> float:
+        """Sum of K / A² [1/m4] of the steps on the way out of the part."""
+        return chain_per_m4(self.bores_m)
+
+    @cached_property
+    def in_per_m4(self) -> float:
+        """Sum of K / A² [1/m4] of the steps on the way into the part."""
+        return chain_per_m4(self.bores_m[::-1])
+
+    @cached_property
+    def turns_per_m4(self) -> float:
+        """Sum of the adapters' own loss factors as K / A² [1/m4]."""
+        own = 0.0
+        for adapter in self.adapters:
+            factor = adapter.loss_factor
+            if factor is None:
+                factor = DRILLED_ELBOW_K if adapter.shape == "elbow" else 0.0
+            own += factor / area_m2(adapter_bore_m(adapter)) ** 2
+        return own
+
+    @cached_property
+    def price_cents(self) -> int:
+        """Price of adapters, stubs and clamps [1/100]."""
+        stubs = sum(round(stub.price_cents * STUB_LENGTH_M) for stub in self.stubs)
+        return sum(part.price_cents for part in (*self.adapters, *self.clamps)) + stubs
+
+
+@dataclass(frozen=True)
+class Way:
+    """One way from a part's end into a hose: the chain, the hose on its tip, and the clamp that holds it."""
+
+    chain: Chain
+    hose: Hose
+    clamp: Clamp | None
+    bare_od_m: float | None
+
+    @property
     def ids(self) -> tuple[str, ...]:
         """Ids of the pieces besides the hose, for a fixed order."""
-        return tuple(part.id for part in self.parts)
+        return self.chain.ids
+
+    @property
+    def parts(self) -> tuple[Adapter | Hose, ...]:
+        """The adapters and the stubs."""
+        return (*self.chain.adapters, *self.chain.stubs)
+
+    @property
+    def clamps(self) -> tuple[Clamp, ...]:
+        """Every clamp of the way."""
+        return self.chain.clamps if self.clamp is None else (*self.chain.clamps, self.clamp)
+
+    @cached_property
+    def bores_m(self) -> tuple[float, ...]:
+        """Bores [m] from the part to the hose."""
+        return (*self.chain.bores_m, float(self.hose.bore_m))
 
     @cached_property
     def members(self) -> tuple[Member, ...]:
@@ -68,7 +127,7 @@ class Way:
     @cached_property
     def unproven(self) -> bool:
         """Whether a piece or the hose of the run has no known rating."""
-        return any(member.working_pa_gauge is None for member in self.members)
+        return self.chain.unproven or self.hose.working_pa_gauge is None
 
     @cached_property
     def rated_pa_gauge(self) -> float:
@@ -91,9 +150,7 @@ class Way:
     @cached_property
     def price_cents(self) -> int:
         """Price of the pieces and clamps besides the hose of the run [1/100]."""
-        stub = 0 if self.stub is None else round(self.stub.price_cents * STUB_LENGTH_M)
-        adapter = 0 if self.adapter is None else self.adapter.price_cents
-        return adapter + stub + sum(clamp.price_cents for clamp in self.clamps)
+        return self.chain.price_cents + (0 if self.clamp is None else self.clamp.price_cents)
 
     @cached_property
     def out_per_m4(self) -> float:
@@ -113,15 +170,9 @@ class Way:
 
     @cached_property
     def _turns_per_m4(self) -> float:
-        """One smooth bend of the hose, which an elbow takes the place of; and the adapter's own factor."""
-        bend = bend_per_m4(self.bores_m[-1])
-        if self.adapter is None:
-            return bend
-        own = self.adapter.loss_factor
-        adapter_area = area_m2(self.fitting_bores_m[-1])
-        if self.adapter.shape == "elbow":
-            return (DRILLED_ELBOW_K if own is None else own) / adapter_area**2
-        return bend + (own or 0.0) / adapter_area**2
+        """The adapters' own factors, and one smooth bend of the hose where no elbow takes its place."""
+        bend = 0.0 if self.chain.elbow else bend_per_m4(self.bores_m[-1])
+        return bend + self.chain.turns_per_m4
 
 
 def roughness_m(hose: Hose) -> float:
@@ -160,88 +211,3 @@ def adapter_bore_m(adapter: Adapter) -> float:
     if adapter.through.bore_m is not None:
         return float(adapter.through.bore_m)
     return min(end_bore_m(end) for end in adapter.through.ends)
-
-
-class WayFinder:
-    """Finds all ways of an end into each hose of a shelf."""
-
-    def __init__(self, hoses: Iterable[Hose], adapters: Iterable[Adapter], clamps: Iterable[Clamp]) -> None:
-        """Only what is made for coolant counts."""
-        self._hoses = tuple(hose for hose in hoses if "coolant" in hose.media)
-        fit = [clamp for clamp in clamps if "coolant" in clamp.media]
-        self._clamps = sorted(fit, key=lambda clamp: (clamp.price_cents, clamp.id))
-        self._held: dict[object, tuple[Hose, ...]] = {}
-        self._pieces = tuple(
-            (part, near, far)
-            for part in adapters
-            if part.medium == "coolant"
-            for near, far in _both_ways(part.through.ends)
-            if far.form == "spigot"
-        )
-
-    def ways(self, end: End) -> tuple[Way, ...]:
-        """Every way from this end into a hose, clamps or not: a missing clamp is told by `bare_od_m`."""
-        bare_hoses = self._hoses_on(end)
-        found = [self._way(end, hose, None, None, (end,), ()) for hose in bare_hoses]
-        for adapter, near, far in self._pieces:
-            if end.form == near.form == "spigot":
-                stubs = [hose for hose in self._hoses_on(near) if hose in bare_hoses]
-                found += [
-                    self._way(end, hose, adapter, stub, (end, near, far), ())
-                    for stub in stubs
-                    for hose in self._hoses_on(far)
-                ]
-                continue
-            mating = mate(end, near, medium="coolant")
-            if mating.verdict == "direct":
-                hoses = self._hoses_on(far)
-                found += [self._way(end, hose, adapter, None, (far,), mating.needs) for hose in hoses]
-        return tuple(found)
-
-    def look_alikes(self, end: End) -> tuple[tuple[Adapter, str], ...]:
-        """Adapters that go into this end and must not: with the hazard."""
-        matings = ((part, mate(end, near, medium="coolant")) for part, near, _ in self._pieces)
-        return tuple((part, mating.hazard) for part, mating in matings if mating.verdict == "refuse")
-
-    def _hoses_on(self, spigot: End) -> tuple[Hose, ...]:
-        """The hoses that hold on a spigot: the size suits and there is a bead or barb."""
-        if spigot.form != "spigot" or not (spigot.bead or spigot.barb):
-            return ()
-        if spigot.identity not in self._held:
-            size = spigot.size_m or 0.0
-            self._held[spigot.identity] = tuple(
-                hose for hose in self._hoses if sleeve_fit("hose", size, float(hose.bore_m)) == "direct"
-            )
-        return self._held[spigot.identity]
-
-    def _way(
-        self,
-        end: End,
-        hose: Hose,
-        adapter: Adapter | None,
-        stub: Hose | None,
-        spigots: Sequence[End],
-        needs: tuple[Need, ...],
-    ) -> Way:
-        fittings = (end_bore_m(end),) + (() if adapter is None else (adapter_bore_m(adapter),))
-        bores = fittings if stub is None else (fittings[0], float(stub.bore_m), fittings[1])
-        sleeves = [hose] if stub is None else [stub, stub, hose]
-        wanted = [
-            (spigot.size_m or 0.0) + 2.0 * float(sleeve.wall_m)
-            for spigot, sleeve in zip(spigots, sleeves, strict=True)
-        ]
-        clamps = [self._clamp_for(od) for od in wanted]
-        bare = next((od for od, clamp in zip(wanted, clamps, strict=True) if clamp is None), None)
-        chosen = tuple(clamp for clamp in clamps if clamp is not None)
-        return Way(hose, adapter, stub, (*bores, float(hose.bore_m)), fittings, chosen, bare, needs)
-
-    def _clamp_for(self, fitted_od_m: float) -> Clamp | None:
-        """The cheapest coolant clamp whose range holds the outside diameter [m] of the hose as fitted."""
-        od = round(fitted_od_m, 6)
-        return next((clamp for clamp in self._clamps if clamp.least_m <= od <= clamp.most_m), None)
-
-
-def _both_ways(ends: tuple[End, ...]) -> tuple[tuple[End, End], ...]:
-    """The two ways round of a piece with two ends; once where the ends are alike."""
-    a, b = ends
-    return ((a, b),) if a.identity == b.identity else ((a, b), (b, a))

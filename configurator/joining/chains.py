@@ -1,0 +1,267 @@
+"""The best chain through a shelf's adapters, exactly: the answer is that of trying all.
+
+A run holds up to `MOST_ADAPTERS` adapters over both its ends. First only *stops* are followed, piece by piece
+(what a chain ends in: tip, last bore, adapters so far, proven or not), which tells how few pieces do. Then the
+chains with just so many pieces are built backwards from the stops that the two ends can meet at. Of two
+chains with the same stop, one that is no better in loss either way, price or ids can never be part of a better run
+and is dropped.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final, NamedTuple
+
+from configurator.joining.bore_steps import area_ratio, end_bore_m
+from configurator.joining.links import Link, Links
+from configurator.joining.run_ways import REFERENCE_DENSITY, REFERENCE_FLOW_M3_PER_S, Chain, Way
+from configurator.parts.ends import End
+from configurator.parts.kinds import Hose
+
+MOST_ADAPTERS: Final = 4
+"""Adapters in one run at most, over both its ends."""
+
+SUCTION_AREA_RATIO: Final = 0.80
+"""Least area ratio of a step before the pump. Common practice, no source."""
+
+Key = tuple[object, ...]
+
+
+class _Stop(NamedTuple):
+    """What a chain ends in: all that decides what may follow it."""
+
+    tip: Key
+    bore_m: float
+    adapters: int
+    unproven: bool
+
+
+class _Meeting(NamedTuple):
+    """Two stops from which one hose leads to the other, and the pieces that the first takes."""
+
+    pieces_out: int
+    out: _Stop
+    into: _Stop
+    hose: Hose
+    unproven: bool
+
+
+class _Stops:
+    """The stops of one end by number of pieces, each with the stops it is reached from."""
+
+    def __init__(self, end: End) -> None:
+        bore = end_bore_m(end)
+        first = _Stop(end.identity, bore, 0, False)
+        self.by_pieces: list[dict[_Stop, set[tuple[int, _Stop]]]] = [{first: set()}]
+        bare = Chain(end, (), (), (), (bore,), (bore,), (), None, ())
+        self.ways: dict[tuple[int, _Stop, str], list[Way]] = {}
+        self.chains: dict[tuple[int, _Stop], list[Chain]] = {(0, first): [bare]}
+
+
+class ChainFinder:
+    """Finds runs among the pieces of a shelf that are allowed. What it found it keeps."""
+
+    def __init__(
+        self,
+        links: Links,
+        allowed: frozenset[str],
+        *,
+        suction: bool = False,
+        clamped: bool = True,
+        most: int = MOST_ADAPTERS,
+        beaten_too: bool = False,
+    ) -> None:
+        """`allowed`: ids of hoses and adapters. `suction`: no step below `SUCTION_AREA_RATIO`. `clamped`: nothing
+        that no clamp closes on. `most`: adapters at one end. `beaten_too`: keep what another chain beats, for
+        those who look at every one.
+        """
+        self._links, self._allowed = links, allowed
+        self._suction, self._clamped, self._most, self._beaten_too = suction, clamped, most, beaten_too
+        self._tips: dict[Key, End] = {}
+        self._after: dict[Key, tuple[Link, ...]] = {}
+        self._next: dict[Key, tuple[tuple[Key, float, bool, int], ...]] = {}
+        self._onto: dict[Key, tuple[Hose, ...]] = {}
+        self._stops: dict[Key, _Stops] = {}
+        self._friction: dict[str, float] = {}
+
+    def best(self, start: End, finish: End, length_m: float) -> tuple[Way, Way] | None:
+        """The best pair of ways over one hose [length in m], or None where there is none.
+
+        Best: proven, fewest pieces, least loss at the reference flow (to 1 Pa), price, ids.
+        """
+        unproven: tuple[int, list[_Meeting]] | None = None
+        for pieces in range(2 * MOST_ADAPTERS + 1):
+            found = list(self._meetings(start, finish, pieces))
+            proven = [meeting for meeting in found if not meeting.unproven]
+            if proven:
+                return self._best_of(start, finish, pieces, length_m, proven)
+            if found and unproven is None:
+                unproven = (pieces, found)
+        return None if unproven is None else self._best_of(start, finish, unproven[0], length_m, unproven[1])
+
+    def pairs(self, start: End, finish: End, pieces: int) -> Iterator[tuple[Way, Way]]:
+        """Every pair of ways over one hose with that many pieces besides the hose."""
+        for meeting in self._meetings(start, finish, pieces):
+            yield from self._pairs_at(start, finish, pieces, meeting)
+
+    def reach(self, end: End) -> dict[Hose, int]:
+        """The hoses that an end can be brought into with one adapter to spare, and the fewest pieces."""
+        found: dict[Hose, int] = {}
+        for pieces in range(2 * (MOST_ADAPTERS - 1) + 1):
+            for stop in self._stops_of(end, pieces):
+                if stop.adapters < MOST_ADAPTERS:
+                    for hose in self._hoses_on(stop.tip):
+                        found.setdefault(hose, pieces)
+        return found
+
+    def _best_of(
+        self, start: End, finish: End, pieces: int, length_m: float, meetings: list[_Meeting]
+    ) -> tuple[Way, Way]:
+        pairs = [pair for at in meetings for pair in self._pairs_at(start, finish, pieces, at)]
+        return min(pairs, key=lambda pair: self._order(pair[0], pair[1], length_m))
+
+    def _pairs_at(self, start: End, finish: End, pieces: int, at: _Meeting) -> Iterator[tuple[Way, Way]]:
+        outs = self._ways(start, at.pieces_out, at.out, at.hose)
+        ins = self._ways(finish, pieces - at.pieces_out, at.into, at.hose)
+        return ((out, into) for out in outs for into in ins)
+
+    def _order(self, out: Way, into: Way, length_m: float) -> tuple[object, ...]:
+        hose = out.hose
+        if hose.id not in self._friction:
+            self._friction[hose.id] = out.friction_pa_per_m
+        steps = REFERENCE_DENSITY / 2.0 * REFERENCE_FLOW_M3_PER_S**2 * (out.out_per_m4 + into.in_per_m4)
+        loss = steps + self._friction[hose.id] * length_m
+        price = out.price_cents + into.price_cents + round(hose.price_cents * length_m)
+        return (round(loss), price, out.ids, hose.id, into.ids)
+
+    def _meetings(self, start: End, finish: End, pieces: int) -> Iterator[_Meeting]:
+        """Where the two ends can meet with that many pieces."""
+        for of_start in range(pieces + 1):
+            outs, ins = self._stops_of(start, of_start), self._stops_of(finish, pieces - of_start)
+            for out in outs:
+                over = self._hoses_on(out.tip)
+                for into in ins if over else ():
+                    if out.adapters + into.adapters > MOST_ADAPTERS or not self._passes(out.bore_m, into.bore_m):
+                        continue
+                    for hose in self._hoses_on(into.tip):
+                        if hose in over:
+                            unknown = out.unproven or into.unproven or hose.working_pa_gauge is None
+                            yield _Meeting(of_start, out, into, hose, unknown)
+
+    def _stops_of(self, end: End, pieces: int) -> dict[_Stop, set[tuple[int, _Stop]]]:
+        """The stops of an end with that many pieces: from those with one (thread) or two (stub) fewer."""
+        key = (*end.identity, end.bore_m)
+        if key not in self._stops:
+            self._tips.setdefault(end.identity, end)
+            self._stops[key] = _Stops(end)
+        levels = self._stops[key].by_pieces
+        while len(levels) <= pieces:
+            at, level = len(levels), dict[_Stop, set[tuple[int, _Stop]]]()
+            for before in (at - 1, at - 2):
+                for stop in levels[before] if before >= 0 else ():
+                    if stop.adapters == self._most:
+                        continue
+                    for tip, bore, unproven, added in self._next_of(stop.tip):
+                        if added == at - before and self._passes(stop.bore_m, bore):
+                            reached = _Stop(tip, bore, stop.adapters + 1, stop.unproven or unproven)
+                            level.setdefault(reached, set()).add((before, stop))
+            levels.append(level)
+        return levels[pieces]
+
+    def _next_of(self, tip: Key) -> tuple[tuple[Key, float, bool, int], ...]:
+        """What may follow a tip, without telling links apart that lead to the same."""
+        if tip not in self._next:
+            found: dict[tuple[Key, float, bool, int], None] = {}
+            for link in self._links_of(tip):
+                self._tips.setdefault(link.far.identity, link.far)
+                found[link.far.identity, link.bore_m, link.unproven, link.pieces] = None
+            self._next[tip] = tuple(found)
+        return self._next[tip]
+
+    def _links_of(self, tip: Key) -> tuple[Link, ...]:
+        if tip not in self._after:
+            self._after[tip] = tuple(
+                link
+                for link in self._links.after(self._tips[tip])
+                if link.adapter.id in self._allowed
+                and (link.stub is None or link.stub.id in self._allowed)
+                and not (self._clamped and None in link.clamps)
+            )
+        return self._after[tip]
+
+    def _hoses_on(self, tip: Key) -> tuple[Hose, ...]:
+        """The hoses that hold on a tip, and have a clamp there where that is asked for."""
+        if tip not in self._onto:
+            spigot = self._tips[tip]
+            self._onto[tip] = tuple(
+                hose
+                for hose in self._links.hoses_on(spigot)
+                if hose.id in self._allowed
+                and not (self._clamped and self._links.clamp_for(spigot, hose)[1] is None)
+            )
+        return self._onto[tip]
+
+    def _ways(self, end: End, pieces: int, stop: _Stop, hose: Hose) -> list[Way]:
+        """The ways of an end to one of its stops and into a hose."""
+        stops, key = self._stops[*end.identity, end.bore_m], (pieces, stop, hose.id)
+        if key not in stops.ways:
+            od, clamp = self._links.clamp_for(self._tips[stop.tip], hose)
+            stops.ways[key] = [
+                Way(chain, hose, clamp, chain.bare_od_m if clamp is not None else od)
+                for chain in self._chains(stops, pieces, stop)
+            ]
+        return stops.ways[key]
+
+    def _chains(self, stops: _Stops, pieces: int, stop: _Stop) -> list[Chain]:
+        """The chains of that many pieces to a stop that no other beats."""
+        if (pieces, stop) not in stops.chains:
+            found: list[Chain] = []
+            for before, earlier in sorted(stops.by_pieces[pieces][stop]):
+                links = [
+                    link
+                    for link in self._links_of(earlier.tip)
+                    if (link.far.identity, link.bore_m, link.pieces) == (stop.tip, stop.bore_m, pieces - before)
+                    and (earlier.unproven or link.unproven) == stop.unproven
+                ]
+                found += [_add(chain, link) for chain in self._chains(stops, before, earlier) for link in links]
+            stops.chains[pieces, stop] = found if self._beaten_too else _unbeaten(found)
+        return stops.chains[pieces, stop]
+
+    def _passes(self, one_bore_m: float, other_bore_m: float) -> bool:
+        return not self._suction or area_ratio(one_bore_m, other_bore_m) >= SUCTION_AREA_RATIO
+
+
+def _add(chain: Chain, link: Link) -> Chain:
+    """The chain with one link more."""
+    stub = link.stub
+    bare = next((od for od, clamp in zip(link.od_m, link.clamps, strict=True) if clamp is None), chain.bare_od_m)
+    return Chain(
+        tip=link.far,
+        adapters=(*chain.adapters, link.adapter),
+        stubs=chain.stubs if stub is None else (*chain.stubs, stub),
+        ids=(*chain.ids, link.adapter.id, *(() if stub is None else (stub.id,))),
+        bores_m=(*chain.bores_m, *(() if stub is None else (float(stub.bore_m),)), link.bore_m),
+        fitting_bores_m=(*chain.fitting_bores_m, link.bore_m),
+        clamps=(*chain.clamps, *(clamp for clamp in link.clamps if clamp is not None)),
+        bare_od_m=bare,
+        needs=(*chain.needs, *link.needs),
+    )
+
+
+def _unbeaten(found: list[Chain]) -> list[Chain]:
+    """Those that no other with the same stop beats or equals in everything."""
+    kept: list[Chain] = []
+    for chain in sorted(found, key=lambda chain: chain.ids):
+        if not any(_beats(rival, chain) for rival in kept):
+            kept.append(chain)
+    return kept
+
+
+def _beats(rival: Chain, chain: Chain) -> bool:
+    """Whether a rival whose ids come first is no worse in loss either way and in price."""
+    return (
+        rival.elbow == chain.elbow
+        and rival.price_cents <= chain.price_cents
+        and rival.out_per_m4 + rival.turns_per_m4 <= chain.out_per_m4 + chain.turns_per_m4
+        and rival.in_per_m4 + rival.turns_per_m4 <= chain.in_per_m4 + chain.turns_per_m4
+    )
