@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator
 from typing import Literal
 
 from pydantic import Field
 
+from configurator.foundations.coolants import MOST_GLYCOL
 from configurator.foundations.figures import (
     GaugePressure,
     Length,
@@ -42,6 +44,25 @@ class Arrangement(Record):
             yield Fault("above one pass, pass_order is needed: in turn, or side by side", ("passes",))
 
 
+FLUID = re.compile(r"water|(?:ethylene|propylene) glycol +(\d+(?:\.\d+)?) *%")
+"""How the liquid of a measured point is written; a glycol with its share by volume."""
+
+
+def _point_faults(point: CorePoint | ExchangerPoint, positive: tuple[str, ...]) -> Iterator[Fault]:
+    """A liquid that is not known, and figures of which none can be nothing where anything was measured."""
+    written = FLUID.fullmatch(point.fluid)
+    if written is None or float(written.group(1) or 0.0) > 100 * MOST_GLYCOL:
+        text = (
+            f"fluid '{point.fluid}' is not known: water, or a glycol with its share by volume "
+            f"(to {MOST_GLYCOL:.0%}), as in ethylene glycol 30 %"
+        )
+        yield Fault(text, ("fluid",))
+    for name in positive:
+        if getattr(point, name) <= 0:
+            key = type(point).model_fields[name].alias or name
+            yield Fault(f"{key.replace('_', ' ')} of a measured point must be more than nothing", (key,))
+
+
 class CorePoint(Record):
     """One measured point of a core: effectiveness = (charge in - charge out) / (charge in - coolant in)."""
 
@@ -55,6 +76,10 @@ class CorePoint(Record):
     charge_loss_pa: PressureLoss = Field(alias="charge_loss")
     coolant_loss_pa: PressureLoss = Field(alias="coolant_loss")
 
+    def faults(self) -> Iterator[Fault]:
+        """A liquid that is not known, or nothing where something must have been measured."""
+        yield from _point_faults(self, ("coolant_m3_per_s", "effectiveness", "charge_loss_pa", "coolant_loss_pa"))
+
 
 class ExchangerPoint(Record):
     """One measured point of an exchanger: effectiveness = (air out - air in) / (coolant in - air in)."""
@@ -66,6 +91,10 @@ class ExchangerPoint(Record):
     coolant_in_k: Temperature = Field(alias="coolant_in")
     effectiveness: Share
     coolant_loss_pa: PressureLoss = Field(alias="coolant_loss")
+
+    def faults(self) -> Iterator[Fault]:
+        """A liquid that is not known, or nothing where something must have been measured."""
+        yield from _point_faults(self, ("face_speed_m_per_s", "coolant_m3_per_s", "effectiveness", "coolant_loss_pa"))
 
 
 class FinGeometry(Record):

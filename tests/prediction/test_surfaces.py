@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from pydantic import ValidationError
 
 from configurator.foundations.air import density, specific_heat
 from configurator.foundations.coolants import Coolant, properties
@@ -252,3 +253,25 @@ def test_one_point_with_known_channels_takes_the_liquid_share_from_them() -> Non
     bare = float(film_conductance(replace(known).channels, 1.0, flow, liquid))
     whole = ua(known, float(point.air_kg_per_s), flow, fluid_of(point.fluid), float(point.coolant_in_k))
     assert share(known) == pytest.approx(min(max(whole / bare, 0.05), 0.6), rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "words"),
+    [
+        ("fluid", "oil", "is not known"),
+        ("fluid", "ethylene glycol 90 %", "to 60%"),
+        ("effectiveness", "0 %", "more than nothing"),
+        ("coolant", "0 L/min", "more than nothing"),
+        ("coolant_loss", "0 kPa", "more than nothing"),
+        ("charge_loss", "0 kPa", "more than nothing"),
+    ],
+)
+def test_a_point_that_nobody_can_have_measured_is_refused_by_name(key: str, value: str, words: str) -> None:
+    written = {
+        "air": "0.2 kg/s", "charge_in": "150 degC", "charge_pressure": "1.2 bar", "coolant": "30 L/min",
+        "fluid": "ethylene glycol 30 %", "coolant_in": "40 degC", "effectiveness": "82 %", "charge_loss": "3 kPa",
+        "coolant_loss": "14 kPa",
+    }  # fmt: skip
+    assert fluid_of(CorePoint.model_validate(written).fluid) == Coolant("ethylene glycol", 0.30)
+    with pytest.raises(ValidationError, match=words):
+        CorePoint.model_validate({**written, key: value})
