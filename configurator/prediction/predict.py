@@ -108,10 +108,17 @@ def face_speed(columns: Columns, moment: Moment) -> Array:
     return np.asarray(np.maximum.reduce([ram, columns.face_speed, fan, paddock]))
 
 
+def full_power_state_k(prediction: Prediction, conditions: Conditions) -> Array:
+    """The loop if the hardest moment lasted for ever, (rows, lumps) [K]; as it started where nothing flows then."""
+    load = prediction.loads[conditions.hardest_at_full_power]
+    state = steady(load.m, load.b)
+    return np.where(np.isfinite(state), state, prediction.start)
+
+
 def full_power_steady_k(prediction: Prediction, conditions: Conditions) -> tuple[Array, Array]:
     """Charge out and warmest coolant if the hardest moment lasted for ever, per row [K]."""
     load = prediction.loads[conditions.hardest_at_full_power]
-    state = steady(load.m, load.b)
+    state = full_power_state_k(prediction, conditions)
     return load.charge_out(state[:, FEED]), state.max(axis=1)
 
 

@@ -9,12 +9,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from configurator.physics.lumps import integrals, steady, step
+from configurator.physics.lumps import integrals, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions
 from configurator.prediction.march import CORE, FEED, RESERVOIR, march, round_for_ever
 from configurator.prediction.predict import (
     Prediction,
+    full_power_state_k,
     full_power_steady_k,
     part_loss_pa,
     predict,
@@ -143,7 +144,9 @@ def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Arr
     seconds = sum(piece.seconds for piece in once.pattern)
     for _ in range(_SETTLING_ROUNDS):
         found = predict(bench, columns, once, 0, at_k)
-        state = start = round_for_ever(found.loads, once.pattern)
+        for_ever = round_for_ever(found.loads, once.pattern)
+        # Where nothing ever flows there is no such state: the loop stays as it started.
+        state = start = np.where(np.isfinite(for_ever), for_ever, found.start)
         kelvin_seconds = np.zeros_like(state)
         for piece in once.pattern:
             load = found.loads[piece.moment]
@@ -159,8 +162,7 @@ def _full_power_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: 
     once = replace(conditions, pieces=())
     for _ in range(_SETTLING_ROUNDS):
         found = predict(bench, columns, once, 0, at_k)
-        load = found.loads[conditions.hardest_at_full_power]
-        at_k = steady(load.m, load.b).mean(axis=1)
+        at_k = full_power_state_k(found, conditions).mean(axis=1)
     return full_power_steady_k(found, conditions)[0]
 
 

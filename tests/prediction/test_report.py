@@ -172,3 +172,13 @@ def test_full_power_for_ever_is_where_a_long_run_ends() -> None:
         found, out, _ = steady(KITS[name], at)
         end = float(found.loads[moment()].charge_out(found.course.end[:, 1])[0])
         assert end == pytest.approx(out, abs=1e-6)
+
+
+@pytest.mark.parametrize("made", [kit(), kit(exchanger=None)], ids=["with exchanger", "without"])
+def test_a_drive_with_the_pump_off_throughout_leaves_the_charge_as_it_comes(made: Made) -> None:
+    """No coolant flows, so nothing is cooled and nothing in the loop moves, however long it lasts."""
+    thermal, ledger = told(made, conditions(Piece(moment(1.0, 20.0, pump=False), 60.0)))
+    for found in (thermal.charge_out_worst_k, thermal.charge_out_plateau_k, thermal.charge_out_full_power_k):
+        assert found == pytest.approx(thermal.charge_in_k)
+    assert (ledger.charge_j, ledger.rejected_j, thermal.heat_peak_w) == (0.0, 0.0, 0.0)
+    assert thermal.coolant_worst_k == pytest.approx(conditions().start_k)
