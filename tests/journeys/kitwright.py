@@ -69,13 +69,14 @@ def written(data: Any) -> str:
 
 
 @cache
-def _example_text(name: str) -> str:
+def example_text(name: str) -> str:
+    """An example brief as it is written."""
     return (EXAMPLES / f"{name}.yaml").read_text(encoding="utf-8")
 
 
 def example(name: str, **changes: Any) -> Tree:
     """An example brief as plain data; `engine__boost="1.7 bar"` changes a key below another, None takes it away."""
-    data: Tree = yaml.load(_example_text(name), Loader=LOADER)
+    data: Tree = yaml.load(example_text(name), Loader=LOADER)
     for path, value in changes.items():
         *above, last = path.split("__")
         inner = data
@@ -140,8 +141,13 @@ def suggest(
 
     `apart` starts a process of its own.
     """
-    text = _example_text(brief) if isinstance(brief, str) else written(brief)
+    text = example_text(brief) if isinstance(brief, str) else written(brief)
     return _kept(text, options, None if shelf is None else written(shelf), trace, apart)
+
+
+def suggest_text(text: str, *options: str, shelf: Tree | None = None) -> Run:
+    """Run `kitwright suggest` on a brief as it is written."""
+    return _kept(text, options, None if shelf is None else written(shelf), False, False)
 
 
 def all_kits(brief: Tree | str, *options: str, shelf: Tree | None = None) -> list[Tree]:

@@ -1,0 +1,192 @@
+"""Do these parts go together? The example kits and boxes made from them, through the command line."""
+
+from __future__ import annotations
+
+import itertools
+from typing import Any
+
+import pytest
+
+from tests.journeys.checks import KITS, bought, check, flowing, kit_file
+from tests.journeys.kitwright import example, shipped_part, suggest
+
+EXAMPLES = sorted(path.stem for path in KITS.glob("*.yaml"))
+
+
+def made(name: str, **changes: Any) -> dict[str, Any]:
+    """An example kit with keys changed; None takes a key away."""
+    kit = kit_file(name)
+    kit.update(changes)
+    return {key: value for key, value in kit.items() if value is not None}
+
+
+def rules(answer: dict[str, Any]) -> set[str]:
+    return {rule["rule"] for rule in answer["broken"]}
+
+
+def test_every_example_has_its_answer() -> None:
+    """Exit codes: 0 yes, 1 no, 4 unproven. The first sentence says the same."""
+    outcomes = {name: check(name, "--json") for name in EXAMPLES}
+    found = {name: (ran.answer["outcome"], ran.code) for name, ran in outcomes.items()}
+    assert found["good"] == ("fits_together", 0)
+    assert found["look-alike"] == ("does_not", 1)
+    assert found["quick-connect-cap-1.1"] == found["quick-connect-cap-0.5"] == ("fits_together", 0)
+    words = {"fits_together": "Yes: ", "does_not": "No: ", "unproven": "Unproven: "}
+    for name in EXAMPLES:
+        told = check(name)
+        assert words[found[name][0]] in told.out.splitlines()[0] and told.code == found[name][1]
+        *lines, following = told.out.splitlines()
+        assert max(map(len, lines)) <= 80 and "\x1b" not in told.out
+        assert following.startswith("Next: kitwright check ")
+
+
+def test_the_good_box_needs_what_its_four_runs_and_two_pipes_lack() -> None:
+    """Counted by hand: 4 ports of -12, two barbs of 19 mm are there, so two of 25 mm are wanted; two couplers."""
+    answer = check("good", "--json").answer
+    assert len(answer["joints"]) == 6
+    buys = bought(answer)
+    assert "barb-orb-12-19" not in buys and "hose-rubber-25" not in buys
+    assert buys["barb-orb-12-25"] == 2
+    assert sum(count for part, count in buys.items() if part.startswith("coupler")) == 2
+    assert sum(count for part, count in buys.items() if part.startswith("clamp-t-bolt")) == 4
+    assert sum(count for part, count in buys.items() if part.startswith("clamp-worm")) == 8
+    assert [line["quantity"] for line in answer["to_buy"] if line["item"] == "O-ring -12, EPDM"] == [4]
+
+
+def test_the_half_inch_npt_barbs_must_not_go_into_the_dash_10_ports() -> None:
+    """1/2 NPT and 7/8-14 both have 14 turns to the inch (published, ASME B1.20.1 and SAE J1926-1): a look-alike."""
+    ran = check("look-alike", "--json")
+    answer = ran.answer
+    assert rules(answer) == {"look-alike-thread"}
+    (look,) = [look for look in answer["look_alikes"] if look["trap"]]
+    assert (look["part"], look["other"]) == ("barb-npt-1-2-19", "exchanger-380-slim")
+    assert bought(answer)["barb-orb-10-19"] == 2
+    told = flowing(check("look-alike").out)
+    assert "NPT 1/2 to 19 mm barb in the box seems to fit Slim exchanger, 380 wide" in told
+    assert "leave it out" in told and "thrown out" in told
+    without = made("look-alike", parts=kit_file("look-alike")["parts"][:4])
+    assert check(without, "--json").answer["outcome"] == "fits_together"
+
+
+@pytest.mark.parametrize(("cap", "design", "margin"), [("1.1", 1.95, 1.06), ("0.5", 1.29, 1.60)])
+def test_the_quick_connect_limits_with_either_cap(cap: str, design: float, margin: float) -> None:
+    """By hand: 1.1 x cap + 0.7 bar of dead head + 0.4 m at 0.1 bar/m. 206 kPa: published scope of SAE J3207."""
+    answer = check(f"quick-connect-cap-{cap}", "--json").answer
+    side = answer["pressure"]["coolant"]
+    assert side["limited_by"] == "clip-19-barb" and " to " in side["place"]
+    assert side["design_pa_gauge"] == pytest.approx(design * 1e5, abs=500)
+    assert side["rating_pa_gauge"] == 206_000
+    assert side["margin"] == pytest.approx(margin, abs=0.005)
+    codes = {caution["code"] for caution in answer["cautions"]}
+    assert ("thin-margin" in codes) is (margin < 1.25)
+
+
+def test_a_higher_cap_than_the_quick_connect_stands_is_a_no_with_the_cap_that_would_do() -> None:
+    """By hand: 1.1 x 1.3 + 0.74 = 2.17 bar is above 2.06; (2.06 - 0.74) / 1.1 = 1.2 bar."""
+    answer = check(made("quick-connect-cap-1.1", cap="1.3 bar"), "--json").answer
+    assert answer["outcome"] == "does_not"
+    clips = [rule["text"] for rule in answer["broken"] if "clip-19-barb" in rule["text"]]
+    assert clips and all("2.17 bar" in text for text in clips)
+
+
+def test_two_cores_are_judged_each_in_the_loop() -> None:
+    answer = check("two-cores", "--json").answer
+    assert answer["outcome"] in ("unproven", "fits_together") and not answer["broken"]
+    joined = {(joint["from"].split(".")[0], joint["to"].split(".")[0]) for joint in answer["joints"]}
+    for core in ("core 1", "core 2"):
+        assert {("pump", core), (core, "exchanger")} <= joined
+    if answer["outcome"] == "unproven":
+        assert [rule["rule"] for rule in answer["unknown"]] == ["no-layout"] and not answer["layouts"]
+    else:
+        assert answer["layouts"]
+
+
+def test_a_sealed_loop_without_a_cap_is_a_no_and_names_a_cap() -> None:
+    kit = made("two-cores", parts=["reservoir-5-square", "pump-60-medium", "core-175-short", "exchanger-440-double"])
+    answer = check(kit, "--json").answer
+    assert rules(answer) == {"sealed-without-cap"}
+    (cap,) = [part for part in bought(answer) if part.startswith("cap-45")]
+    assert shipped_part(cap)["id"] in answer["broken"][0]["text"]
+
+
+@pytest.mark.parametrize(
+    ("changes", "rule"),
+    [
+        ({"cap": "2 bar"}, "cap-above-rating"),
+        ({"parts": ["reservoir-6-vented", "cap-45-0.5", "pump-46-small", "core-210-short", "exchanger-395-slim"],
+          "cap": None}, "vented-under-pressure-cap"),
+        ({"boost": "3.5 bar"}, "rating-below-pressure"),
+    ],
+)  # fmt: skip
+def test_a_rule_of_the_loop_broken_is_a_no(changes: dict[str, Any], rule: str) -> None:
+    ran = check(made("quick-connect-cap-0.5", **changes), "--json")
+    assert ran.code == 1 and rule in rules(ran.answer)
+
+
+@pytest.mark.parametrize(
+    ("changes", "says"),
+    [
+        ({"parts": ["reservoir-6-vented", "core-210-short", "exchanger-395-slim"]}, "there is no pump"),
+        ({"parts": ["pump-46-small", "core-210-short"]}, "there is no reservoir"),
+        ({"boost": None}, "the boost is not stated"),
+        ({"parts": ["reservoir-6-vented", "pump-46-small", "core-300-square", "exchanger-395-slim"],
+          "charger_outlet": None, "throttle": None}, "states no pressure"),
+    ],
+)  # fmt: skip
+def test_what_nobody_knows_is_neither_yes_nor_no(changes: dict[str, Any], says: str) -> None:
+    ran = check(made("good", **changes), "--json")
+    assert ran.code == 4 and ran.answer["outcome"] == "unproven"
+    assert says in " ".join(rule["text"] for rule in ran.answer["unknown"])
+    assert says in flowing(check(made("good", **changes)).out)
+
+
+def test_the_order_of_the_list_does_not_matter() -> None:
+    kit = kit_file("look-alike")
+    kit["parts"] = kit["parts"][:4]
+    answers = []
+    for order in itertools.islice(itertools.permutations(kit["parts"]), 0, 24, 5):
+        answer = check(made("look-alike", parts=list(order)), "--json").answer
+        answers.append({key: answer[key] for key in ("outcome", "joints", "pressure", "to_buy", "parts")})
+    assert all(answer == answers[0] for answer in answers)
+
+
+def test_what_lies_in_the_box_is_used_before_the_shelf() -> None:
+    """The shelf would take 25 mm barbs at the pump; with 19 mm hose and barbs in the box those are taken."""
+    parts = ["reservoir-1-round", "cap-32-0.5", "pump-50-medium", "core-230-short", "exchanger-398-double"]
+    small = ["hose-rubber-19", *["barb-orb-12-19"] * 4]
+    buys = bought(check(made("good", parts=parts + small, boost="0.9 bar"), "--json").answer)
+    assert not [part for part in buys if part.startswith(("hose", "barb"))]
+    assert [part for part in buys if part.startswith("clamp")]
+
+
+def test_a_missing_adapter_is_a_no_that_names_it() -> None:
+    """No shelf: the two parts of -12 ports have no barb between them and their hose."""
+    shelf = {"hoses": [shipped_part("hose-rubber-19")], "clamps": [shipped_part("clamp-worm-20-32")],
+             "cores": [shipped_part("core-230-short")], "exchangers": [shipped_part("exchanger-398-double")]}  # fmt: skip
+    answer = check({"kit": "x", "parts": ["core-230-short", "exchanger-398-double"], "boost": "1 bar"}, "--json",
+                   shelf=shelf).answer  # fmt: skip
+    assert answer["outcome"] == "does_not"
+    assert "core to exchanger" in answer["broken"][0]["text"] and "O-ring boss -12" in answer["broken"][0]["text"]
+
+
+def test_with_a_brief_the_heat_is_what_suggest_says_of_the_same_parts() -> None:
+    best = suggest("hatch", "--json").kits[0]
+    parts = [part for ids in best["parts"].values() for part in ids]
+    ran = check({"kit": "the best", "parts": parts}, "--json", brief=example("hatch"))
+    told = ran.answer["in_car"]
+    assert ran.code == 0 and told["missed"] == [] and sorted(told["parts"]) == sorted(parts)
+    assert told["thermal"] == best["thermal"]
+    assert told["clearance_mm"] == best["fit"]["clearance_mm"]
+
+
+def test_with_a_brief_a_part_that_is_too_large_is_a_no_in_this_car() -> None:
+    parts = ["reservoir-6-vented", "pump-46-small", "core-318-long", "exchanger-620-double"]
+    ran = check({"kit": "too large", "parts": parts}, brief=example("hatch"))
+    assert ran.code == 1 and "misses the zone 'nose' by 160 mm" in flowing(ran.out)
+
+
+def test_a_box_that_misses_the_aim_goes_together_and_says_so() -> None:
+    best = suggest("hatch", "--json").kits[0]
+    parts = [part for ids in best["parts"].values() for part in ids]
+    ran = check({"kit": "short", "parts": parts}, brief=example("hatch", aim__charge_air="45 degC"))
+    assert ran.code == 0 and "It misses what the brief asks: aim" in flowing(ran.out)
