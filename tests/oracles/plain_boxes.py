@@ -1,4 +1,4 @@
-"""Boxes in a zone, placed again by brute force: every turn, every position against a wall, an obstacle or a row of boxes.
+"""Boxes in a zone, placed again by brute force: every turn, every position against a wall, obstacle or row of boxes.
 
 A gap of g half millimetres all round is the same as boxes g longer in a room g shorter (and obstacles g longer
 towards the low side). If boxes go in at all, they go in pushed low until each touches something; then every

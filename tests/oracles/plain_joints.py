@@ -9,13 +9,15 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
 from configurator.physics.pipe_flow import bend_factor, contraction_factor, expansion_factor
 from configurator.standards.hose_classes import HOSE_CLASSES
 from configurator.standards.threads import bore_of
-from tests.oracles.plain_heat import Pipe, Water
+from tests.oracles.plain_heat import Pipe
+from tests.oracles.plain_surfaces import Water
 
 STUB_M = 0.10
 HOTTEST_K = 373.15
@@ -85,7 +87,7 @@ class Side:
     def loss(self, *, leaving: bool) -> float:
         """K / A² of its steps in the way of the flow, and of one bend, which an elbow takes the place of."""
         bores = self.bores if leaving else self.bores[::-1]
-        steps = sum(_step(a, b) for a, b in zip(bores, bores[1:], strict=False))
+        steps = sum(_step(a, b) for a, b in pairwise(bores))
         if self.adapter is None:
             return steps + _bend(self.bores[-1])
         own, area = self.adapter.loss_factor, _area(self.fittings[-1])
@@ -216,7 +218,7 @@ def _judged(hose, first: Side, second: Side, length, design, coldest, suction) -
     if any(rated is not None and rated < design for rated in ratings):
         return None
     bores = (*first.fittings, *second.fittings[::-1])
-    if suction and any(round((min(a, b) / max(a, b)) ** 2, 6) < 0.80 for a, b in zip(bores, bores[1:], strict=False)):
+    if suction and any(round((min(a, b) / max(a, b)) ** 2, 6) < 0.80 for a, b in pairwise(bores)):
         return None
     steps = first.loss(leaving=True) + second.loss(leaving=False)
     stubs = tuple(side.stub for side in (first, second) if side.stub is not None)

@@ -20,23 +20,21 @@ from configurator.parts.kinds import (
     Clamp,
     Core,
     Exchanger,
-    Fuse,
     Hose,
     Part,
     Pump,
-    Relay,
     Reservoir,
-    Wire,
 )
 from configurator.parts.passages import Passage
+from tests.oracles.plain_bill import Bill
 from tests.oracles.plain_boxes import clearance_mm
 from tests.oracles.plain_conditions import Asked, asked_of, coolant_of
-from tests.oracles.plain_heat import Loop, Thermal, charge, core_matrix, exchanger_matrix, predict
+from tests.oracles.plain_heat import Loop, Thermal, charge, predict
 from tests.oracles.plain_joints import Run, Small
+from tests.oracles.plain_surfaces import core_matrix, exchanger_matrix
 from tests.oracles.shelves import Shelf
 
 KINDS = {"reservoir": Reservoir, "pump": Pump, "core": Core, "exchanger": Exchanger, "cap": Cap}
-COPPER = {1.0: 19.5e-3, 1.5: 13.3e-3, 2.5: 7.98e-3, 4.0: 4.95e-3, 6.0: 3.30e-3, 10.0: 1.91e-3}
 FITTED = "in the car already"
 
 
@@ -78,7 +76,7 @@ def every_kit(shelf: Shelf) -> list[PlainKit]:
 
 def place_in_order(kit: PlainKit, enough_k: float) -> tuple[object, ...]:
     """Proven; low margin in whole steps of 2 K up to enough; clearance in steps of 5 mm up to 25; price; ids."""
-    margin_steps = int(math.floor(min(kit.margin_low_k, enough_k) / 2.0 + 1e-9))
+    margin_steps = math.floor(min(kit.margin_low_k, enough_k) / 2.0 + 1e-9)
     room_steps = int(min(kit.clearance_mm, 25.0) / 5.0 + 1e-9)
     return (0 if kit.proven else 1, -margin_steps, -room_steps, kit.price_cents, kit.ids)
 
@@ -96,6 +94,7 @@ class _Judge:
         self._matrix = lru_cache(maxsize=None)(
             lambda part: core_matrix(part) if part.kind == "core" else exchanger_matrix(part)
         )
+        self.bill = Bill(shelf, coolant, self._matrix)
         self._around = lru_cache(maxsize=None)(self._joined_to_engine)
         self._hot = lru_cache(maxsize=None)(lambda core: charge(self.asked, 1.0, self._matrix(core), (0.0, 0.0), 0)[0])
 
@@ -173,7 +172,7 @@ class _Judge:
         margin = round(self.asked.ceiling_k - middle.worst_k, 2)
         pump = parts["pump"]
         joints = [*runs, *(joint for joint in around if joint is not None)]
-        price, mass = self._price(parts, joints), self._mass(parts, joints)
+        price, mass = self.bill.price(parts, joints), self.bill.mass(parts, joints)
         limits, most_loss = self.brief.limits, self.brief.aim.charge_loss_pa
         if (
             margin < 0
@@ -301,47 +300,9 @@ class _Judge:
             self.thermals[key] = predict(loop, self.asked, end)
         return self.thermals[key]
 
-    def _price(self, parts: dict[str, Part], joints: list[Run]) -> int:
-        """Parts, pieces, hose and stubs by the tenth of a metre with a tenth of waste, wiring, the fill."""
-        cents = sum(0 if part.id in self.own else part.price_cents for part in parts.values())
-        metres: dict[tuple[str, str], float] = {}
-        for joint in joints:
-            cents += sum(piece.price_cents for piece in (*joint.adapters, *joint.clamps))
-            for use, hose, length in [("stub", s, 0.10) for s in joint.stubs] + (
-                [("run", *joint.hose)] if joint.hose else []
-            ):
-                metres[use, hose.id] = metres.get((use, hose.id), 0.0) + length
-        for (_, hose_id), length in metres.items():
-            cents += round(self.shelf.catalogue[hose_id].price_cents * _up_to_tenth(length * 1.10))
-        held = float(parts["reservoir"].coolant.volume_m3) + self._matrix(parts["core"]).liquid_m3
-        held += sum(max(joint.pipe.volume, 0.02e-3) for joint in joints if joint.pipe is not None)
-        held += 0.0 if "exchanger" not in parts else self._matrix(parts["exchanger"]).liquid_m3
-        bought = held * 1e3 * 1.15 * (self.coolant.glycol_by_volume or 1.0)
-        cents += round(self.shelf.tables.coolants[self.coolant.kind].price_per_litre * _up_to_tenth(bought) * 100)
-        return cents + self._wiring(parts["pump"])
-
-    def _wiring(self, pump: Pump) -> int:
-        """The least fuse, relay and wire that carry the pump's current over 3 m there and 3 m back."""
-        amps, shelf = float(pump.current_a), self.shelf.catalogue
-        fuses = [f for f in shelf.of(Fuse) if f.rated_a >= amps / 0.75]
-        relays = [r for r in shelf.of(Relay) if r.rated_a >= 1.5 * amps and r.volts == pump.volts]
-        wires = [w for w in shelf.of(Wire) if 6 * amps * COPPER[round(float(w.area_m2) * 1e6, 2)] <= 0.03 * pump.volts]
-        fuse = min(fuses, key=lambda f: (f.rated_a, f.price_cents, f.id))
-        relay = min(relays, key=lambda r: (r.rated_a, r.price_cents, r.id))
-        wire = min(wires, key=lambda w: (w.area_m2, w.price_cents, w.id))
-        return fuse.price_cents + relay.price_cents + round(6 * wire.price_cents)
-
-    def _mass(self, parts: dict[str, Part], joints: list[Run]) -> int:
-        grams = sum(0 if s in self.fitted else round(float(p.mass_kg or 0.0) * 1000) for s, p in parts.items())
-        return grams + round(sum(joint.mass_kg for joint in joints) * 1000)
-
 
 def _end(passage: Passage, role: str) -> End:
     """The first end of a role; of ends that may be either, the first is the way in and the second the way out."""
     exact = [end for end in passage.ends if end.role == role]
     either = [end for end in passage.ends if end.role == "either"]
     return exact[0] if exact else either[1 if role == "out" and len(either) > 1 else 0]
-
-
-def _up_to_tenth(value: float) -> float:
-    return math.ceil(round(value * 10, 6)) / 10

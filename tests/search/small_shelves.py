@@ -10,7 +10,8 @@ from configurator.search.fill import Filled, fill
 from configurator.search.job import Job
 from configurator.search.sieve import sieve
 from configurator.search.skeletons import SkeletonMaker
-from tests.oracles.shelves import WIRING, Shelf, clamps, shelf_of
+from tests.oracles.random_small_parts import WIRING, clamps
+from tests.oracles.shelves import Shelf, shelf_of
 
 Part = dict[str, Any]
 
