@@ -1,10 +1,12 @@
 """The best chain through a shelf's adapters, exactly: the answer is that of trying all.
 
-A run holds up to `MOST_ADAPTERS` adapters over both its ends. First only *stops* are followed, piece by piece
-(what a chain ends in: tip, last bore, adapters so far, proven or not), which tells how few pieces do. Then the
-chains with just so many pieces are built backwards from the stops that the two ends can meet at. Of two
-chains with the same stop, one that is no better in loss either way, price or ids can never be part of a better run
-and is dropped.
+A run holds up to `MOST_ADAPTERS` adapters over both its ends. Fittings stacked on one port are a lever on it and
+leak at each joint, so they are taken only where one adapter at each end does not do (common practice, no source).
+
+First only *stops* are followed, piece by piece (what a chain ends in: tip, last bore, adapters so far, proven or
+not), which tells how few pieces do. Then the chains with just so many pieces are built backwards from the stops that
+the two ends can meet at. Of two chains with the same stop, one that is no better in loss either way, price or
+ids can never be part of a better run and is dropped.
 """
 
 from __future__ import annotations
@@ -20,6 +22,9 @@ from configurator.parts.kinds import Hose
 
 MOST_ADAPTERS: Final = 4
 """Adapters in one run at most, over both its ends."""
+
+MOST_UNSTACKED: Final = 4
+"""Pieces in a run with one adapter at each end at most: two adapters, each held by a stub."""
 
 SUCTION_AREA_RATIO: Final = 0.80
 """Least area ratio of a step before the pump. Common practice, no source."""
@@ -44,6 +49,11 @@ class _Meeting(NamedTuple):
     into: _Stop
     hose: Hose
     unproven: bool
+
+    @property
+    def grade(self) -> tuple[bool, bool]:
+        """Unproven or not, then stacked or not: less is better, before anything is counted."""
+        return self.unproven, max(self.out.adapters, self.into.adapters) > 1
 
 
 class _Stops:
@@ -87,17 +97,22 @@ class ChainFinder:
     def best(self, start: End, finish: End, length_m: float) -> tuple[Way, Way] | None:
         """The best pair of ways over one hose [length in m], or None where there is none.
 
-        Best: proven, fewest pieces, least loss at the reference flow (to 1 Pa), price, ids.
+        Best: proven, adapters not stacked on one end, fewest pieces, least loss at the reference flow (to 1 Pa),
+        price, ids.
         """
-        unproven: tuple[int, list[_Meeting]] | None = None
+        found: dict[tuple[bool, bool], tuple[int, list[_Meeting]]] = {}
         for pieces in range(2 * MOST_ADAPTERS + 1):
-            found = list(self._meetings(start, finish, pieces))
-            proven = [meeting for meeting in found if not meeting.unproven]
-            if proven:
-                return self._best_of(start, finish, pieces, length_m, proven)
-            if found and unproven is None:
-                unproven = (pieces, found)
-        return None if unproven is None else self._best_of(start, finish, unproven[0], length_m, unproven[1])
+            graded: dict[tuple[bool, bool], list[_Meeting]] = {}
+            for meeting in self._meetings(start, finish, pieces):
+                graded.setdefault(meeting.grade, []).append(meeting)
+            found = {**{grade: (pieces, meetings) for grade, meetings in graded.items()}, **found}
+            if (False, False) in found or (pieces >= MOST_UNSTACKED and (False, True) in found):
+                break
+        if not found:
+            return None
+        pieces, meetings = found[min(found)]
+        pairs = [pair for at in meetings for pair in self._pairs_at(start, finish, pieces, at)]
+        return min(pairs, key=lambda pair: self._order(pair[0], pair[1], length_m))
 
     def pairs(self, start: End, finish: End, pieces: int) -> Iterator[tuple[Way, Way]]:
         """Every pair of ways over one hose with that many pieces besides the hose."""
@@ -113,12 +128,6 @@ class ChainFinder:
                     for hose in self._hoses_on(stop.tip):
                         found.setdefault(hose, pieces)
         return found
-
-    def _best_of(
-        self, start: End, finish: End, pieces: int, length_m: float, meetings: list[_Meeting]
-    ) -> tuple[Way, Way]:
-        pairs = [pair for at in meetings for pair in self._pairs_at(start, finish, pieces, at)]
-        return min(pairs, key=lambda pair: self._order(pair[0], pair[1], length_m))
 
     def _pairs_at(self, start: End, finish: End, pieces: int, at: _Meeting) -> Iterator[tuple[Way, Way]]:
         outs = self._ways(start, at.pieces_out, at.out, at.hose)

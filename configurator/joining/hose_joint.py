@@ -71,10 +71,10 @@ class HoseJoiner:
         """The best run from one part's end to another's, or the broken rule that stands in the way.
 
         `start`, `finish`: the slot and its end, in flow order. `length_m` [m]: the run between the two.
-        Best: proven, fewest pieces, least loss at the reference flow (to 1 Pa), price, ids, of all runs with up
-        to `chains.MOST_ADAPTERS` adapters over both ends. On the pump's suction no step between the bores of fittings
-        may fall below `SUCTION_AREA_RATIO`; the hose is left out of that, for a barbed spigot is always
-        narrower than its hose.
+        Best: proven, adapters not stacked on one end, fewest pieces, least loss at the reference flow (to 1 Pa),
+        price, ids, of all runs with up to `chains.MOST_ADAPTERS` adapters over both ends. On the pump's suction
+        no step between the bores of fittings may fall below `SUCTION_AREA_RATIO`; the hose is left out of that,
+        for a barbed spigot is always narrower than its hose.
         """
         key = (_key(start[1]), _key(finish[1]), length_m, conditions)
         if key not in self._runs:

@@ -53,8 +53,8 @@ def suggest(
     if job is None:
         return _no_coolant(brief, driving, fingerprint, catalogue)
     parts = sieve(job)
-    skeletons = SkeletonMaker(job, parts, hose_joiner(job)).skeletons()
-    kits = fill(job, parts, skeletons, charge_pipes(job), tell)
+    maker = SkeletonMaker(job, parts, hose_joiner(job))
+    kits = fill(job, parts, maker.skeletons(), charge_pipes(job), tell)
     in_order = ranked(kits.kept, order, job.conditions.enough_k)
     listed = in_order[:top] if all_variants else one_per_choice(in_order)[:top]
     nearest = one_per_choice(sorted(kits.missing, key=_by_what_is_missed))[:CLOSEST]
@@ -71,7 +71,7 @@ def suggest(
         coolant=job.conditions.coolant,
         kits=offers(job, kits.bench, listed),
         closest=offers(job, kits.bench, nearest),
-        exclusions=(*parts.exclusions, *left_out(job, parts, kits)),
+        exclusions=(*parts.exclusions, *left_out(job, parts, kits, maker.apart())),
         not_checked=not_checked(job),
         assumed=assumptions(job),
         cautions=general_cautions(job),

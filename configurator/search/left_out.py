@@ -2,26 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
+from configurator.joining.missing import EndsApart
 from configurator.search.fill import Candidate, Filled
 from configurator.search.job import Exclusion, Job
 from configurator.search.sieve import Admissible
 
 
-def left_out(job: Job, admissible: Admissible, filled: Filled) -> tuple[Exclusion, ...]:
-    """One reason for every admissible part that no kept kit holds, by id."""
+def left_out(
+    job: Job, admissible: Admissible, filled: Filled, apart: Mapping[str, EndsApart]
+) -> tuple[Exclusion, ...]:
+    """One reason for every admissible part that no kept kit holds, by id.
+
+    `apart`: parts that meet no other for want of an adapter, as `SkeletonMaker.apart` tells.
+    """
     used = {part for kit in filled.kept for _, part in kit.kit.parts}
     best: dict[str, Candidate] = {}
     for kit in filled.missing:
         for _, part in kit.kit.parts:
             if part not in used and (part not in best or _nearness(kit) < _nearness(best[part])):
                 best[part] = kit
-    return tuple(sorted(_reasons(job, admissible, filled, used, best)))
+    return tuple(sorted(_reasons(job, admissible, filled, apart, used, best)))
 
 
 def _reasons(
-    job: Job, admissible: Admissible, filled: Filled, used: set[str], best: dict[str, Candidate]
+    job: Job,
+    admissible: Admissible,
+    filled: Filled,
+    apart: Mapping[str, EndsApart],
+    used: set[str],
+    best: dict[str, Candidate],
 ) -> Iterator[Exclusion]:
     for kind in ("core", "exchanger", "pump", "reservoir", "cap"):
         for part in admissible.of(kind):
@@ -31,10 +42,18 @@ def _reasons(
                 yield _missed(job, part.id, best[part.id])
             elif part.id in filled.unjoined_charge:
                 yield Exclusion(part.id, "ends-do-not-meet", None, None, "", filled.unjoined_charge[part.id])
+            elif part.id in apart and part.id not in filled.joined:
+                yield _apart(part.id, apart[part.id])
             elif kind == "cap" or part.id not in filled.joined:
                 yield Exclusion(part.id, "joins-nothing", None, None, "")
             else:
                 yield Exclusion(part.id, "no-room-together", None, None, "mm")
+
+
+def _apart(part: str, verdict: EndsApart) -> Exclusion:
+    """An end that meets nothing; found and limit are the two ends of the adapter to buy, where one would do."""
+    near, far = verdict.missing[0].codes if len(verdict.missing) == 1 else (None, None)
+    return Exclusion(part, "ends-do-not-meet", near, far, "", f"{verdict.text}.")
 
 
 def _missed(job: Job, part: str, kit: Candidate) -> Exclusion:

@@ -6,11 +6,13 @@ decides is asked again later.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
 
 from configurator.joining.hose_joint import HoseJoiner, RunConditions
+from configurator.joining.missing import EndsApart
 from configurator.joining.ratings import coolant_design_pa_gauge
 from configurator.joining.small_joints import cap_rules
 from configurator.parts.kinds import Adapter, Cap, Hose, Pump, Reservoir
@@ -97,6 +99,29 @@ class SkeletonMaker:
             domains[f"zone of {slot}"] = sorted({z for c in self.classes[slot].values() for z in c.zones})
         tables = [table for table in self.tables() if table.rule != left_out]
         yield from solve(domains, tables)
+
+    def apart(self) -> dict[str, EndsApart]:
+        """Parts of which one coolant end meets no other part in question, whatever it must stand; and what would.
+
+        Of several adapters that would do, the one that most parts on the other side ask for.
+        """
+        found: dict[str, EndsApart] = {}
+        for from_slot, to_slot in self._pairs:
+            for slot, other, role, far_role in ((from_slot, to_slot, "out", "in"), (to_slot, from_slot, "in", "out")):
+                for known in self.classes[slot].values():
+                    end = known.end(role)
+                    far_ends = [far for one in self.classes[other].values() if (far := one.end(far_role)) is not None]
+                    if end is None or not far_ends:
+                        continue
+                    both = [(end, far) if role == "out" else (far, end) for far in far_ends]
+                    verdicts = [self._joiner.apart(*ends) for ends in both]
+                    missing = [verdict for verdict in verdicts if verdict is not None]
+                    if len(missing) == len(verdicts):
+                        common = Counter(missing).most_common()
+                        most = [verdict for verdict, count in common if count == common[0][1]]
+                        verdict = min(most, key=lambda one: (len(one.missing), one.text))
+                        found.update({part.id: verdict for part in known.members if part.id not in found})
+        return found
 
     def tables(self) -> list[Table]:
         """The rules as tables: zones that take the class, cap on its neck, ratings, joints."""

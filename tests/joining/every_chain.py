@@ -111,6 +111,7 @@ class Score:
     """What orders runs: less is better."""
 
     unproven: bool
+    stacked: bool
     pieces: int
     loss_pa: int
     price_cents: int
@@ -136,7 +137,8 @@ def score(a: Stack, b: Stack, pipe: Hose, length: float, case: RunConditions) ->
     way = (*a.every, float(pipe.bore_m) * 1e3, *b.every[::-1])
     steps = sum(step(x, y) for x, y in pairwise(way)) + turns(a, pipe) + turns(b, pipe)
     wall = float(pipe_loss(FLOW, length, float(pipe.bore_m), 1e-5, 1000.0, 1e-3))
-    return Score(None in ratings, len(pieces) - 1, round(500.0 * FLOW**2 * steps + wall), price)
+    stacked = max(len(a.adapters), len(b.adapters)) > 1
+    return Score(None in ratings, stacked, len(pieces) - 1, round(500.0 * FLOW**2 * steps + wall), price)
 
 
 def bare(some_end: End) -> Stack:
@@ -144,13 +146,11 @@ def bare(some_end: End) -> Stack:
     return Stack(some_end, (), (bore_mm(some_end),), (bore_mm(some_end),), ())
 
 
-def every_run(
-    start: End, finish: End, hoses: list[Hose], adapters: list[Adapter], case: RunConditions
-) -> list[tuple[Score, int]]:
-    """The score of every run with up to four adapters, and how many it has."""
+def every_run(start: End, finish: End, hoses: list[Hose], adapters: list[Adapter], case: RunConditions) -> list[Score]:
+    """The score of every run with up to four adapters."""
     into = list(stacks(bare(finish), hoses, adapters, 4))
     return [
-        (found, len(a.adapters) + len(b.adapters))
+        found
         for a in stacks(bare(start), hoses, adapters, 4)
         for pipe in hoses
         if holds(pipe, a.tip)
@@ -160,13 +160,13 @@ def every_run(
     ]
 
 
-def of_joint(joint: Joint) -> Score:
-    """The score of a joint, from what the joint tells."""
+def of_joint(joint: Joint, stacked: bool) -> Score:
+    """The score of a joint, from what the joint tells; it does not tell which end its adapters sit on."""
     stubs = round(sum(need.quantity for need in joint.needs if need.item == "hose stub") / 0.1)
     wall = float(pipe_loss(FLOW, joint.hose_length_m, joint.hose_bore_m, 1e-5, 1000.0, 1e-3))
     loss = round(500.0 * FLOW**2 * joint.loss_per_m4 + wall)
     unproven = any(member.working_pa_gauge is None for member in joint.members)
-    return Score(unproven, len(joint.through) + stubs, loss, joint.price_cents)
+    return Score(unproven, stacked, len(joint.through) + stubs, loss, joint.price_cents)
 
 
 def random_shelf(seed: int) -> tuple[list[Hose], list[Adapter], End, End, RunConditions]:

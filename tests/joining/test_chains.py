@@ -22,20 +22,26 @@ def test_best_run_is_that_of_trying_every_chain() -> None:
     for seed in range(600):
         hoses, adapters, start, finish, case = random_shelf(seed)
         found = HoseJoiner(hoses, adapters, CLAMPS).join(("a", start), ("b", finish), 0.8, case)
-        runs = [run for run, _ in every_run(start, finish, hoses, adapters, case)]
+        runs = every_run(start, finish, hoses, adapters, case)
         if not runs:
             assert isinstance(found, Verdict) and found.state == "broken", seed
             none += 1
             continue
         assert isinstance(found, Joint), (seed, found)
-        assert of_joint(found) == min(runs), seed
-        stacked += len(found.through) > 1
-        alike = [run for run in runs if run.unproven == min(runs).unproven]
+        best = min(runs)
+        assert of_joint(found, best.stacked) == best, seed
+        stacked += best.stacked
+        alike = [run for run in runs if run.unproven == best.unproven]
         cheapest = min(alike, key=lambda run: (run.price_cents, run.pieces))
-        cheaper_is_longer += cheapest.price_cents < min(runs).price_cents and cheapest.pieces > min(runs).pieces
-    assert stacked >= 100
+        cheaper_is_longer += cheapest.price_cents < best.price_cents and cheapest.pieces > best.pieces
+    assert stacked >= 30
     assert cheaper_is_longer >= 40
     assert none >= 100
+
+
+def is_unproven(joint: Joint) -> bool:
+    """Whether a piece states no rating."""
+    return any(member.working_pa_gauge is None for member in joint.members)
 
 
 def test_one_more_adapter_never_makes_a_run_worse() -> None:
@@ -49,9 +55,23 @@ def test_one_more_adapter_never_makes_a_run_worse() -> None:
             fewer = HoseJoiner(hoses, shelf, CLAMPS).join(("a", start), ("b", finish), 0.8, case)
             if isinstance(fewer, Joint):
                 assert isinstance(more, Joint), seed
-                assert of_joint(more) <= of_joint(fewer), seed
+                assert left_out.id in more.through or more == fewer, seed
+                if max(len(more.through), len(fewer.through)) < 2:
+                    assert of_joint(more, False) <= of_joint(fewer, False), seed
+                else:
+                    assert is_unproven(more) <= is_unproven(fewer), seed
             bettered += isinstance(more, Joint) and left_out.id in more.through
     assert bettered >= 40
+
+
+def test_fittings_are_stacked_only_where_one_at_each_end_does_not_do() -> None:
+    """Reducing at the far end, by as many pieces, is taken before two fittings on one port, though it loses more."""
+    shelf = [
+        adapter("barb", "orb -10 male", "spigot 19 barb", bore=12.3),
+        adapter("piece", "spigot 19 barb", "spigot 25 barb", bore=15.5),
+    ]
+    joint = run("orb -10 female", "spigot 25 barb", shelf)
+    assert (joint.through, joint.hose) == (("barb", "piece"), "h19")
 
 
 HOSES = [hose("h19", 19), hose("h25", 25)]
