@@ -28,7 +28,6 @@ class MatingLimits:
     pitch_most: float = 0.22
     pitch_alike: float = 0.005
     unwired_suction_m: float = 19.1e-3
-    suction_area_ratio: float = 0.80
     plain_coupler_k: float = 448.15
 
 

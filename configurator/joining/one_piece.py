@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from typing import Final
 
 from configurator.joining.bore_steps import area_ratio, end_bore_m
+from configurator.joining.chains import SUCTION_AREA_RATIO
 from configurator.joining.mating import SLEEVES, mate
-from configurator.joining.mating_verdict import LIMITS, Mating, MatingMedium, refuse
+from configurator.joining.mating_verdict import Mating, MatingMedium, refuse
+from configurator.joining.missing import OTHER_FORM, OTHER_SEX
 from configurator.joining.ratings import charge_design_pa_gauge
 from configurator.joining.run_ways import STUB_LENGTH_M, adapter_bore_m, hose_range_k
 from configurator.joining.sleeve_mating import sleeve_fit
@@ -18,10 +19,6 @@ from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Hose
 from configurator.parts.kit import Need
 from configurator.standards.forms import FORM_FACTS
-
-OTHER_SEX: Final = {"male": "female", "female": "male"}
-OTHER_FORM: Final = {"r": "rc", "rc": "r", "rp": "r"}
-"""Taper threads whose form says their sex: the form that goes with each."""
 
 
 @dataclass(frozen=True)
@@ -76,12 +73,12 @@ def starved(a: End, b: End, service: Service) -> Mating | None:
     if not service.suction or service.medium != "coolant" or {a.form, b.form} & SLEEVES:
         return None
     small, large = sorted((end_bore_m(a), end_bore_m(b)))
-    if small == 0.0 or area_ratio(small, large) >= LIMITS.suction_area_ratio:
+    if small == 0.0 or area_ratio(small, large) >= SUCTION_AREA_RATIO:
         return None
     pair = " and ".join(sorted((end_words(a), end_words(b))))
     why = (
         f"{pair}: before the pump the bore steps from {mm_words(large)} to {mm_words(small)}, "
-        f"{area_ratio(small, large):.0%} of its area (at least {LIMITS.suction_area_ratio:.0%})"
+        f"{area_ratio(small, large):.0%} of its area (at least {SUCTION_AREA_RATIO:.0%})"
     )
     return refuse("suction-step", why, "the pump is starved and cavitates", "take ends of one bore before the pump")
 
@@ -122,7 +119,7 @@ def _adapter_serves(adapter: Adapter, a: End, b: End, service: Service) -> bool:
         return True
     bore = adapter_bore_m(adapter)
     fittings = [end_bore_m(end) for end in (a, b) if end.form not in SLEEVES]
-    return all(area_ratio(fitting, bore) >= LIMITS.suction_area_ratio for fitting in fittings if fitting > 0.0)
+    return all(area_ratio(fitting, bore) >= SUCTION_AREA_RATIO for fitting in fittings if fitting > 0.0)
 
 
 def _link(
