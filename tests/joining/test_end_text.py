@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from configurator.parts.end_text import EndQuestion, ToldEnd, read_end
 from configurator.parts.ends import End
@@ -125,3 +127,17 @@ def test_every_form_can_be_written_and_its_example_is_one_that_is_read() -> None
             assert _read(example).form == form
         else:
             assert told.end.form == form
+
+
+SAID = ("-12", "12", "3/4", "M22", "M22x1.5", "19mm", "19 in", "male", "female", "swivel", "bead", "barb", "plain")
+WORDS = (*FORMS, *SAID)
+
+
+@given(st.lists(st.one_of(st.sampled_from(WORDS), st.text(max_size=6)), max_size=6).map(":".join))
+@settings(max_examples=600)
+def test_any_text_is_an_end_or_a_question_inside_it(text: str) -> None:
+    read = read_end(text)
+    if isinstance(read, EndQuestion):
+        assert 1 <= read.column <= len(text) + 1 and read.question
+    else:
+        assert read.end.form in FORMS
