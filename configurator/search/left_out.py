@@ -46,6 +46,8 @@ def _reasons(
                 yield _apart(part.id, apart[part.id])
             elif kind == "cap" or part.id not in filled.joined:
                 yield Exclusion(part.id, "joins-nothing", None, None, "")
+            elif all(core.id in filled.unjoined_charge for core in admissible.cores):
+                yield Exclusion(part.id, "no-core-joins", None, None, "")
             else:
                 yield Exclusion(part.id, "no-room-together", None, None, "mm")
 
