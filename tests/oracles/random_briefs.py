@@ -23,9 +23,9 @@ def brief(r: Random, parts: list[dict[str, Any]], fitted: set[str]) -> dict[str,
         if r.random() < 0.7:
             engine[key] = r.choice(("57 mm", "57 mm", "63 mm"))
     aim: dict[str, Any] = (
-        {"charge_air": f"{r.choice((65, 80, 95, 110))} degC"}
+        {"charge_air": f"{r.choice((75, 95, 110, 130))} degC"}
         if r.random() < 0.8
-        else {"above_air": f"{r.choice((45, 60, 80))} K"}
+        else {"above_air": f"{r.choice((50, 70, 90))} K"}
     )
     if r.random() < 0.4:
         aim["charge_loss"] = f"{r.choice((7, 12, 20))} kPa"

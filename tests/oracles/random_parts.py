@@ -146,7 +146,7 @@ def exchanger(r: Random, part_id: str) -> dict[str, Any]:
 def pump(r: Random, part_id: str) -> dict[str, Any]:
     """A pump: a few dead heads and ends, so that pumps of unlike flow and heat often join alike."""
     size = r.choice(((120, 80, 90), (150, 90, 100)))
-    dead, free = r.choice((40, 60, 60, 80)), r.choice((25, 40, 60, 90))
+    dead, free = r.choice((40, 60, 60, 60, 80)), r.choice((25, 40, 60, 90))
     curve = [
         {"flow": "0 L/min", "head": f"{dead} kPa"},
         {"flow": f"{free / 2:g} L/min", "head": f"{dead * 0.7:g} kPa"},
@@ -163,7 +163,7 @@ def pump(r: Random, part_id: str) -> dict[str, Any]:
         "coolant": {**stated(r, 2.5, 2.5, 1.7), "ends": _two_ends(r, size)},
         "curve": curve,
         "volts": 12,
-        "current": f"{r.choice((3, 6, 12, 24))} A",
+        "current": f"{r.choice((3, 12, 24))} A",
     }
     if r.random() < 0.5:
         made["heat_to_coolant"] = r.choice(("60 %", "100 %"))
@@ -193,7 +193,7 @@ def reservoir(r: Random, part_id: str) -> dict[str, Any]:
             "ends": [*_two_ends(r, size), neck],
         },
         "air_space": "20 %",
-        "vented": r.random() < 0.35,
+        "vented": r.random() < 0.6,
     }
     if r.random() < 0.8:
         made["mass"] = "1.1 kg"

@@ -20,7 +20,7 @@ class SmallParts:
         hoses = [hose("hose-19", 19, 8, r), hose("hose-25", 25, 11, r)]
         if r.random() < 0.5:
             hoses.append(hose("hose-19-cheap", 19, 6, r))
-        kept = [part for part in self._adapters() if r.random() < 0.9]
+        kept = [part for part in self._adapters() if r.random() < 0.93]
         return [*hoses, *kept, *clamps(), *WIRING]
 
     def _adapters(self) -> list[dict[str, Any]]:

@@ -84,9 +84,13 @@ FAULTS: tuple[tuple[Callable[[Patch], None], bool], ...] = (
 @pytest.mark.parametrize(("fault", "all_variants"), FAULTS, ids=lambda value: getattr(value, "__name__", ""))
 def test_a_planted_fault_is_found(fault: Callable[[Patch], None], all_variants: bool, monkeypatch: Patch) -> None:
     fault(monkeypatch)
-    for seed in SEEDS:
+    # Shelves with the closest calls first: they show most faults at once.
+    close_first = sorted(
+        (seed for seed in SEEDS if judged(seed)), key=lambda seed: min(k.margin_k for k in judged(seed))
+    )
+    for seed in close_first:
         wanted = judged(seed) if all_variants else short_list(judged(seed), 3)
         top = 10**9 if all_variants else 3
-        if wanted and differences(wanted, answer(shelf(seed), all_variants=all_variants, top=top)):
+        if differences(wanted, answer(shelf(seed), all_variants=all_variants, top=top)):
             return
     pytest.fail(f"no shelf shows the fault {fault.__name__}")

@@ -50,7 +50,7 @@ def test_shelves_with_no_kit_one_kit_and_many() -> None:
     found = Counter(min(len(judged(seed)), 8) for seed in SEEDS)
     assert found[0] >= 40
     assert found[1] >= 3
-    assert found[8] >= 40
+    assert found[8] >= 30
 
 
 def test_ties_that_only_the_ids_decide() -> None:
