@@ -26,14 +26,17 @@ from configurator.foundations.figures import (
     UnitField,
     Volume,
 )
-from configurator.foundations.records import Fault, Flag, Number, Record
+from configurator.foundations.records import Count, Fault, Flag, Number, Record
 from configurator.foundations.units import Figure
 
 EnoughMargin = Annotated[Figure, UnitField("temperature difference", least=0.0)]
 
 
 class Engine(Record):
-    """The engine and its charger. Boost is gauge pressure at the throttle, after the core."""
+    """The engine and its charger. Boost is gauge pressure at the throttle, after the core.
+
+    `oily`: the charge carries oil mist, as with a breather before the charger.
+    """
 
     power_w: Power = Field(alias="power")
     fuel: str
@@ -47,6 +50,17 @@ class Engine(Record):
     inlet_rise_k: TemperatureDifference | None = Field(default=None, alias="inlet_rise")
     inlet_loss_pa: PressureLoss | None = Field(default=None, alias="inlet_loss")
     loss_to_throttle_pa: PressureLoss | None = Field(default=None, alias="loss_to_throttle")
+    oily: Flag = False
+    charger_outlets: Count = Field(default=1, ge=1, le=2)
+
+    def faults(self) -> Iterator[Fault]:
+        """Two charger outlets: they must be one pipe before the core."""
+        if self.charger_outlets == 2:
+            text = (
+                "two charger outlets into one core need a Y-piece, and no shelf holds one yet: join the two pipes "
+                "first, leave charger_outlets out and give the bore of the joined pipe as charger_outlet"
+            )
+            yield Fault(text, ("charger_outlets",))
 
 
 class Site(Record):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Final
 
 from configurator.foundations.verdicts import Verdict
@@ -15,7 +16,7 @@ from configurator.joining.run_ways import member_of
 from configurator.joining.words import bar_words, celsius_words, end_words, mm_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp
-from configurator.parts.kit import Joint, Need
+from configurator.parts.kit import Joint, Member, Need
 
 COUPLER_WALL_M: Final = 4.5e-3
 """Wall [m] of a silicone coupler that states none. Common practice, no source."""
@@ -23,17 +24,45 @@ COUPLER_WALL_M: Final = 4.5e-3
 T_BOLT_FROM_PA_GAUGE: Final = 1.0e5
 """Boost [Pa gauge] from which couplers are held by T-bolt clamps alone. Common practice, no source."""
 
-DEMANDS: Final = ("too-hot", "rating-below-pressure", "no-clamp")
+DERATING: Final = ((296.15, 1.0), (423.15, 0.7), (448.15, 0.6))
+"""What is left of a silicone coupler's pressure at a temperature [K], between them in proportion; it is sold at 23
+degC. A lined one falls on as from the last two. Common practice, no source."""
+
+PLAIN_SILICONE_K: Final = 448.15
+"""Above 175 degC silicone needs a fluoro lining. Published: a carmaker's specification of turbo hose."""
+
+DEMANDS: Final = ("too-hot", "no-lining", "rating-below-pressure", "no-clamp")
 """What a charge joint must meet, in the order in which it is judged."""
 
 
 @dataclass(frozen=True)
 class ChargeConditions:
-    """What a charge joint must stand: hottest charge [K], design pressure and boost [Pa gauge]."""
+    """What a charge joint must stand: hottest charge [K], design pressure and boost [Pa gauge], oil mist."""
 
     hottest_k: float
     design_pa_gauge: float
     boost_pa_gauge: float
+    oily: bool = False
+
+    @property
+    def lining(self) -> bool:
+        """Whether a coupler must be lined: for oil, or for heat."""
+        return self.oily or self.hottest_k > PLAIN_SILICONE_K
+
+
+def silicone_share(temperature_k: float) -> float:
+    """What is left of a silicone coupler's working pressure [-] at a temperature [K]: see `DERATING`, at least 0."""
+    if temperature_k <= DERATING[0][0]:
+        return 1.0
+    (cool, more), (warm, less) = next(
+        (pair for pair in pairwise(DERATING) if temperature_k <= pair[1][0]), DERATING[-2:]
+    )
+    return max(more + (less - more) * (temperature_k - cool) / (warm - cool), 0.0)
+
+
+def thrust_n(pressure_pa_gauge: float, pipe_od_m: float) -> float:
+    """What a pressure [Pa gauge] pushes a joint on a pipe [m outside] apart with: p pi D² / 4 [N]."""
+    return pressure_pa_gauge * area_m2(pipe_od_m)
 
 
 @dataclass(frozen=True)
@@ -41,6 +70,7 @@ class _Sleeve:
     """A coupler on its two pipes."""
 
     adapter: Adapter
+    member: Member
     clamps: tuple[Clamp, ...]
     bare_od_m: float | None
     loss_per_m4: float
@@ -67,6 +97,7 @@ class ChargeJoiner:
         fit = [clamp for clamp in clamps if "charge" in clamp.media]
         self._clamps = sorted(fit, key=lambda clamp: (clamp.price_cents, clamp.id))
         self._kept: dict[object, Joint | Verdict] = {}
+        self._fits: dict[object, bool] = {}
 
     def join(
         self, start: tuple[str, End], finish: tuple[str, End], conditions: ChargeConditions
@@ -74,7 +105,8 @@ class ChargeJoiner:
         """The best coupler between two pipe ends in flow order, or the broken rule that stands in the way.
 
         Best: proven, least loss, price, id; found by trying all. A coupler may not be rated under the design
-        pressure nor under the hottest charge; what states neither is kept and counts as unproven.
+        pressure, derated to the hottest charge, nor under the hottest charge itself, and is lined where that is oily or
+        too hot for plain silicone; what states neither is kept and counts as unproven.
         """
         key = (start[1].identity, start[1].bore_m, finish[1].identity, finish[1].bore_m, conditions)
         if key not in self._kept:
@@ -90,11 +122,11 @@ class ChargeJoiner:
         sleeves = [
             self._sleeve(adapter, start, finish, conditions)
             for adapter in self._adapters
-            if _goes_between(adapter, start, finish, conditions)
+            if self._goes_between(adapter, start, finish, conditions)
         ]
         sound = [sleeve for sleeve in sleeves if _miss(sleeve, conditions)[0] == -len(DEMANDS)]
         if sound:
-            return _joint(min(sound, key=_order), start, finish)
+            return _joint(min(sound, key=_order), start, finish, conditions)
         if sleeves:
             return _refusal(min(sleeves, key=lambda sleeve: _miss(sleeve, conditions)), conditions)
         return self._do_not_meet(start, finish, conditions)
@@ -111,7 +143,22 @@ class ChargeJoiner:
         else:
             turn = bend_per_m4(narrow) if adapter.shape == "elbow" else 0.0
         loss = step_per_m4(*bores) + turn
-        return _Sleeve(adapter, tuple(clamp for clamp in found if clamp is not None), bare, loss)
+        clamps = tuple(clamp for clamp in found if clamp is not None)
+        return _Sleeve(adapter, _member(adapter, conditions), clamps, bare, loss)
+
+    def _goes_between(self, adapter: Adapter, start: End, finish: End, conditions: ChargeConditions) -> bool:
+        a, b = adapter.through.ends
+        return any(
+            self._goes_on(near, start, conditions) and self._goes_on(far, finish, conditions)
+            for near, far in ((a, b), (b, a))
+        )
+
+    def _goes_on(self, sleeve: End, pipe: End, conditions: ChargeConditions) -> bool:
+        """Whether a sleeve goes on a pipe end; kept, for the same few meet at every core."""
+        key = (sleeve.form, sleeve.size, pipe.identity, conditions.boost_pa_gauge)
+        if key not in self._fits:
+            self._fits[key] = _mating(sleeve, pipe, conditions).verdict == "direct"
+        return self._fits[key]
 
     def _clamp_for(self, fitted_od_m: float, boost_pa_gauge: float) -> Clamp | None:
         od = round(fitted_od_m, 6)
@@ -135,46 +182,60 @@ class ChargeJoiner:
             if refused is not None:
                 text = f"{refused.why}: {refused.hazard}"
                 return _broken("ends-do-not-meet", end_words(end), "coupler", "", text)
-            text = f"no coupler on the shelf goes on {end_words(end)}"
+            text = f"no coupler on the shelf goes on {end_words(end)}; missing: {_coupler(start, finish)}"
             return _broken("ends-do-not-meet", end_words(end), "coupler", "", text)
-        text = f"no single coupler on the shelf joins {end_words(start)} and {end_words(finish)}"
+        pair = f"{end_words(start)} and {end_words(finish)}"
+        text = f"no single coupler on the shelf joins {pair}; missing: {_coupler(start, finish)}"
         return _broken("ends-do-not-meet", end_words(start), end_words(finish), "", text)
+
+
+def _coupler(start: End, finish: End) -> str:
+    """The coupler that would join two pipes."""
+    a, b = (mm_words(end.size_m or 0.0) for end in (start, finish))
+    return f"a {a} coupler" if a == b else f"a reducing coupler from {a} to {b}"
 
 
 def _mating(sleeve: End, pipe: End, conditions: ChargeConditions) -> Mating:
     return mate(sleeve, pipe, medium="charge", boost_pa_gauge=conditions.boost_pa_gauge)
 
 
-def _goes_between(adapter: Adapter, start: End, finish: End, conditions: ChargeConditions) -> bool:
-    a, b = adapter.through.ends
-    return any(
-        _mating(near, start, conditions).verdict == _mating(far, finish, conditions).verdict == "direct"
-        for near, far in ((a, b), (b, a))
-    )
+def _member(adapter: Adapter, conditions: ChargeConditions) -> Member:
+    """The adapter as a member of the boundary; a silicone sleeve is derated to the hottest charge."""
+    member = member_of(adapter)
+    if member.working_pa_gauge is None or all(end.form != "coupler" for end in adapter.through.ends):
+        return member
+    share = silicone_share(conditions.hottest_k)
+    return replace(member, working_pa_gauge=round(member.working_pa_gauge * share, 1))
 
 
 def _miss(sleeve: _Sleeve, conditions: ChargeConditions) -> tuple[int, float]:
     """How far a coupler comes through `DEMANDS` (less is further), and by how much it misses the next."""
-    member = member_of(sleeve.adapter)
+    member = sleeve.member
     if member.hottest_k is not None and member.hottest_k < conditions.hottest_k:
         return 0, conditions.hottest_k - member.hottest_k
+    if conditions.lining and not sleeve.adapter.lined:
+        return -1, 0.0
     if member.working_pa_gauge is not None and member.working_pa_gauge < conditions.design_pa_gauge:
-        return -1, conditions.design_pa_gauge - member.working_pa_gauge
-    return (-2, 0.0) if sleeve.bare_od_m is not None else (-3, 0.0)
+        return -2, conditions.design_pa_gauge - member.working_pa_gauge
+    return (-3, 0.0) if sleeve.bare_od_m is not None else (-4, 0.0)
 
 
 def _refusal(sleeve: _Sleeve, conditions: ChargeConditions) -> Verdict:
     rule = DEMANDS[-_miss(sleeve, conditions)[0]]
-    member, part = member_of(sleeve.adapter), sleeve.adapter.id
+    member, part = sleeve.member, sleeve.adapter.id
     if rule == "too-hot":
         assert member.hottest_k is not None
         stands, sees = celsius_words(member.hottest_k), celsius_words(conditions.hottest_k)
         text = f"'{part}' stands {stands}, the charge is {sees}"
         return _broken(rule, conditions.hottest_k, member.hottest_k, "K", text)
+    if rule == "no-lining":
+        why = "the charge is oily" if conditions.oily else f"the charge is {celsius_words(conditions.hottest_k)}"
+        return _broken(rule, "plain", "lined", "", f"'{part}' is plain silicone, and {why}: it needs a fluoro lining")
     if rule == "rating-below-pressure":
         assert member.working_pa_gauge is not None
         rated, design = bar_words(member.working_pa_gauge), bar_words(conditions.design_pa_gauge)
-        text = f"'{part}' is good for {rated}, the charge pipe may see {design}"
+        warm = celsius_words(conditions.hottest_k)
+        text = f"'{part}' is good for {rated} at {warm}, the charge pipe may see {design}"
         return _broken(rule, member.working_pa_gauge, conditions.design_pa_gauge, "Pa", text)
     assert sleeve.bare_od_m is not None
     kind = "T-bolt clamp" if conditions.boost_pa_gauge >= T_BOLT_FROM_PA_GAUGE else "charge clamp"
@@ -187,13 +248,13 @@ def _broken(rule: str, found: float | str, limit: float | str, unit: str, text: 
 
 
 def _order(sleeve: _Sleeve) -> tuple[object, ...]:
-    member = member_of(sleeve.adapter)
+    member = sleeve.member
     price = sleeve.adapter.price_cents + sum(clamp.price_cents for clamp in sleeve.clamps)
     unproven = member.working_pa_gauge is None or member.hottest_k is None
     return (unproven, round(sleeve.loss_per_m4), price, sleeve.adapter.id)
 
 
-def _joint(sleeve: _Sleeve, start: End, finish: End) -> Joint:
+def _joint(sleeve: _Sleeve, start: End, finish: End, conditions: ChargeConditions) -> Joint:
     adapter = sleeve.adapter
     pieces = (adapter, *sleeve.clamps)
     bores = (pipe_bore_m(start), pipe_bore_m(finish))
@@ -211,7 +272,8 @@ def _joint(sleeve: _Sleeve, start: End, finish: End) -> Joint:
         loss_per_m4=sleeve.loss_per_m4,
         volume_m3=area_m2(min(bores)) * float(adapter.length_m),
         needs=tuple(Need("clamp", part, count, "piece") for part, count in sorted(clamps.items())),
-        members=(member_of(adapter),),
+        members=(sleeve.member,),
         price_cents=sum(piece.price_cents for piece in pieces),
         mass_kg=sum(0.0 if piece.mass_kg is None else float(piece.mass_kg) for piece in pieces),
+        thrust_n=thrust_n(conditions.boost_pa_gauge, max(start.size_m or 0.0, finish.size_m or 0.0)),
     )

@@ -219,7 +219,10 @@ class Hose(Part):
 
 
 class Adapter(Part):
-    """What joins two ends that do not meet: thread to spigot, reducer, elbow, coupler."""
+    """What joins two ends that do not meet: thread to spigot, reducer, elbow, coupler.
+
+    `lined`: a coupler with a fluoro lining, which oil and heat do not soften.
+    """
 
     kind: Literal["adapter"] = "adapter"
     shape: Literal["adapter", "reducer", "elbow", "coupler"]
@@ -228,6 +231,7 @@ class Adapter(Part):
     length_m: Length = Field(alias="length")
     wall_m: Length | None = Field(default=None, alias="wall")
     loss_factor: Number | None = Field(default=None, ge=0, le=20)
+    lined: Flag = False
 
     def faults(self) -> Iterator[Fault]:
         """A number of ends other than two."""

@@ -51,7 +51,8 @@ class Joint:
     """Two ends joined, directly or through pieces off the shelf, with all that the joint needs.
 
     `loss_per_m4` is the sum of K/A² of steps, bends and adapters [1/m4]: loss = density * flow² / 2 * that.
-    The hose's own wall friction comes from its length, bore and roughness and is not in it.
+    The hose's own wall friction comes from its length, bore and roughness and is not in it. `thrust_n`: what the
+    boost pushes a charge joint apart with, if nothing else holds it [N].
     """
 
     medium: Medium
@@ -69,3 +70,4 @@ class Joint:
     members: tuple[Member, ...]
     price_cents: int
     mass_kg: float
+    thrust_n: float = 0.0

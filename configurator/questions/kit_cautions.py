@@ -9,7 +9,19 @@ from configurator.parts.kinds import Part
 from configurator.questions.answer import Pressure
 from configurator.questions.look_alikes import look_alikes_of_pieces
 from configurator.questions.whole_bill import Made
-from configurator.reasons.cautions import TIGHT, UNPROVEN, look_alike, reservoir_below, thin_margin, vacuum_fill
+from configurator.reasons.cautions import (
+    TIGHT,
+    UNPROVEN,
+    leak_direction,
+    look_alike,
+    reservoir_below,
+    thin_margin,
+    thrust,
+    vacuum_fill,
+)
+
+MOST_THRUST_N = 500.0
+"""Thrust on a charge joint up to which nothing is said. Common practice, no source."""
 
 LEAST_MARGIN = 1.25
 """Rating over design pressure from which nothing is said. Common practice, no source."""
@@ -32,6 +44,12 @@ def kit_cautions(
         if lowest is None or lowest.margin is None or lowest.margin >= LEAST_MARGIN:
             continue
         said.append(thin_margin(side, part_of(lowest.part or "").name, lowest.place or "", lowest.margin))
+    pushed = max(made.joints, key=lambda joint: joint.thrust_n, default=None)
+    if pushed is not None and pushed.thrust_n > MOST_THRUST_N:
+        said.append(thrust(f"from {pushed.start} to {pushed.finish}", pushed.thrust_n))
+    design = {side: pressure.design_pa_gauge for side, pressure in sides}
+    if design.get("coolant", 0.0) > 0.0 and "charge" in design:
+        said.append(leak_direction(design["coolant"], design["charge"]))
     for piece, place, mating in look_alikes_of_pieces(made, part_of):
         said.append(look_alike(piece.name, place, mating.why, mating.hazard))
     if portless := [bleed.slot for bleed in made.bleeds if bleed.port is None]:

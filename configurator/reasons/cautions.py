@@ -99,6 +99,30 @@ def reservoir_below(slots: Sequence[str]) -> Caution:
     )
 
 
+def thrust(place: str, newton: float) -> Caution:
+    """A charge joint that boost pushes apart with much force [N]."""
+    return Caution(
+        "thrust",
+        f"Boost pushes the joint {place} apart with {newton:.0f} N: hold the pipes to the engine or the body, "
+        "beads and clamps alone do not carry that for long.",
+    )
+
+
+def leak_direction(coolant_pa_gauge: float, charge_pa_gauge: float) -> Caution:
+    """Which side of the core is higher, at idle and at boost [Pa gauge]."""
+    coolant, charge = coolant_pa_gauge / 1e5, charge_pa_gauge / 1e5
+    if coolant_pa_gauge > charge_pa_gauge:
+        boost = "and may at full boost"
+    else:
+        boost = "at full boost the charge pushes into the coolant and throws it out of the cap"
+    return Caution(
+        "leak-direction",
+        f"Coolant may see {coolant:.2f} bar, the charge 0 bar or less at idle and {charge:.2f} bar at full boost: a "
+        f"core that leaks fills the engine with coolant at idle and standing, {boost}. Leak-test the core before the "
+        "first start.",
+    )
+
+
 def power_and_boost_disagree(from_power: float, from_displacement: float) -> Caution:
     """Air flow from power and from displacement differ by more than 15 % [kg/s each]."""
     return Caution(
@@ -139,6 +163,8 @@ CODES = {
     "tight": "less room is left than the brief's tolerance",
     "look-alike": "a piece of the kit nearly fits an end that it does not belong to",
     "thin-margin": "the weakest member of a side holds less than 1.25 times what it may see",
+    "thrust": "boost pushes a charge joint apart with more than 500 N",
+    "leak-direction": "the coolant may stand above the charge in the core",
     "vacuum-fill": "a high point has no bleed port of its own",
     "reservoir-below": "a high point stands above the reservoir",
 }

@@ -45,7 +45,9 @@ class ChargePipes:
                 continue
             design = charge_design_pa_gauge(job.conditions.boost_pa)
             made = self._joiner.join(
-                start, finish, ChargeConditions(hottest_k, design, job.conditions.boost_pa)
+                start,
+                finish,
+                ChargeConditions(hottest_k, design, job.conditions.boost_pa, job.brief.engine.oily),
             )
             if isinstance(made, Verdict):
                 return made.text

@@ -65,6 +65,6 @@ def _key(part: Part) -> Key:
     elif isinstance(part, Cap):
         own = (float(part.opens_pa_gauge),)
     elif isinstance(part, Reservoir):
-        own = (part.vented,)
+        own = (part.vented, float(part.air_space) > 0.0)
     turns = part.turns if isinstance(part, RigidPart) else None
     return (tuple(passages), own, turns)

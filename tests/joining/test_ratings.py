@@ -195,6 +195,8 @@ def test_caps_and_reservoirs() -> None:
     assert broken(reservoir(), cap(1.1, mouth=32)) == {"ends-do-not-meet"}
     assert broken(reservoir(), cap(0)) == set()
     assert broken(reservoir(), None) == {"sealed-without-cap"}
+    assert broken(reservoir(air_space="0 %"), cap(1.1)) == {"no-air-space"}
+    assert broken(reservoir(air_space="0 %", vented=True), None) == set()
     assert broken(vented, None) == set()
     assert broken(vented, cap(0)) == set()
     assert broken(vented, cap(0.3)) == {"vented-under-pressure-cap"}
