@@ -84,8 +84,8 @@ class Ledger:
 
 
 def margins(prediction: Prediction, conditions: Conditions) -> Array:
-    """Distance of the worst charge temperature from the ceiling, per row, positive when kept [K]."""
-    return conditions.ceiling_k - prediction.course.charge_out_worst_k
+    """Distance of the worst charge temperature from the ceiling, per row, positive when kept; to 0.01 K [K]."""
+    return np.asarray(np.round(conditions.ceiling_k - prediction.course.charge_out_worst_k, 2))
 
 
 def thermal_report(

@@ -191,7 +191,7 @@ def _core_from_points(core: Core, base: Surface, points: tuple[CorePoint, ...]) 
     for point in points:
         rate = _capacity_rate(point)
         charge = float(point.air_kg_per_s) * float(air_specific_heat(float(point.charge_in_k)))
-        resistances.append(1 / _ua(base, float(point.effectiveness) * charge, charge, rate, core))
+        resistances.append(1 / _ua(base, float(point.effectiveness) * charge, charge, rate))
     films = [1 / film_conductance(base.channels, 1.0, float(p.coolant_m3_per_s), _liquid(p)) for p in points]
     from_geometry = core.performance.channels is not None
     fitted = _with_heat(base, flows, np.array(resistances), np.array(films), from_geometry)
@@ -229,22 +229,18 @@ def _exchanger_from_points(part: Exchanger, base: Surface, points: tuple[Exchang
         rate = air * float(air_specific_heat(float(point.air_in_k)))
         liquid = _capacity_rate(point)
         flows.append(air)
-        resistances.append(1 / _ua(base, float(point.effectiveness) * rate, rate, liquid, part))
+        resistances.append(1 / _ua(base, float(point.effectiveness) * rate, rate, liquid))
     films = [1 / film_conductance(base.channels, 1.0, float(p.coolant_m3_per_s), _liquid(p)) for p in points]
     from_geometry = part.performance.channels is not None
     fitted = _with_heat(base, np.array(flows), np.array(resistances), np.array(films), from_geometry)
     return _with_coolant_loss(fitted, points)
 
 
-def _ua(base: Surface, conductance: float, air_rate: float, liquid_rate: float, part: Part) -> float:
-    try:
-        return float(
-            conductance_to_ua(base.flow, base.passes, base.pass_order, conductance, air_rate, liquid_rate)
-        )
-    except ValueError as error:
-        raise ValueError(
-            f"{part.id}: a measured point cannot be reached by its arrangement: {error}"
-        ) from None
+def _ua(base: Surface, conductance: float, air_rate: float, liquid_rate: float) -> float:
+    """UA behind a measured point; ValueError where its arrangement cannot reach the point at any size."""
+    return float(
+        conductance_to_ua(base.flow, base.passes, base.pass_order, conductance, air_rate, liquid_rate)
+    )
 
 
 def _capacity_rate(point: CorePoint | ExchangerPoint) -> float:

@@ -66,6 +66,7 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     "joins-nothing": lambda e, n: (
         f"{n}: no other part is left that joins it and holds the pressure."
     ),
+    "impossible-point": lambda e, n: f"{n} claims what its arrangement cannot do: {e.about}.",
     "no-core-joins": lambda e, n: f"{n} is out because no core that is left can be joined to the engine.",
     "no-room-together": lambda e, n: (
         f"{n} fits alone, but not together with any of the parts that share its zone."
@@ -93,6 +94,7 @@ _CAUSES = {
     "does-not-fit": "too large for every zone that takes it",
     "ends-do-not-meet": "its ends cannot be joined",
     "joins-nothing": "no other part is left that joins it and holds the pressure",
+    "impossible-point": "a measured point that its arrangement cannot reach",
     "no-core-joins": "no core can be joined to the engine",
     "no-room-together": "no room beside the parts that share its zone",
     "aim-missed": "every kit with it misses the aim",

@@ -15,6 +15,7 @@ from configurator.parts.kinds import Cap, Core, Exchanger, Part, Pump, Reservoir
 from configurator.parts.kit import Joint, Kit
 from configurator.prediction.bench import Bench, Columns, Loop, make_bench, make_columns
 from configurator.prediction.predict import predict
+from configurator.prediction.report import margins
 from configurator.search.bill import Prices
 from configurator.search.charge_pipes import ChargePipes
 from configurator.search.job import Job
@@ -87,13 +88,13 @@ def fill(
 def _predicted(job: Job, bench: Bench, prices: Prices, rows: Sequence[Row]) -> Iterator[Candidate]:
     columns = make_columns(bench, [row.loop for row in rows])
     middle = predict(bench, columns, job.conditions, 0)
-    margin = np.round(job.conditions.ceiling_k - middle.course.charge_out_worst_k, 2)
+    margin = margins(middle, job.conditions)
     low = np.full(len(rows), np.nan)
     meets = np.flatnonzero(margin >= 0)
     if len(meets):
         low_columns = make_columns(bench, [rows[int(index)].loop for index in meets])
         of_low = predict(bench, low_columns, job.conditions, -1)
-        low[meets] = np.round(job.conditions.ceiling_k - of_low.course.charge_out_worst_k, 2)
+        low[meets] = margins(of_low, job.conditions)
     loss = middle.full.core_loss_pa + middle.full.before_loss_pa + middle.full.after_loss_pa
     liquid = coolant_m3(columns)
     for index, row in enumerate(rows):

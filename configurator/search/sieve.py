@@ -13,7 +13,7 @@ from configurator.joining.ratings import charge_design_pa_gauge
 from configurator.parts.kinds import PART_KINDS, Cap, Core, Exchanger, Part, Pump, Reservoir, RigidPart
 from configurator.parts.passages import Passage
 from configurator.prediction.charge import charge_at
-from configurator.prediction.surfaces import Surface, core_surface
+from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
 from configurator.search.job import Exclusion, Job
 
 P = TypeVar("P", bound=Part)
@@ -110,6 +110,9 @@ def _first_reason(job: Job, part: Part) -> Exclusion | None:
     coolant = getattr(part, "coolant", None)
     if isinstance(coolant, Passage) and job.conditions.coolant.kind in coolant.bans:
         return Exclusion(part.id, "coolant-banned", job.conditions.coolant.kind, None, "", "coolant")
+    impossible = _impossible_point(part)
+    if impossible is not None:
+        return impossible
     if isinstance(part, Core):
         return _core_reason(job, part)
     if (
@@ -120,6 +123,18 @@ def _first_reason(job: Job, part: Part) -> Exclusion | None:
         return Exclusion(
             part.id, "current-over-limit", float(part.current_a), float(brief.limits.current_a), "A"
         )
+    return None
+
+
+def _impossible_point(part: Part) -> Exclusion | None:
+    """A measured point that no exchanger of the stated arrangement can reach, however large."""
+    try:
+        if isinstance(part, Core):
+            core_surface(part)
+        elif isinstance(part, Exchanger):
+            exchanger_surface(part)
+    except ValueError as error:
+        return Exclusion(part.id, "impossible-point", None, None, "", str(error))
     return None
 
 
