@@ -46,7 +46,7 @@ def kit_cautions(
         said.append(thin_margin(side, part_of(lowest.part or "").name, lowest.place or "", lowest.margin))
     pushed = max(made.joints, key=lambda joint: joint.thrust_n, default=None)
     if pushed is not None and pushed.thrust_n > MOST_THRUST_N:
-        said.append(thrust(f"from {pushed.start} to {pushed.finish}", pushed.thrust_n))
+        said.append(thrust(f"from {pushed.start} to {pushed.finish}".replace(".", " "), pushed.thrust_n))
     design = {side: pressure.design_pa_gauge for side, pressure in sides}
     if design.get("coolant", 0.0) > 0.0 and "charge" in design:
         said.append(leak_direction(design["coolant"], design["charge"]))

@@ -109,7 +109,7 @@ def thrust(place: str, newton: float) -> Caution:
 
 
 def leak_direction(coolant_pa_gauge: float, charge_pa_gauge: float) -> Caution:
-    """Which side of the core is higher, at idle and at boost [Pa gauge]."""
+    """Which side of the core is higher, at idle and at boost with its overshoot [Pa gauge]."""
     coolant, charge = coolant_pa_gauge / 1e5, charge_pa_gauge / 1e5
     if coolant_pa_gauge > charge_pa_gauge:
         boost = "and may at full boost"
@@ -117,7 +117,7 @@ def leak_direction(coolant_pa_gauge: float, charge_pa_gauge: float) -> Caution:
         boost = "at full boost the charge pushes into the coolant and throws it out of the cap"
     return Caution(
         "leak-direction",
-        f"Coolant may see {coolant:.2f} bar, the charge 0 bar or less at idle and {charge:.2f} bar at full boost: a "
+        f"Coolant may see {coolant:.1f} bar, the charge 0 bar or less at idle and {charge:.1f} bar at full boost: a "
         f"core that leaks fills the engine with coolant at idle and standing, {boost}. Leak-test the core before the "
         "first start.",
     )
