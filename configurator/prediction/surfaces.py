@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from configurator.foundations.air import density as air_density
 from configurator.foundations.air import specific_heat as air_specific_heat
 from configurator.foundations.coolants import Coolant, Liquid, properties
-from configurator.parts.kinds import Core, Exchanger, Part
+from configurator.parts.kinds import Core, Exchanger
 from configurator.parts.performance import CorePoint, ExchangerPoint
 from configurator.physics.effectiveness import conductance_to_ua
 from configurator.prediction.estimates import (
