@@ -35,6 +35,7 @@ EnoughMargin = Annotated[Figure, UnitField("temperature difference", least=0.0)]
 class Engine(Record):
     """The engine and its charger. Boost is gauge pressure at the throttle, after the core.
 
+    `charger_outlets`: two go into two cores; into one they need a Y-piece, which no shelf holds.
     `oily`: the charge carries oil mist, as with a breather before the charger.
     """
 
@@ -45,22 +46,13 @@ class Engine(Record):
     displacement_m3: Volume | None = Field(default=None, alias="displacement")
     rev_limit_per_s: RotationalSpeed | None = Field(default=None, alias="rev_limit")
     charger_outlet_m: Length | None = Field(default=None, alias="charger_outlet")
+    charger_outlets: Count = Field(default=1, ge=1, le=2)
     throttle_m: Length | None = Field(default=None, alias="throttle")
     charger_efficiency: Share | None = None
     inlet_rise_k: TemperatureDifference | None = Field(default=None, alias="inlet_rise")
     inlet_loss_pa: PressureLoss | None = Field(default=None, alias="inlet_loss")
     loss_to_throttle_pa: PressureLoss | None = Field(default=None, alias="loss_to_throttle")
     oily: Flag = False
-    charger_outlets: Count = Field(default=1, ge=1, le=2)
-
-    def faults(self) -> Iterator[Fault]:
-        """Two charger outlets: they must be one pipe before the core."""
-        if self.charger_outlets == 2:
-            text = (
-                "two charger outlets into one core need a Y-piece, and no shelf holds one yet: join the two pipes "
-                "first, leave charger_outlets out and give the bore of the joined pipe as charger_outlet"
-            )
-            yield Fault(text, ("charger_outlets",))
 
 
 class Site(Record):
@@ -130,6 +122,7 @@ class Brief(Record):
     bay: Annotated[Bay | None, BeforeValidator(_unmeasured)]
     own: tuple[Any, ...] = ()
     without: tuple[str, ...] = ()
+    layouts: tuple[str, ...] = ()
     in_stock: Flag = False
     currency: str = Field(default="", max_length=8)
 

@@ -71,6 +71,11 @@ def _unknown_names(document: Document, catalogue: Catalogue, tables: Tables) -> 
     driving = data.get("driving")
     if isinstance(driving, str) and driving not in tables.driving:
         found.append(document.problem(("driving",), not_known("driving", driving, tables.driving)))
+    layouts = data.get("layouts")
+    known_layouts = {layout.id: layout for layout in catalogue.layouts}
+    for index, word in enumerate(layouts if isinstance(layouts, list) else ()):
+        if isinstance(word, str) and word not in known_layouts:
+            found.append(document.problem(("layouts", index), not_known("layout", word, known_layouts)))
     without = data.get("without")
     for index, word in enumerate(without if isinstance(without, list) else ()):
         if isinstance(word, str) and word not in catalogue.parts and word not in PART_KINDS:

@@ -19,92 +19,12 @@ from configurator.foundations.figures import (
     Temperature,
     VolumeFlow,
 )
-from configurator.foundations.records import Count, Fault, Flag, Number, Record
-from configurator.parts.ends import End, Face
+from configurator.foundations.records import Fault, Flag, Number, Record
+from configurator.parts.ends import End
+from configurator.parts.part import Part as Part
+from configurator.parts.part import RigidPart as RigidPart
 from configurator.parts.passages import Passage
 from configurator.parts.performance import Arrangement, CorePerformance, ExchangerPerformance
-
-ON_FACE_TOLERANCE_M = 1e-6
-
-
-class Part(Record):
-    """What every part has: a spoken name, a price, and how sure we are that it can be had."""
-
-    id: str = Field(pattern=r"^[a-z0-9][a-z0-9.-]*$", max_length=60)
-    name: str = Field(min_length=1, max_length=200)
-    price: Number = Field(ge=0, le=1e6, allow_inf_nan=False)
-    mass_kg: Mass | None = Field(default=None, alias="mass")
-    stock: Count | None = Field(default=None, ge=0)
-    lead_days: Count | None = Field(default=None, alias="lead", ge=0)
-    note: str | None = None
-    source: str | None = None
-
-    @property
-    def price_cents(self) -> int:
-        """Price in hundredths of the currency unit."""
-        return round(self.price * 100)
-
-
-class Size(Record):
-    """Outer box as drawn. Cores: x is the charge flow; exchangers: x is through the fins; z is up."""
-
-    x_m: Length = Field(alias="x")
-    y_m: Length = Field(alias="y")
-    z_m: Length = Field(alias="z")
-
-
-class Turns(Record):
-    """Which way up a part may sit, and which faces may look forward (for exchangers: into the air)."""
-
-    up: tuple[Face, ...] = ("+z",)
-    front: tuple[Face, ...] | None = None
-    air: tuple[Face, ...] | None = None
-
-
-class RigidPart(Part):
-    """A part that takes room in the bay."""
-
-    size: Size
-    turns: Turns = Turns()
-    mounts: tuple[Face, ...] = ()
-
-    def passages(self) -> dict[str, Passage]:
-        """The part's passages by what flows through them."""
-        found: dict[str, Passage] = {}
-        for name in ("charge", "coolant"):
-            passage = getattr(self, name, None)
-            if isinstance(passage, Passage):
-                found[name] = passage
-        return found
-
-    def faults(self) -> Iterator[Fault]:
-        """No turn that its words allow; ends without a place on their face, and ends off it."""
-        fronts = self.turns.front or self.turns.air
-        if fronts is not None and not any(up[1] != front[1] for up in self.turns.up for front in fronts):
-            text = "these turns allow no way round: a face cannot point up and to the front at once"
-            yield Fault(text, ("turns",))
-        extent = {"x": float(self.size.x_m), "y": float(self.size.y_m), "z": float(self.size.z_m)}
-        for passage_name, passage in self.passages().items():
-            for index, end in enumerate(passage.ends):
-                for fault in _place_faults(end, extent, f"{passage_name} end '{end.name}'"):
-                    yield Fault(fault.text, (passage_name, "ends", index, *fault.at))
-
-
-def _place_faults(end: End, extent: dict[str, float], where: str) -> Iterator[Fault]:
-    if end.face is None or end.at is None:
-        yield Fault(f"{where} needs the face it sits on and where: face: +x, at: {{y: 75 mm, z: 65 mm}}")
-        return
-    given = {"x": end.at.x_m, "y": end.at.y_m, "z": end.at.z_m}
-    in_face = [axis for axis in "xyz" if axis != end.face[1]]
-    if {axis for axis in "xyz" if given[axis] is not None} != set(in_face):
-        text = f"{where} sits on face {end.face}: give its {in_face[0]} and {in_face[1]}, nothing else"
-        yield Fault(text, ("at",))
-        return
-    for axis in in_face:
-        place = given[axis]
-        if place is not None and (place < -ON_FACE_TOLERANCE_M or place > extent[axis] + ON_FACE_TOLERANCE_M):
-            text = f"{where} is off its face: {axis} {place.text} lies outside"
-            yield Fault(f"{text} 0 mm to {extent[axis] * 1000:g} mm", ("at", axis))
 
 
 class Core(RigidPart):
@@ -240,6 +160,34 @@ class Adapter(Part):
             yield Fault(text, ("through", "ends"))
 
 
+class Wye(Part):
+    """A wye or tee: one stem that carries the whole flow, two branches alike that carry half of it each."""
+
+    kind: Literal["wye"] = "wye"
+    shape: Literal["wye", "tee"]
+    medium: Literal["coolant"]
+    through: Passage
+    loss_factor: Number = Field(ge=0, le=20)
+
+    @property
+    def stem(self) -> End:
+        """The end of the whole flow."""
+        return next(end for end in self.through.ends if end.name == "stem")
+
+    @property
+    def branches(self) -> tuple[End, ...]:
+        """The two ends of half the flow."""
+        return tuple(end for end in self.through.ends if end.name != "stem")
+
+    def faults(self) -> Iterator[Fault]:
+        """Other than one stem and two branches; branches that are not alike, so that the flow divides unevenly."""
+        if len(self.through.ends) != 3 or sum(end.name == "stem" for end in self.through.ends) != 1:
+            yield Fault("a wye has three ends: one named 'stem' and two branches", ("through", "ends"))
+        elif self.branches[0].identity != self.branches[1].identity:
+            text = "the branches of a wye are alike: through others the flow would divide unevenly"
+            yield Fault(text, ("through", "ends"))
+
+
 class Clamp(Part):
     """A hose clamp and the fitted outside diameters it closes on."""
 
@@ -310,6 +258,7 @@ PART_KINDS: dict[str, type[Part]] = {
     "cap": Cap,
     "hose": Hose,
     "adapter": Adapter,
+    "wye": Wye,
     "clamp": Clamp,
     "fan": Fan,
     "fuse": Fuse,

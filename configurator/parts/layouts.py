@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Literal
 
 from pydantic import Field
 
 from configurator.foundations.records import Count, Fault, Record
+from configurator.foundations.verdicts import Verdict
 
 SlotKind = Literal["core", "exchanger", "pump", "reservoir", "cap", "fan"]
+
+HEAT_KINDS = ("core", "exchanger")
+"""Kinds that may lie twice in a loop, in series or side by side."""
+
+
+def kind_of_slot(slot: str) -> str:
+    """The kind of a slot by its name: `exchanger` of `exchanger` and of `exchanger-2`."""
+    return slot.partition("-")[0]
 
 
 class Slot(Record):
@@ -31,15 +40,106 @@ class Layout(Record):
     loop: tuple[str | tuple[str, ...], ...] = Field(min_length=1)
 
     def faults(self) -> Iterator[Fault]:
-        """Slots named twice or turned about, and a loop that is not exactly the slots of the coolant path."""
+        """Slots badly named, named twice or turned about; a loop that is not its slots, or in no sound flow order."""
         names = [slot.slot for slot in self.slots]
         for index, slot in enumerate(self.slots):
             if slot.slot in names[:index]:
                 yield Fault(f"two slots are named '{slot.slot}'", ("slots", index, "slot"))
             if slot.most < slot.least:
                 yield Fault(f"most {slot.most} is below least {slot.least}", ("slots", index, "most"))
+            if slot.slot not in _names_of(slot.kind, [s.kind for s in self.slots].count(slot.kind)):
+                text = f"a slot is named by its kind: '{slot.kind}', or '{slot.kind}-1' and '{slot.kind}-2' for two"
+                yield Fault(text, ("slots", index, "slot"))
         in_path = [slot.slot for slot in self.slots if slot.path == "coolant"]
-        in_loop = [name for step in self.loop for name in ((step,) if isinstance(step, str) else step)]
+        in_loop = [name for step in self.steps for name in step]
         if sorted(in_path) != sorted(in_loop):
             text = f"the loop names each slot of the coolant path once: {', '.join(in_path)}"
             yield Fault(f"{text}; it names {', '.join(in_loop)}", ("loop",))
+            return
+        for verdict in flow_order_rules(self):
+            if verdict.state == "broken":
+                yield Fault(verdict.text, ("loop",))
+
+    @property
+    def steps(self) -> tuple[tuple[str, ...], ...]:
+        """The loop from the reservoir on, in flow order: each step with the slots that lie side by side in it."""
+        steps = tuple((step,) if isinstance(step, str) else step for step in self.loop)
+        first = next((at for at, step in enumerate(steps) if "reservoir" in step), 0)
+        return (*steps[first:], *steps[:first])
+
+    def count(self, kind: str) -> int:
+        """How many slots of a kind the loop has."""
+        return sum(slot.kind == kind for slot in self.slots)
+
+    def may_lack(self, kind: str) -> bool:
+        """Whether every slot of a kind may stay empty."""
+        return all(slot.least == 0 for slot in self.slots if slot.kind == kind)
+
+
+def flow_order_rules(layout: Layout) -> tuple[Verdict, ...]:
+    """Every rule of the order in which coolant passes a layout's slots, kept or broken.
+
+    Core and exchanger may come in either order: in a loop that runs for ever both give the same heat, and the order
+    only decides what the reservoir holds. Common practice, no source: the rest of the rules.
+    """
+    steps = layout.steps
+    count = len(steps)
+    pump = next((at for at, step in enumerate(steps) if "pump" in step), None)
+    if pump is None or "reservoir" not in steps[0]:
+        text = "a loop has one reservoir and one pump"
+        return (_broken("pump-not-fed-by-reservoir", steps[0], text),)
+    before, after = steps[pump - 1], steps[(pump + 1) % count]
+    return (
+        _judged(
+            "pump-not-fed-by-reservoir",
+            before == ("reservoir",),
+            before,
+            f"the pump is fed by {' and '.join(before)}: it has to be fed straight from the reservoir, or its inlet "
+            "runs dry and it cavitates",
+        ),
+        _judged(
+            "reservoir-on-pump-outlet",
+            count == 2 or after != ("reservoir",),
+            after,
+            "the reservoir lies on the pump's outlet: it would stand under the pump's head, which it is not made for, "
+            "and air in it would never settle",
+        ),
+        *(_side_by_side(step) for step in steps if len(step) > 1),
+        *(
+            _judged("pairs-in-a-row", len(here) == 1 or len(there) == 1, (*here, *there), _IN_A_ROW)
+            for here, there in zip(steps, (*steps[1:], steps[0]), strict=True)
+        ),
+        _judged(
+            "no-core-in-loop",
+            any(kind_of_slot(slot) == "core" for step in steps for slot in step),
+            (),
+            "there is no core in the loop: nothing cools the charge",
+        ),
+    )
+
+
+_IN_A_ROW = "one pair side by side follows the other: the flow has to meet in one part between them"
+
+
+def _side_by_side(step: Sequence[str]) -> Verdict:
+    kinds = [kind_of_slot(slot) for slot in step]
+    if set(kinds) == set(HEAT_KINDS):
+        text = (
+            f"{' and '.join(step)} lie side by side: without a balancing valve nobody knows how the flow divides "
+            "between them; put them one after the other"
+        )
+        return _broken("core-beside-exchanger", step, text)
+    text = f"{' and '.join(step)}: only two cores or two exchangers may lie side by side"
+    return _judged("not-side-by-side", len(step) == 2 and kinds[0] in HEAT_KINDS and len(set(kinds)) == 1, step, text)
+
+
+def _judged(rule: str, kept: bool, slots: Sequence[str], text: str) -> Verdict:
+    return Verdict(rule, "kept", tuple(slots)) if kept else _broken(rule, slots, text)
+
+
+def _broken(rule: str, slots: Sequence[str], text: str) -> Verdict:
+    return Verdict(rule, "broken", tuple(slots), text=text)
+
+
+def _names_of(kind: str, count: int) -> tuple[str, ...]:
+    return (kind,) if count == 1 else tuple(f"{kind}-{number}" for number in range(1, count + 1))

@@ -1,7 +1,7 @@
 """The bench: parts and loops gathered into columns. This module owns every index and every shape.
 
 A *loop* is one choice of core, exchanger, pump, reservoir and the joints between them: all that heat and flow see
-of a kit. Caps, zones of equal air and prices do not matter here.
+of a kit. Twins are two of the same part. Caps, zones of equal air and prices do not matter here.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from configurator.parts.kit import Joint
 from configurator.physics.effectiveness import conductance
 from configurator.physics.operating_point import Curves, stack_curves
 from configurator.prediction.estimates import ALUMINIUM_J_PER_KG_K, Channels
+from configurator.prediction.stages import CORE_ALONE, CORE_THEN_EXCHANGER, Piping, Stages, piping
 from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
 
 Array = NDArray[np.float64]
@@ -64,7 +65,11 @@ def zone_air(zone: Zone | None) -> ZoneAir:
 
 @dataclass(frozen=True)
 class Loop:
-    """One loop: places of its parts on the bench, its coolant runs in flow order, charge joints and zone air."""
+    """One loop: places of its parts on the bench, its coolant runs in flow order, charge joints and zone air.
+
+    `stages`: what the coolant passes after the pump, by default core and exchanger; the runs are those of
+    `stages.piping`. `airs`: the air of each exchanger in flow order where there are two, else `air` serves.
+    """
 
     core: int
     exchanger: int | None
@@ -73,6 +78,13 @@ class Loop:
     runs: tuple[Joint, ...]
     charge: tuple[Joint, ...]
     air: ZoneAir
+    stages: Stages | None = None
+    airs: tuple[ZoneAir, ...] = ()
+
+    @property
+    def stops(self) -> Stages:
+        """Its stages, as they are given or follow from its parts."""
+        return self.stages or (CORE_ALONE if self.exchanger is None else CORE_THEN_EXCHANGER)
 
 
 @dataclass(frozen=True)
@@ -94,8 +106,12 @@ class Bench:
 
 @dataclass(frozen=True)
 class Columns:
-    """Many loops as columns, one row a loop. `exchanger` is None where the layout has none."""
+    """Many loops as columns, one row a loop. `exchanger` is None where the layout has none.
 
+    The outside air has a column for each exchanger in flow order; of a loop without one, that of its zone.
+    """
+
+    stages: Stages
     core: Surface
     core_index: Indices
     exchanger: Surface | None
@@ -119,6 +135,15 @@ class Columns:
     def count(self) -> int:
         """How many loops."""
         return len(self.pump)
+
+    @property
+    def piping(self) -> Piping:
+        """How the runs of every row lie in the loop."""
+        return piping(self.stages)
+
+    def count_of(self, kind: str) -> int:
+        """How many parts of a kind each loop has."""
+        return sum(stage.abreast for stage in self.stages if stage.kind == kind)
 
 
 def make_bench(
@@ -154,13 +179,15 @@ def make_bench(
 
 
 def make_columns(bench: Bench, loops: Sequence[Loop]) -> Columns:
-    """Lay loops out as columns. All loops of one call have an exchanger, or none has."""
+    """Lay loops out as columns. All loops of one call have the same stages."""
     core = np.array([loop.core for loop in loops], dtype=np.intp)
     pump = np.array([loop.pump for loop in loops], dtype=np.intp)
     reservoir = np.array([loop.reservoir for loop in loops], dtype=np.intp)
+    stages = loops[0].stops
     with_exchanger = loops[0].exchanger is not None
     exchanger = np.array([-1 if loop.exchanger is None else loop.exchanger for loop in loops], dtype=np.intp)
     return Columns(
+        stages=stages,
         core=_gather(bench.core_surfaces, core),
         core_index=core,
         exchanger=_gather(bench.exchanger_surfaces, exchanger) if with_exchanger else None,
@@ -175,10 +202,10 @@ def make_columns(bench: Bench, loops: Sequence[Loop]) -> Columns:
         run_m3=np.maximum(_runs(loops, "volume_m3"), HOSE_LEAST_M3),
         charge_before_per_m4=np.array([_charge_loss(loop, before_core=True) for loop in loops]),
         charge_after_per_m4=np.array([_charge_loss(loop, before_core=False) for loop in loops]),
-        ram_share=np.array([loop.air.ram_share for loop in loops]),
-        face_speed=np.array([loop.air.face_speed_m_per_s for loop in loops]),
-        fan_speed=np.array([loop.air.fan_speed_m_per_s for loop in loops]),
-        preheat_k=np.array([loop.air.preheat_k for loop in loops]),
+        ram_share=_airs(loops, "ram_share"),
+        face_speed=_airs(loops, "face_speed_m_per_s"),
+        fan_speed=_airs(loops, "fan_speed_m_per_s"),
+        preheat_k=_airs(loops, "preheat_k"),
     )
 
 
@@ -200,6 +227,11 @@ def _charge_loss(loop: Loop, *, before_core: bool) -> float:
     """K / A² of the charge joint on one side of the core [1/m4]; 0 where there is none."""
     joints = (joint for joint in loop.charge if joint.finish.startswith("core.") == before_core)
     return sum(joint.loss_per_m4 for joint in joints)
+
+
+def _airs(loops: Sequence[Loop], name: str) -> Array:
+    """One figure of the air of every exchanger of every loop, shape (loops, exchangers)."""
+    return np.array([[getattr(air, name) for air in loop.airs or (loop.air,)] for loop in loops])
 
 
 def _runs(loops: Sequence[Loop], name: str) -> Array:

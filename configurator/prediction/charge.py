@@ -1,4 +1,4 @@
-"""The charge in front of the core: pressure ratio, temperature, and what core and couplers take from its pressure."""
+"""The charge in front of the core: pressure ratio, temperature, and what cores and couplers take from its pressure."""
 
 from __future__ import annotations
 
@@ -39,14 +39,16 @@ def charge_at(
     before_per_m4: Array,
     after_per_m4: Array,
     loss_sign: float,
+    cores: int = 1,
 ) -> Charge:
     """The charge at a share of full power in front of each row's core.
 
     Boost is gauge pressure at the throttle. A charger that holds it there works against what core, couplers and
     pipes lose; one that holds it at its own outlet does not. `loss_sign` -1, 0, +1 takes the core's loss at the
-    low, middle or high end of its band.
+    low, middle or high end of its band. Of two `cores` each takes half of the flow, and so do the joints around it.
     """
     flow = share * conditions.air_kg_per_s
+    each = flow / cores
     boost = conditions.boost_at(share)
     scale = (flow / conditions.air_kg_per_s) ** 2
     inlet_loss = conditions.inlet_loss_pa * scale
@@ -63,12 +65,12 @@ def charge_at(
         core_loss = (
             core.charge_loss_pa
             * (1 + loss_sign * core.loss_band)
-            * (flow / core.charge_loss_flow) ** LOSS_EXPONENT
+            * (each / core.charge_loss_flow) ** LOSS_EXPONENT
             * core.charge_loss_density
             / here
         )
-        before = before_per_m4 * flow**2 / (2 * here)
-        after = after_per_m4 * flow**2 / (2 * here)
+        before = before_per_m4 * each**2 / (2 * here)
+        after = after_per_m4 * each**2 / (2 * here)
         total = (
             np.full_like(core_loss, conditions.loss_to_throttle_pa * scale)
             if conditions.loss_to_throttle_pa is not None

@@ -1,8 +1,8 @@
 """The event in time: lumps of the loop stepped exactly through the drive, and where it ends if it never stops.
 
-Lumps in flow order: reservoir, feed (hoses up to the core, with the pump's heat), core, hose, exchanger, hose.
-Each is stirred; a heat exchanger acts on the liquid that enters its lump. Within one piece of the drive nothing
-changes, so every step is exact; the warmest moment between two steps is read off a parabola.
+Lumps in flow order: reservoir, feed (hoses up to the first stage, with the pump's heat), then each stage and the hose
+behind it. Each is stirred; a heat exchanger acts on the liquid that enters its lump. Within one piece of the drive
+nothing changes, so every step is exact; the warmest moment between two steps is read off a parabola.
 """
 
 from __future__ import annotations
@@ -19,33 +19,47 @@ from configurator.prediction.conditions import Moment, Piece
 
 Array = NDArray[np.float64]
 
-RESERVOIR, FEED, CORE = 0, 1, 2
+RESERVOIR, FEED = 0, 1
 STEP_S = 2.0
 """Longest step at which temperatures are looked at; the steps themselves are exact at any length."""
 
 
 @dataclass(frozen=True)
 class Load:
-    """One moment as a linear system dX/dt = m X + b per row, and how the charge hangs on the feed's temperature."""
+    """One moment as a linear system dX/dt = m X + b per row, and how the charge hangs on the feed's temperature.
+
+    `feeds`: the lumps that feed the cores. Where there are two, the charge goes half through each and the feed's
+    temperature is their mean, weighted by `feed_shares`, each core's share of both conductances.
+    """
 
     m: Array
     b: Array
     charge_in_k: Array
     core_w_per_k: Array
     effectiveness: Array
+    feeds: tuple[int, ...] = (FEED,)
+    feed_shares: tuple[Array, ...] = ()
+
+    def feed(self, state: Array) -> Array:
+        """Temperature of the coolant that the cores are fed with [K], from a state of shape (rows, lumps)."""
+        if len(self.feeds) == 1:
+            return state[:, self.feeds[0]]
+        shares = zip(self.feed_shares, self.feeds, strict=True)
+        return np.asarray(sum(share * state[:, lump] for share, lump in shares))
 
     def charge_out(self, feed_k: Array) -> Array:
-        """Charge temperature behind the core for a feed temperature [K]."""
+        """Charge temperature behind the cores for a feed temperature [K]."""
         return self.charge_in_k - self.effectiveness * (self.charge_in_k - feed_k)
 
 
 @dataclass(frozen=True)
 class Course:
-    """What a march found, per row: worst charge out, state and time then, warmest coolant, peak heat, end."""
+    """What a march found, per row: worst charge out, state, feed and time then, warmest coolant, peak heat, end."""
 
     charge_out_worst_k: Array
     worst_at_s: Array
     state_at_worst: Array
+    feed_at_worst_k: Array
     coolant_worst_k: Array
     heat_peak_w: Array
     end: Array
@@ -58,6 +72,7 @@ def march(loads: Mapping[Moment, Load], pieces: Sequence[Piece], start: Array) -
     state, now = start, 0.0
     worst, worst_at = np.full(rows, -np.inf), np.zeros(rows)
     worst_state, coolant_worst, peak = start.copy(), start.max(axis=1), np.zeros(rows)
+    worst_feed = start[:, FEED]
     for piece in pieces:
         load = loads[piece.moment]
         count = max(math.ceil(piece.seconds / STEP_S - 1e-9), 1)
@@ -66,22 +81,25 @@ def march(loads: Mapping[Moment, Load], pieces: Sequence[Piece], start: Array) -
         if key not in steps:
             steps[key] = step(load.m, load.b, seconds)
         phi, shift = steps[key]
-        seen = [load.charge_out(state[:, FEED])]
+        feed = load.feed(state)
+        seen = [load.charge_out(feed)]
         for index in range(count + 1):
             charge_out = seen[-1]
             better = charge_out > worst
             worst = np.where(better, charge_out, worst)
             worst_at = np.where(better, now, worst_at)
             worst_state = np.where(better[:, None], state, worst_state)
+            worst_feed = np.where(better, feed, worst_feed)
             coolant_worst = np.maximum(coolant_worst, state.max(axis=1))
-            peak = np.maximum(peak, load.core_w_per_k * (load.charge_in_k - state[:, FEED]))
+            peak = np.maximum(peak, load.core_w_per_k * (load.charge_in_k - feed))
             if len(seen) >= 3:
                 worst = np.maximum(worst, _between(*seen[-3:]))
             if index < count:
                 state = _apply(phi, state) + shift
                 now += seconds
-                seen.append(load.charge_out(state[:, FEED]))
-    return Course(worst, worst_at, worst_state, coolant_worst, peak, state)
+                feed = load.feed(state)
+                seen.append(load.charge_out(feed))
+    return Course(worst, worst_at, worst_state, worst_feed, coolant_worst, peak, state)
 
 
 def round_for_ever(loads: Mapping[Moment, Load], pattern: Sequence[Piece]) -> Array:

@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 from configurator.physics.lumps import integrals, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions
-from configurator.prediction.march import CORE, FEED, RESERVOIR, march, round_for_ever
+from configurator.prediction.exchange import metal_of
+from configurator.prediction.march import RESERVOIR, march, round_for_ever
 from configurator.prediction.predict import (
     Prediction,
     full_power_state_k,
@@ -21,6 +22,7 @@ from configurator.prediction.predict import (
     predict,
     run_losses_pa,
 )
+from configurator.prediction.stages import feed_lump, slots_of
 
 Array = NDArray[np.float64]
 
@@ -123,7 +125,7 @@ def thermal_report(
                 charge_out_full_power_k=float(full_power[row]),
                 coolant_worst_k=float(course.coolant_worst_k[row]),
                 coolant_end_k=float(course.end[row, RESERVOIR]),
-                core_gap_k=float(course.charge_out_worst_k[row] - course.state_at_worst[row, FEED]),
+                core_gap_k=float(course.charge_out_worst_k[row] - course.feed_at_worst_k[row]),
                 heat_peak_w=float(course.heat_peak_w[row]),
                 heat_mean_w=ledgers[row].charge_j / seconds,
                 coolant_flow_m3_per_s=float(middle.flow_m3_per_s[row]),
@@ -192,20 +194,20 @@ def _ledgers(
     state = prediction.start
     rows = state.shape[0]
     charge, rejected, pump = np.zeros(rows), np.zeros(rows), np.zeros(rows)
-    into_k = conditions.ambient_k + columns.preheat_k
     for piece in conditions.pieces:
-        load = prediction.loads[piece.moment]
+        load, now = prediction.loads[piece.moment], prediction.exchanges[piece.moment]
         phi, shift = step(load.m, load.b, piece.seconds)
         whole = integrals(load.m, load.b, state, piece.seconds)
-        charge += load.core_w_per_k * (load.charge_in_k * piece.seconds - whole[:, FEED])
-        if columns.exchanger is not None:
-            rejected += prediction.exchanger_w_per_k[piece.moment] * (
-                whole[:, CORE + 1] - into_k * piece.seconds
-            )
+        for coupling in now.couplings:
+            entering = whole[:, feed_lump(coupling.stage)]
+            if coupling.is_core:
+                charge += coupling.w_per_k * (coupling.meets_k * piece.seconds - entering)
+            else:
+                rejected += coupling.w_per_k * (entering - coupling.meets_k * piece.seconds)
         if piece.moment.pump:
             pump += bench.pump_heat_w[columns.pump] * piece.seconds
         state = (phi @ state[:, :, None])[:, :, 0] + shift
-    metal = _metal(columns, state.shape[1])
+    metal = metal_of(columns)
     gained = state - prediction.start
     stored_metal = (metal * gained).sum(axis=1)
     stored_coolant = ((prediction.capacities - metal) * gained).sum(axis=1)
@@ -221,23 +223,14 @@ def _ledgers(
     )
 
 
-def _metal(columns: Columns, lumps: int) -> Array:
-    metal = np.zeros((columns.count, lumps))
-    metal[:, RESERVOIR] = columns.reservoir_metal_j_per_k
-    metal[:, CORE] = columns.core.metal_j_per_k
-    if columns.exchanger is not None:
-        metal[:, CORE + 2] = columns.exchanger.metal_j_per_k
-    return metal
-
-
 def trace(bench: Bench, columns: Columns, conditions: Conditions) -> Iterator[dict[str, float]]:
     """One loop (one row) through the event, a record every half second, with all that an energy balance needs."""
     prediction = predict(bench, columns, conditions, 0)
-    names = ["reservoir", "feed", "core", "hose_after_core", "exchanger", "hose_after_exchanger"]
+    names = _lump_names(columns)
     state, now = prediction.start[0], 0.0
     liquid = prediction.liquid
     for piece in conditions.pieces:
-        load = prediction.loads[piece.moment]
+        load, couplings = prediction.loads[piece.moment], prediction.exchanges[piece.moment].couplings
         count = max(math.ceil(piece.seconds / TRACE_STEP_S - 1e-9), 1)
         phi, shift = step(load.m[:1], load.b[:1], piece.seconds / count)
         for index in range(count + 1):
@@ -249,13 +242,27 @@ def trace(bench: Bench, columns: Columns, conditions: Conditions) -> Iterator[di
                 "coolant_kg_per_m3": float(np.asarray(liquid.density)[0]),
                 "coolant_j_per_kg_k": float(np.asarray(liquid.specific_heat)[0]),
                 "charge_in_c": float(load.charge_in_k[0]) - 273.15,
-                "charge_out_c": float(load.charge_out(state[None, FEED])[0]) - 273.15,
+                "charge_out_c": float(load.charge_out(load.feed(state[None]))[0]) - 273.15,
                 **{f"{name}_c": float(value) - 273.15 for name, value in zip(names, state, strict=False)},
-                "core_w_per_k": float(load.core_w_per_k[0]),
-                "exchanger_w_per_k": float(prediction.exchanger_w_per_k[piece.moment][0]),
-                "air_into_exchanger_c": conditions.ambient_k + float(columns.preheat_k[0]) - 273.15,
+                **{f"{_key(c.slot)}_w_per_k": float(c.w_per_k[0]) for c in couplings},
+                **{f"air_into_{_key(c.slot)}_c": float(c.meets_k[0]) - 273.15 for c in couplings if not c.is_core},
                 "pump_heat_w": float(bench.pump_heat_w[columns.pump[0]]) * piece.moment.pump,
             }
             if index < count:
                 state = phi[0] @ state + shift[0]
                 now += piece.seconds / count
+
+
+def _key(slot: str) -> str:
+    return slot.replace("-", "_")
+
+
+def _lump_names(columns: Columns) -> list[str]:
+    """Names of the lumps in flow order: a stage's is that of its slot, of twins side by side their common one."""
+    names = ["reservoir", "feed"]
+    slots = slots_of(columns.stages)
+    for at, stage in enumerate(columns.stages):
+        first = next(_key(slot) for of, slot in slots if of == at)
+        name = first if stage.abreast == 1 else f"{stage.kind}s"
+        names += [name, f"hose_after_{name}"]
+    return names

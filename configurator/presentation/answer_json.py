@@ -11,6 +11,7 @@ from typing import Any
 
 from configurator.errors import Problem
 from configurator.joining.ratings import Limit
+from configurator.parts.layouts import kind_of_slot
 from configurator.questions.answer import Answer, Fit, OfferedKit, Pressure
 from configurator.reasons.wording import exclusion_text
 from configurator.search.bill import Line
@@ -71,7 +72,7 @@ def problems_json(problems: Sequence[Problem]) -> str:
 def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:
     parts: dict[str, list[str]] = {}
     for slot, part in kit.parts:
-        parts.setdefault(slot, []).append(part)
+        parts.setdefault(kind_of_slot(slot), []).append(part)
     return {
         "rank": kit.rank,
         "layout": kit.layout,
@@ -130,8 +131,11 @@ def line_json(line: Line) -> dict[str, Any]:
 def _joint_losses(kit: OfferedKit) -> list[float]:
     """Pressure each joint takes: coolant runs at the operating point, charge couplers at full power [Pa]."""
     runs = iter(kit.thermal.run_losses_pa)
-    charge = iter((kit.thermal.charge_before_pa, kit.thermal.charge_after_pa))
-    return [next(runs) if joint.medium == "coolant" else next(charge) for joint in kit.joints]
+    before, after = kit.thermal.charge_before_pa, kit.thermal.charge_after_pa
+    return [
+        next(runs) if joint.medium == "coolant" else before if joint.start.startswith("engine.") else after
+        for joint in kit.joints
+    ]
 
 
 def thermal_json(kit: OfferedKit) -> dict[str, Any]:

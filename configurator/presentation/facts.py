@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from configurator.parts.layouts import kind_of_slot
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.assumptions import CHARGE_PIPES
 from configurator.reasons.wording import commonest, exclusion_text
@@ -148,7 +149,6 @@ def _stock_sentence(kit: OfferedKit) -> str:
 
 def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> KitFacts:
     t = kit.thermal
-    parts = dict(kit.parts)
     room = f"{kit.fit.clearance_mm:g} mm" if kit.fit.decided else "open"
     return KitFacts(
         rank=str(kit.rank),
@@ -157,8 +157,8 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         band=f"{t.charge_out_high_k - _ZERO_C:.0f} to {t.charge_out_low_k - _ZERO_C:.0f}",
         margin=f"{t.margin_k:+.1f} K",
         room=f"{room} TIGHT" if kit.tight_mm is not None else room,
-        core=parts["core"],
-        exchanger=parts.get("exchanger", "none"),
+        core=_of_kind(kit, "core"),
+        exchanger=_of_kind(kit, "exchanger"),
         marks=", ".join(kit.picks),
         proven=kit.proven,
         missed=", ".join(kit.missed),
@@ -177,6 +177,14 @@ def line_words(line: Line, currency: str, names: Mapping[str, str]) -> tuple[str
         price = "bring" if line.part is None else "yours"
     item = line.item if line.part is None else f"{line.item}: {names.get(line.part, line.part)}"
     return line.group, item, _quantity(line.quantity, line.unit), line.part or "", price
+
+
+def _of_kind(kit: OfferedKit, kind: str) -> str:
+    """The id in the slot of a kind, `2 × id` of twins with how they lie in the layout's own word, or none."""
+    held = [part for slot, part in kit.parts if kind_of_slot(slot) == kind]
+    if len(held) < 2:
+        return held[0] if held else "none"
+    return f"2 × {held[0]}, {kit.layout.rpartition('-')[2]}"
 
 
 def _quantity(quantity: float, unit: str) -> str:
@@ -217,6 +225,7 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
     t = kit.thermal
     recovery = "not within 4 h" if t.recovery_s is None else f"{t.recovery_s / 60:.0f} min"
     return (
+        *((("layout", kit.layout_name),) if any(slot.endswith("-2") for slot, _ in kit.parts) else ()),
         ("charge into the core", f"{celsius(t.charge_in_k)} at full power, pressure ratio {t.pressure_ratio:.2f}"),
         ("charge out, worst", f"{celsius(t.charge_out_worst_k)}, {t.core_gap_k:.0f} K above the coolant"),
         ("the aim", f"{celsius(answer.ceiling_k)}; {_WORDS[t.word]}"),

@@ -49,6 +49,7 @@ class OfferedKit:
 
     rank: int
     layout: str
+    layout_name: str
     picks: tuple[str, ...]
     proven: bool
     parts: tuple[tuple[str, str], ...]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from configurator.prediction.bench import ASSUMED_RAM_SHARE, FAN_FACE_SPEED
 from configurator.prediction.conditions import INLET_LOSS_PA, INLET_RISE_K, PIPE_LOSS_PA, SOAKED_RISE_K
@@ -10,6 +10,7 @@ from configurator.questions.answer import Assumption, NotChecked
 from configurator.search.bill import WIRE_RUN_M
 from configurator.search.job import Job
 from configurator.search.runs import run_between
+from configurator.search.step_joints import TRUNK_M
 
 CHARGE_PIPES = "joints to the charge pipes"
 
@@ -17,6 +18,19 @@ CHARGE_PIPES = "joints to the charge pipes"
 def assumptions(job: Job) -> tuple[Assumption, ...]:
     """Every default that this brief leans on, in the order of a brief."""
     return tuple(_assumed(job))
+
+
+def of_twins(job: Job, layouts: Collection[str]) -> Iterator[Assumption]:
+    """What kits with twins lean on besides; `layouts`: the ids of those that are listed."""
+    listed = [layout for layout in job.catalogue.layouts if layout.id in layouts]
+    if any(len(step) > 1 for layout in listed for step in layout.steps):
+        yield Assumption(
+            "twins", f"coolant divides evenly between twins side by side, at a wye {TRUNK_M:g} m from the next part"
+        )
+    if any(layout.count("core") > 1 for layout in listed):
+        yield Assumption(
+            "charge", "half of the charge goes through each of two cores; the pipe that joins them again is yours"
+        )
 
 
 def _assumed(job: Job) -> Iterator[Assumption]:

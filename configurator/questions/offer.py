@@ -9,34 +9,39 @@ from configurator.foundations.coolants import properties
 from configurator.joining.ratings import (
     charge_design_pa_gauge,
     coolant_design_by_place,
+    coolant_design_pa_gauge,
     lowest_member,
     member_of_part,
 )
 from configurator.joining.words import end_words
 from configurator.parts.kinds import Cap, Part, Pump, RigidPart
 from configurator.parts.kit import Member
-from configurator.prediction.bench import Bench, make_columns
+from configurator.prediction.bench import make_columns
 from configurator.prediction.report import Ledger, Thermal, thermal_report
 from configurator.questions.answer import Fit, OfferedKit, Pressure
 from configurator.questions.high_points import bleeds, spans_of
 from configurator.questions.kit_cautions import kit_cautions
+from configurator.questions.searches import Searched
 from configurator.questions.whole_bill import Made, Supply, idle_ports, whole_bill
 from configurator.ranking.short_list import picks
 from configurator.search.fill import Candidate
 from configurator.search.job import Job
 
 
-def offers(job: Job, bench: Bench, listed: Sequence[Candidate]) -> tuple[OfferedKit, ...]:
-    """The listed kits with all that is told of them, in the order given."""
-    if not listed:
-        return ()
-    columns = make_columns(bench, [kit.loop for kit in listed])
-    thermals, ledgers = thermal_report(bench, columns, job.conditions, job.with_common_error)
+def offers(found: Sequence[Searched], listed: Sequence[Candidate]) -> tuple[OfferedKit, ...]:
+    """The listed kits with all that is told of them, in the order given; `found`: the searches they come from."""
     marked = picks(listed)
-    return tuple(
-        _offer(job, kit, rank, marked[rank - 1], thermals[rank - 1], ledgers[rank - 1])
-        for rank, kit in enumerate(listed, start=1)
-    )
+    told: dict[int, OfferedKit] = {}
+    for one in found:
+        of_layout = [(rank, kit) for rank, kit in enumerate(listed, start=1) if kit.kit.layout == one.job.layout.id]
+        if not of_layout:
+            continue
+        job, bench = one.job, one.kits.bench
+        columns = make_columns(bench, [kit.loop for _, kit in of_layout])
+        reports = zip(*thermal_report(bench, columns, job.conditions, job.with_common_error), strict=True)
+        for (rank, kit), (thermal, ledger) in zip(of_layout, reports, strict=True):
+            told[rank] = _offer(job, kit, rank, marked[rank - 1], thermal, ledger)
+    return tuple(told[rank] for rank in sorted(told))
 
 
 def _offer(
@@ -53,6 +58,7 @@ def _offer(
     return OfferedKit(
         rank=rank,
         layout=kit.kit.layout,
+        layout_name=job.layout.name,
         picks=marked,
         proven=kit.proven,
         parts=kit.kit.parts,
@@ -119,6 +125,9 @@ def _coolant_pressure(job: Job, kit: Candidate, parts: dict[str, Part]) -> Press
     flow_order = [slot for slot, _ in kit.kit.parts if slot != "cap"]
     design = coolant_design_by_place(flow_order, opens, pump.dead_head_pa, {})
     members = [*_joint_members(kit, "coolant"), *_part_members(parts, "coolant")]
+    after_pump = coolant_design_pa_gauge(opens, pump.dead_head_pa, after_pump=True)
+    for member in members:
+        design.setdefault(member.place, after_pump)  # runs to and from a wye: only the suction run is before the pump
     return Pressure(max(design.values()), lowest_member(members, design))
 
 

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 from configurator.parts.kinds import Part, RigidPart
+from configurator.parts.layouts import kind_of_slot
 from configurator.search.fill import Candidate
 from configurator.search.job import Job
 
@@ -17,7 +18,7 @@ def sizes_to_measure(job: Job, listed: Sequence[Candidate]) -> tuple[str, ...]:
     found = []
     for slot, part_id in listed[0].kit.parts:
         part: Part = next((own.part for own in job.own if own.part.id == part_id), None) or job.catalogue[part_id]
-        if isinstance(part, RigidPart) and job.fitted(slot) is None:
+        if isinstance(part, RigidPart) and job.fitted(kind_of_slot(slot)) is None:
             size = part.size
             long, wide, high = (math.ceil(float(side) * 1000 - 1e-6) for side in (size.x_m, size.y_m, size.z_m))
             found.append(f"{slot}: a gap for {long} x {wide} x {high} mm (its x, y and z as drawn), {part.name}")

@@ -2,33 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
+from configurator.foundations.coolants import Coolant
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.hose_joint import HoseJoiner
-from configurator.parts.kinds import Adapter, Clamp, Hose
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.prediction.conditions import choose_coolant, make_conditions
 from configurator.questions.answer import Answer, Counts, Outcome
-from configurator.questions.assumptions import assumptions, not_checked
+from configurator.questions.assumptions import assumptions, not_checked, of_twins
 from configurator.questions.general_cautions import general_cautions
 from configurator.questions.offer import offers
+from configurator.questions.searches import Searched, exclusions, kept, missing, search
 from configurator.questions.sizes import sizes_to_measure
 from configurator.ranking.order import ranked
 from configurator.ranking.short_list import one_per_choice
-from configurator.search.charge_pipes import ChargePipes
-from configurator.search.fill import Candidate, Filled, fill
+from configurator.search.fill import Candidate
 from configurator.search.job import Job
-from configurator.search.left_out import left_out
-from configurator.search.sieve import sieve
-from configurator.search.skeletons import SkeletonMaker
 
 CLOSEST = 3
 _FREEZES = "No coolant that the brief welcomes survives its coldest night: allow a glycol in `coolant: kinds`."
+_NOT_HOSTED = "need two parts of a kind that the brief does not want, or that is fitted in the car already."
+_TWO_OUTLETS = (
+    "Two charger outlets go into two cores, and no layout in question takes them: into one core they need a Y-piece, "
+    "which no shelf holds. Join the two pipes first, leave charger_outlets out and give the joined pipe's bore."
+)
 
 
 def suggest(
@@ -51,13 +52,15 @@ def suggest(
     """
     job = make_job(brief, driving, own, catalogue, tables)
     if job is None:
-        return _no_coolant(brief, driving, fingerprint, catalogue)
-    parts = sieve(job)
-    maker = SkeletonMaker(job, parts, hose_joiner(job))
-    kits = fill(job, parts, maker.skeletons(), charge_pipes(job), tell)
-    in_order = ranked(kits.kept, order, job.conditions.enough_k)
+        frozen = Verdict("freeze", "broken", tuple(brief.coolant.kinds), text=_FREEZES)
+        return _blocked(brief, driving, fingerprint, catalogue, frozen)
+    found = search(job, tell)
+    if not found:
+        return _blocked(brief, driving, fingerprint, catalogue, _no_layout(brief), job.conditions.coolant)
+    kits, missed = kept(found), missing(found)
+    in_order = ranked(kits, order, job.conditions.enough_k)
     listed = in_order[:top] if all_variants else one_per_choice(in_order)[:top]
-    nearest = one_per_choice(sorted(kits.missing, key=_by_what_is_missed))[:CLOSEST]
+    nearest = one_per_choice(sorted(missed, key=_by_what_is_missed))[:CLOSEST]
     return Answer(
         outcome=_outcome(kits, brief),
         brief_name=brief.brief,
@@ -69,13 +72,13 @@ def suggest(
         air_k=job.conditions.ambient_k,
         driving_name=driving.name or driving.id or "the driving of the brief",
         coolant=job.conditions.coolant,
-        kits=offers(job, kits.bench, listed),
-        closest=offers(job, kits.bench, nearest),
-        exclusions=(*parts.exclusions, *left_out(job, parts, kits, maker.apart())),
+        kits=offers(found, listed),
+        closest=offers(found, nearest),
+        exclusions=exclusions(found),
         not_checked=not_checked(job),
-        assumed=assumptions(job),
+        assumed=(*assumptions(job), *of_twins(job, {kit.kit.layout for kit in (*listed, *nearest)})),
         cautions=general_cautions(job),
-        counts=_counts(kits),
+        counts=_counts(found),
         sizes_to_measure=sizes_to_measure(job, listed),
     )
 
@@ -89,20 +92,8 @@ def make_job(
         return None
     conditions = make_conditions(brief, driving, tables, coolant)
     worse = make_conditions(brief, driving, tables, coolant, common_error=True)
-    layout = next(layout for layout in catalogue.layouts if layout.id == "single")
+    layout = min(catalogue.layouts, key=lambda layout: (layout.id != "single", layout.id))
     return Job(brief, driving, own, catalogue, tables, layout, conditions, worse)
-
-
-def hose_joiner(job: Job) -> HoseJoiner:
-    """Joins coolant ends with the hoses, adapters and clamps of the job's shelf."""
-    coolant = [adapter for adapter in job.serving(Adapter) if adapter.medium == "coolant"]
-    return HoseJoiner(job.serving(Hose), coolant, job.serving(Clamp))
-
-
-def charge_pipes(job: Job) -> ChargePipes:
-    """Joins the core to charger and throttle with the couplers and clamps of the job's shelf."""
-    charge = [adapter for adapter in job.serving(Adapter) if adapter.medium == "charge"]
-    return ChargePipes(job, charge, job.serving(Clamp))
 
 
 def _by_what_is_missed(kit: Candidate) -> tuple[object, ...]:
@@ -110,19 +101,35 @@ def _by_what_is_missed(kit: Candidate) -> tuple[object, ...]:
     return (len(kit.missed), -min(kit.margin_k, 0.0), kit.price_cents, kit.ids)
 
 
-def _outcome(kits: Filled, brief: Brief) -> Outcome:
-    if not kits.kept:
+def _outcome(kits: Sequence[Candidate], brief: Brief) -> Outcome:
+    if not kits:
         return "no_kit"
-    undecided = brief.bay is None or not any(kit.fit_decided for kit in kits.kept)
-    return "not_decided" if undecided or not any(kit.proven for kit in kits.kept) else "kits"
+    undecided = brief.bay is None or not any(kit.fit_decided for kit in kits)
+    return "not_decided" if undecided or not any(kit.proven for kit in kits) else "kits"
 
 
-def _counts(kits: Filled) -> Counts:
-    kept = {kit.choice for kit in kits.kept}
-    return Counts(kits.loops, len(kept | {kit.choice for kit in kits.missing}), len(kept), len(kits.kept))
+def _counts(found: Sequence[Searched]) -> Counts:
+    kits = kept(found)
+    choices = {kit.choice for kit in kits}
+    fitting = choices | {kit.choice for kit in missing(found)}
+    return Counts(sum(one.kits.loops for one in found), len(fitting), len(choices), len(kits))
 
 
-def _no_coolant(brief: Brief, driving: Driving, fingerprint: str, catalogue: Catalogue) -> Answer:
+def _no_layout(brief: Brief) -> Verdict:
+    named = ", ".join(brief.layouts) or "of the catalogue"
+    why = _TWO_OUTLETS if brief.engine.charger_outlets == 2 else f"The layouts {named} {_NOT_HOSTED}"
+    return Verdict("layout", "broken", brief.layouts, text=why)
+
+
+def _blocked(
+    brief: Brief,
+    driving: Driving,
+    fingerprint: str,
+    catalogue: Catalogue,
+    blocked: Verdict,
+    coolant: Coolant | None = None,
+) -> Answer:
+    """The answer where one rule stops every kit before any is looked at."""
     return Answer(
         outcome="no_kit",
         brief_name=brief.brief,
@@ -133,7 +140,7 @@ def _no_coolant(brief: Brief, driving: Driving, fingerprint: str, catalogue: Cat
         ceiling_k=brief.ceiling_k,
         air_k=float(brief.site.air_k),
         driving_name=driving.name or driving.id or "the driving of the brief",
-        coolant=None,
+        coolant=coolant,
         kits=(),
         closest=(),
         exclusions=(),
@@ -141,5 +148,5 @@ def _no_coolant(brief: Brief, driving: Driving, fingerprint: str, catalogue: Cat
         assumed=(),
         cautions=(),
         counts=Counts(0, 0, 0, 0),
-        blocked=Verdict("freeze", "broken", tuple(brief.coolant.kinds), text=_FREEZES),
+        blocked=blocked,
     )

@@ -8,12 +8,15 @@ from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.parts.kinds import Core, Exchanger, Part, Pump, Reservoir
+from configurator.parts.layouts import kind_of_slot
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.prediction.bench import Loop, make_bench, make_columns, zone_air
 from configurator.prediction.conditions import choose_coolant, make_conditions
 from configurator.prediction.report import trace
 from configurator.questions.answer import OfferedKit
+from configurator.search.rows import stages_of
+from configurator.search.skeletons import loop_steps
 
 
 def trace_of(
@@ -27,13 +30,15 @@ def trace_of(
     """Step one offered kit through the event and tell every half second."""
     mine = {held.part.id: held.part for held in own}
     parts: dict[str, Part] = {slot: mine.get(part) or catalogue[part] for slot, part in kit.parts}
-    core, pump, reservoir, exchanger = (
-        parts.get(slot) for slot in ("core", "pump", "reservoir", "exchanger")
-    )
+    of_kind = {kind_of_slot(slot): part for slot, part in parts.items()}
+    core, pump, reservoir, exchanger = (of_kind.get(kind) for kind in ("core", "pump", "reservoir", "exchanger"))
     assert isinstance(core, Core) and isinstance(pump, Pump) and isinstance(reservoir, Reservoir)
     exchangers = [exchanger] if isinstance(exchanger, Exchanger) else []
     bench = make_bench([core], exchangers, [pump], [reservoir])
     zones = {} if brief.bay is None else brief.bay.zones
+    layout = next(layout for layout in catalogue.layouts if layout.id == kit.layout)
+    slots = [slot for slot, part in kit.parts if isinstance(parts[slot], Exchanger)]
+    airs = tuple(zone_air(zones.get(dict(kit.zones).get(slot, ""))) for slot in slots)
     loop = Loop(
         0,
         0 if exchangers else None,
@@ -41,7 +46,9 @@ def trace_of(
         0,
         tuple(joint for joint in kit.joints if joint.medium == "coolant"),
         tuple(joint for joint in kit.joints if joint.medium == "charge"),
-        zone_air(zones.get(dict(kit.zones).get("exchanger", ""))),
+        airs[0] if airs else zone_air(None),
+        stages_of(loop_steps(layout, brief.without)),
+        airs,
     )
     coolant = choose_coolant(brief)
     assert coolant is not None

@@ -155,7 +155,7 @@ def _coolant_side(made: Made) -> Iterator[Line]:
         item = f"strainer of {bore} bore before the pump, to take out after the first hours"
         yield _own(item, 1, "piece", "coolant side", "pump")
     for kind in ("core", "exchanger"):
-        if len(_of_kind(made, kind)) > 1:
+        if len(_of_kind(made, kind)) > 1 and not _runs_of_twins(made, kind):
             item = f"wye where the hose parts for the two {kind}s, and where it meets again (not in series)"
             yield _own(item, 2, "piece", "coolant side")
     yield _own("coolant temperature sensor with tee, before and after the core", 2, "piece", "coolant side", "core")
@@ -163,6 +163,16 @@ def _coolant_side(made: Made) -> Iterator[Line]:
         yield _own("level sensor with warning lamp (reservoir)", 1, "piece", "coolant side", slot)
         bottle = "overflow bottle with hose from the cap" if made.capped else "catch bottle with hose from the vent"
         yield _own(bottle, 1, "piece", "coolant side", slot)
+
+
+def _runs_of_twins(made: Made, kind: str) -> bool:
+    """Whether the joints say how twins of a kind lie: by a wye off the shelf, or one behind the other."""
+    names = [(joint.start, joint.finish) for joint in made.joints]
+    return any(
+        other.startswith(("wye-", f"{kind}-"))
+        for one, other in (*names, *((finish, start) for start, finish in names))
+        if one.startswith(f"{kind}-")
+    )
 
 
 def _electrical(made: Made, supply: Supply) -> Iterator[Line]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.charge_joint import ChargeConditions, ChargeJoiner
@@ -26,8 +26,11 @@ class ChargePipes:
         self._job = job
         self._joiner = ChargeJoiner(adapters, clamps)
 
-    def around(self, core: Core) -> tuple[Joint, ...] | str:
-        """The joints before and after a core in flow order; where one cannot be made, why."""
+    def around(self, core: Core, slots: Sequence[str] = ("core",)) -> tuple[Joint, ...] | str:
+        """The joints before and after a core in flow order; where one cannot be made, why.
+
+        Of twins every joint there is is made for each of their `slots`: all before them, then all behind them.
+        """
         job = self._job
         if job.fitted("core") is not None:
             return ()
@@ -37,9 +40,11 @@ class ChargePipes:
         if not inlet or not outlet:
             return "its charge side needs an end of role in and one of role out"
         joints: list[Joint] = []
+        outlet_pipe = pipe_end("charger outlet", job.brief.engine.charger_outlet_m)
+        throttle = pipe_end("throttle", job.brief.engine.throttle_m)
         for start, finish, hottest_k in (
-            (pipe_end("charger outlet", job.brief.engine.charger_outlet_m), ("core", inlet[0]), hot),
-            (("core", outlet[-1]), pipe_end("throttle", job.brief.engine.throttle_m), job.conditions.ceiling_k),
+            *((outlet_pipe, (slot, inlet[0]), hot) for slot in slots),
+            *(((slot, outlet[-1]), throttle, job.conditions.ceiling_k) for slot in slots),
         ):
             if start is None or finish is None:
                 continue

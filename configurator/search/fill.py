@@ -13,6 +13,7 @@ import numpy as np
 
 from configurator.parts.kinds import Cap, Core, Exchanger, Part, Pump, Reservoir
 from configurator.parts.kit import Joint, Kit
+from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.bench import Bench, Columns, Loop, make_bench, make_columns
 from configurator.prediction.predict import predict
 from configurator.prediction.report import margins
@@ -48,9 +49,12 @@ class Candidate:
     missed: tuple[str, ...]
 
     @property
-    def choice(self) -> tuple[str | None, str | None]:
-        """The core + exchanger choice that the short list counts by."""
-        return self.kit.part("core"), self.kit.part("exchanger")
+    def choice(self) -> tuple[str | None, ...]:
+        """The core + exchanger choice that the short list counts by; twins with how they lie."""
+        core, exchanger = self.kit.part("core"), self.kit.part("exchanger")
+        if self.kit.part("core-1") is None and self.kit.part("exchanger-1") is None:
+            return core, exchanger
+        return core or self.kit.part("core-1"), exchanger or self.kit.part("exchanger-1"), self.kit.layout
 
 
 @dataclass(frozen=True)
@@ -103,9 +107,11 @@ def _predicted(job: Job, bench: Bench, prices: Prices, rows: Sequence[Row]) -> I
 
 
 def coolant_m3(columns: Columns) -> np.ndarray:
-    """Liquid that each loop holds: reservoir, core, exchanger and hoses [m3]."""
-    held = columns.reservoir_m3 + columns.core.liquid_m3 + columns.run_m3.sum(axis=1)
-    return np.asarray(held if columns.exchanger is None else held + columns.exchanger.liquid_m3)
+    """Liquid that each loop holds: reservoir, cores, exchangers and hoses [m3]."""
+    held = columns.reservoir_m3 + columns.count_of("core") * columns.core.liquid_m3 + columns.run_m3.sum(axis=1)
+    if columns.exchanger is not None:
+        held = held + columns.count_of("exchanger") * columns.exchanger.liquid_m3
+    return np.asarray(held)
 
 
 def _with_caps(
@@ -122,7 +128,7 @@ def _with_caps(
     pump = bench.pumps[row.loop.pump]
     cents = sum(prices.part(part) for _, part in row.parts)
     cents += prices.joints(row.joints) + prices.wiring(pump) + prices.coolant(liquid_m3 * 1e3)
-    grams = sum(_grams(part) for slot, part in _rigid(bench, row) if job.fitted(slot) is None)
+    grams = sum(_grams(part) for slot, part in _rigid(bench, row) if job.fitted(kind_of_slot(slot)) is None)
     grams += round(sum(joint.mass_kg for joint in row.joints) * 1000)
     proven = row.fit.decided and _rated(bench, row)
     always = _missed_by_loop(job, pump, margin, loss)
@@ -170,14 +176,14 @@ def _missed_by_sums(job: Job, price_cents: int, mass_g: int) -> tuple[str, ...]:
 def _rigid(bench: Bench, row: Row) -> list[tuple[str, Core | Exchanger | Pump | Reservoir]]:
     """The rigid parts of a row, by slot."""
     loop = row.loop
-    parts: list[tuple[str, Core | Exchanger | Pump | Reservoir]] = [
-        ("core", bench.cores[loop.core]),
-        ("pump", bench.pumps[loop.pump]),
-        ("reservoir", bench.reservoirs[loop.reservoir]),
-    ]
+    of_kind: dict[str, Core | Exchanger | Pump | Reservoir] = {
+        "core": bench.cores[loop.core],
+        "pump": bench.pumps[loop.pump],
+        "reservoir": bench.reservoirs[loop.reservoir],
+    }
     if loop.exchanger is not None:
-        parts.append(("exchanger", bench.exchangers[loop.exchanger]))
-    return parts
+        of_kind["exchanger"] = bench.exchangers[loop.exchanger]
+    return [(slot, of_kind[kind_of_slot(slot)]) for slot, _ in row.parts]
 
 
 def _grams(part: Part) -> int:

@@ -38,6 +38,16 @@ class Job:
         """Whether the customer has this part already: it costs nothing."""
         return any(own.part.id == part_id for own in self.own)
 
+    @property
+    def cores(self) -> int:
+        """How many cores share the charge."""
+        return self.layout.count("core")
+
+    def two_of(self, part: Part) -> bool:
+        """Whether two of a part can be bought: not where the customer has one, nor of the last on the shelf."""
+        short = self.brief.in_stock and part.stock is not None and part.stock < 2
+        return not self.is_own(part.id) and not short
+
     def serving(self, kind: type[P]) -> tuple[P, ...]:
         """The shelf's parts of a kind that serves joints or wiring, as far as the brief lets them in, by id."""
         return tuple(

@@ -9,11 +9,13 @@ from itertools import product
 from configurator.fitting.placing import fit_zone
 from configurator.parts.kinds import Core, Part, RigidPart
 from configurator.parts.kit import Joint
+from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.bench import Loop, zone_air
+from configurator.prediction.stages import HeatKind, Stage, Stages
 from configurator.search.charge_pipes import ChargePipes
 from configurator.search.job import Job
 from configurator.search.sieve import FITTED, UNMEASURED, Admissible
-from configurator.search.skeletons import Skeleton
+from configurator.search.skeletons import Skeleton, loop_steps
 
 CLEARANCE_COUNTED_MM = 25.0
 """The order counts clearance up to here, so the search looks no further; what is told of a kit is exact."""
@@ -72,6 +74,7 @@ class _RowMaker:
         self._places = {kind: {part.id: at for at, part in enumerate(admissible.of(kind))} for kind in _KINDS}
         self._zones = {} if job.brief.bay is None else job.brief.bay.zones
         self._memo = _ZoneMemo(job)
+        self._stages = stages_of(loop_steps(job.layout, job.brief.without))
         self.charges: dict[str, tuple[Joint, ...] | str] = {}
         self.joined: set[str] = set()
 
@@ -80,26 +83,49 @@ class _RowMaker:
         slots = [slot for slot, _ in skeleton.classes]
         zones = dict(skeleton.zones)
         placed = tuple((slot, zone) for slot, zone in skeleton.zones if zone not in {FITTED, UNMEASURED})
-        air = zone_air(self._zones.get(zones.get("exchanger", "")))
-        for chosen in product(*(known.members for _, known in skeleton.classes)):
-            parts = dict(zip(slots, chosen, strict=True))
+        leaders = {kind_of_slot(slot): known for slot, known in reversed(skeleton.classes)}
+        kinds = list(dict.fromkeys(kind_of_slot(slot) for slot in slots))
+        cores = tuple(slot for slot in slots if kind_of_slot(slot) == "core")
+        airs = tuple(zone_air(self._zones.get(zones[slot])) for slot in slots if kind_of_slot(slot) == "exchanger")
+        for chosen in product(*(leaders[kind].members for kind in kinds)):
+            of_kind = dict(zip(kinds, chosen, strict=True))
+            parts = {slot: of_kind[kind_of_slot(slot)] for slot in slots}
             self.joined.update(part.id for part in chosen)
-            around = self._around(parts["core"])
+            around = self._around(of_kind["core"], cores)
             fit = self._memo.fit(parts, zones)
             if isinstance(around, str) or (fit.decided and not fit.fits):
                 continue
-            at = {kind: self._places[kind][part.id] for kind, part in parts.items()}
+            at = {kind: self._places[kind][part.id] for kind, part in of_kind.items()}
             loop = Loop(
-                at["core"], at.get("exchanger"), at["pump"], at["reservoir"], skeleton.runs, around, air
+                at["core"],
+                at.get("exchanger"),
+                at["pump"],
+                at["reservoir"],
+                skeleton.runs,
+                around,
+                airs[0] if airs else zone_air(None),
+                self._stages,
+                airs,
             )
             ids = tuple((slot, part.id) for slot, part in parts.items())
             yield Row(loop, ids, placed, (*skeleton.runs, *around), fit, caps)
 
-    def _around(self, core: Part) -> tuple[Joint, ...] | str:
+    def _around(self, core: Part, slots: tuple[str, ...]) -> tuple[Joint, ...] | str:
         if core.id not in self.charges:
             assert isinstance(core, Core)
-            self.charges[core.id] = self._charge.around(core)
+            self.charges[core.id] = self._charge.around(core, slots)
         return self.charges[core.id]
+
+
+def stages_of(steps: tuple[tuple[str, ...], ...]) -> Stages:
+    """The steps of a loop after the pump, as prediction counts them."""
+    stages = []
+    for step in steps:
+        kind: HeatKind
+        for kind in ("core", "exchanger"):
+            if kind_of_slot(step[0]) == kind:
+                stages.append(Stage(kind, len(step)))
+    return tuple(stages)
 
 
 class _ZoneMemo:

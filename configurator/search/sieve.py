@@ -73,9 +73,9 @@ def sieve(job: Job) -> Admissible:
 
 
 def charge_of_core(job: Job, surface: Surface) -> tuple[float, float]:
-    """Charge temperature in front of a core at full power [K], and the pressure its core takes [Pa]."""
+    """Charge temperature in front of a core at full power [K], and the pressure it takes [Pa], at the flow it sees."""
     none = np.zeros(1)
-    charge = charge_at(job.conditions, 1.0, surface, none, none, 0.0)
+    charge = charge_at(job.conditions, 1.0, surface, none, none, 0.0, job.cores)
     return float(charge.in_k[0]), float(charge.core_loss_pa[0])
 
 

@@ -15,14 +15,15 @@ from configurator.joining.hose_joint import HoseJoiner, RunConditions
 from configurator.joining.missing import EndsApart
 from configurator.joining.ratings import coolant_design_pa_gauge
 from configurator.joining.small_joints import cap_rules
-from configurator.parts.kinds import Adapter, Cap, Hose, Pump, Reservoir
+from configurator.parts.kinds import Adapter, Cap, Hose, Pump, Reservoir, Wye
 from configurator.parts.kit import Joint
-from configurator.parts.layouts import Layout
+from configurator.parts.layouts import Layout, kind_of_slot
 from configurator.search.classes import InterfaceClass, interface_classes
 from configurator.search.job import Job
 from configurator.search.runs import run_between
 from configurator.search.sieve import Admissible
 from configurator.search.skeleton_solver import Table, solve
+from configurator.search.step_joints import StepJoiner
 
 NO_CAP = "no cap"
 
@@ -48,15 +49,13 @@ class Skeleton:
         return (*(known.name for _, known in self.classes), self.zones, *(id(run) for run in self.runs))
 
 
-def loop_slots(layout: Layout, unwanted: Sequence[str]) -> tuple[str, ...]:
-    """The slots of the loop that are filled, in flow order: all but those that are unwanted and may be empty."""
+def loop_steps(layout: Layout, unwanted: Sequence[str]) -> tuple[tuple[str, ...], ...]:
+    """The steps of the loop in flow order, each with its slots: without those that are unwanted and may be empty."""
     least = {slot.slot: slot.least for slot in layout.slots}
-    kinds = {slot.slot: slot.kind for slot in layout.slots}
-    return tuple(
-        slot
-        for slot in layout.loop
-        if isinstance(slot, str) and not (least[slot] == 0 and kinds[slot] in unwanted)
+    filled = (
+        tuple(slot for slot in step if least[slot] > 0 or kind_of_slot(slot) not in unwanted) for step in layout.steps
     )
+    return tuple(step for step in filled if step)
 
 
 class SkeletonMaker:
@@ -65,21 +64,22 @@ class SkeletonMaker:
     def __init__(self, job: Job, admissible: Admissible, joiner: HoseJoiner) -> None:
         """Classes are made here once; joints are found as the tables ask for them."""
         self._job = job
-        self._joiner = joiner
-        self.slots = loop_slots(job.layout, job.brief.without)
-        self.classes = {
-            slot: interface_classes(slot, admissible.of(slot), admissible.zones) for slot in self.slots
-        }
+        self._hoses = joiner
+        self._joiner = StepJoiner(joiner, job.serving(Wye))
+        self._steps = loop_steps(job.layout, job.brief.without)
+        self.slots = tuple(slot for step in self._steps for slot in step)
+        self._leaders = _leaders(self.slots)
+        self.classes = {slot: self._classes(slot, admissible) for slot in self.slots if slot == self._leaders[slot]}
         self.caps = interface_classes("cap", admissible.caps, {})
-        self._steps = _rating_steps(job)
+        self._ratings = _rating_steps(job)
         coldest = job.brief.site.coldest_k
         self._coldest_k = COLDEST_ASSUMED_K if coldest is None else float(coldest)
-        self._pairs = list(zip(self.slots, (*self.slots[1:], self.slots[0]), strict=True))
+        self._pairs = list(zip(self._steps, (*self._steps[1:], self._steps[0]), strict=True))
         self._run_steps = {
             (pump, cap, suction): self._step(self._design(pump, cap, after_pump=not suction))
             for pump, cap, suction in product(self.classes["pump"], (NO_CAP, *self.caps), (True, False))
         }
-        self._joints: dict[tuple[object, ...], Joint | None] = {}
+        self._joints: dict[tuple[object, ...], tuple[Joint, ...] | None] = {}
         self._alike: dict[Joint, Joint] = {}
         self._lengths: dict[tuple[str, str], float] = {}
 
@@ -93,10 +93,11 @@ class SkeletonMaker:
 
         `left_out` drops the rule of that name, to show that it matters: what it lets in may have no runs.
         """
-        domains: dict[str, list[str]] = {slot: list(self.classes[slot]) for slot in self.slots}
+        domains: dict[str, list[str]] = {slot: list(known) for slot, known in self.classes.items()}
         domains["cap"] = [*([] if self._job.fitted("cap") else [NO_CAP]), *self.caps]
         for slot in self.slots:
-            domains[f"zone of {slot}"] = sorted({z for c in self.classes[slot].values() for z in c.zones})
+            classes = self.classes[self._leaders[slot]].values()
+            domains[f"zone of {slot}"] = sorted({zone for known in classes for zone in known.zones})
         tables = [table for table in self.tables() if table.rule != left_out]
         yield from solve(domains, tables)
 
@@ -106,7 +107,10 @@ class SkeletonMaker:
         Of several adapters that would do, the one that most parts on the other side ask for.
         """
         found: dict[str, EndsApart] = {}
-        for from_slot, to_slot in self._pairs:
+        for starts, finishes in self._pairs:
+            if len(starts) != len(finishes):
+                continue  # a wye lies between: its own ends decide
+            from_slot, to_slot = self._leaders[starts[0]], self._leaders[finishes[0]]
             for slot, other, role, far_role in ((from_slot, to_slot, "out", "in"), (to_slot, from_slot, "in", "out")):
                 for known in self.classes[slot].values():
                     end = known.end(role)
@@ -114,7 +118,7 @@ class SkeletonMaker:
                     if end is None or not far_ends:
                         continue
                     both = [(end, far) if role == "out" else (far, end) for far in far_ends]
-                    verdicts = [self._joiner.apart(*ends) for ends in both]
+                    verdicts = [self._hoses.apart(*ends) for ends in both]
                     missing = [verdict for verdict in verdicts if verdict is not None]
                     if len(missing) == len(verdicts):
                         common = Counter(missing).most_common()
@@ -125,12 +129,30 @@ class SkeletonMaker:
 
     def tables(self) -> list[Table]:
         """The rules as tables: zones that take the class, cap on its neck, ratings, joints."""
-        return [*self._zone_tables(), self._cap_table(), *self._rating_tables(), *self._joint_tables()]
+        of_zones = [*self._zone_tables(), *self._twin_tables()]
+        return [*of_zones, self._cap_table(), *self._rating_tables(), *self._joint_tables()]
+
+    def _classes(self, slot: str, admissible: Admissible) -> dict[str, InterfaceClass]:
+        """The classes of a slot's kind; for twins, of the parts that there are two of."""
+        kind = kind_of_slot(slot)
+        parts = admissible.of(kind)
+        if list(self._leaders.values()).count(slot) > 1:
+            parts = tuple(part for part in parts if self._job.two_of(part))
+        return interface_classes(kind, parts, admissible.zones)
 
     def _zone_tables(self) -> Iterator[Table]:
         for slot in self.slots:
-            pairs = {(name, zone) for name, known in self.classes[slot].items() for zone in known.zones}
-            yield Table("zone", (slot, f"zone of {slot}"), frozenset(pairs))
+            leader = self._leaders[slot]
+            pairs = {(name, zone) for name, known in self.classes[leader].items() for zone in known.zones}
+            yield Table("zone", (leader, f"zone of {slot}"), frozenset(pairs))
+
+    def _twin_tables(self) -> Iterator[Table]:
+        """Twins side by side stand in the order of their zones: to swap them is no other kit."""
+        for step in self._steps:
+            if len(step) > 1:
+                zones = sorted({zone for known in self.classes[step[0]].values() for zone in known.zones})
+                pairs = {(one, other) for one in zones for other in zones if one <= other}
+                yield Table("twins", (f"zone of {step[0]}", f"zone of {step[1]}"), frozenset(pairs))
 
     def _cap_table(self) -> Table:
         pairs: set[tuple[str, ...]] = set()
@@ -144,7 +166,7 @@ class SkeletonMaker:
         return Table("cap", ("reservoir", "cap"), frozenset(pairs))
 
     def _rating_tables(self) -> Iterator[Table]:
-        for slot in self.slots:
+        for slot in self.classes:
             variables = tuple(dict.fromkeys((slot, "pump", "cap")))
             kept: set[tuple[str, ...]] = set()
             for name, pump, cap in product(self.classes[slot], self.classes["pump"], (NO_CAP, *self.caps)):
@@ -156,8 +178,10 @@ class SkeletonMaker:
             yield Table("rating", variables, frozenset(kept))
 
     def _joint_tables(self) -> Iterator[Table]:
-        for index, (start, finish) in enumerate(self._pairs):
+        for index, (starts, finishes) in enumerate(self._pairs):
+            start, finish = self._leaders[starts[0]], self._leaders[finishes[0]]
             variables = tuple(dict.fromkeys((start, finish, "pump", "cap")))
+            lengths = (1.0,) * max(len(starts), len(finishes))
             kept: set[tuple[str, ...]] = set()
             domains = [
                 list(self.classes[variable]) if variable in self.classes else [NO_CAP, *self.caps]
@@ -165,28 +189,33 @@ class SkeletonMaker:
             ]
             for values in product(*domains):
                 named = dict(zip(variables, values, strict=True))
-                joint = self._join(index, named[start], named[finish], named["pump"], named["cap"], 1.0)
-                if joint is not None:
+                joints = self._join(index, named[start], named[finish], named["pump"], named["cap"], lengths)
+                if joints is not None:
                     kept.add(values)
             yield Table("joint", variables, frozenset(kept))
 
     def _join(
-        self, index: int, start: str, finish: str, pump: str, cap: str, length_m: float
-    ) -> Joint | None:
-        """The run from one class to the next, None where it cannot be made."""
-        from_slot, to_slot = self._pairs[index]
-        suction = from_slot == "reservoir"
+        self, index: int, start: str, finish: str, pump: str, cap: str, lengths_m: tuple[float, ...]
+    ) -> tuple[Joint, ...] | None:
+        """The runs from one class to the next, None where they cannot be made."""
+        starts, finishes = self._pairs[index]
+        suction = starts == ("reservoir",)
         step = self._run_steps[pump, cap, suction]
-        key = (index, start, finish, step, length_m)
+        key = (index, start, finish, step, lengths_m)
         if key not in self._joints:
             self._joints[key] = None
-            out_end = self.classes[from_slot][start].end("out")
-            in_end = self.classes[to_slot][finish].end("in")
+            out_end = self.classes[self._leaders[starts[0]]][start].end("out")
+            in_end = self.classes[self._leaders[finishes[0]]][finish].end("in")
             if out_end is not None and in_end is not None:
-                conditions = RunConditions(HOSE_HOTTEST_K, self._coldest_k, step, suction)
-                made = self._joiner.join((from_slot, out_end), (to_slot, in_end), length_m, conditions)
-                if isinstance(made, Joint):
-                    self._joints[key] = self._alike.setdefault(made, made)
+                made = self._joiner.join(
+                    [(slot, out_end) for slot in starts],
+                    [(slot, in_end) for slot in finishes],
+                    lengths_m,
+                    RunConditions(HOSE_HOTTEST_K, self._coldest_k, step, suction),
+                    f"wye-{1 + sum(len(one) != len(other) for one, other in self._pairs[:index])}",
+                )
+                if made is not None:
+                    self._joints[key] = tuple(self._alike.setdefault(joint, joint) for joint in made)
         return self._joints[key]
 
     def _step(self, design_pa: float) -> float:
@@ -194,7 +223,7 @@ class SkeletonMaker:
 
         Above every rating the design itself: pieces that state none may still serve, unproven.
         """
-        return next((rating for rating in self._steps if rating >= design_pa), design_pa)
+        return next((rating for rating in self._ratings if rating >= design_pa), design_pa)
 
     def _design(self, pump: str, cap: str, *, after_pump: bool) -> float:
         part = self.classes["pump"][pump].standing_in
@@ -218,17 +247,28 @@ class SkeletonMaker:
     def _skeleton(self, found: dict[str, str]) -> Skeleton:
         zones = {slot: found[f"zone of {slot}"] for slot in self.slots}
         runs: list[Joint] = []
-        for index, (start, finish) in enumerate(self._pairs):
-            length = self._length_m(zones[start], zones[finish])
-            joint = self._join(index, found[start], found[finish], found["pump"], found["cap"], length)
-            assert joint is not None
-            runs.append(joint)
+        chosen = {slot: found[self._leaders[slot]] for slot in self.slots}
+        for index, (starts, finishes) in enumerate(self._pairs):
+            lengths = tuple(
+                self._length_m(zones[start], zones[finish]) for start, finish in product(starts, finishes)
+            )
+            joints = self._join(
+                index, chosen[starts[0]], chosen[finishes[0]], found["pump"], found["cap"], lengths
+            )
+            assert joints is not None
+            runs += joints
         return Skeleton(
-            tuple((slot, self.classes[slot][found[slot]]) for slot in self.slots),
+            tuple((slot, self.classes[self._leaders[slot]][chosen[slot]]) for slot in self.slots),
             tuple(sorted(zones.items())),
             self.caps.get(found["cap"]),
             tuple(runs),
         )
+
+
+def _leaders(slots: Sequence[str]) -> dict[str, str]:
+    """The slot whose part a slot takes too: twins are two of the same part, and the first is chosen for both."""
+    first: dict[str, str] = {}
+    return {slot: first.setdefault(kind_of_slot(slot), slot) for slot in slots}
 
 
 def _holds_itself(cap: Cap | None) -> bool:

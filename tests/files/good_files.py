@@ -46,9 +46,10 @@ layouts:
   - id: single
     name: one core
     slots:
+      - {slot: reservoir, kind: reservoir, least: 1, most: 1}
       - {slot: pump, kind: pump, least: 1, most: 1}
       - {slot: core, kind: core, least: 1, most: 1}
-    loop: [pump, core]
+    loop: [reservoir, pump, core]
 fuels:
   - {id: petrol, name: Petrol, air_fuel_ratio: 12.5, standing: common practice, source: book}
   - {id: diesel, name: Diesel, air_fuel_ratio: 20, standing: common practice, source: book}

@@ -239,7 +239,7 @@ ONE_MISTAKE = [
         "pump",
         "unknown section 'pump'; did you mean 'pumps'? "
         "(allowed: cores, exchangers, pumps, reservoirs, caps, hoses, "
-        "adapters, clamps, fans, fuses, relays, wires, layouts, fuels, chargers, "
+        "adapters, wyes, clamps, fans, fuses, relays, wires, layouts, fuels, chargers, "
         "driving, coolants, sources, bounds)",
         id="unknown kind",
     ),
@@ -323,15 +323,15 @@ def test_a_cited_source_of_one_figure_must_be_listed(catalogue_problems: Read) -
     ("old", "new", "key", "sentence"),
     [
         (
-            "loop: [pump, core]",
-            "loop: »[pump, cor]",
+            "loop: [reservoir, pump, core]",
+            "loop: »[reservoir, pump, cor]",
             "single.loop",
-            "the loop names each slot of the coolant path once: pump, core; it names pump, cor",
+            "the loop names each slot of the coolant path once: reservoir, pump, core; it names reservoir, pump, cor",
         ),
         (
             "kind: core, least: 1, most: 1",
             "kind: core, least: 2, most: »1",
-            "single.slots[1].most",
+            "single.slots[2].most",
             "most 1 is below least 2",
         ),
         (
@@ -394,3 +394,14 @@ def test_no_sentence_speaks_of_the_machinery(catalogue_problems: Read) -> None:
             "Record",
         ):
             assert word not in problem.text
+
+
+@pytest.mark.parametrize("loop", ["[reservoir, core, pump]", "[pump, reservoir, core]"])
+def test_a_flow_order_that_starves_the_pump_is_a_problem_of_the_layout(catalogue_problems: Read, loop: str) -> None:
+    text, place = broken(TABLES, "loop: [reservoir, pump, core]", f"loop: »{loop}")
+    problems = catalogue_problems(shelf=SHELF, tables=text)
+    assert {(p.key, p.line, p.column) for p in problems} == {("single.loop", *place)}
+    assert [p.text.split(":")[0] for p in problems] == [
+        "the pump is fed by core",
+        "the reservoir lies on the pump's outlet",
+    ]

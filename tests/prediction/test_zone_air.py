@@ -10,7 +10,7 @@ import pytest
 from configurator.brief.bay import Zone
 from configurator.prediction.bench import ASSUMED_RAM_SHARE, FAN_FACE_SPEED, ZoneAir, zone_air
 from configurator.prediction.conditions import Moment
-from configurator.prediction.predict import face_speed
+from configurator.prediction.exchange import face_speed
 from tests.prediction.made_kits import conditions, kit, moment, steady
 
 
@@ -20,7 +20,7 @@ def zone(air: dict[str, Any] | None) -> Zone:
 
 
 def speed(air: ZoneAir, at: Moment) -> float:
-    return float(face_speed(kit(air=air).columns, at)[0])
+    return float(face_speed(kit(air=air).columns, at)[0, 0])
 
 
 def test_ram_air_is_a_share_of_road_speed() -> None:
@@ -65,7 +65,7 @@ def test_air_that_has_passed_another_radiator_warms_the_charge() -> None:
     warmed = kit(air=zone_air(zone({"kind": "ram", "share": "25 %", "preheat": "10 K"})))
     first, second = steady(plain, at)[1], steady(warmed, at)[1]
     assert 0.0 < second - first < 10.0
-    assert float(warmed.columns.preheat_k[0]) == pytest.approx(10.0)
+    assert float(warmed.columns.preheat_k[0, 0]) == pytest.approx(10.0)
 
 
 def test_without_any_air_the_exchanger_takes_nothing() -> None:

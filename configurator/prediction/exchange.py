@@ -1,0 +1,179 @@
+"""One moment of the drive: what each core and exchanger of a loop moves per kelvin, and the loop as a ring of lumps."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from configurator.foundations.air import density, specific_heat
+from configurator.foundations.coolants import Liquid
+from configurator.physics.lumps import ring
+from configurator.prediction.bench import Bench, Columns, conductances
+from configurator.prediction.charge import Charge, charge_at
+from configurator.prediction.conditions import Conditions, Moment
+from configurator.prediction.estimates import film_conductance
+from configurator.prediction.march import Load
+from configurator.prediction.stages import feed_lump, slots_of
+from configurator.prediction.surfaces import Surface
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Coupling:
+    """One core or exchanger at work: its stage and slot, heat per kelvin [W/K], and the temperature it meets [K]."""
+
+    stage: int
+    slot: str
+    w_per_k: Array
+    meets_k: Array
+
+    @property
+    def is_core(self) -> bool:
+        """Whether it meets the charge, and not the outside air."""
+        return self.slot.startswith("core")
+
+
+@dataclass(frozen=True)
+class Exchange:
+    """What one moment does to each row: the charge, every coupling, coolant rate [W/K], pump heat [W]."""
+
+    charge: Charge
+    couplings: tuple[Coupling, ...]
+    rate_w_per_k: Array
+    pump_heat_w: Array
+
+    @property
+    def cores(self) -> tuple[Coupling, ...]:
+        """The couplings to the charge."""
+        return tuple(coupling for coupling in self.couplings if coupling.is_core)
+
+    @property
+    def exchangers(self) -> tuple[Coupling, ...]:
+        """The couplings to the outside air."""
+        return tuple(coupling for coupling in self.couplings if not coupling.is_core)
+
+
+def face_speed(columns: Columns, moment: Moment) -> Array:
+    """Speed of the outside air on the fins [m/s]: ram, stated, fan or paddock fan, whichever governs.
+
+    Shape (rows, exchangers).
+    """
+    ram = columns.ram_share * moment.speed_m_per_s
+    fan = columns.fan_speed if moment.fan else np.zeros_like(ram)
+    paddock = np.full_like(ram, moment.face_speed_m_per_s or 0.0)
+    return np.asarray(np.maximum.reduce([ram, columns.face_speed, fan, paddock]))
+
+
+def exchange(
+    bench: Bench, columns: Columns, conditions: Conditions, moment: Moment, flow: Array, liquid: Liquid, end: int
+) -> Exchange:
+    """Every coupling of a moment. Twins side by side take half the coolant each, two cores half the charge each."""
+    rate = flow * liquid.density * liquid.specific_heat if moment.pump else np.zeros_like(flow)
+    charge = charge_of(columns, conditions, moment.share, end)
+    heat = bench.pump_heat_w[columns.pump] if moment.pump else np.zeros(columns.count)
+    known: dict[object, Array] = {}
+    couplings = []
+    outside = iter(zip(face_speed(columns, moment).T, columns.preheat_k.T, strict=True))
+    for at, slot in slots_of(columns.stages):
+        stage = columns.stages[at]
+        of_rate, of_flow = (rate, flow) if stage.abreast == 1 else (rate / stage.abreast, flow / stage.abreast)
+        if stage.kind == "core":
+            if stage.abreast not in known:
+                each = columns.count_of("core")
+                air = np.full(columns.count, charge.air_kg_per_s / each)
+                ua = _ua(columns.core, air, of_flow, liquid, end)
+                known[stage.abreast] = conductances(
+                    bench.core_surfaces, columns.core_index, ua, charge.rate_w_per_k / each, of_rate
+                )
+            couplings.append(Coupling(at, slot, known[stage.abreast], charge.in_k))
+        else:
+            speed, preheat = next(outside)
+            into_k = conditions.ambient_k + preheat
+            surface = surface_of(columns, "exchanger")
+            air = speed * surface.face_area_m2 * density(conditions.ambient_pa, into_k)
+            ua = _ua(surface, air, of_flow, liquid, end)
+            air_rate = air * specific_heat(into_k)
+            g = conductances(bench.exchanger_surfaces, columns.exchanger_index, ua, air_rate, of_rate)
+            couplings.append(Coupling(at, slot, g, into_k))
+    return Exchange(charge, tuple(couplings), rate, heat)
+
+
+def load_of(columns: Columns, capacities: Array, now: Exchange) -> Load:
+    """One moment as a linear system: every coupling on the liquid that enters its stage, pump heat in the feed."""
+    none = np.zeros(columns.count)
+    lumps = capacities.shape[1]
+    couplings, coupled_to, heat = [none] * lumps, [none] * lumps, [none] * lumps
+    heat[1] = now.pump_heat_w
+    for stage in range(len(columns.stages)):
+        lump = feed_lump(stage) + 1
+        couplings[lump], coupled_to[lump] = together(tuple(c for c in now.couplings if c.stage == stage))
+    m, b = ring(capacities, now.rate_w_per_k, *(np.stack(column, axis=1) for column in (couplings, coupled_to, heat)))
+    total, _ = together(now.cores)
+    feeds = tuple(dict.fromkeys(feed_lump(core.stage) for core in now.cores))
+    shares: tuple[Array, ...] = ()
+    if len(feeds) > 1:
+        safe = np.where(total > 0.0, total, 1.0)
+        shares = tuple(np.where(total > 0.0, c.w_per_k / safe, 1 / len(feeds)) for c in now.cores)
+    return Load(np.asarray(m), np.asarray(b), now.charge.in_k, total, total / now.charge.rate_w_per_k, feeds, shares)
+
+
+def together(couplings: tuple[Coupling, ...]) -> tuple[Array, Array]:
+    """Several couplings of one liquid as one: their sum [W/K], and the temperature that they meet on the mean [K]."""
+    first = couplings[0]
+    if len(couplings) == 1:
+        return first.w_per_k, first.meets_k
+    total = np.asarray(sum(c.w_per_k for c in couplings))
+    drive = np.asarray(sum(c.w_per_k * c.meets_k for c in couplings))
+    return total, np.where(total > 0.0, drive / np.where(total > 0.0, total, 1.0), first.meets_k)
+
+
+def capacities_of(columns: Columns, liquid: Liquid) -> Array:
+    """Heat capacity of each lump: its liquid, and the metal of its parts; shape (rows, lumps) [J/K]."""
+    per_m3 = np.asarray(liquid.density * liquid.specific_heat)
+    held = np.zeros((columns.count, 2 + 2 * len(columns.stages)))
+    held[:, 0] = columns.reservoir_m3
+    for run, lump in enumerate(columns.piping.lumps):
+        held[:, lump] += columns.run_m3[:, run]
+    for at, stage in enumerate(columns.stages):
+        held[:, feed_lump(at) + 1] = stage.abreast * surface_of(columns, stage.kind).liquid_m3
+    return np.asarray(held * per_m3[:, None] + metal_of(columns))
+
+
+def metal_of(columns: Columns) -> Array:
+    """Heat capacity of the metal in each lump, shape (rows, lumps) [J/K]."""
+    metal = np.zeros((columns.count, 2 + 2 * len(columns.stages)))
+    metal[:, 0] = columns.reservoir_metal_j_per_k
+    for at, stage in enumerate(columns.stages):
+        metal[:, feed_lump(at) + 1] = stage.abreast * surface_of(columns, stage.kind).metal_j_per_k
+    return metal
+
+
+def charge_of(columns: Columns, conditions: Conditions, share: float, end: int) -> Charge:
+    """The charge in front of each row's cores at a share of full power."""
+    return charge_at(
+        conditions,
+        share,
+        columns.core,
+        columns.charge_before_per_m4,
+        columns.charge_after_per_m4,
+        -float(end),
+        columns.count_of("core"),
+    )
+
+
+def surface_of(columns: Columns, kind: str) -> Surface:
+    """The surface of the cores or of the exchangers of every row."""
+    surface = columns.core if kind == "core" else columns.exchanger
+    assert surface is not None
+    return surface
+
+
+def _ua(s: Surface, air_flow: Array, coolant_flow: Array, liquid: Liquid, end: int) -> Array:
+    """Overall conductance of each row's part at its flows [W/K]; none where either stream stands."""
+    air = s.air_resistance * np.maximum(air_flow, 1e-9) ** -s.air_exponent
+    film = film_conductance(s.channels, s.film_scale, coolant_flow, liquid)
+    return np.asarray((1 + end * s.ua_band) / (air + 1 / np.maximum(film, 1e-9)))
+
