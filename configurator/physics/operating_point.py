@@ -13,7 +13,7 @@ import numpy.typing as npt
 
 from configurator.foundations.numbers import Array, Numbers
 
-_NARROW: Final = 1e-10
+_NARROW: Final = 1e-13
 _MOST_STEPS: Final = 100
 
 
@@ -107,7 +107,7 @@ def operating_flow(
     `head_of`, `loss_of`: pressure [Pa] made and taken at an array of flows [m³/s] of the shape of `flow_high`,
     the one falling, the other rising; `flow_high`: a flow at which the loop takes more than the pump makes. The
     bracket is narrowed by the line through its ends, with the end that stays put counted half (Illinois rule;
-    published: Dowell & Jarratt, BIT 11 (1971), from memory), to 1e-10 of `flow_high`; an entry that is narrow
+    published: Dowell & Jarratt, BIT 11 (1971), from memory), to 1e-13 of `flow_high`; an entry that is narrow
     enough is left alone, so it has the same answer alone and in any company. 0 where the pump makes no more than
     the loop takes at rest; `flow_high` where the loop takes less even there.
     """

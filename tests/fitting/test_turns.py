@@ -55,7 +55,3 @@ def test_a_mounted_face_looks_where_the_turn_takes_it():
     # +x up and -z forward: +z points back, and up × back = x × z = -y points right, so +y looks left.
     needs = dict(zip(SIDES, posture.solids[0].needs_gap, strict=True))
     assert [side for side, needed in needs.items() if not needed] == ["front", "left"]
-
-
-def test_a_part_whose_faces_leave_no_turn_has_no_posture():
-    assert postures(PlainPart("odd", (10, 20, 30), ups=("+z",), fronts=("+z",)).rigid()) == ()

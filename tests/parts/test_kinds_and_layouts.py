@@ -89,6 +89,16 @@ def test_an_end_of_a_rigid_part_needs_a_place() -> None:
             Pump.model_validate(data)
 
 
+def test_turns_that_allow_no_way_round_are_refused() -> None:
+    for turns, allowed in (({"up": ["+z"], "front": ["-z"]}, False), ({"up": ["+z"], "front": ["-z", "+x"]}, True)):
+        data = _changed(PUMP, lambda d, turns=turns: d.update(turns=turns))
+        if allowed:
+            assert Pump.model_validate(data).turns.up == ("+z",)
+        else:
+            with pytest.raises(ValidationError, match="allow no way round"):
+                Pump.model_validate(data)
+
+
 def test_every_rise_of_a_curve_is_found() -> None:
     curve = [("0 L/min", "60 kPa"), ("10 L/min", "60 kPa"), ("20 L/min", "50 kPa"), ("30 L/min", "55 kPa")]
     points = [{"flow": flow, "head": head} for flow, head in curve]
