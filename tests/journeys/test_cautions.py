@@ -14,9 +14,12 @@ from configurator.reasons import cautions
 from configurator.reasons.cautions import CODES
 from tests.journeys.checks import check, flowing
 from tests.journeys.checks import run as kitwright
-from tests.journeys.kitwright import Tree, shipped_part, small_shelf, suggest, written
+from tests.journeys.kitwright import Tree, shipped, shipped_part, small_shelf, suggest, written
 
 PARTS = ("core-210-short", "exchanger-440-double", "pump-50-medium", "reservoir-1-round", "cap-32-0.5")
+
+ADAPTERS = ("barb-orb-1", "barb-npt-1-2", "coupler")
+"""Beginnings of the adapters that the cases take; the rest would only take time."""
 
 
 def brief(**changes: Any) -> Tree:
@@ -53,7 +56,8 @@ def shelf(*parts: Tree) -> Tree:
     chosen = {kind: next(part for part in PARTS if part.startswith(kind)) for kind in sections}
     made: dict[str, Tree] = {kind: shipped_part(part) for kind, part in chosen.items()}
     made.update({next(kind for kind in sections if part["id"].startswith(kind)): part for part in parts})
-    return small_shelf(**{sections[kind]: [part] for kind, part in made.items()})
+    few = [part for part in shipped("adapters") if part["id"].startswith(ADAPTERS)]
+    return {**small_shelf(**{sections[kind]: [part] for kind, part in made.items()}), "adapters": few}
 
 
 def without_bleed(part_id: str) -> Tree:
