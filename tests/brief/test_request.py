@@ -9,7 +9,7 @@ from pydantic import ValidationError
 
 from configurator.brief.bay import Bay, ZoneAir
 from configurator.brief.driving import Driving
-from configurator.brief.request import Brief, CoolantWish, Site
+from configurator.brief.request import Brief, CoolantWish, Engine, Site
 from configurator.brief.tables import Charger
 
 BRIEF: dict[str, Any] = {
@@ -165,3 +165,12 @@ def test_boost_at_part_load_rises_from_nothing_to_all(table: list[tuple[int, int
     else:
         with pytest.raises(ValidationError, match="the part-load table"):
             Charger.model_validate(data)
+
+
+def test_an_engine_breathes_clean_through_one_outlet_unless_it_says_so() -> None:
+    engine = {"power": "230 kW", "fuel": "petrol", "charger": "turbo", "boost": "1.4 bar"}
+    plain = Engine.model_validate(engine)
+    assert (plain.oily, plain.charger_outlets) == (False, 1)
+    assert Engine.model_validate({**engine, "oily": True}).oily
+    with pytest.raises(ValidationError, match="less than or equal to 2"):
+        Engine.model_validate({**engine, "charger_outlets": 3})
