@@ -106,9 +106,10 @@ def random_shelf(seed: int) -> Shelf:
     small = SmallParts(r)
     names = Namer(r)
     counts = _counts(r)
+    one_of_each = max(counts.values()) == 1
     parts = [make(r, names(make.__name__, i)) for make, count in counts.items() for i in range(count)]
-    parts += [cap(r, names("cap", i)) for i in range(r.choice((0, 1, 2, 2, 3)))]
-    if r.random() < 0.3:  # two parts that differ in nothing but the id
+    parts += [cap(r, names("cap", i)) for i in range(1 if one_of_each else r.choice((0, 1, 2, 2, 3)))]
+    if not one_of_each and r.random() < 0.3:  # two parts that differ in nothing but the id
         twin = dict(r.choice(parts))
         parts.append({**twin, "id": twin["id"] + "-b"})
     own = [[r.choice(parts)["id"], r.random() < 0.5]] if r.random() < 0.2 else []
@@ -119,7 +120,7 @@ def random_shelf(seed: int) -> Shelf:
 
 def _counts(r: Random) -> dict[Callable[[Random, str], dict[str, Any]], int]:
     """Parts of each rigid kind: one each, or up to 4 cores and exchangers, 3 pumps and reservoirs, 24 loops."""
-    if r.random() < 0.1:
+    if r.random() < 0.2:
         return {core: 1, exchanger: 1, pump: 1, reservoir: 1}
     while True:
         counts = {core: r.randint(1, 4), exchanger: r.randint(1, 4), pump: r.randint(1, 3), reservoir: r.randint(1, 3)}

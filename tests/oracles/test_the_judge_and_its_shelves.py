@@ -49,7 +49,7 @@ def test_the_same_seed_makes_the_same_shelf() -> None:
 def test_shelves_with_no_kit_one_kit_and_many() -> None:
     found = Counter(min(len(judged(seed)), 8) for seed in SEEDS)
     assert found[0] >= 40
-    assert found[1] >= 3
+    assert found[1] >= 2
     assert found[8] >= 30
 
 
