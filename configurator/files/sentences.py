@@ -10,6 +10,7 @@ from typing import Any, Final
 from pydantic import ValidationError
 
 from configurator.files.problems import KeyPath, key_path, nearest
+from configurator.files.questions_to_ask import question_for_key, question_for_missing, question_for_value
 from configurator.files.record_shape import example, field_type, keys_of, record_at
 from configurator.foundations.records import Record
 
@@ -68,11 +69,15 @@ def _mistake(
             f" (write it like: {example(str(path[-1]), field_type(field[1]))})" if field is not None else ""
         )
         place = f" in {where}" if where else ""
-        return Mistake(path, f"missing key '{path[-1]}'{place}{shown}", kind)
+        asked = question_for_missing(str(path[-1]), record, _value_at(data, path[:-1]))
+        return Mistake(path, f"missing key '{path[-1]}'{place}{asked or shown}", kind)
     if kind == "extra_forbidden":
         record = record_at(model, path[:-1])
         allowed = list(keys_of(record)) if record is not None else []
         place = f" in {where}" if where else ""
+        asked = question_for_key(str(path[-1]), record, _value_at(data, path))
+        if asked:
+            return Mistake(path, f"unknown key '{path[-1]}'{place}{asked}", kind, on_key=True)
         text = f"unknown key '{path[-1]}'{place}{nearest(path[-1], allowed)} (allowed: {', '.join(allowed)})"
         return Mistake(path, text, kind, on_key=True)
     value = _value_at(data, path)
@@ -83,6 +88,7 @@ def _mistake(
     if path == ("bay", "zones") and not value:
         return Mistake(path, NO_ZONES, kind)
     text = _SENTENCES[kind](item, value) if kind in _SENTENCES else _custom(item)
+    text += question_for_value(str(path[-1]) if path else "", record_at(model, path[:-1]), value, kind)
     words = [word for other in items if other["type"] == "literal_error" for word in _quoted(other)]
     if words and kind != "literal_error":
         text += f", or write {' or '.join(words)}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import Annotated, Literal
 
@@ -36,6 +37,10 @@ def _as_text(value: object) -> object:
 
 
 EndSize = Annotated[str, BeforeValidator(_as_text), WithJsonSchema({"type": ["string", "number"]})]
+
+
+_DASH = re.compile(r"-\d+")
+_FRACTION = re.compile(r"(\d+[- ])?\d+/\d+")
 
 
 class FacePosition(Record):
@@ -130,6 +135,17 @@ class End(Record):
 
 
 def _bad_length(form: str, size: str) -> str | None:
+    where = "outside" if form == "spigot" else "inside"
+    if _DASH.fullmatch(size):
+        return (
+            f"'{size}' is a dash size: it names the tube of a fitting, not the {where} of a {form}; ask how many mm "
+            f"its {where} is, or whether it is a thread (form: orb, flare37)"
+        )
+    if _FRACTION.fullmatch(size):
+        return (
+            f"'{size}' has no unit: ask whether it is the {where} of the {form} in inches, written '{size} in', or a "
+            "pipe thread (form: npt, g, r, rc or rp)"
+        )
     try:
         length = read_figure(size, "length")
     except ValueError as error:

@@ -93,6 +93,12 @@ def known_size(form: str, size: str) -> str | None:
     allowed = tuple(THREADS[form])
     if size in allowed:
         return None
+    pitches = [name for name in allowed if name.startswith(f"{size}x")]
+    if pitches:
+        return (
+            f"'{size}' names no pitch: ask for it, measured from crest to crest (a port of that size is "
+            f"{' or '.join(pitches)})"
+        )
     close = difflib.get_close_matches(size, allowed, n=1, cutoff=0.4)
     nearest = f"; did you mean '{close[0]}'?" if close else ""
     return f"'{size}' is not a size of form '{form}'{nearest} (allowed: {', '.join(allowed)})"

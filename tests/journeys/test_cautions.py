@@ -34,7 +34,8 @@ def brief(**changes: Any) -> Tree:
         "coolant": {"kinds": ["ethylene glycol"]},
         "bay": {"zones": {
             "grille": {"wide": "660 mm", "high": "260 mm", "deep": "90 mm", "takes": ["exchanger"],
-                       "at": {"back": "70 mm", "right": "-320 mm", "up": "200 mm"}, "air": {"kind": "ram", "share": "20 %"}},
+                       "at": {"back": "70 mm", "right": "-320 mm", "up": "200 mm"},
+                       "air": {"kind": "ram", "share": "20 %"}},
             "side": {"wide": "400 mm", "high": "260 mm", "deep": "400 mm", "takes": ["core"],
                      "at": {"back": "500 mm", "right": "-300 mm", "up": "400 mm"}},
             "wing": {"wide": "260 mm", "high": "500 mm", "deep": "300 mm", "takes": ["reservoir", "pump"],

@@ -161,10 +161,14 @@ def test_what_lies_in_the_box_is_used_before_the_shelf() -> None:
 
 def test_a_missing_adapter_is_a_no_that_names_it() -> None:
     """No shelf: the two parts of -12 ports have no barb between them and their hose."""
-    shelf = {"hoses": [shipped_part("hose-rubber-19")], "clamps": [shipped_part("clamp-worm-20-32")],
-             "cores": [shipped_part("core-230-short")], "exchangers": [shipped_part("exchanger-398-double")]}  # fmt: skip
-    answer = check({"kit": "x", "parts": ["core-230-short", "exchanger-398-double"], "boost": "1 bar"}, "--json",
-                   shelf=shelf).answer  # fmt: skip
+    shelf = {
+        "hoses": [shipped_part("hose-rubber-19")],
+        "clamps": [shipped_part("clamp-worm-20-32")],
+        "cores": [shipped_part("core-230-short")],
+        "exchangers": [shipped_part("exchanger-398-double")],
+    }
+    box = {"kit": "x", "parts": ["core-230-short", "exchanger-398-double"], "boost": "1 bar"}
+    answer = check(box, "--json", shelf=shelf).answer
     assert answer["outcome"] == "does_not"
     assert "core to exchanger" in answer["broken"][0]["text"] and "O-ring boss -12" in answer["broken"][0]["text"]
 

@@ -98,7 +98,7 @@ def test_a_dash_size_is_a_name(size: object, as_read: str) -> None:
     [
         ("orb", "-13", "not a size of form 'orb'"),
         ("npt", "-12", "not a size of form 'npt'"),
-        ("hose", "-12", "has no unit"),
+        ("hose", "-12", "is a dash size"),
         ("hose", "2 mm", "out of range: 3 mm to 200 mm"),
         ("spigot", "201 mm", "out of range: 3 mm to 200 mm"),
     ],
