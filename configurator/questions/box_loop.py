@@ -10,12 +10,13 @@ from configurator.joining.charge_joint import ChargeConditions, ChargeJoiner
 from configurator.joining.hose_joint import HoseJoiner, RunConditions
 from configurator.joining.ratings import ASSUMED_HEIGHT_M, coolant_design_pa_gauge
 from configurator.parts.ends import End
-from configurator.parts.kinds import Adapter, Cap, Clamp, Core, Hose, Part, Pump, RigidPart
+from configurator.parts.kinds import Adapter, Cap, Clamp, Core, Hose, Part, Pump, RigidPart, Wye
 from configurator.parts.kit import Joint
 from configurator.parts.shelf import Catalogue
 from configurator.search.charge_pipes import pipe_end
 from configurator.search.runs import UNPLACED_M
 from configurator.search.skeletons import COLDEST_ASSUMED_K, HOSE_HOTTEST_K
+from configurator.search.step_joints import Place, StepJoiner
 
 FLOW = ("reservoir", "pump", "core", "exchanger")
 """Kinds in flow order; the loop closes. Only the exchanger may be missing from a whole loop."""
@@ -27,12 +28,19 @@ CHARGE_ASSUMED_K = 423.15
 """Charge before the core where no brief tells it: 150 degC, common practice."""
 
 
+Slotted = tuple[str, RigidPart]
+
+
 @dataclass(frozen=True)
 class Loop:
-    """The parts of a box by slot in flow order, the cap last; and what its places may see [Pa gauge]."""
+    """The parts of a box by slot in flow order, the cap last; and what its places may see [Pa gauge].
+
+    `cap_stated`: there is a cap of which nothing but its pressure is known.
+    """
 
     slots: tuple[tuple[str, Part], ...]
     small: tuple[Part, ...]
+    cap_stated: bool
     opens_pa: float
     dead_head_pa: float
     head_m: float
@@ -55,11 +63,11 @@ class Loop:
 
 
 def make_loop(parts: Sequence[Part], cap_pa: float | None, head_m: float | None) -> Loop:
-    """Put parts in their slots: `core`, or `core 1` and `core 2` where there are two of a kind."""
+    """Put parts in their slots: `core`, or `core-1` and `core-2` where there are two of a kind."""
     slots: list[tuple[str, Part]] = []
     for kind in (*FLOW, "cap", "fan"):
         alike = [part for part in parts if getattr(part, "kind", "") == kind]
-        names = [kind] if len(alike) == 1 else [f"{kind} {number}" for number in range(1, len(alike) + 1)]
+        names = [kind] if len(alike) == 1 else [f"{kind}-{number}" for number in range(1, len(alike) + 1)]
         slots += zip(names, alike, strict=True)
     small = tuple(part for part in parts if not isinstance(part, RigidPart | Cap))
     opens = [float(part.opens_pa_gauge) for _, part in slots if isinstance(part, Cap)]
@@ -67,6 +75,7 @@ def make_loop(parts: Sequence[Part], cap_pa: float | None, head_m: float | None)
     return Loop(
         slots=tuple(slots),
         small=small,
+        cap_stated=cap_pa is not None,
         opens_pa=max(opens, default=0.0) if cap_pa is None else cap_pa,
         dead_head_pa=max(heads, default=0.0),
         head_m=ASSUMED_HEIGHT_M if head_m is None else head_m,
@@ -74,26 +83,58 @@ def make_loop(parts: Sequence[Part], cap_pa: float | None, head_m: float | None)
 
 
 def coolant_joints(loop: Loop, shelf: Catalogue) -> Iterator[tuple[str, Joint | Verdict]]:
-    """Each run of the loop with the joint that makes it or the rule that stands in the way, by place."""
+    """Each run of the loop with the joint that makes it or the rule that stands in the way, by place.
+
+    A pair lies side by side where a wye of box or shelf joins it; else each of the pair has runs of its own.
+    """
     joiners = list(_joiners(loop, shelf))
-    for (from_slot, start), (to_slot, finish), kind in _edges(loop):
-        place = f"{from_slot} to {to_slot}"
-        ends = _end(start, "out"), _end(finish, "in")
-        if ends[0] is None or ends[1] is None:
-            lacking = from_slot if ends[0] is None else to_slot
-            role = "out" if ends[0] is None else "in"
-            text = f"the {lacking} has no coolant end of role '{role}'"
-            yield place, Verdict("ends-do-not-meet", "broken", (place,), text=text)
+    wyes = (*(part for part in loop.small if isinstance(part, Wye)), *shelf.of(Wye))
+    made_wyes = 0
+    for kind, before, after in _steps(loop):
+        wanted = RunConditions(HOSE_HOTTEST_K, COLDEST_ASSUMED_K, loop.design_pa(kind), suction=kind == "reservoir")
+        starts = [(slot, end) for slot, part in before if (end := _end(part, "out")) is not None]
+        finishes = [(slot, end) for slot, part in after if (end := _end(part, "in")) is not None]
+        for found, there, role in ((starts, before, "out"), (finishes, after, "in")):
+            for slot, _ in there:
+                if slot not in dict(found):
+                    text = f"the {slot} has no coolant end of role '{role}'"
+                    yield slot, Verdict("ends-do-not-meet", "broken", (slot,), text=text)
+        if len(starts) < len(before) or len(finishes) < len(after):
             continue
-        design = loop.design_pa(kind)
-        wanted = RunConditions(HOSE_HOTTEST_K, COLDEST_ASSUMED_K, design, suction=kind == "reservoir")
-        made: Joint | Verdict | None = None
-        for joiner in joiners:
-            made = joiner.join((from_slot, ends[0]), (to_slot, ends[1]), UNPLACED_M, wanted)
-            if isinstance(made, Joint):
-                break
-        assert made is not None
-        yield place, made
+        if {len(starts), len(finishes)} == {1, 2}:
+            made_wyes += 1
+            runs = _by_wye(joiners, wyes, (starts, finishes), wanted, f"wye-{made_wyes}")
+            if runs is not None:
+                yield from ((f"{run.start} to {run.finish}", run) for run in runs)
+                continue
+        for index in range(max(len(starts), len(finishes))):
+            start, finish = starts[index % len(starts)], finishes[index % len(finishes)]
+            yield f"{start[0]} to {finish[0]}", _run(joiners, start, finish, wanted)
+
+
+def _run(joiners: Sequence[HoseJoiner], start: Place, finish: Place, wanted: RunConditions) -> Joint | Verdict:
+    """The run that the first joiner that can makes, else what the last of them says."""
+    made = joiners[0].join(start, finish, UNPLACED_M, wanted)
+    for joiner in joiners[1:]:
+        if isinstance(made, Joint):
+            break
+        made = joiner.join(start, finish, UNPLACED_M, wanted)
+    return made
+
+
+def _by_wye(
+    joiners: Sequence[HoseJoiner],
+    wyes: Sequence[Wye],
+    sides: tuple[Sequence[Place], Sequence[Place]],
+    wanted: RunConditions,
+    slot: str,
+) -> tuple[Joint, ...] | None:
+    """Trunk and branches by the first joiner that can make them; None where no wye does."""
+    for joiner in joiners:
+        runs = StepJoiner(joiner, wyes).join(*sides, (UNPLACED_M, UNPLACED_M), wanted, slot)
+        if runs is not None:
+            return runs
+    return None
 
 
 def charge_joints(
@@ -138,19 +179,15 @@ def _joiners(loop: Loop, shelf: Catalogue) -> Iterator[HoseJoiner]:
     yield HoseJoiner(any_hose, (*adapters, *sold), any_clamp)
 
 
-def _edges(loop: Loop) -> Iterator[tuple[tuple[str, RigidPart], tuple[str, RigidPart], str]]:
-    """Parts that follow each other, with the kind before; a pair stands in parallel, each part with its like."""
-    steps = [
-        (kind, [(slot, part) for slot, part in loop.flow if getattr(part, "kind", "") == kind])
-        for kind in FLOW
-    ]
+def _steps(loop: Loop) -> Iterator[tuple[str, Sequence[Slotted], Sequence[Slotted]]]:
+    """Kinds that follow each other, both there, with the parts of each; only the exchanger may be left out."""
+    steps = [(kind, [one for one in loop.flow if getattr(one[1], "kind", "") == kind]) for kind in FLOW]
     steps = [step for step in steps if step[1] or step[0] != "exchanger"]
     if sum(len(members) for _, members in steps) < 2:
         return
     for (kind, before), (_, after) in zip(steps, [*steps[1:], steps[0]], strict=True):
         if before and after:
-            for index in range(max(len(before), len(after))):
-                yield before[index % len(before)], after[index % len(after)], kind
+            yield kind, before, after
 
 
 def _end(part: RigidPart, role: str) -> End | None:

@@ -8,6 +8,7 @@ from configurator.foundations.verdicts import Verdict
 from configurator.joining.small_joints import cap_rules
 from configurator.joining.words import bar_words
 from configurator.parts.kinds import Cap, Reservoir
+from configurator.parts.layouts import Layout
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.questions.box_loop import ALONE, FLOW, Loop
@@ -38,17 +39,18 @@ def loop_rules(loop: Loop, shelf: Catalogue, boost_known: bool) -> Iterator[Verd
         yield from (rule for rule in cap_verdicts(loop, reservoir, shelf) if rule.state != "kept")
     for kind, words in PAIRS.items():
         count = len(loop.of(kind))
-        if count > 1 and not _layouts(loop, shelf):
-            text = f"no layout on file has a place for {count} {words}: each was judged in the loop on its own"
+        if count > 1 and not layouts_with_room(loop, shelf):
+            which = "that differ" if len({part.id for _, part in loop.of(kind)}) > 1 else "at once"
+            text = f"no layout on file has a place for {count} {words} {which}: how flow and heat divide is not known"
             yield Verdict("no-layout", "not checked", tuple(slot for slot, _ in loop.of(kind)), text=text)
 
 
 def cap_verdicts(loop: Loop, reservoir: Reservoir, shelf: Catalogue) -> Iterator[Verdict]:
     """The rules between reservoir and cap; a cap that is only stated is judged by its pressure."""
     caps = [part for _, part in loop.of("cap") if isinstance(part, Cap)]
-    if caps or loop.opens_pa == 0.0:
+    if caps or not loop.cap_stated:
         for rule in cap_rules(reservoir, caps[0] if caps else None):
-            buy = cap_of(loop, shelf) if rule.rule == "sealed-without-cap" else None
+            buy = cap_of(loop, shelf) if rule.rule in {"sealed-without-cap", "open-neck"} else None
             more = "" if buy is None else f"; fit one, such as '{buy.id}' ({bar_words(float(buy.opens_pa_gauge))})"
             yield Verdict(
                 rule.rule, rule.state, rule.subjects, rule.found, rule.limit, rule.unit, rule.text + more
@@ -56,8 +58,8 @@ def cap_verdicts(loop: Loop, reservoir: Reservoir, shelf: Catalogue) -> Iterator
         return
     opens, rated = loop.opens_pa, reservoir.coolant.rating.working_pa_gauge
     subjects = (reservoir.id, "cap")
-    if reservoir.vented:
-        text = f"'{reservoir.id}' is vented: it takes a vented cap or none, not one of {bar_words(opens)}"
+    if reservoir.vented and opens > 0.0:
+        text = f"'{reservoir.id}' is vented: it takes a vented cap, not one of {bar_words(opens)}"
         yield Verdict("vented-under-pressure-cap", "broken", subjects, opens, 0.0, "Pa", text)
     elif rated is not None and opens > rated:
         text = f"the cap opens at {bar_words(opens)}, '{reservoir.id}' is good for {bar_words(rated)}"
@@ -65,16 +67,17 @@ def cap_verdicts(loop: Loop, reservoir: Reservoir, shelf: Catalogue) -> Iterator
 
 
 def cap_of(loop: Loop, shelf: Catalogue) -> Cap | None:
-    """The cap off the shelf that a sealed reservoir without one wants: the lowest that goes on it; None where none."""
-    if loop.of("cap") or loop.opens_pa > 0.0:
+    """The cap off the shelf that an open neck or a sealed reservoir wants: the lowest that suits it, if any."""
+    if loop.of("cap") or loop.cap_stated:
         return None
     for reservoir in _reservoirs(loop):
-        if reservoir.vented:
+        if all(rule.state != "broken" for rule in cap_rules(reservoir, None)):
             continue
         fit = [
             cap
             for cap in shelf.of(Cap)
-            if float(cap.opens_pa_gauge) > 0.0 and all(rule.state == "kept" for rule in cap_rules(reservoir, cap))
+            if (float(cap.opens_pa_gauge) > 0.0) != reservoir.vented
+            and all(rule.state == "kept" for rule in cap_rules(reservoir, cap))
         ]
         return min(fit, key=lambda cap: (float(cap.opens_pa_gauge), cap.price_cents, cap.id), default=None)
     return None
@@ -89,10 +92,15 @@ def complete(loop: Loop, own: Sequence[OwnPart]) -> bool:
 
 def layouts_for(loop: Loop, shelf: Catalogue) -> tuple[str, ...]:
     """Names of the layouts on file that have a place for every core and exchanger of the box; only told of pairs."""
-    return _layouts(loop, shelf) if any(len(loop.of(kind)) > 1 for kind in PAIRS) else ()
+    if all(len(loop.of(kind)) < 2 for kind in PAIRS):
+        return ()
+    return tuple(layout.name for layout in layouts_with_room(loop, shelf))
 
 
-def _layouts(loop: Loop, shelf: Catalogue) -> tuple[str, ...]:
+def layouts_with_room(loop: Loop, shelf: Catalogue) -> tuple[Layout, ...]:
+    """The layouts on file that have a place for just the cores and exchangers of the box; their pairs are twins."""
+    if any(len({part.id for _, part in loop.of(kind)}) > 1 for kind in PAIRS):
+        return ()
     found = []
     for layout in shelf.layouts:
         of_kind = {kind: [slot for slot in layout.slots if slot.kind == kind] for kind in PAIRS}
@@ -100,7 +108,7 @@ def _layouts(loop: Loop, shelf: Catalogue) -> tuple[str, ...]:
             sum(slot.least for slot in slots) <= len(loop.of(kind)) <= sum(slot.most for slot in slots)
             for kind, slots in of_kind.items()
         ):
-            found.append(layout.name)
+            found.append(layout)
     return tuple(found)
 
 

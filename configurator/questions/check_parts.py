@@ -123,7 +123,7 @@ def _coolant_side(loop: Loop, joints: Sequence[Joint]) -> tuple[Pressure | None,
     if not members:
         return None, []
     kinds = {slot: str(getattr(part, "kind", "")) for slot, part in loop.slots}
-    places = {member.place: loop.design_pa(kinds[member.place.split(" to ")[0]]) for member in members}
+    places = {member.place: loop.design_pa(kinds.get(member.place.split(" to ")[0], "wye")) for member in members}
     pressure = Pressure(max(places.values()), lowest_member(members, places))
     return pressure, [_with_way_out(loop, rule) for rule in pressure_rules(members, places)]
 
@@ -194,7 +194,7 @@ def _assumed(box: Box, car: Car | None, *, pair: bool) -> tuple[Assumption, ...]
     if box.head_m is None:
         found.append(Assumption("head", "0.5 m of liquid stands above the lowest part"))
     if pair:
-        found.append(Assumption("pair", "each of a pair has runs of its own; where a wye joins them, less is needed"))
+        found.append(Assumption("pair", "a pair lies side by side; in series it needs no wyes"))
     if car is None and (box.charger_outlet_m or box.throttle_m):
         found.append(Assumption("charge", "the charge reaches couplers at 150 degC"))
     return tuple(found)

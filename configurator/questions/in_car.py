@@ -7,15 +7,16 @@ from collections.abc import Sequence
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
-from configurator.parts.kinds import Adapter, Cap, Clamp, Fuse, Hose, Part, Relay, Reservoir, Wire
+from configurator.parts.kinds import Adapter, Cap, Clamp, Fuse, Hose, Part, Relay, Reservoir, Wire, Wye
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue, make_catalogue
 from configurator.questions.answer import OfferedKit
 from configurator.questions.box_loop import Loop
+from configurator.questions.box_rules import layouts_with_room
 from configurator.questions.check_answer import InCar
 from configurator.questions.suggest import suggest
 
-SMALL: tuple[type[Part], ...] = (Adapter, Clamp, Fuse, Hose, Relay, Wire)
+SMALL: tuple[type[Part], ...] = (Adapter, Clamp, Fuse, Hose, Relay, Wire, Wye)
 CHOICES = 100
 STATED_CAP = "cap-as-stated"
 
@@ -32,8 +33,8 @@ def in_car(
 ) -> InCar:
     """Ask for kits of the box's parts alone, joined by what the shelf has; the kit is the one with most of the box.
 
-    What the brief does not want or has out of stock is in the box all the same, and costs nothing. What stays in the
-    car (`fitted`) counts where the box has none of its kind.
+    What the brief does not want or has out of stock is in the box all the same, and is paid for: a limit on the price
+    does not count. What stays in the car (`fitted`) counts where the box has none of its kind.
     """
     stated = _stated_cap(loop)
     mine = {part.id: part for part in (*parts, *stated)}
@@ -41,8 +42,12 @@ def in_car(
     staying = [held for held in own if held.fitted and getattr(held.part, "kind", "") not in kinds]
     small = [part for kind in SMALL for part in catalogue.of(kind)]
     shelf = make_catalogue([*small, *mine.values()], catalogue.layouts)
-    asked = brief.model_copy(update={"without": (), "in_stock": False})
-    had = (*(OwnPart(part, fitted=False) for part in mine.values()), *staying)
+    layouts = tuple(layout.id for layout in layouts_with_room(loop, catalogue))
+    paid = brief.limits.model_copy(update={"price": None})
+    asked = brief.model_copy(update={"without": (), "in_stock": False, "layouts": layouts, "limits": paid})
+    twins = {part.id for _, part in loop.slots if sum(part.id == other.id for _, other in loop.slots) > 1}
+    # One piece of an own part is all that a kit may use: of twins there are two.
+    had = (*(OwnPart(part, fitted=False) for part in mine.values() if part.id not in twins), *staying)
     answer = suggest(asked, driving, had, fingerprint, shelf, tables, top=CHOICES)
     found = answer.kits or answer.closest
     best = max(found, key=lambda kit: (_used(kit, mine), -kit.rank), default=None)

@@ -86,7 +86,7 @@ def test_what_only_the_customer_knows_is_a_question(old: str, new: str, asks: st
         ("kit: x\nparts: [12]\n", "a part is the id of one in the catalogue, or a whole part with its kind"),
         ("kit: x\nparts: [{name: y, price: 1}]\n", "a whole part says its kind, like 'kind: core'"),
         ("kit: x\nparts: [{kind: coer, id: y}]\n", "did you mean 'core'?"),
-        ("kit: x\ncap: 1 bar\nparts: [cap-45-0.5]\n", "2: cap: 'cap-45-0.5' among the parts says what the cap opens at"),
+        ("kit: x\ncap: 1 bar\nparts: [cap-45-0.5]\n", "2: cap: 'cap-45-0.5' among the parts says what the cap"),
         ("kit: x\nboost: 1.2\nparts: [pump-50-medium]\n", "'1.2' has no unit; write it like '1.2 bar'"),
         ("kit: x\nhead: 0.4 bar\nparts: [pump-50-medium]\n", "2: head:"),
         (WHOLE.replace("  - mine\n", "  - {kind: adapter, id: mine}\n"), "'mine' is written twice"),
