@@ -36,11 +36,15 @@ def run(kit_file: Path, brief_file: Path | None, catalogue_folder: Path | None, 
         sys.stdout.write(check_json(checked) + "\n")
     else:
         names = {part.id: part.name for part in (*catalogue.parts.values(), *loaded.parts)}
-        sys.stdout.write(check_text(checked, names, _next(kit_file, brief_file), wide=wide))
+        sys.stdout.write(check_text(checked, names, _next(kit_file, brief_file, checked.outcome), wide=wide))
     return CODES[checked.outcome]
 
 
-def _next(kit_file: Path, brief_file: Path | None) -> str:
+def _next(kit_file: Path, brief_file: Path | None, outcome: str) -> str:
+    if outcome == "does_not":
+        return f"mend what speaks against it, then: kitwright check {kit_file}"
+    if outcome == "unproven":
+        return f"find out what is not known, write it in, then: kitwright check {kit_file}"
     if brief_file is None:
         return f"kitwright check {kit_file} --brief BRIEF"
     return f"kitwright suggest {brief_file}"

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from configurator.presentation.facts import celsius, end_name, line_words, money, side_words
 from configurator.presentation.terminal import WIDTH, bill_block, hung, listed, wrapped
 from configurator.questions.check_answer import Checked
+from configurator.questions.kit_cautions import LEAST_MARGIN
 from configurator.search.bill import Line
 
 WORDS = {
@@ -66,6 +67,10 @@ def _limits(checked: Checked, names: Mapping[str, str]) -> str:
         text = "not judged" if pressure is None else side_words(pressure, names)
         if pressure is not None and pressure.lowest is not None and pressure.lowest.margin is not None:
             text += f", {pressure.lowest.margin:.2f} times what it may see"
+            if pressure.lowest.margin < 1.0:
+                text += ": TOO WEAK"
+            elif pressure.lowest.margin < LEAST_MARGIN:
+                text += f": LITTLE, {LEAST_MARGIN:g} times is usual"
         lines += hung(side, text, WIDTH)
     return "\n".join(lines)
 

@@ -37,7 +37,7 @@ def test_every_example_has_its_answer() -> None:
         assert words[found[name][0]] in told.out.splitlines()[0] and told.code == found[name][1]
         *lines, following = told.out.splitlines()
         assert max(map(len, lines)) <= 80 and "\x1b" not in told.out
-        assert following.startswith("Next: kitwright check ")
+        assert following.startswith("Next: ") and "kitwright check " in following
 
 
 def test_the_good_box_needs_what_its_four_runs_and_two_pipes_lack() -> None:
@@ -79,6 +79,8 @@ def test_the_quick_connect_limits_with_either_cap(cap: str, design: float, margi
     assert side["margin"] == pytest.approx(margin, abs=0.005)
     codes = {caution["code"] for caution in answer["cautions"]}
     assert ("thin-margin" in codes) is (margin < 1.25)
+    screen = flowing(check(f"quick-connect-cap-{cap}").out)
+    assert ("LITTLE, 1.25 times is usual" in screen) is (margin < 1.25)
 
 
 def test_a_higher_cap_than_the_quick_connect_stands_is_a_no_with_the_cap_that_would_do() -> None:
@@ -145,7 +147,7 @@ def test_a_rule_of_the_loop_broken_is_a_no(changes: dict[str, Any], rule: str) -
 @pytest.mark.parametrize(
     ("changes", "says"),
     [
-        ({"parts": ["reservoir-6-vented", "cap-45-vented", "core-210-short", "exchanger-395-slim"]}, "there is no pump"),
+        ({"parts": ["reservoir-6-vented", "cap-45-vented", "core-210-short"]}, "there is no pump"),
         ({"parts": ["pump-46-small", "core-210-short"]}, "there is no reservoir"),
         ({"boost": None}, "the boost is not stated"),
         ({"parts": ["reservoir-6-vented", "cap-45-vented", "pump-46-small", "core-300-square", "exchanger-395-slim"],
