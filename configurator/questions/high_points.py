@@ -50,11 +50,12 @@ def spans_of(placements: Iterable[Placement], bay: Bay | None) -> dict[str, Span
 def bleeds(
     flow: Sequence[tuple[str, RigidPart]], spans: Mapping[str, Span], ups: Mapping[str, Face], used: Iterable[str]
 ) -> tuple[Bleed, ...]:
-    """A bleed for every local high point of a loop.
+    """A bleed for every local high point of a loop, and for every core and exchanger that has a port for it.
 
     `flow`: slots and parts in flow order; the loop closes. `ups`: the face that points up, by slot. `used`: ends that
-    joints take, as `slot.end`. A part is a high point where its top is not below its neighbours' tops; where one of
-    the three heights is not known, cores and exchangers count as one. The reservoir itself holds the surface.
+    joints take, as `slot.end`. The top tank of a wide box keeps air whatever its neighbours do. A part is a high point
+    where its top is not below its neighbours' tops; where one of the three heights is not known, cores and exchangers
+    count as one. The reservoir itself holds the surface.
     """
     taken = set(used)
     surface = next((spans.get(slot) for slot, part in flow if getattr(part, "kind", "") == "reservoir"), None)
@@ -69,8 +70,8 @@ def bleeds(
             high = getattr(part, "kind", "") in HOLDS_AIR
         else:
             high = all(own.top_mm >= top for top in tops)
-        if high:
-            port = next(iter(ports(slot, part, "bleed", ups.get(slot), taken)), None)
+        port = next(iter(ports(slot, part, "bleed", ups.get(slot), taken)), None)
+        if high or (port is not None and getattr(part, "kind", "") in HOLDS_AIR):
             above = own is not None and surface is not None and own.top_mm > surface.top_mm
             found.append(Bleed(slot, port, above))
     return tuple(found)

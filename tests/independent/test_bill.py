@@ -17,7 +17,7 @@ import pytest
 from tests.journeys.kitwright import EXAMPLES, all_kits, suggest
 
 Tree = dict[str, Any]
-BRIEFS = ("hatch", "retro", "road", "wagon")
+BRIEFS = ("hatch", "retro", "road", "wagon", "roadster")
 
 
 @cache
@@ -33,7 +33,7 @@ def wanted(kit: Tree) -> Counter[tuple[str, str]]:
     hose: dict[tuple[str, str], float] = {}
     for slot, ids in kit["parts"].items():
         for part in ids:
-            need[slot, part] += 10
+            need[kind_of(slot), part] += 10
     for joint in kit["joints"]:
         for piece in joint["through"]:
             need["adapter", piece] += 10
@@ -73,19 +73,34 @@ def _whatever_the_joints(kit: Tree) -> Counter[tuple[str, str]]:
     return need
 
 
+def kind_of(slot: str) -> str:
+    """`core` for `core-1`: twins are numbered."""
+    return slot.rstrip("12").rstrip("-")
+
+
+def slots_of(kit: Tree, kind: str) -> list[str]:
+    """The slots that the parts of a kind fill."""
+    count = len(kit["parts"][kind])
+    return [kind] if count == 1 else [f"{kind}-{number}" for number in range(1, count + 1)]
+
+
 def high_points(kit: Tree) -> list[str]:
-    """Slots whose top is not below their neighbours'; cores and exchangers where a height is not known."""
-    flow = [slot for slot in kit["parts"] if slot != "cap"]
+    """Slots to bleed: tops not below their neighbours'; cores and exchangers with a port or of unknown height."""
+    kinds = [slot for slot in kit["parts"] if slot != "cap"]
+    flow = [slot for kind in kinds for slot in slots_of(kit, kind)]
+    with_port = {port["slot"] for port in kit["idle_ports"] if port["end"] == "bleed"}
     tops = {slot: heights[1] for slot, heights in kit["fit"]["heights_mm"].items()}
     found = []
     for place, slot in enumerate(flow):
         around = [flow[place - 1], flow[(place + 1) % len(flow)]]
         if slot == "reservoir":
             continue
-        if all(name in tops for name in (slot, *around)):
+        if kind_of(slot) in ("core", "exchanger") and slot in with_port:
+            found.append(slot)
+        elif all(name in tops for name in (slot, *around)):
             if all(tops[slot] >= tops[name] for name in around):
                 found.append(slot)
-        elif slot in ("core", "exchanger"):
+        elif kind_of(slot) in ("core", "exchanger"):
             found.append(slot)
     return found
 
@@ -97,6 +112,8 @@ def missing(kit: Tree) -> list[str]:
         tenths = round(10 * line["quantity"])
         if line["item"].startswith("bleed ") and "funnel" not in line["item"]:
             have[f"bleed {line['place']}", ""] += tenths
+        elif line["item"] == line["place"]:
+            have[kind_of(line["item"]), line["part"]] += tenths
         elif line["item"].startswith(("overflow bottle", "catch bottle")):
             have["overflow or catch bottle", ""] += tenths
         else:
@@ -147,8 +164,8 @@ def _mounts(kit: Tree) -> list[str]:
     found = []
     for slot in kit["zones"]:
         asked = ["brackets"]
-        asked += ["rubber isolators"] if slot in ("pump", "reservoir", "core") else []
-        asked += ["duct sheet", "stone guard mesh before the exchanger"] if slot == "exchanger" else []
+        asked += ["rubber isolators"] if kind_of(slot) in ("pump", "reservoir", "core") else []
+        asked += ["duct sheet", f"stone guard mesh before the {slot}"] if kind_of(slot) == "exchanger" else []
         found += [f"{item} of {slot}" for item in asked if lines[slot, item] != 1]
     return found
 
@@ -200,3 +217,8 @@ def test_other_variants_are_whole_as_well() -> None:
     assert len(some) > 5
     for kit in some:
         assert missing(kit) == [], kit["rank"]
+
+
+def test_both_front_exchangers_of_the_roadster_have_their_bleed() -> None:
+    bleeds = {line["place"] for line in kits("roadster")[0]["lines"] if line["item"].startswith("bleed screw or line")}
+    assert {"exchanger-1", "exchanger-2", "core"} <= bleeds
