@@ -18,8 +18,8 @@ CLOSED_ROLES = ("bleed", "drain", "fill")
 def cap_rules(reservoir: Reservoir, cap: Cap | None) -> tuple[Verdict, ...]:
     """Every rule between a reservoir and its cap, kept or broken.
 
-    A sealed loop needs a cap that opens before the reservoir gives way; a vented reservoir takes a vented cap
-    or none; the cap's neck must be the reservoir's.
+    A filler neck is closed by a cap. A sealed loop needs one that opens before the reservoir gives way; a vented
+    reservoir takes a vented one, or none where it has no neck; the cap's neck must be the reservoir's.
     """
     if cap is None:
         return (_has_relief(reservoir),)
@@ -32,6 +32,11 @@ def cap_rules(reservoir: Reservoir, cap: Cap | None) -> tuple[Verdict, ...]:
 
 
 def _has_relief(reservoir: Reservoir) -> Verdict:
+    neck = next((end for end in reservoir.coolant.ends if end.form == "neck"), None)
+    if neck is not None:
+        kind = "a vented cap" if reservoir.vented else "a cap"
+        text = f"'{reservoir.id}' has an open filler neck: hot coolant spills, it needs {kind}"
+        return Verdict("open-neck", "broken", (reservoir.id,), end_words(neck), kind, "", text)
     rule = "sealed-without-cap"
     if reservoir.vented:
         return Verdict(rule, "kept", (reservoir.id,))
@@ -64,7 +69,7 @@ def _vented_alike(reservoir: Reservoir, cap: Cap) -> Verdict:
     rule, subjects, opens = "vented-under-pressure-cap", (reservoir.id, cap.id), float(cap.opens_pa_gauge)
     if not reservoir.vented or opens == 0.0:
         return Verdict(rule, "kept", subjects, opens, 0.0, "Pa")
-    text = f"'{reservoir.id}' is vented: it takes a vented cap or none, not one of {bar_words(opens)}"
+    text = f"'{reservoir.id}' is vented: it takes a vented cap, not one of {bar_words(opens)}"
     return Verdict(rule, "broken", subjects, opens, 0.0, "Pa", text)
 
 

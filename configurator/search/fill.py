@@ -6,6 +6,7 @@ exact: all kits that keep every demand, and all that fit and join but miss the a
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -102,8 +103,8 @@ def _predicted(job: Job, bench: Bench, prices: Prices, rows: Sequence[Row]) -> I
     loss = middle.full.core_loss_pa + middle.full.before_loss_pa + middle.full.after_loss_pa
     liquid = coolant_m3(columns)
     for index, row in enumerate(rows):
-        figures = (float(margin[index]), float(low[index]), float(loss[index]), float(liquid[index]))
-        yield from _with_caps(job, bench, prices, row, *figures)
+        told = (margin[index], low[index], loss[index], liquid[index], middle.course.coolant_worst_k[index])
+        yield from _with_caps(job, bench, prices, row, *(float(figure) for figure in told))
 
 
 def coolant_m3(columns: Columns) -> np.ndarray:
@@ -123,6 +124,7 @@ def _with_caps(
     low: float,
     loss: float,
     liquid_m3: float,
+    coolant_k: float,
 ) -> Iterator[Candidate]:
     """The kits of one row: its loop with each cap that suits it."""
     pump = bench.pumps[row.loop.pump]
@@ -132,6 +134,7 @@ def _with_caps(
     grams += round(sum(joint.mass_kg for joint in row.joints) * 1000)
     proven = row.fit.decided and _rated(bench, row)
     always = _missed_by_loop(job, pump, margin, loss)
+    stands_k = _stands_k(bench, row)
     for cap in row.caps:
         price = cents + (0 if cap is None else prices.part(cap.id))
         mass = grams + (0 if cap is None or job.fitted("cap") is not None else _grams(cap))
@@ -151,7 +154,7 @@ def _with_caps(
             charge_loss_pa=round(loss, 1),
             coolant_m3=liquid_m3,
             ids=(*(part for _, part in parts), *(zone for _, zone in row.zones)),
-            missed=(*always, *_missed_by_sums(job, price, mass)),
+            missed=(*always, *_too_hot(coolant_k, stands_k, cap), *_missed_by_sums(job, price, mass)),
         )
 
 
@@ -163,6 +166,19 @@ def _missed_by_loop(job: Job, pump: Pump, margin: float, loss: float) -> tuple[s
         *(("current",) if current is not None and pump.current_a > current else ()),
         *(("charge loss",) if most_loss is not None and loss > most_loss else ()),
     )
+
+
+def _stands_k(bench: Bench, row: Row) -> float:
+    """The hottest coolant that every part and joint of a row stands [K]; what states none does not count."""
+    parts = [part.coolant.hottest_k for _, part in _rigid(bench, row)]
+    pieces = [m.hottest_k for joint in row.joints if joint.medium == "coolant" for m in joint.members]
+    return min((float(limit) for limit in (*parts, *pieces) if limit is not None), default=math.inf)
+
+
+def _too_hot(coolant_k: float, stands_k: float, cap: Part | None) -> tuple[str, ...]:
+    """Coolant hotter than a part of the loop or its cap stands."""
+    limit = cap.coolant.hottest_k if isinstance(cap, Cap) else None
+    return ("coolant temperature",) if coolant_k > min(stands_k, math.inf if limit is None else limit) else ()
 
 
 def _missed_by_sums(job: Job, price_cents: int, mass_g: int) -> tuple[str, ...]:

@@ -18,8 +18,8 @@ from configurator.search.job import Exclusion, Job
 
 P = TypeVar("P", bound=Part)
 
-UNMEASURED = "unmeasured"
-FITTED = "fitted"
+UNMEASURED = "(unmeasured)"
+FITTED = "(fitted)"
 """Zone words for parts that need no zone: the bay has not been measured, or the part is in the car already."""
 
 

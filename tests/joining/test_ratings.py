@@ -26,20 +26,23 @@ def member(part: str, place: str, bar: float | None, hottest_k: float | None = 4
     return Member(part, place, None if bar is None else bar * 1e5, "working" if bar else "unknown", hottest_k)
 
 
+OUT: dict[str, Any] = {
+    "name": "out",
+    "form": "spigot",
+    "size": "19 mm",
+    "barb": True,
+    "face": "+x",
+    "at": {"y": "10 mm", "z": "10 mm"},
+}
+
+
 def reservoir(**more: Any) -> Reservoir:
     """A reservoir of 3 L and 1.5 bar with a 45 mm neck."""
     coolant = {
         "working": "1.5 bar",
         "volume": "3 L",
         "ends": [
-            {
-                "name": "out",
-                "form": "spigot",
-                "size": "19 mm",
-                "barb": True,
-                "face": "+x",
-                "at": {"y": "10 mm", "z": "10 mm"},
-            },
+            OUT,
             {
                 "name": "cap",
                 "form": "neck",
@@ -187,17 +190,19 @@ def broken(tank: Reservoir, lid: Cap | None) -> set[str]:
 
 
 def test_caps_and_reservoirs() -> None:
-    """No sealed loop without relief; a vented tank holds no pressure: common practice, no source."""
-    vented = reservoir(vented=True)
+    """No sealed loop without relief, no open neck; a vented tank holds no pressure: common practice, no source."""
+    vented, without_neck = reservoir(vented=True), {"ends": [OUT], "volume": "3 L"}
     assert broken(reservoir(), cap(1.1)) == set()
     assert broken(reservoir(), cap(1.5)) == set()
     assert broken(reservoir(), cap(1.6)) == {"cap-above-rating"}
     assert broken(reservoir(), cap(1.1, mouth=32)) == {"ends-do-not-meet"}
     assert broken(reservoir(), cap(0)) == set()
-    assert broken(reservoir(), None) == {"sealed-without-cap"}
+    assert broken(reservoir(), None) == {"open-neck"}
+    assert broken(reservoir(coolant=without_neck), None) == {"sealed-without-cap"}
     assert broken(reservoir(air_space="0 %"), cap(1.1)) == {"no-air-space"}
-    assert broken(reservoir(air_space="0 %", vented=True), None) == set()
-    assert broken(vented, None) == set()
+    assert broken(reservoir(air_space="0 %", vented=True), cap(0)) == set()
+    assert broken(vented, None) == {"open-neck"}
+    assert broken(reservoir(vented=True, coolant=without_neck), None) == set()
     assert broken(vented, cap(0)) == set()
     assert broken(vented, cap(0.3)) == {"vented-under-pressure-cap"}
 

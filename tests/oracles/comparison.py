@@ -10,7 +10,7 @@ from configurator.questions.suggest import suggest
 from tests.oracles.shelves import Shelf, random_shelf
 from tests.oracles.try_everything import PlainKit, every_kit
 
-SEEDS = range(230)
+SEEDS = range(270)
 
 
 @cache

@@ -40,9 +40,10 @@ class Pipe:
 
 @dataclass(frozen=True)
 class Thermal:
-    """Worst charge out [K], coolant flow [m3/s], and what the charge loses at full power [Pa]."""
+    """Worst charge out and hottest coolant [K], coolant flow [m3/s], and what the charge loses at full power [Pa]."""
 
     worst_k: float
+    coolant_k: float
     flow: float
     charge_loss: float
 
@@ -109,7 +110,7 @@ def predict(loop: Loop, asked: Asked, end: int) -> Thermal:
     mean_k = _mean_of_one_vessel(loop, asked, guess, pump_flow(loop, guess, end), end)
     w = water_at(asked.coolant, mean_k)
     q = pump_flow(loop, w, end)
-    return Thermal(_drive(loop, asked, w, q, end), q, charge(asked, 1.0, loop.core, loop.steps, end)[2])
+    return Thermal(*_drive(loop, asked, w, q, end), q, charge(asked, 1.0, loop.core, loop.steps, end)[2])
 
 
 def _mean_of_one_vessel(loop: Loop, asked: Asked, w: Water, q: float, end: int) -> float:
@@ -137,14 +138,14 @@ def _stores(loop: Loop, w: Water) -> list[float]:
     return stores
 
 
-def _drive(loop: Loop, asked: Asked, w: Water, q: float, end: int) -> float:
-    """The worst charge temperature behind the core [K], looked at every 2 s at least."""
+def _drive(loop: Loop, asked: Asked, w: Water, q: float, end: int) -> tuple[float, float]:
+    """The worst charge temperature behind the core and the hottest coolant [K], looked at every 2 s at least."""
     stores = _stores(loop, w)
     systems = {
         moment: _system(loop, asked, moment, w, q, stores, end) for moment in {moment for moment, _ in asked.pieces}
     }
     steps: dict[tuple[Moment, float], tuple[list[list[float]], list[float]]] = {}
-    state, worst = [asked.start_k] * len(stores), -math.inf
+    state, worst, hottest = [asked.start_k] * len(stores), -math.inf, asked.start_k
     for moment, seconds in asked.pieces:
         m, b, hot, share = systems[moment]
         count = max(math.ceil(seconds / 2.0 - 1e-9), 1)
@@ -158,8 +159,9 @@ def _drive(loop: Loop, asked: Asked, w: Water, q: float, end: int) -> float:
                 sum(p * x for p, x in zip(row, state, strict=True)) + s for row, s in zip(phi_, shift_, strict=True)
             ]
             seen.append(hot - share * (hot - state[1]))
+            hottest = max(hottest, *state)
         worst = max(worst, *seen, *(_top(*seen[k : k + 3]) for k in range(len(seen) - 2)))
-    return worst
+    return worst, hottest
 
 
 def _top(first: float, middle: float, last: float) -> float:

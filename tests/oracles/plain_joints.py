@@ -109,6 +109,12 @@ class Run:
     proven: bool
 
     @property
+    def hottest_k(self) -> float:
+        """The hottest coolant that all its pieces stand."""
+        hose = () if self.hose is None else (self.hose[0],)
+        return min(_range(piece)[1] for piece in (*hose, *self.stubs, *self.adapters))
+
+    @property
     def mass_kg(self) -> float:
         hose = 0.0 if self.hose is None else float(self.hose[0].mass_kg or 0.0) * self.hose[1]
         rest = sum(float(piece.mass_kg or 0.0) for piece in (*self.adapters, *self.clamps))

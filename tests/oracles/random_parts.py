@@ -171,7 +171,7 @@ def pump(r: Random, part_id: str) -> dict[str, Any]:
 
 
 def reservoir(r: Random, part_id: str) -> dict[str, Any]:
-    """A reservoir, sealed with a neck or vented."""
+    """A reservoir, sealed or vented, with a neck or, vented, without; the dear ones stand little heat."""
     size = r.choice(((150, 120, 200), (200, 150, 180)))
     neck = {
         "name": "cap",
@@ -197,6 +197,10 @@ def reservoir(r: Random, part_id: str) -> dict[str, Any]:
     }
     if r.random() < 0.8:
         made["mass"] = "1.1 kg"
+    if made["vented"] and made["price"] != 60:
+        made["coolant"]["ends"].remove(neck)
+    if made["price"] == 90 and size[0] == 200:
+        made["coolant"]["hottest"] = "70 degC"
     return made
 
 
@@ -209,6 +213,6 @@ def cap(r: Random, part_id: str) -> dict[str, Any]:
         "name": part_id,
         "price": r.choice((9, 9, 12)),
         "mass": "60 g",
-        "opens": f"{r.choice((0, 0.3, 0.5, 0.9))} bar",
+        "opens": f"{r.choice((0, 0, 0.3, 0.5, 0.9))} bar",
         "coolant": {**stated(r, 2.5, 1.0), "ends": [end]},
     }

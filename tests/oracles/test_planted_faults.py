@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from configurator.questions import searches
 from configurator.questions import suggest as question
 from configurator.ranking.order import default_key
 from configurator.search import fill, skeletons
@@ -57,8 +58,8 @@ def _more_flow_taken_for_better(patch: Patch) -> None:
 
 def _adapter_lost(patch: Patch) -> None:
     """The last coolant adapter of the shelf is never looked at."""
-    real = question.HoseJoiner
-    patch.setattr(question, "HoseJoiner", lambda hoses, adapters, clamps: real(hoses, adapters[:-1], clamps))
+    real = searches.HoseJoiner
+    patch.setattr(searches, "HoseJoiner", lambda hoses, adapters, clamps: real(hoses, adapters[:-1], clamps))
 
 
 class _OneShort(list):

@@ -154,12 +154,17 @@ class _Judge:
                 return False
         reservoir, cap = parts["reservoir"], parts.get("cap")
         if cap is None:
-            return bool(reservoir.vented)
+            return bool(reservoir.vented) and all(end.form != "neck" for end in reservoir.coolant.ends)
         pairs = product(reservoir.coolant.ends, cap.coolant.ends)
         if not any(a.form == b.form == "neck" and a.size == b.size and a.sex != b.sex for a, b in pairs):
             return False
         opens, rated = float(cap.opens_pa_gauge), reservoir.coolant.rating.working_pa_gauge
         return opens == 0.0 if reservoir.vented else rated is None or opens <= rated
+
+    def _stands_k(self, parts: dict[str, Part], runs: list[Run]) -> float:
+        """The hottest coolant that all parts and pieces of the loop stand."""
+        stated = [part.coolant.hottest_k for part in parts.values()]
+        return min([float(k) for k in (*stated, *(run.hottest_k for run in runs)) if k is not None], default=math.inf)
 
     def kit(self, parts: dict[str, Part], zones: dict[str, str]) -> PlainKit | None:
         """The kit, if it keeps every demand."""
@@ -180,6 +185,7 @@ class _Judge:
             or (limits.mass_dry_kg is not None and mass > round(float(limits.mass_dry_kg) * 1000))
             or (limits.current_a is not None and pump.current_a > limits.current_a)
             or (most_loss is not None and middle.charge_loss > most_loss)
+            or middle.coolant_k > self._stands_k(parts, runs)
         ):
             return None
         low = self._thermal(parts, zones, runs, around, -1)
@@ -305,4 +311,4 @@ def _end(passage: Passage, role: str) -> End:
     """The first end of a role; of ends that may be either, the first is the way in and the second the way out."""
     exact = [end for end in passage.ends if end.role == role]
     either = [end for end in passage.ends if end.role == "either"]
-    return exact[0] if exact else either[1 if role == "out" and len(either) > 1 else 0]
+    return exact[0] if exact else either[1 if role == "out" else 0]
