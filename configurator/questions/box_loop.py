@@ -24,8 +24,8 @@ FLOW = ("reservoir", "pump", "core", "exchanger")
 ALONE = ("reservoir", "pump", "cap")
 """Kinds of which a loop has one."""
 
-CHARGE_ASSUMED_K = 423.15
-"""Charge before the core where no brief tells it: 150 degC, common practice."""
+CHARGE_BEFORE_K, CHARGE_AFTER_K = 423.15, 353.15
+"""Charge before and after the core where no brief tells it: 150 and 80 degC, common practice."""
 
 
 Slotted = tuple[str, RigidPart]
@@ -60,6 +60,20 @@ class Loop:
             return coolant_design_pa_gauge(self.opens_pa, 0.0, 0.0, after_pump=False)
         after = kind != "reservoir"
         return coolant_design_pa_gauge(self.opens_pa, self.dead_head_pa, self.head_m, after_pump=after)
+
+
+@dataclass(frozen=True)
+class ChargeSide:
+    """What the charge pipes of a loop have to join and stand: bores of the engine's ends [m], pressures [Pa gauge],
+    charge before and after the core [K], and whether it carries oil."""
+
+    outlet_m: float | None
+    throttle_m: float | None
+    design_pa: float
+    boost_pa: float
+    before_k: float
+    after_k: float
+    oily: bool
 
 
 def make_loop(parts: Sequence[Part], cap_pa: float | None, head_m: float | None) -> Loop:
@@ -137,10 +151,8 @@ def _by_wye(
     return None
 
 
-def charge_joints(
-    loop: Loop, shelf: Catalogue, pipes_m: tuple[float | None, float | None], design_pa: float, boost_pa: float
-) -> Iterator[tuple[str, Joint | Verdict]]:
-    """The joints of each core to charger outlet and throttle [m], where those are known."""
+def charge_joints(loop: Loop, shelf: Catalogue, side: ChargeSide) -> Iterator[tuple[str, Joint | Verdict]]:
+    """The joints of each core to charger outlet and throttle, where those are known."""
     own = [part for part in loop.small if isinstance(part, Adapter) and part.medium == "charge"]
     known = [part for part in shelf.of(Adapter) if part.medium == "charge"]
     clamps = (*(part for part in loop.small if isinstance(part, Clamp)), *shelf.of(Clamp))
@@ -149,15 +161,17 @@ def charge_joints(
         assert isinstance(core, Core)
         inlet, outlet = core.charge.ends_for("in"), core.charge.ends_for("out")
         pairs = [
-            (pipe_end("charger outlet", pipes_m[0]), (slot, inlet[0]) if inlet else None),
-            ((slot, outlet[-1]) if outlet else None, pipe_end("throttle", pipes_m[1])),
+            (pipe_end("charger outlet", side.outlet_m), (slot, inlet[0]) if inlet else None, side.before_k),
+            ((slot, outlet[-1]) if outlet else None, pipe_end("throttle", side.throttle_m), side.after_k),
         ]
-        for start, finish in pairs:
+        for start, finish, hottest_k in pairs:
             if start is None or finish is None:
                 continue
             made: Joint | Verdict | None = None
             for joiner in joiners:
-                made = joiner.join(start, finish, ChargeConditions(CHARGE_ASSUMED_K, design_pa, boost_pa))
+                made = joiner.join(
+                    start, finish, ChargeConditions(hottest_k, side.design_pa, side.boost_pa, side.oily)
+                )
                 if isinstance(made, Joint):
                     break
             assert made is not None

@@ -16,7 +16,15 @@ from configurator.parts.kit import Joint, Medium, Member
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.questions.answer import Answer, Assumption, NotChecked, Pressure
-from configurator.questions.box_loop import Loop, charge_joints, coolant_joints, make_loop
+from configurator.questions.box_loop import (
+    CHARGE_AFTER_K,
+    CHARGE_BEFORE_K,
+    ChargeSide,
+    Loop,
+    charge_joints,
+    coolant_joints,
+    make_loop,
+)
 from configurator.questions.box_rules import PAIRS, cap_of, complete, layouts_for, loop_rules
 from configurator.questions.check_answer import Checked, CheckOutcome, InCar, LookAlike
 from configurator.questions.high_points import bleeds
@@ -52,7 +60,10 @@ def check_parts(
     loop = make_loop(parts, box.cap_pa_gauge, box.head_m)
     boost = box.boost_pa_gauge if car is None else car.brief.engine.boost_pa_gauge
     runs = list(coolant_joints(loop, catalogue))
-    pipes = [] if boost is None else list(charge_joints(loop, catalogue, _pipes(box, car), *_charge_pa(boost)))
+    told = None
+    if car is not None and complete(loop, car.own):
+        told = in_car(loop, parts, car.brief, car.driving, car.own, car.fingerprint, catalogue, tables)
+    pipes = [] if boost is None else list(charge_joints(loop, catalogue, _charge(box, car, told, float(boost))))
     joints = tuple(made for _, made in (*runs, *pipes) if isinstance(made, Joint))
     refused = [
         replace(made, text=f"{place}: {made.text}") for place, made in (*runs, *pipes) if isinstance(made, Verdict)
@@ -64,11 +75,8 @@ def check_parts(
     verdicts += found
     alike = look_alikes_in_box(loop.slots, loop.small, joints)
     verdicts += [_trap(look, parts) for look in alike if look.trap]
-    told = None
-    if car is not None and complete(loop, car.own):
-        told = in_car(loop, parts, car.brief, car.driving, car.own, car.fingerprint, catalogue, tables)
-        if not any(verdict.state == "broken" for verdict in verdicts):
-            verdicts += _against_the_car(told, {part.id: part.name for part in parts})
+    if told is not None and not any(verdict.state == "broken" for verdict in verdicts):
+        verdicts += _against_the_car(told, {part.id: part.name for part in parts})
     made = _made(loop, joints, told, box, car)
     known = {**catalogue.parts, **{part.id: part for part in parts}}
     used = {piece for joint in joints for piece in (*joint.through, joint.hose, *(n.part for n in joint.needs))}
@@ -97,8 +105,12 @@ def check_parts(
     )
 
 
-def _charge_pa(boost_pa: float) -> tuple[float, float]:
-    return charge_design_pa_gauge(boost_pa), float(boost_pa)
+def _charge(box: Box, car: Car | None, told: InCar | None, boost_pa: float) -> ChargeSide:
+    """What the charge pipes stand: as the car has it, else as is usual."""
+    before = CHARGE_BEFORE_K if told is None or told.kit is None else told.kit.thermal.charge_in_k
+    after = CHARGE_AFTER_K if car is None else car.brief.ceiling_k
+    oily = box.oily or (car is not None and car.brief.engine.oily)
+    return ChargeSide(*_pipes(box, car), charge_design_pa_gauge(boost_pa), boost_pa, before, after, oily)
 
 
 def _pipes(box: Box, car: Car | None) -> tuple[float | None, float | None]:
@@ -196,7 +208,7 @@ def _assumed(box: Box, car: Car | None, *, pair: bool) -> tuple[Assumption, ...]
     if pair:
         found.append(Assumption("pair", "a pair lies side by side; in series it needs no wyes"))
     if car is None and (box.charger_outlet_m or box.throttle_m):
-        found.append(Assumption("charge", "the charge reaches couplers at 150 degC"))
+        found.append(Assumption("charge", "the charge reaches couplers at 150 degC before the core, 80 degC after it"))
     return tuple(found)
 
 

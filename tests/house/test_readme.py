@@ -62,7 +62,7 @@ def test_every_option_is_told_and_every_option_told_is_there() -> None:
     for command in re.findall(r"^  ([a-z]+)", commands, re.MULTILINE):
         assert f"kitwright {command} " in README, command
         there |= set(re.findall(r"(--[a-z-]+)", kitwright(command, "--help").stdout))
-    installer = {"--upgrade", "--group", "--ignore"}
+    installer = {"--upgrade", "--group", "--ignore", "--dist"}
     assert told - installer <= there
 
 

@@ -215,3 +215,14 @@ def test_a_box_that_misses_the_aim_goes_together_and_says_so() -> None:
     parts = [part for ids in best["parts"].values() for part in ids]
     ran = check({"kit": "short", "parts": parts}, brief=example("hatch", aim__charge_air="45 degC"))
     assert ran.code == 0 and "It misses what the brief asks: aim" in flowing(ran.out)
+
+
+def test_couplers_are_lined_where_the_charge_is_oily() -> None:
+    """Silicone swells in oil (published, SAE J20: poor oil resistance): the box says it, or the brief."""
+    for name, wanted in (("good", False), ("oily", True)):
+        buys = bought(check(made("good", oily=name == "oily"), "--json").answer)
+        couplers = [shipped_part(part)["name"] for part in buys if part.startswith("coupler")]
+        assert len(couplers) == 2 and all(("Lined" in words) is wanted for words in couplers), couplers
+    brief = example("hatch", engine__oily=True)
+    buys = bought(check(made("good"), "--json", brief=brief).answer)
+    assert all("Lined" in shipped_part(part)["name"] for part in buys if part.startswith("coupler"))
