@@ -125,7 +125,7 @@ def shipped_part(part_id: str, **changes: Any) -> Tree:
 @cache
 def _small_parts() -> Tree:
     small = {section: _shipped(section) for section in SMALL_PARTS}
-    plain = re.compile(r"barb-(orb|npt|m22|g)|coupler-(lined-)?[4-8]")
+    plain = re.compile(r"barb-(orb|npt|m22|g)|coupler-((lined|aramid)-)?[4-8]")
     return {**small, "adapters": [part for part in small["adapters"] if plain.match(part["id"])]}
 
 
