@@ -23,6 +23,7 @@ from configurator.physics.effectiveness import conductance_to_ua
 from configurator.prediction.estimates import (
     ALUMINIUM_J_PER_KG_K,
     Channels,
+    Estimate,
     Values,
     channel_friction_pa,
     core_from_geometry,
@@ -103,19 +104,7 @@ def core_surface(core: Core) -> Surface:
     else:
         estimate = core_from_size(core, channels)
         tier = "size"
-    return replace(
-        base,
-        air_resistance=estimate.air_resistance,
-        air_exponent=estimate.air_exponent,
-        film_scale=estimate.film_scale,
-        ports_per_m4=estimate.ports_per_m4,
-        charge_loss_pa=estimate.charge_loss_pa,
-        charge_loss_flow=estimate.charge_loss_flow,
-        charge_loss_density=estimate.charge_loss_density,
-        ua_band=BANDS[tier][0],
-        loss_band=BANDS[tier][1],
-        tier=tier,
-    )
+    return _from_estimate(base, estimate, tier)
 
 
 @lru_cache(maxsize=4096)
@@ -140,12 +129,20 @@ def exchanger_surface(exchanger: Exchanger) -> Surface:
     else:
         estimate = exchanger_from_size(exchanger, channels)
         tier = "size"
+    return _from_estimate(base, estimate, tier)
+
+
+def _from_estimate(base: Surface, estimate: Estimate, tier: str) -> Surface:
+    """A part that nobody measured, with the bands of the tier its estimate belongs to."""
     return replace(
         base,
         air_resistance=estimate.air_resistance,
         air_exponent=estimate.air_exponent,
         film_scale=estimate.film_scale,
         ports_per_m4=estimate.ports_per_m4,
+        charge_loss_pa=estimate.charge_loss_pa,
+        charge_loss_flow=estimate.charge_loss_flow,
+        charge_loss_density=estimate.charge_loss_density,
         ua_band=BANDS[tier][0],
         loss_band=BANDS[tier][1],
         tier=tier,

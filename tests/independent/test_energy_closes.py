@@ -56,7 +56,8 @@ def test_the_printed_ledger_is_what_the_trace_and_the_parts_sum_to(name: str) ->
 def test_the_sums_close_and_do_not_close_without_the_pumps_heat(name: str) -> None:
     terms = sums(name)
     assert open_share(terms) < 2e-4
-    assert open_share(terms, without="pump") > 1e-3
+    # The hatch's pump gives 0.3 % of the heat, so only the closer limit finds it missing; the tow car's gives 1.4 %.
+    assert open_share(terms, without="pump") > {"hatch": 1e-3, "wagon": 5e-3}[name]
     assert open_share(terms, without="pump") == pytest.approx(terms["pump"] / terms["charge"], rel=0.1)
 
 
