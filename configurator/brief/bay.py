@@ -15,6 +15,7 @@ from configurator.foundations.figures import Length, Position, Share, Speed, Tem
 from configurator.foundations.records import Fault, Flag, Record
 
 Side = Literal["front", "back", "left", "right", "up", "down"]
+Medium = Literal["charge", "coolant"]
 RigidKind = Literal["core", "exchanger", "pump", "reservoir", "fan"]
 
 
@@ -45,8 +46,18 @@ class ZoneAir(Record):
             yield Fault("ram air needs its share of road speed: {kind: ram, share: 25 %}", ("kind",))
 
 
+class WayIn(Record):
+    """The opening that a part must come into a zone by: a hatch, a grille, the gap under a bonnet."""
+
+    wide_m: Length = Field(alias="wide")
+    high_m: Length = Field(alias="high")
+
+
 class Zone(Record):
-    """A free box of the bay."""
+    """A free box of the bay.
+
+    `ends`: the sides that ends of a medium must face. `way_in`: the opening a part comes in by.
+    """
 
     wide_m: Length = Field(alias="wide")
     high_m: Length = Field(alias="high")
@@ -54,7 +65,8 @@ class Zone(Record):
     at: Corner = Corner()
     open: tuple[Side, ...] = ()
     air: ZoneAir | None = None
-    ends: dict[Literal["charge", "coolant"], tuple[Side, ...]] = Field(default_factory=dict)
+    ends: dict[Medium, tuple[Side, ...]] = Field(default_factory=dict)
+    way_in: WayIn | None = None
     takes: tuple[RigidKind, ...] = Field(min_length=1)
 
 

@@ -15,6 +15,10 @@ of its least solution at that gap, body by body, and its turns. A further direct
 or, at equal gap, raise coordinates, so no key below a node is smaller than the node's. Nodes are taken by
 smallest key.
 
+Reaches and heights change nothing of this. A reach is one more solid of its part's rigid group, which open walls
+do not bound; a part's coordinates are then still pushed low by the walls that hold its body. A height that must not
+stand above a liquid's surface says "this coordinate is at least that one plus a length" too, and needs no branch.
+
 Of bodies alike in everything the earlier one is never the farther back: swapping two such bodies changes
 nothing but the names, and the smallest coordinates go to the earlier one.
 """
@@ -125,7 +129,7 @@ def pack(room: Room, bodies: Bodies, most_gap: int, node_limit: int) -> Packing:
 
     Gaps above `most_gap` [half mm] are not told apart. After `node_limit` nodes the answer is "not decided".
     """
-    if sum(min(map(_volume, body), default=0) for body in bodies) > math.prod(room.size):
+    if sum(body[0].solids[0].box.volume for body in bodies if body) > math.prod(room.size):
         return Packing("does not fit", 0)
     open_nodes = list(_roots(room, bodies, most_gap))
     heapq.heapify(open_nodes)
@@ -215,19 +219,60 @@ def walls(room: Room, postures: tuple[Posture, ...], alike: tuple[tuple[int, int
     for k in range(3):
         lowest, highest = [], []
         for body, posture in enumerate(postures):
-            for box, needs_gap in ((solid.box, solid.needs_gap) for solid in posture.solids):
-                lowest.append(Bound(body, -n * box.low[k], int(needs_gap[2 * k]), WALL))
-                highest.append(Bound(body, n * (room.size[k] - box.high[k]), int(needs_gap[2 * k + 1]), WALL))
+            for box, needs_gap, held in ((s.box, s.needs_gap, _held(s, room)) for s in posture.solids):
+                if held[2 * k]:
+                    lowest.append(Bound(body, -n * box.low[k], int(needs_gap[2 * k]), WALL))
+                if held[2 * k + 1]:
+                    highest.append(Bound(body, n * (room.size[k] - box.high[k]), int(needs_gap[2 * k + 1]), WALL))
         orders = tuple(Order(first, second, 0, 0) for first, second in alike) if k == 0 else ()
+        if k == 2:
+            lowest += _raised(room, postures)
+            highest += _kept_low(room, postures)
+            orders = _levels(postures)
         found.append(Axis(tuple(lowest), tuple(highest), orders))
     return tuple(found)
 
 
+def _held(solid: Solid, room: Room) -> tuple[bool, ...]:
+    """Which of SIDES hold a solid: every wall a body, those that are not open a reach."""
+    return _EVERY_SIDE if solid.joint is None else tuple(not opened for opened in room.open)
+
+
+def _levels(postures: tuple[Posture, ...]) -> tuple[Order, ...]:
+    """No height that must lie below the liquid's surface of a reservoir in the same room stands above it."""
+    return tuple(
+        Order(low, high, STEPS_PER_MM * (below - level), 0)
+        for low, below in ((k, posture.below) for k, posture in enumerate(postures))
+        for high, level in ((k, posture.level) for k, posture in enumerate(postures))
+        if below is not None and level is not None
+    )
+
+
+def _raised(room: Room, postures: tuple[Posture, ...]) -> list[Bound]:
+    """A reservoir stands high enough for what must lie below its surface in other rooms."""
+    if room.surface_from is None:
+        return []
+    levels = ((body, posture.level) for body, posture in enumerate(postures))
+    return [Bound(b, room.surface_from - STEPS_PER_MM * level, 0, WALL) for b, level in levels if level is not None]
+
+
+def _kept_low(room: Room, postures: tuple[Posture, ...]) -> list[Bound]:
+    """What must lie below the surface of a reservoir in another room does."""
+    if room.surface is None:
+        return []
+    belows = ((body, posture.below) for body, posture in enumerate(postures))
+    return [Bound(b, room.surface - STEPS_PER_MM * below, 0, WALL) for b, below in belows if below is not None]
+
+
 def pairs_of(room: Room, postures: tuple[Posture, ...]) -> Iterator[Pair]:
-    """Every two solids that must be apart: bodies with bodies first, then bodies with obstacles."""
+    """Every two solids that must be apart: those of two parts first, then those of a part and obstacles.
+
+    Reaches of one joint may lie in each other: its hose goes through both.
+    """
     for (i, first), (j, second) in combinations(enumerate(postures), 2):
         for one, other in product(first.solids, second.solids):
-            yield _pair(i, one, j, other, False)
+            if one.joint is None or one.joint != other.joint:
+                yield _pair(i, one, j, other, False)
     for i, posture in enumerate(postures):
         for solid, (o, box) in product(posture.solids, enumerate(room.obstacles)):
             yield _pair(i, solid, o, Solid(box, _EVERY_SIDE), True)
@@ -255,7 +300,3 @@ def _alike(bodies: Bodies, chosen: tuple[int, ...]) -> tuple[tuple[int, int], ..
 def _body_by_body(least: tuple[tuple[int, ...], ...]) -> tuple[int, ...]:
     """x, y and z of the first body, then of the next."""
     return tuple(value for corner in zip(*least, strict=True) for value in corner)
-
-
-def _volume(posture: Posture) -> int:
-    return max(solid.box.volume for solid in posture.solids)

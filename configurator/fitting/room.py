@@ -11,13 +11,23 @@ from configurator.foundations.boxes import Box, Triple, box_at_origin, millimetr
 KEEP_OFF_MM: Final = {"hot": 50, "moving": 25}
 """How far bodies stay off hot and moving things without a stated clearance (common practice, no source)."""
 
+_WALLS: Final = ("front", "back", "left", "right", "down", "up")
+
 
 @dataclass(frozen=True)
 class Room:
-    """The size of a free box [mm] and the boxes in it that must stay clear [mm, from its lowest corner]."""
+    """The size of a free box [mm] and the boxes in it that must stay clear [mm, from its lowest corner].
+
+    `open`: which of its six sides (front, back, left, right, floor, top) a reach may go through. `surface`: the
+    liquid's surface of a reservoir in another room, below which some heights must stay; `surface_from`: the least
+    height of the surface of a reservoir in this one. Both above this room's floor [half mm]; None where nothing asks.
+    """
 
     size: Triple
     obstacles: tuple[Box, ...]
+    open: tuple[bool, ...] = (False,) * 6
+    surface: int | None = None
+    surface_from: int | None = None
 
 
 @dataclass(frozen=True)
@@ -42,7 +52,8 @@ def room_of(bay: Bay, zone_name: str) -> NamedRoom:
         for obstacle in bay.obstacles
         if obstacle.zone == zone_name and (box := _kept_clear(zone, obstacle)).overlaps(inside)
     ]
-    return NamedRoom(Room(size, tuple(box for _, box in standing)), tuple(name for name, _ in standing))
+    opened = tuple(side in zone.open for side in _WALLS)
+    return NamedRoom(Room(size, tuple(box for _, box in standing), opened), tuple(name for name, _ in standing))
 
 
 def corner_mm(zone: Zone) -> tuple[float, float, float] | None:

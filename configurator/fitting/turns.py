@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
-from configurator.foundations.boxes import Box, Triple, box_at_origin, millimetres_up
+from configurator.fitting.reaches import Facing, Heights, Reach
+from configurator.foundations.boxes import Box, Triple, millimetres_up
 from configurator.parts.ends import Face
 from configurator.parts.kinds import Exchanger, RigidPart
 
@@ -22,6 +23,7 @@ SIDES: Final = ("front", "back", "left", "right", "floor", "top")
 
 _UP_ORDER: Final[tuple[Face, ...]] = ("+z", "-z", "+x", "-x", "+y", "-y")
 _FRONT_ORDER: Final[tuple[Face, ...]] = ("-x", "+x", "-y", "+y", "-z", "+z")
+_NOWHERE: Final = (False,) * 6
 _THROUGH_THE_FINS: Final[tuple[Face, ...]] = ("-x", "+x")
 
 
@@ -42,27 +44,45 @@ class Turn:
 
 @dataclass(frozen=True)
 class Solid:
-    """One box of a turned part, and which of SIDES need a gap there (a mounted face needs none)."""
+    """One box of a turned part: its body, or a reach in front of one of its ends.
+
+    `needs_gap`: which of SIDES need a gap there; a mounted face needs none, a reach none anywhere. `joint`: None for
+    a body; for a reach the joint that its end takes part in: reaches of one joint may lie in each other.
+    """
 
     box: Box
     needs_gap: tuple[bool, ...]
+    joint: str | None = None
 
 
 @dataclass(frozen=True)
 class Posture:
-    """A part in one turn: a rigid group of solids, placed by the lowest corner of the part's own box."""
+    """A part in one turn: a rigid group of solids, placed by the lowest corner of the part's own box.
+
+    The first solid is the body. `level`: height of the liquid's surface in a reservoir above its floor; `below`:
+    height above the part's floor that must not stand above that surface [mm]; None where there is no such.
+    """
 
     turn: Turn
     size: Triple
     solids: tuple[Solid, ...]
+    level: int | None = None
+    below: int | None = None
 
 
-def postures(part: RigidPart) -> tuple[Posture, ...]:
+def postures(
+    part: RigidPart,
+    reaches: tuple[Reach, ...] = (),
+    facing: tuple[Facing, ...] = (),
+    heights: Heights | None = None,
+) -> tuple[Posture, ...]:
     """The postures of a part that differ in the room they take, each in the first turn that gives it.
 
     The body is the part's box with each side rounded up to whole millimetres. `turns.up` names the faces
     that may point up; `turns.front` and `turns.air` those that may point to the front. An exchanger's air
-    comes from the front: without `turns.air` it may face it either way through its fins.
+    comes from the front: without `turns.air` it may face it either way through its fins. `reaches`: room that
+    must stay free before its ends. `facing`: faces that must look to one of some sides of the car. `heights`: what
+    its height over the liquid's surface is held by.
     """
     size = (millimetres_up(part.size.x_m), millimetres_up(part.size.y_m), millimetres_up(part.size.z_m))
     air = part.turns.air
@@ -73,22 +93,44 @@ def postures(part: RigidPart) -> tuple[Posture, ...]:
         for face in _FRONT_ORDER
         if (part.turns.front is None or face in part.turns.front) and (air is None or face in air)
     )
-    return _postures(size, frozenset(part.turns.up), fronts, frozenset(part.mounts))
+    ups = frozenset(part.turns.up)
+    return _postures(size, ups, fronts, frozenset(part.mounts), reaches, facing, heights)
 
 
 @lru_cache(maxsize=4096)
 def _postures(
-    size: Triple, ups: frozenset[Face], fronts: tuple[Face, ...], mounts: frozenset[Face]
+    size: Triple,
+    ups: frozenset[Face],
+    fronts: tuple[Face, ...],
+    mounts: frozenset[Face],
+    reaches: tuple[Reach, ...],
+    facing: tuple[Facing, ...],
+    heights: Heights | None,
 ) -> tuple[Posture, ...]:
-    found: dict[tuple[Solid, ...], Posture] = {}
+    found: dict[tuple[object, ...], Posture] = {}
     for turn in ALL_TURNS:
         if turn.up not in ups or turn.front not in fronts:
             continue
-        back, right, up = turn.faces[1], turn.faces[3], turn.faces[5]
-        turned = (size[_axis(back)], size[_axis(right)], size[_axis(up)])
-        solids = (Solid(box_at_origin(turned), tuple(face not in mounts for face in turn.faces)),)
-        found.setdefault(solids, Posture(turn, turned, solids))
+        if any(SIDES[turn.faces.index(face)] not in sides for face, sides in facing):
+            continue
+        body = _turned(Box((0, 0, 0), size), size, turn)
+        solids = (
+            Solid(body, tuple(face not in mounts for face in turn.faces)),
+            *(Solid(_turned(reach.box, size, turn), _NOWHERE, reach.joint) for reach in reaches),
+        )
+        level, below = (None, None) if heights is None else heights.in_turn(size, turn.up)
+        found.setdefault((solids, level, below), Posture(turn, body.size, solids, level, below))
     return tuple(found.values())
+
+
+def _turned(box: Box, size: Triple, turn: Turn) -> Box:
+    """A box in the frame of a part of this size, as it lies when the part is turned."""
+    low, high = [], []
+    for face in (turn.faces[1], turn.faces[3], turn.faces[5]):
+        k = _axis(face)
+        low.append(box.low[k] if face[0] == "+" else size[k] - box.high[k])
+        high.append(box.high[k] if face[0] == "+" else size[k] - box.low[k])
+    return Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
 
 
 def _axis(face: Face) -> int:

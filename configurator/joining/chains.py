@@ -112,7 +112,7 @@ class ChainFinder:
             return None
         pieces, meetings = found[min(found)]
         pairs = [pair for at in meetings for pair in self._pairs_at(start, finish, pieces, at)]
-        return min(pairs, key=lambda pair: self._order(pair[0], pair[1], length_m))
+        return min(pairs, key=lambda pair: self.order(pair[0], pair[1], length_m))
 
     def pairs(self, start: End, finish: End, pieces: int) -> Iterator[tuple[Way, Way]]:
         """Every pair of ways over one hose with that many pieces besides the hose."""
@@ -134,7 +134,8 @@ class ChainFinder:
         ins = self._ways(finish, pieces - at.pieces_out, at.into, at.hose)
         return ((out, into) for out in outs for into in ins)
 
-    def _order(self, out: Way, into: Way, length_m: float) -> tuple[object, ...]:
+    def order(self, out: Way, into: Way, length_m: float) -> tuple[object, ...]:
+        """What tells runs of as many pieces apart: loss at the reference flow (to 1 Pa), price, ids."""
         hose = out.hose
         if hose.id not in self._friction:
             self._friction[hose.id] = out.friction_pa_per_m

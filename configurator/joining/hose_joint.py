@@ -11,7 +11,7 @@ from typing import Final
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.bore_steps import area_m2, area_ratio
-from configurator.joining.chains import SUCTION_AREA_RATIO, ChainFinder
+from configurator.joining.chains import MOST_ADAPTERS, MOST_UNSTACKED, SUCTION_AREA_RATIO, ChainFinder
 from configurator.joining.links import Links
 from configurator.joining.missing import EndsApart, MissingAdapter, missing_adapters
 from configurator.joining.run_ways import STUB_LENGTH_M, Way, coldest_of_k, member_of, roughness_m
@@ -26,12 +26,16 @@ DEMANDS: Final = ("too-cold", "too-hot", "rating-below-pressure", "suction-step"
 
 @dataclass(frozen=True)
 class RunConditions:
-    """What a run must stand: coolant temperatures [K], design pressure [Pa gauge], pump suction or not."""
+    """What a run must stand: coolant temperatures [K], design pressure [Pa gauge], pump suction or not.
+
+    `tight`: the run that needs the least room ahead of its ends is wanted, for a cramped bay.
+    """
 
     hottest_k: float
     coldest_k: float
     design_pa_gauge: float = 0.0
     suction: bool = False
+    tight: bool = False
 
 
 def run_place(start: str, finish: str) -> str:
@@ -74,7 +78,8 @@ class HoseJoiner:
         Best: proven, adapters not stacked on one end, fewest pieces, least loss at the reference flow (to 1 Pa),
         price, ids, of all runs with up to `chains.MOST_ADAPTERS` adapters over both ends. On the pump's suction
         no step between the bores of fittings may fall below `SUCTION_AREA_RATIO`; the hose is left out of that,
-        for a barbed spigot is always narrower than its hose.
+        for a barbed spigot is always narrower than its hose. A tight run is that with the least room ahead of its two
+        ends together, of those that are proven if any is, with at most one adapter at each end; then as above.
         """
         key = (_key(start[1]), _key(finish[1]), length_m, conditions)
         if key not in self._runs:
@@ -95,7 +100,8 @@ class HoseJoiner:
         return self._apart[key]
 
     def _best(self, start: End, finish: End, length_m: float, conditions: RunConditions) -> Joint | Verdict:
-        found = self._finder(conditions).best(start, finish, length_m)
+        found = self._tight(start, finish, length_m, conditions) if conditions.tight else None
+        found = found or self._finder(conditions).best(start, finish, length_m)
         if found is not None:
             return _joint(*found, length_m)
         simple = [
@@ -111,14 +117,31 @@ class HoseJoiner:
         assert verdict is not None
         return verdict
 
-    def _finder(self, conditions: RunConditions, *, clamped: bool = True) -> ChainFinder:
-        """Finds runs among the pieces that stand the conditions, each on its own."""
+    def _tight(
+        self, start: End, finish: End, length_m: float, conditions: RunConditions
+    ) -> tuple[Way, Way] | None:
+        finder = self._finder(conditions, simple=True)
+        pairs = [pair for pieces in range(MOST_UNSTACKED + 1) for pair in finder.pairs(start, finish, pieces)]
+        return min(
+            pairs,
+            key=lambda pair: (
+                pair[0].unproven or pair[1].unproven,
+                round((pair[0].ahead.depth_m + pair[1].ahead.depth_m) * 1000),
+                len(pair[0].parts) + len(pair[1].parts),
+                finder.order(pair[0], pair[1], length_m),
+            ),
+            default=None,
+        )
+
+    def _finder(self, conditions: RunConditions, *, clamped: bool = True, simple: bool = False) -> ChainFinder:
+        """Finds runs among the pieces that stand the conditions, each on its own; `simple`: one adapter an end."""
         pieces: tuple[Hose | Adapter, ...] = (*self._links.hoses, *self._links.adapters)
         allowed = frozenset(part.id for part in pieces if _stands(part, conditions))
-        key = (allowed, conditions.suction, clamped)
+        key = (allowed, conditions.suction, clamped, simple)
         if key not in self._finders:
+            most = 1 if simple else MOST_ADAPTERS
             self._finders[key] = ChainFinder(
-                self._links, allowed, suction=conditions.suction, clamped=clamped
+                self._links, allowed, suction=conditions.suction, clamped=clamped, most=most, beaten_too=simple
             )
         return self._finders[key]
 
@@ -266,6 +289,7 @@ def _joint(out: Way, into: Way, length_m: float) -> Joint:
             + [_mass_kg(adapter) for adapter in adapters]
             + [_mass_kg(clamp) for clamp in clamps]
         ),
+        ahead=(out.ahead, into.ahead),
     )
 
 

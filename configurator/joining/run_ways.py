@@ -20,12 +20,15 @@ from configurator.joining.bore_steps import (
 )
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
-from configurator.parts.kit import Member, Need
+from configurator.parts.kit import Ahead, Member, Need
 from configurator.physics.pipe_flow import pipe_loss
 from configurator.standards.hose_classes import SMOOTH_RUBBER_M, class_of
 
 STUB_LENGTH_M: Final = 0.10
 """Length of the stub of hose between a spigot and a spigot piece. Common practice, no source."""
+
+GRIP_M: Final = 0.03
+"""Length of hose that sits straight on a spigot with its clamp (common practice, no source: 25 mm and more)."""
 
 REFERENCE_FLOW_M3_PER_S: Final = 20e-3 / 60
 REFERENCE_DENSITY: Final = 1000.0
@@ -167,6 +170,22 @@ class Way:
         """What a metre of the hose of the run loses to its wall at the reference flow [Pa/m]."""
         pipe = (1.0, float(self.hose.bore_m), roughness_m(self.hose))
         return float(pipe_loss(REFERENCE_FLOW_M3_PER_S, *pipe, REFERENCE_DENSITY, REFERENCE_VISCOSITY))
+
+    @cached_property
+    def ahead(self) -> Ahead:
+        """Room ahead of the part's end until the run has turned away: fitting, grip and bend, or an elbow's leg.
+
+        Bend radii are to the inside of the bend, as rubber hose is measured; of an elbow's length half lies on
+        either side of its turn.
+        """
+        across_m = float(self.hose.bore_m) + 2.0 * float(self.hose.wall_m)
+        depth_m = len(self.chain.stubs) * STUB_LENGTH_M
+        for adapter in self.chain.adapters:
+            if adapter.shape == "elbow":
+                return Ahead(depth_m + float(adapter.length_m) / 2 + across_m / 2, across_m)
+            depth_m += float(adapter.length_m)
+        depth_m += GRIP_M + float(self.hose.bend_radius_m) + across_m / 2
+        return Ahead(depth_m, across_m)
 
     @cached_property
     def _turns_per_m4(self) -> float:

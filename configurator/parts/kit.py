@@ -47,12 +47,21 @@ class Member:
 
 
 @dataclass(frozen=True)
+class Ahead:
+    """Room that a joint takes straight ahead of an end before it can turn away [m]: how far, and how wide it is."""
+
+    depth_m: float
+    across_m: float
+
+
+@dataclass(frozen=True)
 class Joint:
     """Two ends joined, directly or through pieces off the shelf, with all that the joint needs.
 
     `loss_per_m4` is the sum of K/A² of steps, bends and adapters [1/m4]: loss = density * flow² / 2 * that.
     The hose's own wall friction comes from its length, bore and roughness and is not in it. `thrust_n`: what the
-    boost pushes a charge joint apart with, if nothing else holds it [N].
+    boost pushes a charge joint apart with, if nothing else holds it [N]. `ahead`: the room a coolant run takes before
+    the end it starts from and before the end it goes to.
     """
 
     medium: Medium
@@ -71,3 +80,4 @@ class Joint:
     price_cents: int
     mass_kg: float
     thrust_n: float = 0.0
+    ahead: tuple[Ahead, Ahead] | None = None

@@ -65,6 +65,13 @@ class Passage(Record):
             return exact
         return tuple(end for end in self.ends if end.role == "either")
 
+    def end_for(self, role: str) -> End | None:
+        """The first end of a role; where the ends serve either way, the second is the way out."""
+        ends = self.ends_for(role)
+        if role == "out" and ends and ends[0].role == "either":
+            ends = ends[1:]
+        return ends[0] if ends else None
+
     def faults(self) -> Iterator[Fault]:
         """Two pressures for one passage, two ends of one name."""
         pressures = {"working": self.working_pa, "proof": self.proof_pa, "burst": self.burst_pa}

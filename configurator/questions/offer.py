@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from configurator.fitting.placing import fit_kit
+from configurator.fitting.kit_fit import fit_kit
 from configurator.foundations.coolants import properties
 from configurator.joining.ratings import (
     charge_design_pa_gauge,
@@ -26,6 +26,7 @@ from configurator.questions.whole_bill import Made, Supply, idle_ports, whole_bi
 from configurator.ranking.short_list import picks
 from configurator.search.fill import Candidate
 from configurator.search.job import Job
+from configurator.search.needs import KitNeeds
 
 
 def offers(found: Sequence[Searched], listed: Sequence[Candidate]) -> tuple[OfferedKit, ...]:
@@ -105,7 +106,7 @@ def _fit(job: Job, kit: Candidate, parts: dict[str, Part]) -> Fit:
         for slot, part in parts.items()
         if slot in zones and isinstance(part, RigidPart)
     )
-    found = fit_kit(bay, items)
+    found = fit_kit(bay, items, needs=KitNeeds(job.adapter).of(parts, kit.joints))
     spans = tuple(spans_of(found.placements, bay).items())
     room = found.clearance_mm or 0.0
     return Fit(found.decided and found.fits, room, found.set_by or (), found.placements, spans)

@@ -62,6 +62,19 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     "no-zone-takes-it": lambda e, n: f"No zone of the bay takes a part of this kind ({e.found}).",
     "obstacle-in-the-way": lambda e, n: f"{n} is kept out by an obstacle: {e.about}.",
     "does-not-fit": lambda e, n: f"{n} misses the zone '{e.about}' by {float(e.found or 0):.0f} mm.",
+    "way-in-too-small": lambda e, n: (
+        f"{n} does not pass the way into the zone '{e.about}', by {float(e.found or 0):.0f} mm."
+    ),
+    "ends-face-wrong": lambda e, n: f"{n} cannot be turned so that its ends face as the zone asks: {e.about}.",
+    "no-room-before-ends": lambda e, n: (
+        f"{n} goes in, but fitting, hand and hose bend find no room before this end: {e.about}. Name the walls that "
+        "hoses may go through under open."
+    ),
+    "no-kit-goes-in": lambda e, n: f"{n} would go in, but no other part of its kits finds room.",
+    "too-high": lambda e, n: (
+        f"{n} goes in, but not so that the pump's inlet lies 100 mm under the liquid's surface and nothing without a "
+        f"bleed stands above it ({e.about})."
+    ),
     "ends-do-not-meet": lambda e, n: f"{n} cannot be joined: {e.about}",
     "joins-nothing": lambda e, n: (
         f"{n}: no other part is left that joins it and holds the pressure."
@@ -69,7 +82,7 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     "impossible-point": lambda e, n: f"{n} claims what its arrangement cannot do: {e.about}.",
     "no-core-joins": lambda e, n: f"{n} is out because no core that is left can be joined to the engine.",
     "no-room-together": lambda e, n: (
-        f"{n} fits alone, but not together with any of the parts that share its zone."
+        f"{n} fits alone, but not together with the parts that share its zone: {e.about or 'none of them'}."
     ),
     "aim-missed": lambda e, n: (
         f"The best kit with {n} lets the charge reach {_c(e.found)}, {_c(e.limit)} is the aim."
@@ -92,6 +105,11 @@ _CAUSES = {
     "no-zone-takes-it": "no zone takes it",
     "obstacle-in-the-way": "an obstacle is in the way",
     "does-not-fit": "too large for every zone that takes it",
+    "way-in-too-small": "does not pass the way into its zone",
+    "ends-face-wrong": "its ends cannot face as the zone asks",
+    "no-room-before-ends": "no room before its ends for fitting, hand and bend",
+    "no-kit-goes-in": "no other part of its kits finds room",
+    "too-high": "the heights of surface, pump and high points cannot be kept",
     "ends-do-not-meet": "its ends cannot be joined",
     "joins-nothing": "no other part is left that joins it and holds the pressure",
     "impossible-point": "a measured point that its arrangement cannot reach",

@@ -31,10 +31,7 @@ class InterfaceClass:
 
     def end(self, role: str) -> End | None:
         """The class's first end of a role; where the ends serve either way, the second is the way out."""
-        ends = self.coolant.ends_for(role)
-        if role == "out" and ends and ends[0].role == "either":
-            ends = ends[1:]
-        return ends[0] if ends else None
+        return self.coolant.end_for(role)
 
 
 def interface_classes(

@@ -24,6 +24,7 @@ from configurator.search.job import Job
 from configurator.search.rows import Row, make_rows
 from configurator.search.sieve import Admissible
 from configurator.search.skeletons import Skeleton
+from configurator.search.zone_memo import Crowd
 
 BATCH = 4000
 """Loops predicted at once: enough to fill the columns, few enough to stay in the processor's memory."""
@@ -60,7 +61,10 @@ class Candidate:
 
 @dataclass(frozen=True)
 class Filled:
-    """All kits that keep every demand, all that miss some, what was counted, and which parts were ever in a kit."""
+    """All kits that keep every demand, all that miss some, what was counted, and which parts were ever in a kit.
+
+    `crowds`: for parts that did not go in, the company in which they did not.
+    """
 
     kept: tuple[Candidate, ...]
     missing: tuple[Candidate, ...]
@@ -68,6 +72,7 @@ class Filled:
     bench: Bench
     joined: frozenset[str]
     unjoined_charge: Mapping[str, str]
+    crowds: Mapping[str, Crowd]
 
 
 def fill(
@@ -87,7 +92,7 @@ def fill(
         tell(f"predicting loops {first + 1} to {min(first + BATCH, len(made.rows))} of {len(made.rows)}")
         for candidate in _predicted(job, bench, prices, made.rows[first : first + BATCH]):
             (missing if candidate.missed else kept).append(candidate)
-    return Filled(tuple(kept), tuple(missing), len(made.rows), bench, made.joined, made.unjoined_charge)
+    return Filled(tuple(kept), tuple(missing), len(made.rows), bench, made.joined, made.unjoined_charge, made.crowds)
 
 
 def _predicted(job: Job, bench: Bench, prices: Prices, rows: Sequence[Row]) -> Iterator[Candidate]:

@@ -8,7 +8,7 @@ from typing import TypeVar
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
-from configurator.parts.kinds import Part
+from configurator.parts.kinds import Adapter, Part
 from configurator.parts.layouts import Layout
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
@@ -47,6 +47,12 @@ class Job:
         """Whether two of a part can be bought: not where the customer has one, nor of the last on the shelf."""
         short = self.brief.in_stock and part.stock is not None and part.stock < 2
         return not self.is_own(part.id) and not short
+
+    def adapter(self, part_id: str) -> Adapter:
+        """The shelf's adapter of an id."""
+        part = self.catalogue[part_id]
+        assert isinstance(part, Adapter)
+        return part
 
     def serving(self, kind: type[P]) -> tuple[P, ...]:
         """The shelf's parts of a kind that serves joints or wiring, as far as the brief lets them in, by id."""

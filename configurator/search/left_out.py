@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from configurator.fitting.why_not import why_not
 from configurator.joining.missing import EndsApart
 from configurator.search.fill import Candidate, Filled
 from configurator.search.job import Exclusion, Job
-from configurator.search.sieve import Admissible
+from configurator.search.sieve import Admissible, kept_out
+from configurator.search.zone_memo import Crowd
 
 
 def left_out(
@@ -49,13 +51,23 @@ def _reasons(
             elif all(core.id in filled.unjoined_charge for core in admissible.cores):
                 yield Exclusion(part.id, "no-core-joins", None, None, "")
             else:
-                yield Exclusion(part.id, "no-room-together", None, None, "mm")
+                yield _crowded_out(job, part.id, filled.crowds.get(part.id))
 
 
 def _apart(part: str, verdict: EndsApart) -> Exclusion:
     """An end that meets nothing; found and limit are the two ends of the adapter to buy, where one would do."""
     near, far = verdict.missing[0].codes if len(verdict.missing) == 1 else (None, None)
     return Exclusion(part, "ends-do-not-meet", near, far, "", f"{verdict.text}.")
+
+
+def _crowded_out(job: Job, part: str, crowd: Crowd | None) -> Exclusion:
+    """What was in the way in the first company in which a part did not go in."""
+    bay = job.brief.bay
+    if crowd is None or bay is None:
+        return Exclusion(part, "no-kit-goes-in", None, None, "mm")
+    miss = why_not(bay, crowd.zone, crowd.items, crowd.needs)
+    zone_heights = Exclusion(part, "too-high", None, None, "mm", crowd.zone)
+    return zone_heights if miss is None else kept_out(part, crowd.zone, miss)
 
 
 def _missed(job: Job, part: str, kit: Candidate) -> Exclusion:

@@ -6,30 +6,19 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import product
 
-from configurator.fitting.placing import fit_zone
-from configurator.parts.kinds import Core, Part, RigidPart
+from configurator.parts.kinds import Core, Part
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.bench import Loop, zone_air
 from configurator.prediction.stages import HeatKind, Stage, Stages
 from configurator.search.charge_pipes import ChargePipes
 from configurator.search.job import Job
+from configurator.search.needs import KitNeeds
 from configurator.search.sieve import FITTED, UNMEASURED, Admissible
 from configurator.search.skeletons import Skeleton, loop_steps
-
-CLEARANCE_COUNTED_MM = 25.0
-"""The order counts clearance up to here, so the search looks no further; what is told of a kit is exact."""
+from configurator.search.zone_memo import Crowd, RowFit, ZoneMemo
 
 _KINDS = ("core", "exchanger", "pump", "reservoir")
-
-
-@dataclass(frozen=True)
-class RowFit:
-    """Whether a row's parts can be placed, each zone for itself, and the room left (up to what is counted)."""
-
-    decided: bool
-    fits: bool
-    clearance_mm: float
 
 
 @dataclass(frozen=True)
@@ -46,11 +35,15 @@ class Row:
 
 @dataclass(frozen=True)
 class Rows:
-    """All rows, the parts that were ever joined, and cores that cannot be joined to the engine, with the reason."""
+    """All rows, the parts that were ever joined, and cores that cannot be joined to the engine, with the reason.
+
+    `crowds`: for parts that did not go in, the first company in which they did not.
+    """
 
     rows: tuple[Row, ...]
     joined: frozenset[str]
     unjoined_charge: Mapping[str, str]
+    crowds: Mapping[str, Crowd]
 
 
 def make_rows(job: Job, admissible: Admissible, skeletons: Iterable[Skeleton], charge: ChargePipes) -> Rows:
@@ -62,7 +55,7 @@ def make_rows(job: Job, admissible: Admissible, skeletons: Iterable[Skeleton], c
     maker = _RowMaker(job, admissible, charge)
     rows = [row for skeleton, caps in alike.values() for row in maker.rows(skeleton, tuple(caps))]
     unjoined = {core: why for core, why in maker.charges.items() if isinstance(why, str)}
-    return Rows(tuple(rows), frozenset(maker.joined), unjoined)
+    return Rows(tuple(rows), frozenset(maker.joined), unjoined, maker.memo.crowds)
 
 
 class _RowMaker:
@@ -73,7 +66,8 @@ class _RowMaker:
         self._charge = charge
         self._places = {kind: {part.id: at for at, part in enumerate(admissible.of(kind))} for kind in _KINDS}
         self._zones = {} if job.brief.bay is None else job.brief.bay.zones
-        self._memo = _ZoneMemo(job)
+        self.memo = ZoneMemo(job.brief.bay)
+        self._needs = KitNeeds(job.adapter)
         self._stages = stages_of(loop_steps(job.layout, job.brief.without))
         self.charges: dict[str, tuple[Joint, ...] | str] = {}
         self.joined: set[str] = set()
@@ -92,8 +86,10 @@ class _RowMaker:
             parts = {slot: of_kind[kind_of_slot(slot)] for slot in slots}
             self.joined.update(part.id for part in chosen)
             around = self._around(of_kind["core"], cores)
-            fit = self._memo.fit(parts, zones)
-            if isinstance(around, str) or (fit.decided and not fit.fits):
+            if isinstance(around, str):
+                continue
+            runs, fit = self._placed(skeleton, parts, zones, around)
+            if fit.decided and not fit.fits:
                 continue
             at = {kind: self._places[kind][part.id] for kind, part in of_kind.items()}
             loop = Loop(
@@ -101,14 +97,30 @@ class _RowMaker:
                 at.get("exchanger"),
                 at["pump"],
                 at["reservoir"],
-                skeleton.runs,
+                runs,
                 around,
                 airs[0] if airs else zone_air(None),
                 self._stages,
                 airs,
             )
             ids = tuple((slot, part.id) for slot, part in parts.items())
-            yield Row(loop, ids, placed, (*skeleton.runs, *around), fit, caps)
+            yield Row(loop, ids, placed, (*runs, *around), fit, caps)
+
+    def _placed(
+        self, skeleton: Skeleton, parts: Mapping[str, Part], zones: Mapping[str, str], around: tuple[Joint, ...]
+    ) -> tuple[tuple[Joint, ...], RowFit]:
+        """The runs of a kit and how it fits: where a zone is too full for the best runs, with its tight ones."""
+        fit = self.memo.fit(parts, zones, self._needs.of(parts, (*skeleton.runs, *around)))
+        if fit.fits or not fit.misses or skeleton.tight == skeleton.runs:
+            return skeleton.runs, fit
+        full = frozenset(fit.misses)
+        runs = tuple(
+            tight if full & touched else run
+            for run, tight, touched in zip(skeleton.runs, skeleton.tight, skeleton.of_zones, strict=True)
+        )
+        if runs == skeleton.runs:
+            return runs, fit
+        return runs, self.memo.fit(parts, zones, self._needs.of(parts, (*runs, *around)))
 
     def _around(self, core: Part, slots: tuple[str, ...]) -> tuple[Joint, ...] | str:
         if core.id not in self.charges:
@@ -126,35 +138,3 @@ def stages_of(steps: tuple[tuple[str, ...], ...]) -> Stages:
             if kind_of_slot(step[0]) == kind:
                 stages.append(Stage(kind, len(step)))
     return tuple(stages)
-
-
-class _ZoneMemo:
-    """Remembers how parts fit together in a zone: the same few meet again and again."""
-
-    def __init__(self, job: Job) -> None:
-        self._bay = job.brief.bay
-        self._known: dict[tuple[str, ...], tuple[str, float]] = {}
-
-    def fit(self, parts: Mapping[str, Part], zones: Mapping[str, str]) -> RowFit:
-        """Place the rigid parts of one row; without a measured bay nothing is decided."""
-        if self._bay is None:
-            return RowFit(decided=False, fits=False, clearance_mm=0.0)
-        states, clearance = [], CLEARANCE_COUNTED_MM
-        for zone in sorted(set(zones.values()) - {FITTED}):
-            key = (zone, *(part.id for slot, part in parts.items() if zones[slot] == zone))
-            if key not in self._known:
-                items = tuple(
-                    (slot, part)
-                    for slot, part in parts.items()
-                    if zones[slot] == zone and isinstance(part, RigidPart)
-                )
-                found = fit_zone(self._bay, zone, items, clearance_cap_mm=CLEARANCE_COUNTED_MM)
-                self._known[key] = (found.state, found.clearance_mm or 0.0)
-            state, room = self._known[key]
-            states.append(state)
-            clearance = min(clearance, room)
-        if "does not fit" in states:
-            return RowFit(decided=True, fits=False, clearance_mm=0.0)
-        if "not decided" in states:
-            return RowFit(decided=False, fits=False, clearance_mm=0.0)
-        return RowFit(decided=True, fits=True, clearance_mm=clearance)

@@ -8,13 +8,15 @@ from typing import TypeVar
 
 import numpy as np
 
-from configurator.fitting.placing import alone
+from configurator.fitting.reaches import Needs
+from configurator.fitting.why_not import Cause, Miss, why_not
 from configurator.joining.ratings import charge_design_pa_gauge
 from configurator.parts.kinds import PART_KINDS, Cap, Core, Exchanger, Part, Pump, Reservoir, RigidPart
 from configurator.parts.passages import Passage
 from configurator.prediction.charge import charge_at
 from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
 from configurator.search.job import Exclusion, Job
+from configurator.search.needs import faces_used
 
 P = TypeVar("P", bound=Part)
 
@@ -162,22 +164,40 @@ def _zones(job: Job, part: RigidPart) -> tuple[tuple[str, ...], Exclusion | None
     if bay is None:
         return (UNMEASURED,), None
     found: list[str] = []
-    nearest: tuple[int, str] | None = None
-    blocking: str | None = None
+    misses: list[tuple[str, Miss]] = []
     for name, zone in bay.zones.items():
-        if kind not in zone.takes:
-            continue
-        fit = alone(bay, name, part)
-        if fit.state != "does not fit":
-            found.append(name)
-        elif fit.miss_mm is not None and (nearest is None or (fit.miss_mm, name) < nearest):
-            nearest = (fit.miss_mm, name)
-        elif fit.miss_mm is None and fit.set_by is not None:
-            blocking = blocking or f"{fit.set_by[1]} ({name})"
+        if kind in zone.takes:
+            miss = why_not(bay, name, (("alone", part),), {"alone": Needs(used=faces_used(part))})
+            if miss is None:
+                found.append(name)
+            else:
+                misses.append((name, miss))
     if found:
         return tuple(found), None
-    if all(kind not in zone.takes for zone in bay.zones.values()):
+    if not misses:
         return (), Exclusion(part.id, "no-zone-takes-it", kind, None, "")
-    if blocking is not None or nearest is None:
-        return (), Exclusion(part.id, "obstacle-in-the-way", None, None, "", blocking or "")
-    return (), Exclusion(part.id, "does-not-fit", float(nearest[0]), 0.0, "mm", nearest[1])
+    return (), kept_out(part.id, *min(misses, key=lambda entry: _nearness(*entry)))
+
+
+def kept_out(part: str, zone: str, miss: Miss) -> Exclusion:
+    """A part that a zone keeps out, with what is in the way and by how many millimetres."""
+    other = miss.between[1] if miss.between[0] == part else miss.between[0]
+    about = {"walls": zone, "way in": zone, "heights": zone}.get(miss.cause, f"{other} ({zone})")
+    found = None if miss.miss_mm is None else float(miss.miss_mm)
+    return Exclusion(part, _KEPT_OUT[miss.cause], found, None if found is None else 0.0, "mm", about)
+
+
+_KEPT_OUT: dict[Cause, str] = {
+    "walls": "does-not-fit",
+    "obstacle": "obstacle-in-the-way",
+    "ends face": "ends-face-wrong",
+    "way in": "way-in-too-small",
+    "together": "no-room-together",
+    "room before ends": "no-room-before-ends",
+    "heights": "too-high",
+}
+
+
+def _nearness(zone: str, miss: Miss) -> tuple[object, ...]:
+    """An obstacle or a side to face before walls, and of walls the least missed."""
+    return (miss.miss_mm is not None, miss.miss_mm or 0, zone)

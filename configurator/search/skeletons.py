@@ -36,17 +36,24 @@ COLDEST_ASSUMED_K = 273.15 - 20.0
 
 @dataclass(frozen=True)
 class Skeleton:
-    """One way to put the loop together: a class for each slot, a zone for each rigid slot, the coolant runs."""
+    """One way to put the loop together: a class for each slot, a zone for each rigid slot, the coolant runs.
+
+    `tight`: the same runs, made so that they need the least room before their ends; `of_zones`: by run, the zones it
+    starts and ends in.
+    """
 
     classes: tuple[tuple[str, InterfaceClass], ...]
     zones: tuple[tuple[str, str], ...]
     cap: InterfaceClass | None
     runs: tuple[Joint, ...]
+    tight: tuple[Joint, ...]
+    of_zones: tuple[frozenset[str], ...]
 
     @property
     def loop_key(self) -> tuple[object, ...]:
         """What tells one skeleton's loops from another's: all but the cap. Equal runs are one and the same joint."""
-        return (*(known.name for _, known in self.classes), self.zones, *(id(run) for run in self.runs))
+        runs = (id(run) for run in (*self.runs, *self.tight))
+        return (*(known.name for _, known in self.classes), self.zones, *runs)
 
 
 def loop_steps(layout: Layout, unwanted: Sequence[str]) -> tuple[tuple[str, ...], ...]:
@@ -195,13 +202,21 @@ class SkeletonMaker:
             yield Table("joint", variables, frozenset(kept))
 
     def _join(
-        self, index: int, start: str, finish: str, pump: str, cap: str, lengths_m: tuple[float, ...]
+        self,
+        index: int,
+        start: str,
+        finish: str,
+        pump: str,
+        cap: str,
+        lengths_m: tuple[float, ...],
+        *,
+        tight: bool = False,
     ) -> tuple[Joint, ...] | None:
         """The runs from one class to the next, None where they cannot be made."""
         starts, finishes = self._pairs[index]
         suction = starts == ("reservoir",)
         step = self._run_steps[pump, cap, suction]
-        key = (index, start, finish, step, lengths_m)
+        key = (index, start, finish, step, lengths_m, tight)
         if key not in self._joints:
             self._joints[key] = None
             out_end = self.classes[self._leaders[starts[0]]][start].end("out")
@@ -211,7 +226,7 @@ class SkeletonMaker:
                     [(slot, out_end) for slot in starts],
                     [(slot, in_end) for slot in finishes],
                     lengths_m,
-                    RunConditions(HOSE_HOTTEST_K, self._coldest_k, step, suction),
+                    RunConditions(HOSE_HOTTEST_K, self._coldest_k, step, suction, tight),
                     f"wye-{1 + sum(len(one) != len(other) for one, other in self._pairs[:index])}",
                 )
                 if made is not None:
@@ -247,21 +262,28 @@ class SkeletonMaker:
     def _skeleton(self, found: dict[str, str]) -> Skeleton:
         zones = {slot: found[f"zone of {slot}"] for slot in self.slots}
         runs: list[Joint] = []
+        tight: list[Joint] = []
+        of_zones: list[frozenset[str]] = []
         chosen = {slot: found[self._leaders[slot]] for slot in self.slots}
         for index, (starts, finishes) in enumerate(self._pairs):
             lengths = tuple(
                 self._length_m(zones[start], zones[finish]) for start, finish in product(starts, finishes)
             )
-            joints = self._join(
-                index, chosen[starts[0]], chosen[finishes[0]], found["pump"], found["cap"], lengths
-            )
+            asked = (index, chosen[starts[0]], chosen[finishes[0]], found["pump"], found["cap"], lengths)
+            joints = self._join(*asked)
             assert joints is not None
+            turning = self._join(*asked, tight=True) if self._job.brief.bay is not None else joints
             runs += joints
+            # A wye of other pieces may make more runs of it, or fewer: then there is no telling which is which.
+            tight += turning if turning is not None and len(turning) == len(joints) else joints
+            of_zones += [frozenset(zones[slot] for slot in (*starts, *finishes))] * len(joints)
         return Skeleton(
             tuple((slot, self.classes[self._leaders[slot]][chosen[slot]]) for slot in self.slots),
             tuple(sorted(zones.items())),
             self.caps.get(found["cap"]),
             tuple(runs),
+            tuple(tight),
+            tuple(of_zones),
         )
 
 

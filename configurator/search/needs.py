@@ -1,0 +1,141 @@
+"""What each part of one kit needs in its zone, from the joints that its ends take part in.
+
+Common practice, no source: the piece on a charge end and one bore of straight pipe behind it; a hand over a filler
+cap.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Final
+
+from configurator.brief.bay import Medium
+from configurator.fitting.reaches import Heights, Needs, Reach, reach_before
+from configurator.foundations.boxes import Triple, millimetres_up
+from configurator.parts.ends import End, Face
+from configurator.parts.kinds import Adapter, Core, Exchanger, Part, Pump, Reservoir, RigidPart
+from configurator.parts.kit import Joint
+
+CAP_ROOM_M: Final = 0.1
+"""Room over a filler cap for the hand that opens it."""
+
+CHARGE_GRIP_M: Final = 0.04
+"""Length of a pipe or coupler that sits straight on a charge end of which the brief does not name the far end."""
+
+_FACES: Final[tuple[Face, ...]] = ("+x", "-x", "+y", "-y", "+z", "-z")
+_OPPOSITE: Final[dict[Face, Face]] = dict(zip(_FACES, ("-x", "+x", "-y", "+y", "-z", "+z"), strict=True))
+
+
+class KitNeeds:
+    """Works out what parts need. Parts and joints come up again and again, so answers are kept."""
+
+    def __init__(self, adapter_of: Callable[[str], Adapter]) -> None:
+        """`adapter_of`: the adapter of an id."""
+        self._adapter_of = adapter_of
+        self._known: dict[tuple[object, ...], Needs] = {}
+
+    def of(self, parts: Mapping[str, Part], joints: Sequence[Joint]) -> dict[str, Needs]:
+        """What every rigid part needs, by slot. `joints`: every joint of the kit, charge and coolant."""
+        rigid = {slot: part for slot, part in parts.items() if isinstance(part, RigidPart)}
+        asked: dict[str, list[tuple[object, ...]]] = {slot: [] for slot in rigid}
+        for joint in joints:
+            for at_finish, name in enumerate((joint.start, joint.finish)):
+                slot = name.split(".")[0]
+                if slot in asked:
+                    asked[slot].append(self._before(rigid[slot], joint, bool(at_finish)))
+        return {slot: self._needs(slot, part, tuple(asked[slot])) for slot, part in rigid.items()}
+
+    def _before(self, part: RigidPart, joint: Joint, at_finish: bool) -> tuple[object, ...]:
+        """Medium, role, depth and width [m] of the room before one end, and the joint's name."""
+        role = "in" if at_finish else "out"
+        name = f"{joint.start} to {joint.finish}"
+        if joint.ahead is not None:
+            ahead = joint.ahead[at_finish]
+            return ("coolant", role, ahead.depth_m, ahead.across_m, name)
+        piece = self._adapter_of(joint.through[-1 if at_finish else 0])
+        across_m = max(end.size_m or 0.0 for end in piece.through.ends) + 2.0 * float(piece.wall_m or 0.0)
+        depth_m = float(piece.length_m)
+        depth_m = depth_m / 2 + across_m / 2 if piece.shape == "elbow" else depth_m + across_m
+        return ("charge", role, depth_m, across_m, name)
+
+    def _needs(self, slot: str, part: RigidPart, asked: tuple[tuple[object, ...], ...]) -> Needs:
+        key = (slot, part.id, asked)
+        if key not in self._known:
+            self._known[key] = _needs_of(slot, part, asked)
+        return self._known[key]
+
+
+def faces_used(part: RigidPart) -> tuple[tuple[Medium, Face], ...]:
+    """The medium and face of the ends that a loop takes: way in and way out of each passage."""
+    found: list[tuple[Medium, Face]] = []
+    media: tuple[Medium, ...] = ("charge", "coolant")
+    for medium in (medium for medium in media if medium in part.passages()):
+        passage = part.passages()[medium]
+        for role in ("in", "out"):
+            end = passage.end_for(role)
+            if end is not None and end.face is not None:
+                found.append((medium, end.face))
+    return tuple(found)
+
+
+def _needs_of(slot: str, part: RigidPart, asked: tuple[tuple[object, ...], ...]) -> Needs:
+    size = size_mm(part)
+    reaches: list[Reach | None] = []
+    joined = set()
+    for medium, role, depth_m, across_m, joint in asked:
+        end = part.passages()[str(medium)].end_for(str(role))
+        joined.add((medium, role))
+        if end is not None:
+            reaches.append(reach_before(end, size, float(str(depth_m)), float(str(across_m)), str(joint)))
+    if isinstance(part, Core):
+        for role in ("in", "out"):
+            end = part.charge.end_for(role)
+            if ("charge", role) not in joined and end is not None:
+                across_m = end.size_m or 0.0
+                reaches.append(reach_before(end, size, CHARGE_GRIP_M + across_m, across_m, f"{slot}.charge {role}"))
+    if isinstance(part, Reservoir):
+        for end in part.coolant.ends:
+            if end.form == "neck":
+                reaches.append(reach_before(end, size, CAP_ROOM_M, end.size_m or 0.0, f"hand over {slot}.{end.name}"))
+    known = tuple(reach for reach in reaches if reach is not None)
+    return Needs(known, heights_of(part), faces_used(part))
+
+
+def size_mm(part: RigidPart) -> Triple:
+    """A part's box as drawn, in whole millimetres."""
+    return (millimetres_up(part.size.x_m), millimetres_up(part.size.y_m), millimetres_up(part.size.z_m))
+
+
+def heights_of(part: RigidPart) -> Heights | None:
+    """How a part's height hangs together with the liquid's surface: by its kind."""
+    if isinstance(part, Reservoir):
+        return Heights(filled=1.0 - float(part.air_space))
+    if isinstance(part, Pump):
+        inlet = part.coolant.end_for("in")
+        at = None if inlet is None else _point_mm(inlet, size_mm(part))
+        return None if at is None else Heights(inlet_mm=at)
+    if isinstance(part, Core | Exchanger):
+        bleeding = [end for end in part.coolant.ends if end.role in ("bleed", "drain") and end.face is not None]
+        # Turned over, a drain is a bleed, and a bleed a drain.
+        ups = (
+            up
+            for up in _FACES
+            if any(end.face == up or (end.role == "bleed" and end.face != _OPPOSITE[up]) for end in bleeding)
+        )
+        return Heights(bled_by=frozenset(ups))
+    return None
+
+
+def _point_mm(end: End, size: Triple) -> Triple | None:
+    """Where an end's axis meets its face, in whole millimetres; None where that is not known."""
+    if end.face is None or end.at is None:
+        return None
+    found = []
+    for k, (axis, place) in enumerate(zip("xyz", (end.at.x_m, end.at.y_m, end.at.z_m), strict=True)):
+        if axis == end.face[1]:
+            found.append(size[k] if end.face[0] == "+" else 0)
+        elif place is None:
+            return None
+        else:
+            found.append(round(float(place) * 1000))
+    return (found[0], found[1], found[2])

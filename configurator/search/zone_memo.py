@@ -1,0 +1,77 @@
+"""Placing the kits of one search: the same few parts meet in the same zone again and again."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from configurator.brief.bay import Bay
+from configurator.fitting.kit_fit import Items, KitFit, judge_zones
+from configurator.fitting.placing import Surfaces, ZoneFit, fit_zone
+from configurator.fitting.reaches import Needs
+from configurator.parts.kinds import Part, RigidPart
+
+CLEARANCE_COUNTED_MM = 25.0
+"""The order counts clearance up to here, so the search looks no further; what is told of a kit is exact."""
+
+
+@dataclass(frozen=True)
+class RowFit:
+    """Whether a row's parts can be placed, and the room left (up to what is counted); the zones that do not fit."""
+
+    decided: bool
+    fits: bool
+    clearance_mm: float
+    misses: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Crowd:
+    """Parts that do not go into a zone as they are joined."""
+
+    zone: str
+    items: Items
+    needs: Mapping[str, Needs]
+
+
+class ZoneMemo:
+    """Places kits in one bay, and remembers each zone that it has judged and one crowd for each part that missed."""
+
+    def __init__(self, bay: Bay | None) -> None:
+        self._bay = bay
+        self._known: dict[tuple[object, ...], ZoneFit] = {}
+        self.crowds: dict[str, Crowd] = {}
+
+    def fit(self, parts: Mapping[str, Part], zones: Mapping[str, str], needs: Mapping[str, Needs]) -> RowFit:
+        """Place the rigid parts of one row in their zones; without a measured bay nothing is decided."""
+        bay = self._bay
+        if bay is None:
+            return RowFit(decided=False, fits=False, clearance_mm=0.0)
+        items = tuple(
+            (slot, part, zones[slot])
+            for slot, part in parts.items()
+            if isinstance(part, RigidPart) and zones.get(slot) in bay.zones
+        )
+
+        def fit(zone: str, inside: Items, surfaces: Surfaces) -> ZoneFit:
+            key = (zone, surfaces, *((slot, part.id, needs[slot]) for slot, part in inside))
+            if key not in self._known:
+                self._known[key] = fit_zone(
+                    bay, zone, inside, clearance_cap_mm=CLEARANCE_COUNTED_MM, needs=needs, surfaces=surfaces
+                )
+            return self._known[key]
+
+        found = judge_zones(bay, items, fit)
+        if not found.fits:
+            self._note(found, items, needs)
+            return RowFit(found.decided, fits=False, clearance_mm=0.0, misses=found.misses)
+        room = CLEARANCE_COUNTED_MM if found.clearance_mm is None else found.clearance_mm
+        return RowFit(decided=True, fits=True, clearance_mm=min(room, CLEARANCE_COUNTED_MM))
+
+    def _note(
+        self, found: KitFit, items: tuple[tuple[str, RigidPart, str], ...], needs: Mapping[str, Needs]
+    ) -> None:
+        for zone in found.misses:
+            inside = tuple((slot, part) for slot, part, where in items if where == zone)
+            for _, part in inside:
+                self.crowds.setdefault(part.id, Crowd(zone, inside, needs))
