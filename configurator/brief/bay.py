@@ -15,6 +15,12 @@ from configurator.foundations.figures import Length, Position, Share, Speed, Tem
 from configurator.foundations.records import Fault, Flag, Record
 
 Side = Literal["front", "back", "left", "right", "up", "down"]
+Spans = tuple[tuple[float, float], tuple[float, float], tuple[float, float]]
+"""Begin and end along back, right and up [m]."""
+
+_NOISE_M = 1e-6
+"""Far below a tape measure, far above the error of a float."""
+
 Medium = Literal["charge", "coolant"]
 RigidKind = Literal["core", "exchanger", "pump", "reservoir", "fan"]
 
@@ -103,6 +109,22 @@ class Obstacle(Record):
     clearance_m: Length | None = Field(default=None, alias="clearance")
 
 
+def box_in_car_m(zone: Zone) -> Spans | None:
+    """Where a zone begins and ends along back, right and up [m]; None where its place is not wholly known."""
+    at = zone.at
+    if at.back_m is None or at.right_m is None or at.up_m is None:
+        return None
+    lows, sizes = (at.back_m, at.right_m, at.up_m), (zone.deep_m, zone.wide_m, zone.high_m)
+    x, y, z = ((float(low), float(low) + float(size)) for low, size in zip(lows, sizes, strict=True))
+    return (x, y, z)
+
+
+def _touch(one: Spans, other: Spans) -> bool:
+    """Whether two boxes share part of a face or more: along one axis they may just meet."""
+    shared = [min(a[1], b[1]) - max(a[0], b[0]) for a, b in zip(one, other, strict=True)]
+    return min(shared) > -_NOISE_M and sum(length > _NOISE_M for length in shared) >= 2
+
+
 class Bay(Record):
     """Zones by name, what stands in them, known hose lengths, and how sure the tape measure is."""
 
@@ -110,9 +132,14 @@ class Bay(Record):
     obstacles: tuple[Obstacle, ...] = ()
     runs: dict[str, Length] = Field(default_factory=dict)
     tolerance_m: Length | None = Field(default=None, alias="tolerance")
+    as_one: tuple[tuple[str, ...], ...] = ()
 
     def faults(self) -> Iterator[Fault]:
-        """Names of zones that there are not."""
+        """Names of zones that there are not; zones used as one that cannot be."""
+        for index, group in enumerate(self.as_one):
+            text = self._not_one(group, [name for other in self.as_one[:index] for name in other])
+            if text is not None:
+                yield Fault(text, ("as_one", index))
         for index, obstacle in enumerate(self.obstacles):
             if obstacle.zone not in self.zones:
                 text = f"there is no zone '{obstacle.zone}'; the zones are {', '.join(self.zones)}"
@@ -122,6 +149,30 @@ class Bay(Record):
             if pair not in pairs:
                 text = f"'{pair}' does not name two zones, as in a-b; the zones are {', '.join(self.zones)}"
                 yield Fault(text, ("runs", pair))
+
+    def _not_one(self, group: tuple[str, ...], taken: list[str]) -> str | None:
+        """Why zones cannot be used as one: unknown, alone, twice named, not placed, not touching or not alike."""
+        unknown = [name for name in group if name not in self.zones]
+        if unknown:
+            return f"there is no zone '{unknown[0]}'; the zones are {', '.join(self.zones)}"
+        if len(group) < 2 or len({*group}) < len(group) or {*group} & {*taken}:
+            return "zones used as one are two or more, each named once: as_one: [[scuttle, shelf]]"
+        zones = [self.zones[name] for name in group]
+        boxes = [box_in_car_m(zone) for zone in zones]
+        placed = [box for box in boxes if box is not None]
+        if len(placed) < len(boxes):
+            missing = group[boxes.index(None)]
+            return f"zones used as one need their place in the car: give at: {{back, right, up}} of '{missing}'"
+        alike = {
+            (tuple(sorted(zone.takes)), zone.air, str(zone.ends), zone.way_in) for zone in zones
+        }
+        if len(alike) > 1:
+            return f"zones used as one take the same kinds, with the same air, ends and way_in: {', '.join(group)}"
+        reached, left = [placed[0]], placed[1:]
+        while nearby := [box for box in left if any(_touch(box, other) for other in reached)]:
+            reached += nearby
+            left = [box for box in left if box not in nearby]
+        return f"these zones do not touch along a face: {', '.join(group)}" if left else None
 
     def run_m(self, one: str, other: str) -> float | None:
         """The stated hose length between two zones [m], whichever way round it was written."""

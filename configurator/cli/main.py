@@ -53,6 +53,9 @@ def suggest(
         bool, typer.Option("--wide", help="Also the bill, the joints and every part left out.")
     ] = False,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON document for other programs.")] = False,
+    fits_only: Annotated[
+        bool, typer.Option("--fits-only", help="Only which part goes in which gap, and which way round.")
+    ] = False,
     trace: Annotated[
         Path | None, typer.Option(help="Write the course of kit 1 through the event as CSV.")
     ] = None,
@@ -71,6 +74,8 @@ def suggest(
 
       kitwright suggest my-car.yaml
 
+      kitwright suggest my-car.yaml --fits-only
+
       kitwright suggest my-car.yaml --wide --order price --catalogue my-shelf
     """
     from configurator.cli import suggest_command
@@ -84,6 +89,7 @@ def suggest(
             all_variants=all_variants,
             wide=wide,
             as_json=as_json,
+            fits_only=fits_only,
             trace=trace,
             new=new,
             schemas=schemas,

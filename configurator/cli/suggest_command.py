@@ -16,14 +16,20 @@ from configurator.files.write_file import refuse_to_overwrite, write_whole
 from configurator.presentation.answer_json import answer_json
 from configurator.presentation.bill_csv import bill_csv
 from configurator.presentation.facts import answer_facts
+from configurator.presentation.fits_json import fits_json
+from configurator.presentation.fits_text import fits_text
 from configurator.presentation.terminal import terminal_lines
 from configurator.presentation.trace_csv import trace_csv
+from configurator.questions.fits_only import Fits
+from configurator.questions.fits_only import fits_only as fits_only_of
 from configurator.questions.suggest import suggest
 from configurator.questions.trace import trace_of
 from configurator.ranking.order import ORDERS
 
 CODES = {
     "kits": exit_codes.ALL_WELL,
+    "fits": exit_codes.ALL_WELL,
+    "does_not_fit": exit_codes.ANSWER_IS_NO,
     "no_kit": exit_codes.ANSWER_IS_NO,
     "stopped_early": exit_codes.UNDECIDED,
     "not_decided": exit_codes.UNDECIDED,
@@ -39,6 +45,7 @@ def run(
     all_variants: bool,
     wide: bool,
     as_json: bool,
+    fits_only: bool,
     trace: Path | None,
     new: Path | None,
     schemas: Path | None,
@@ -61,6 +68,8 @@ def run(
     gc.disable()
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
     loaded = load_brief(brief_file, catalogue, tables)
+    if fits_only:
+        return _fits(fits_only_of(loaded.brief, loaded.own, catalogue), brief_file, wide=wide, as_json=as_json)
     answer = suggest(
         loaded.brief,
         loaded.driving,
@@ -95,6 +104,15 @@ def run(
         )
         sys.stdout.write(terminal_lines(answer_facts(answer, names), following, wide=wide))
     return CODES[answer.outcome]
+
+
+def _fits(fits: Fits, brief_file: Path, *, wide: bool, as_json: bool) -> int:
+    outcome = "not_decided" if not fits.measured else "fits" if fits.every_slot_fits else "does_not_fit"
+    if as_json:
+        sys.stdout.write(fits_json(fits, outcome) + "\n")
+    else:
+        sys.stdout.write(fits_text(fits, f"kitwright suggest {brief_file}", wide=wide))
+    return CODES[outcome]
 
 
 def _said(words: str) -> int:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from configurator.brief.driving import Driving
+from configurator.brief.joined_zones import with_joined_zones
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.errors import BadInput, Problem
@@ -48,6 +49,8 @@ def load_brief(path: Path, catalogue: Catalogue, tables: Tables) -> LoadedBrief:
     if problems or brief is None:
         raise BadInput(tuple(sorted(set(problems))))
     driving = tables.driving[brief.driving] if isinstance(brief.driving, str) else brief.driving
+    if brief.bay is not None:
+        brief = brief.model_copy(update={"bay": with_joined_zones(brief.bay)})
     fingerprint = hashlib.sha256(document.text.encode()).hexdigest()[:16]
     return LoadedBrief(brief, driving, own, fingerprint)
 

@@ -103,7 +103,7 @@ def _runs_assumed(job: Job) -> set[str]:
 
 def not_checked(job: Job) -> tuple[NotChecked, ...]:
     """Rules that this answer does not judge, and what each would need."""
-    rules = [NotChecked("reach of ends", "the room that fitting, hand and hose bend take before each end")]
+    rules: list[NotChecked] = []
     engine, bay = job.brief.engine, job.brief.bay
     unnamed = [
         key
@@ -114,9 +114,8 @@ def not_checked(job: Job) -> tuple[NotChecked, ...]:
         rules.append(NotChecked(CHARGE_PIPES, f"the bores to join to: {' and '.join(unnamed)} under engine"))
     if bay is None:
         rules.append(NotChecked("fit", "the sizes of the bay: wide, high and deep of each gap"))
+        rules.append(NotChecked("reach of ends", "the same: room before ends is room in a gap"))
     elif any(zone.at.up_m is None for zone in bay.zones.values()):
         unplaced = ", ".join(name for name, zone in bay.zones.items() if zone.at.up_m is None)
-        rules.append(NotChecked("heights", f"how high above the ground these zones lie: {unplaced}"))
-    else:
-        rules.append(NotChecked("heights", "levels of reservoir and high points"))
+        rules.append(NotChecked("heights from zone to zone", f"how high above the ground these lie: {unplaced}"))
     return tuple(rules)

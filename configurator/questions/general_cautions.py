@@ -6,8 +6,8 @@ from configurator.foundations.verdicts import Caution
 from configurator.prediction.conditions import DISAGREEMENT, air_flow_by_displacement_kg_per_s
 from configurator.reasons.cautions import (
     ALWAYS,
+    BOXES,
     DRAIN_WATER,
-    KEEP_OUTS,
     LESS_TOXIC,
     OUTLET_BULK,
     TOXIC,
@@ -30,4 +30,4 @@ def general_cautions(job: Job) -> tuple[Caution, ...]:
         said.append(LESS_TOXIC)
     else:
         said.append(DRAIN_WATER)
-    return (*said, *ALWAYS, OUTLET_BULK, KEEP_OUTS)
+    return (*said, *ALWAYS, OUTLET_BULK, BOXES)

@@ -6,14 +6,18 @@ from collections.abc import Callable, Sequence
 
 from configurator.foundations.verdicts import Caution
 from configurator.parts.kinds import Part
+from configurator.parts.layouts import kind_of_slot
 from configurator.questions.answer import Pressure
+from configurator.questions.high_points import lowest as lowest_slot
 from configurator.questions.look_alikes import look_alikes_of_pieces
 from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import (
     TIGHT,
     UNPROVEN,
+    drains_back,
     leak_direction,
     look_alike,
+    pump_not_lowest,
     reservoir_below,
     thin_margin,
     thrust,
@@ -56,4 +60,9 @@ def kit_cautions(
         said.append(vacuum_fill(portless))
     if above := [bleed.slot for bleed in made.bleeds if bleed.above_reservoir]:
         said.append(reservoir_below(above))
+        if not made.capped:
+            said.append(drains_back(above))
+    low = lowest_slot(made.flow, made.spans)
+    if low is not None and kind_of_slot(low) != "pump":
+        said.append(pump_not_lowest(low))
     return tuple(said)

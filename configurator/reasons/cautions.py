@@ -60,9 +60,15 @@ UNPROVEN = Caution(
 TIGHT = Caution(
     "tight", "TIGHT: less room is left than the tape measure is sure of; measure again before ordering."
 )
-KEEP_OUTS = Caution(
-    "ends-not-checked",
-    "Bodies were placed exactly; whether a hand and a hose bend reach every end was not checked yet.",
+BOXES = Caution(
+    "placed-as-boxes",
+    "Parts, gaps and what stands in them are boxes here, hose bends and room for a hand are reckoned: hold the parts "
+    "against the car before you drill.",
+)
+ALONE_ONLY = Caution(
+    "alone-only",
+    "Each part was tried alone in the gap: room for hoses before its ends, and for the other parts, is judged with a "
+    "whole kit.",
 )
 
 
@@ -94,8 +100,26 @@ def reservoir_below(slots: Sequence[str]) -> Caution:
     """Places above the reservoir: no bleed line rises from them to it."""
     return Caution(
         "reservoir-below",
-        f"The {' and the '.join(slots)} stands higher than the reservoir: air cannot rise to it. Mount the reservoir "
-        "higher, or put a fill tower there.",
+        f"The {' and the '.join(slots)} stands higher than the reservoir: air cannot rise to it. Fill the loop under "
+        "vacuum or through a fill tower at that place and bleed it there, or mount the reservoir higher.",
+    )
+
+
+def pump_not_lowest(slot: str) -> Caution:
+    """Another part of the loop sits lower than its pump."""
+    return Caution(
+        "pump-not-lowest",
+        f"The {slot} sits lower than the pump: the pump is hard to fill and may run dry first. Mount it lower if the "
+        "car allows.",
+    )
+
+
+def drains_back(slots: Sequence[str]) -> Caution:
+    """Places above a vented reservoir: the loop runs back into it."""
+    return Caution(
+        "drains-back",
+        f"The reservoir is vented and the {' and the '.join(slots)} stands higher: the loop drains back when the pump "
+        "stops, and the reservoir overflows unless it has room for that.",
     )
 
 
@@ -158,7 +182,8 @@ CODES = {
     "no-more-boost": "always",
     "structure": "always",
     "where-measured": "a charge temperature is told",
-    "ends-not-checked": "a fit is told",
+    "placed-as-boxes": "a fit is told",
+    "alone-only": "parts are tried one by one: by `--fits-only` alone",
     "unproven": "a part states no pressure rating",
     "tight": "less room is left than the brief's tolerance",
     "look-alike": "a piece of the kit nearly fits an end that it does not belong to",
@@ -167,5 +192,7 @@ CODES = {
     "leak-direction": "the coolant may stand above the charge in the core",
     "vacuum-fill": "a high point has no bleed port of its own",
     "reservoir-below": "a high point stands above the reservoir",
+    "pump-not-lowest": "another part of the loop sits lower than its pump",
+    "drains-back": "a vented reservoir has a high point above it",
 }
 """Every code, and when it is said."""

@@ -24,6 +24,7 @@ ADAPTERS = ("barb-orb-1", "barb-npt-1-2", "coupler")
 
 def brief(**changes: Any) -> Tree:
     """A plain car with all its zones placed, the reservoir's the highest."""
+    every = ["front", "back", "left", "right", "up", "down"]
     data: Tree = {
         "brief": "Plain car",
         "engine": {"power": "165 kW", "fuel": "petrol", "charger": "turbo", "boost": "0.9 bar",
@@ -33,12 +34,12 @@ def brief(**changes: Any) -> Tree:
         "aim": {"charge_air": "120 degC"},
         "coolant": {"kinds": ["ethylene glycol"]},
         "bay": {"zones": {
-            "grille": {"wide": "660 mm", "high": "260 mm", "deep": "90 mm", "takes": ["exchanger"],
+            "grille": {"wide": "660 mm", "high": "260 mm", "deep": "90 mm", "open": [*every], "takes": ["exchanger"],
                        "at": {"back": "70 mm", "right": "-320 mm", "up": "200 mm"},
                        "air": {"kind": "ram", "share": "20 %"}},
-            "side": {"wide": "400 mm", "high": "260 mm", "deep": "400 mm", "takes": ["core"],
+            "side": {"wide": "400 mm", "high": "260 mm", "deep": "400 mm", "open": [*every], "takes": ["core"],
                      "at": {"back": "500 mm", "right": "-300 mm", "up": "400 mm"}},
-            "wing": {"wide": "260 mm", "high": "500 mm", "deep": "300 mm", "takes": ["reservoir", "pump"],
+            "wing": {"wide": "260 mm", "high": "500 mm", "deep": "300 mm", "open": [*every], "takes": ["reservoir", "pump"],
                      "at": {"back": "420 mm", "right": "420 mm", "up": "700 mm"}},
         }},
     }  # fmt: skip
@@ -77,13 +78,17 @@ CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "thin-margin": ({}, (shipped_part("exchanger-440-double", coolant__working="1.4 bar"),)),
     "vacuum-fill": ({"bay__zones__wing__at": {}}, (without_bleed("core-210-short"),)),
     "reservoir-below": (LOW_RESERVOIR, ()),
+    "drains-back": (LOW_RESERVOIR, ({**without_bleed("reservoir-1-round"), "vented": True},)),
     "thrust": ({"engine__boost": "1.3 bar"}, ()),
 }
 """Changes of the brief and of the shelf that raise a code; a code that is not here is raised by any kit with glycol."""
 
 
 PLAIN = "plain"
-OF_CASE = {PLAIN: [code for code in CODES if code not in CASES], **{code: [code] for code in CASES}}
+ALONE = "alone-only"
+"""Said where parts are tried one by one, which no kit is there for."""
+
+OF_CASE = {PLAIN: [code for code in CODES if code not in {*CASES, ALONE}], **{code: [code] for code in CASES}}
 """The codes that each case shows."""
 
 
@@ -116,8 +121,15 @@ def said(case: str) -> list[tuple[str, str]]:
     return found
 
 
+def test_parts_tried_alone_carry_their_caution() -> None:
+    asked = brief()
+    document = suggest(asked, "--json", "--fits-only", shelf=shelf()).answer
+    (text,) = texts(document["cautions"], ALONE)
+    assert flowing(text) in flowing(suggest(asked, "--fits-only", shelf=shelf()).out)
+
+
 def test_every_code_has_its_case() -> None:
-    assert sorted(code for codes in OF_CASE.values() for code in codes) == sorted(CODES)
+    assert sorted([ALONE, *(code for codes in OF_CASE.values() for code in codes)]) == sorted(CODES)
 
 
 @pytest.mark.parametrize("case", OF_CASE)
