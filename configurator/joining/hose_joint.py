@@ -13,14 +13,15 @@ from configurator.foundations.verdicts import Verdict
 from configurator.joining.bore_steps import area_m2, area_ratio
 from configurator.joining.chains import SUCTION_AREA_RATIO, ChainFinder
 from configurator.joining.links import Links
+from configurator.joining.mating_verdict import LIMITS
 from configurator.joining.missing import EndsApart, MissingAdapter, missing_adapters
-from configurator.joining.run_ways import STUB_LENGTH_M, Way, coldest_of_k, member_of, roughness_m
+from configurator.joining.run_ways import STUB_LENGTH_M, Way, coldest_of_k, member_of, roughness_m, stands_vacuum
 from configurator.joining.words import bar_words, celsius_words, end_words, mm_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
 from configurator.parts.kit import Joint, Need
 
-DEMANDS: Final = ("too-cold", "too-hot", "rating-below-pressure", "suction-step", "no-clamp")
+DEMANDS: Final = ("too-cold", "too-hot", "rating-below-pressure", "suction-hose", "suction-step", "no-clamp")
 """What a run must meet, in the order in which it is judged."""
 
 
@@ -56,8 +57,17 @@ def join_by_hose(
 class HoseJoiner:
     """Joins coolant ends by hose off one shelf. Answers are kept: the same ends come up again."""
 
-    def __init__(self, hoses: Iterable[Hose], adapters: Iterable[Adapter], clamps: Iterable[Clamp]) -> None:
+    def __init__(
+        self,
+        hoses: Iterable[Hose],
+        adapters: Iterable[Adapter],
+        clamps: Iterable[Clamp],
+        *,
+        vacuum_unsaid: bool = False,
+    ) -> None:
+        """`vacuum_unsaid`: a wide hose that does not say whether it stands vacuum may lie before the pump."""
         self._links = Links(hoses, adapters, clamps)
+        self._vacuum_unsaid = vacuum_unsaid
         self._finders: dict[object, ChainFinder] = {}
         self._runs: dict[object, Joint | Verdict] = {}
         self._apart: dict[object, EndsApart | None] = {}
@@ -74,7 +84,7 @@ class HoseJoiner:
         Best: proven, adapters not stacked on one end, fewest pieces, least loss at the reference flow (to 1 Pa),
         price, ids, of all runs with up to `chains.MOST_ADAPTERS` adapters over both ends. On the pump's suction
         no step between the bores of fittings may fall below `SUCTION_AREA_RATIO`; the hose is left out of that,
-        for a barbed spigot is always narrower than its hose.
+        for a barbed spigot is always narrower than its hose. A wide hose there must stand vacuum: `stands_vacuum`.
         """
         key = (_key(start[1]), _key(finish[1]), length_m, conditions)
         if key not in self._runs:
@@ -114,13 +124,20 @@ class HoseJoiner:
     def _finder(self, conditions: RunConditions, *, clamped: bool = True) -> ChainFinder:
         """Finds runs among the pieces that stand the conditions, each on its own."""
         pieces: tuple[Hose | Adapter, ...] = (*self._links.hoses, *self._links.adapters)
-        allowed = frozenset(part.id for part in pieces if _stands(part, conditions))
+        allowed = frozenset(part.id for part in pieces if _stands(part, conditions) and self._sucks(part, conditions))
         key = (allowed, conditions.suction, clamped)
         if key not in self._finders:
             self._finders[key] = ChainFinder(
                 self._links, allowed, suction=conditions.suction, clamped=clamped
             )
         return self._finders[key]
+
+    def _sucks(self, part: Hose | Adapter, conditions: RunConditions) -> bool:
+        """Whether a piece is not sucked flat; only before the pump, and only of hoses, is that asked."""
+        if not conditions.suction or not isinstance(part, Hose):
+            return True
+        stands = stands_vacuum(part)
+        return self._vacuum_unsaid if stands is None else stands
 
     def _do_not_meet(self, start: End, finish: End) -> EndsApart:
         reach = {"start": self._any.reach(start), "finish": self._any.reach(finish)}
@@ -187,12 +204,14 @@ def _miss(out: Way, into: Way, conditions: RunConditions) -> tuple[int, float]:
     if above > 0:
         return -2, above
     if conditions.suction:
+        if _flattened(out, into):
+            return -3, 0.0
         ratio = _least_area_ratio(out, into)
         if ratio < SUCTION_AREA_RATIO:
-            return -3, -ratio
+            return -4, -ratio
     if out.bare_od_m is not None or into.bare_od_m is not None:
-        return -4, 0.0
-    return -5, 0.0
+        return -5, 0.0
+    return -6, 0.0
 
 
 def _refusal(out: Way, into: Way, conditions: RunConditions) -> Verdict:
@@ -218,6 +237,11 @@ def _refusal(out: Way, into: Way, conditions: RunConditions) -> Verdict:
         design = conditions.design_pa_gauge
         text = f"'{part}' is good for {bar_words(rated)}, the run may see {bar_words(design)}"
         return _broken(rule, rated, design, "Pa", text)
+    if rule == "suction-hose":
+        hose = _flattened(out, into)[0]
+        lacks = "is neither wired nor rated" if hose.vacuum is False else "is not said to be wired or rated"
+        text = f"'{hose.id}' {lacks} for vacuum: before the pump a plain hose over 19 mm is sucked flat"
+        return _broken(rule, float(hose.bore_m), LIMITS.unwired_suction_m, "m", text)
     if rule == "suction-step":
         ratio = _least_area_ratio(out, into)
         text = (
@@ -229,6 +253,11 @@ def _refusal(out: Way, into: Way, conditions: RunConditions) -> Verdict:
     assert bare is not None
     text = f"no coolant clamp closes on {mm_words(bare)}, the outside of '{out.hose.id}' as fitted"
     return _broken(rule, bare, "", "m", text)
+
+
+def _flattened(out: Way, into: Way) -> list[Hose]:
+    """Hoses of a pair of ways of which nobody says that they stand the pump's suction."""
+    return [hose for hose in (out.hose, *out.chain.stubs, *into.chain.stubs) if not stands_vacuum(hose)]
 
 
 def _least_area_ratio(out: Way, into: Way) -> float:

@@ -25,7 +25,7 @@ from configurator.questions.box_loop import (
     coolant_joints,
     make_loop,
 )
-from configurator.questions.box_rules import PAIRS, cap_of, complete, layouts_for, loop_rules
+from configurator.questions.box_rules import PAIRS, cap_of, complete, layouts_for, loop_rules, suction_rules
 from configurator.questions.check_answer import Checked, CheckOutcome, InCar, LookAlike
 from configurator.questions.high_points import bleeds
 from configurator.questions.in_car import in_car
@@ -68,7 +68,7 @@ def check_parts(
     refused = [
         replace(made, text=f"{place}: {made.text}") for place, made in (*runs, *pipes) if isinstance(made, Verdict)
     ]
-    verdicts = [*refused, *loop_rules(loop, catalogue, boost is not None)]
+    verdicts = [*refused, *loop_rules(loop, catalogue, boost is not None), *suction_rules(loop, joints)]
     coolant, found = _coolant_side(loop, joints)
     verdicts += found
     charge, found = (None, []) if boost is None else _charge_side(loop, joints, charge_design_pa_gauge(boost))

@@ -63,6 +63,7 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     "obstacle-in-the-way": lambda e, n: f"{n} is kept out by an obstacle: {e.about}.",
     "does-not-fit": lambda e, n: f"{n} misses the zone '{e.about}' by {float(e.found or 0):.0f} mm.",
     "ends-do-not-meet": lambda e, n: f"{n} cannot be joined: {e.about}",
+    "suction-hose": lambda e, n: f"{n} has no hose between reservoir and pump: {e.about}.",
     "joins-nothing": lambda e, n: (
         f"{n}: no other part is left that joins it and holds the pressure."
     ),
@@ -93,6 +94,7 @@ _CAUSES = {
     "obstacle-in-the-way": "an obstacle is in the way",
     "does-not-fit": "too large for every zone that takes it",
     "ends-do-not-meet": "its ends cannot be joined",
+    "suction-hose": "no hose for the pump's suction",
     "joins-nothing": "no other part is left that joins it and holds the pressure",
     "impossible-point": "a measured point that its arrangement cannot reach",
     "no-core-joins": "no core can be joined to the engine",
