@@ -113,6 +113,14 @@ def layouts_for(loop: Loop, shelf: Catalogue) -> tuple[str, ...]:
     return tuple(layout.name for layout in layouts_with_room(loop, shelf))
 
 
+def judged_layout(loop: Loop, shelf: Catalogue) -> Layout | None:
+    """The layout that a box with a pair is joined, rated and billed for: the one where the pair lies side by side."""
+    if all(len(loop.of(kind)) < 2 for kind in PAIRS):
+        return None
+    side_by_side = (one for one in layouts_with_room(loop, shelf) if any(len(step) > 1 for step in one.steps))
+    return next(side_by_side, None)
+
+
 def layouts_with_room(loop: Loop, shelf: Catalogue) -> tuple[Layout, ...]:
     """The layouts on file that have a place for just the cores and exchangers of the box; their pairs are twins."""
     if any(len({part.id for _, part in loop.of(kind)}) > 1 for kind in PAIRS):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable
 
+from configurator.joining.words import bar_words
 from configurator.search.job import Exclusion
 
 _ZERO_C = 273.15
@@ -32,7 +33,7 @@ def _c(kelvin: float | str | None) -> str:
 
 
 def _bar(pascal: float | str | None) -> str:
-    return f"{float(pascal or 0) / 1e5:.2f} bar"
+    return bar_words(float(pascal or 0))
 
 
 def _kpa(pascal: float | str | None) -> str:
