@@ -5,37 +5,19 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
-from itertools import pairwise
-from typing import Final
+from dataclasses import replace
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.bore_steps import area_m2, area_ratio
-from configurator.joining.chains import MOST_ADAPTERS, MOST_UNSTACKED, SUCTION_AREA_RATIO, ChainFinder
+from configurator.joining.bore_steps import area_m2
+from configurator.joining.chains import MOST_ADAPTERS, MOST_UNSTACKED, ChainFinder
 from configurator.joining.links import Links
 from configurator.joining.missing import EndsApart, MissingAdapter, missing_adapters
-from configurator.joining.run_ways import STUB_LENGTH_M, Way, coldest_of_k, member_of, roughness_m
-from configurator.joining.words import bar_words, celsius_words, end_words, mm_words
+from configurator.joining.run_refusal import RunConditions, miss, refusal
+from configurator.joining.run_ways import STUB_LENGTH_M, Way, coldest_of_k, member_of, roughness_m, stands_vacuum
+from configurator.joining.words import end_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
 from configurator.parts.kit import Joint, Need
-
-DEMANDS: Final = ("too-cold", "too-hot", "rating-below-pressure", "suction-step", "no-clamp")
-"""What a run must meet, in the order in which it is judged."""
-
-
-@dataclass(frozen=True)
-class RunConditions:
-    """What a run must stand: coolant temperatures [K], design pressure [Pa gauge], pump suction or not.
-
-    `tight`: the run that needs the least room ahead of its ends is wanted, for a cramped bay.
-    """
-
-    hottest_k: float
-    coldest_k: float
-    design_pa_gauge: float = 0.0
-    suction: bool = False
-    tight: bool = False
 
 
 def run_place(start: str, finish: str) -> str:
@@ -60,8 +42,17 @@ def join_by_hose(
 class HoseJoiner:
     """Joins coolant ends by hose off one shelf. Answers are kept: the same ends come up again."""
 
-    def __init__(self, hoses: Iterable[Hose], adapters: Iterable[Adapter], clamps: Iterable[Clamp]) -> None:
+    def __init__(
+        self,
+        hoses: Iterable[Hose],
+        adapters: Iterable[Adapter],
+        clamps: Iterable[Clamp],
+        *,
+        vacuum_unsaid: bool = False,
+    ) -> None:
+        """`vacuum_unsaid`: a wide hose that does not say whether it stands vacuum may lie before the pump."""
         self._links = Links(hoses, adapters, clamps)
+        self._vacuum_unsaid = vacuum_unsaid
         self._finders: dict[object, ChainFinder] = {}
         self._runs: dict[object, Joint | Verdict] = {}
         self._apart: dict[object, EndsApart | None] = {}
@@ -78,8 +69,9 @@ class HoseJoiner:
         Best: proven, adapters not stacked on one end, fewest pieces, least loss at the reference flow (to 1 Pa),
         price, ids, of all runs with up to `chains.MOST_ADAPTERS` adapters over both ends. On the pump's suction
         no step between the bores of fittings may fall below `SUCTION_AREA_RATIO`; the hose is left out of that,
-        for a barbed spigot is always narrower than its hose. A tight run is that with the least room ahead of its two
-        ends together, of those that are proven if any is, with at most one adapter at each end; then as above.
+        for a barbed spigot is always narrower than its hose. A wide hose there must stand vacuum: `stands_vacuum`.
+        A tight run is that with the least room ahead of its two ends together, of those that are proven if any is,
+        with at most one adapter at each end; then as above.
         """
         key = (_key(start[1]), _key(finish[1]), length_m, conditions)
         if key not in self._runs:
@@ -108,11 +100,11 @@ class HoseJoiner:
             pair for pieces in range(5) for pair in self._one_at_each_end.pairs(start, finish, pieces)
         ]
         if simple:
-            return _refusal(*min(simple, key=lambda pair: _miss(pair[0], pair[1], conditions)), conditions)
+            return refusal(*min(simple, key=lambda pair: miss(pair[0], pair[1], conditions)), conditions)
         for eased in _eased(conditions):
             found = self._finder(eased, clamped=False).best(start, finish, length_m)
             if found is not None:
-                return _refusal(*found, conditions)
+                return refusal(*found, conditions)
         verdict = self.apart(start, finish)
         assert verdict is not None
         return verdict
@@ -136,7 +128,7 @@ class HoseJoiner:
     def _finder(self, conditions: RunConditions, *, clamped: bool = True, simple: bool = False) -> ChainFinder:
         """Finds runs among the pieces that stand the conditions, each on its own; `simple`: one adapter an end."""
         pieces: tuple[Hose | Adapter, ...] = (*self._links.hoses, *self._links.adapters)
-        allowed = frozenset(part.id for part in pieces if _stands(part, conditions))
+        allowed = frozenset(part.id for part in pieces if _stands(part, conditions) and self._sucks(part, conditions))
         key = (allowed, conditions.suction, clamped, simple)
         if key not in self._finders:
             most = 1 if simple else MOST_ADAPTERS
@@ -144,6 +136,13 @@ class HoseJoiner:
                 self._links, allowed, suction=conditions.suction, clamped=clamped, most=most, beaten_too=simple
             )
         return self._finders[key]
+
+    def _sucks(self, part: Hose | Adapter, conditions: RunConditions) -> bool:
+        """Whether a piece is not sucked flat; only before the pump, and only of hoses, is that asked."""
+        if not conditions.suction or not isinstance(part, Hose):
+            return True
+        stands = stands_vacuum(part)
+        return self._vacuum_unsaid if stands is None else stands
 
     def _do_not_meet(self, start: End, finish: End) -> EndsApart:
         reach = {"start": self._any.reach(start), "finish": self._any.reach(finish)}
@@ -192,72 +191,6 @@ def _key(end: End) -> tuple[object, ...]:
 
 def _name(slot_and_end: tuple[str, End]) -> str:
     return f"{slot_and_end[0]}.{slot_and_end[1].name}"
-
-
-def _broken(rule: str, found: float | str, limit: float | str, unit: str, text: str) -> Verdict:
-    return Verdict(rule, "broken", (), found, limit, unit, text)
-
-
-def _miss(out: Way, into: Way, conditions: RunConditions) -> tuple[int, float]:
-    """How far a pair of ways comes through `DEMANDS` (less is further), and how far it misses the next."""
-    colder = max(out.coldest_k, into.coldest_k) - conditions.coldest_k
-    if colder > 0:
-        return 0, colder
-    hotter = conditions.hottest_k - min(out.hottest_k, into.hottest_k)
-    if hotter > 0:
-        return -1, hotter
-    above = conditions.design_pa_gauge - min(out.rated_pa_gauge, into.rated_pa_gauge)
-    if above > 0:
-        return -2, above
-    if conditions.suction:
-        ratio = _least_area_ratio(out, into)
-        if ratio < SUCTION_AREA_RATIO:
-            return -3, -ratio
-    if out.bare_od_m is not None or into.bare_od_m is not None:
-        return -4, 0.0
-    return -5, 0.0
-
-
-def _refusal(out: Way, into: Way, conditions: RunConditions) -> Verdict:
-    """The demand that a pair of ways does not meet, in words."""
-    rule = DEMANDS[-_miss(out, into, conditions)[0]]
-    if rule == "too-cold":
-        stands, part = max(
-            (coldest, part.id)
-            for part in (out.hose, *out.parts, *into.parts)
-            if (coldest := coldest_of_k(part)) is not None
-        )
-        sees = conditions.coldest_k
-        text = f"'{part}' stands cold down to {celsius_words(stands)}, the run sees {celsius_words(sees)}"
-        return _broken(rule, sees, stands, "K", text)
-    members = (*out.members, *into.members)
-    if rule == "too-hot":
-        stands, part = min((m.hottest_k, m.part) for m in members if m.hottest_k is not None)
-        sees = conditions.hottest_k
-        text = f"'{part}' stands {celsius_words(stands)}, the run sees {celsius_words(sees)}"
-        return _broken(rule, sees, stands, "K", text)
-    if rule == "rating-below-pressure":
-        rated, part = min((m.working_pa_gauge, m.part) for m in members if m.working_pa_gauge is not None)
-        design = conditions.design_pa_gauge
-        text = f"'{part}' is good for {bar_words(rated)}, the run may see {bar_words(design)}"
-        return _broken(rule, rated, design, "Pa", text)
-    if rule == "suction-step":
-        ratio = _least_area_ratio(out, into)
-        text = (
-            f"before the pump the bore steps to {ratio:.0%} of its area (at least {SUCTION_AREA_RATIO:.0%}): "
-            "the pump is starved and cavitates"
-        )
-        return _broken(rule, ratio, SUCTION_AREA_RATIO, "", text)
-    bare = out.bare_od_m if out.bare_od_m is not None else into.bare_od_m
-    assert bare is not None
-    text = f"no coolant clamp closes on {mm_words(bare)}, the outside of '{out.hose.id}' as fitted"
-    return _broken(rule, bare, "", "m", text)
-
-
-def _least_area_ratio(out: Way, into: Way) -> float:
-    """Least area ratio of the steps between fittings [-]; the hose itself is left out."""
-    bores = (*out.chain.fitting_bores_m, *into.chain.fitting_bores_m[::-1])
-    return min(area_ratio(before, after) for before, after in pairwise(bores))
 
 
 def _joint(out: Way, into: Way, length_m: float) -> Joint:

@@ -18,6 +18,7 @@ from configurator.joining.bore_steps import (
     chain_per_m4,
     end_bore_m,
 )
+from configurator.joining.mating_verdict import LIMITS
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
 from configurator.parts.kit import Ahead, Member, Need
@@ -205,6 +206,14 @@ def hose_range_k(hose: Hose) -> tuple[float, float]:
     if known is None:
         return float(hose.coldest_k), float(hose.hottest_k)
     return max(float(hose.coldest_k), known.coldest_k), min(float(hose.hottest_k), known.hottest_k)
+
+
+def stands_vacuum(hose: Hose) -> bool | None:
+    """Whether a hose may lie before a pump: up to 19 mm any does, wider ones must be wired; None where nobody says.
+
+    Common practice, no source: a plain wide hose is sucked flat.
+    """
+    return True if float(hose.bore_m) <= LIMITS.unwired_suction_m else hose.vacuum
 
 
 def coldest_of_k(part: Hose | Adapter) -> float | None:

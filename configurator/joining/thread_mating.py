@@ -99,8 +99,8 @@ def _look_alike(male: End, female: End, pair: str) -> Mating | None:
         return None
     depth = max(caught)
     why = (
-        f"{pair} screw together on {min(depth, 1.0):.0%} of the thread depth, "
-        f"pitches {off:.0%} apart, and do not seal"
+        f"{pair} screw together ({_pitch_words(off)}) on {min(depth, 1.0):.0%} of the thread depth "
+        "and do not seal"
     )
     hazards = ["holds on part of the thread depth and can be thrown out"] if depth < LIMITS.depth_weak else []
     if off > LIMITS.pitch_alike:
@@ -108,3 +108,8 @@ def _look_alike(male: End, female: End, pair: str) -> Mating | None:
     if inner.tapered:
         hazards.append("the taper wedges and cracks the port")
     return refuse("look-alike-thread", why, "; ".join(hazards) or "feels tight and leaks")
+
+
+def _pitch_words(off: float) -> str:
+    """How far two pitches are apart, as a share of one of them."""
+    return "same pitch" if off < 0.005 else f"pitches {off:.0%} apart"

@@ -20,8 +20,9 @@ def end_words(end: End) -> str:
 
 
 def bar_words(pressure_pa: float) -> str:
-    """A pressure as `1.95 bar`."""
-    return f"{pressure_pa / 1e5:.2f} bar"
+    """A pressure as everything here tells it: `1.95 bar`, from 10 bar on `17.2 bar`."""
+    bar = pressure_pa / 1e5
+    return f"{bar:.2f} bar" if round(bar, 2) < 10.0 else f"{bar:.1f} bar"
 
 
 def celsius_words(temperature_k: float) -> str:

@@ -123,7 +123,10 @@ class Cap(Part):
 
 
 class Hose(Part):
-    """Coolant hose by the metre: price and mass are per metre."""
+    """Coolant hose by the metre: price and mass are per metre.
+
+    `vacuum`: whether it is wired or made to stand vacuum; None where nobody says.
+    """
 
     kind: Literal["hose"] = "hose"
     bore_m: Length = Field(alias="bore")
@@ -135,7 +138,7 @@ class Hose(Part):
     media: tuple[Literal["coolant", "charge", "fuel"], ...] = Field(min_length=1)
     bend_radius_m: Length = Field(alias="bend_radius")
     roughness_m: Length | None = Field(default=None, alias="roughness")
-    vacuum: Flag = False
+    vacuum: Flag | None = None
 
 
 class Adapter(Part):

@@ -9,6 +9,7 @@ from typing import Any
 from configurator.foundations.verdicts import Verdict
 from configurator.presentation.answer_json import FORMAT, line_json, pressure_json, thermal_json
 from configurator.questions.check_answer import Checked, InCar
+from configurator.questions.in_car import STATED_CAP
 
 
 def check_json(checked: Checked) -> str:
@@ -36,6 +37,7 @@ def check_json(checked: Checked) -> str:
             }
             for joint in checked.joints
         ],
+        "unjoined": [{"medium": medium, "place": place} for medium, place in checked.unjoined],
         "pressure": {
             "charge": None if checked.charge is None else pressure_json(checked.charge),
             "coolant": None if checked.coolant is None else pressure_json(checked.coolant),
@@ -54,6 +56,10 @@ def check_json(checked: Checked) -> str:
             }
             for look in checked.look_alikes
         ],
+        "cap_stated_pa_gauge": None
+        if checked.cap_stated_pa_gauge is None
+        else round(checked.cap_stated_pa_gauge),
+        "layout": checked.layout,
         "layouts": list(checked.layouts),
         "spare": list(checked.spare),
         "to_buy": [line_json(line) for line in checked.to_buy],
@@ -85,7 +91,8 @@ def _in_car(told: InCar) -> dict[str, Any]:
     kit = told.kit
     return {
         "brief": {"name": told.answer.brief_name, "fingerprint": told.answer.brief_fingerprint},
-        "parts": None if kit is None else [part for _, part in kit.parts],
+        "layout": None if kit is None else kit.layout,
+        "parts": None if kit is None else [part for _, part in kit.parts if part != STATED_CAP],
         "missed": None if kit is None else list(kit.missed),
         "thermal": None if kit is None else thermal_json(kit),
         "clearance_mm": None if kit is None or not kit.fit.decided else kit.fit.clearance_mm,

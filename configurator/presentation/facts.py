@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from configurator.joining.words import bar_words
 from configurator.parts.layouts import kind_of_slot
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.assumptions import CHARGE_PIPES
 from configurator.reasons.wording import commonest, exclusion_text
-from configurator.search.bill import Line
+from configurator.search.bill import HOSE_WASTE, WIRE_RUN_M, Line
 
 _ZERO_C = 273.15
+
+COUNTED = ("piece", "set", "joint")
+CUTTING = f"{100 * (HOSE_WASTE - 1):.0f} % for cutting"
 
 _ENDS = {"in": "inlet", "out": "outlet"}
 
@@ -42,6 +46,7 @@ class KitFacts:
     joints: tuple[str, ...]
     figures: tuple[tuple[str, str], ...]
     lines: tuple[tuple[str, str, str, str, str], ...]
+    notes: tuple[str, ...]
     cautions: tuple[str, ...]
 
 
@@ -166,6 +171,7 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         joints=tuple(_joint_words(kit, names)),
         figures=_figures(kit, answer, names),
         lines=tuple(line_words(line, answer.currency, names) for line in kit.lines),
+        notes=bill_notes(kit.lines),
         cautions=tuple(caution.text for caution in kit.cautions),
     )
 
@@ -179,6 +185,19 @@ def line_words(line: Line, currency: str, names: Mapping[str, str]) -> tuple[str
     return line.group, item, _quantity(line.quantity, line.unit), line.part or "", price
 
 
+def is_hose(line: Line) -> bool:
+    """Whether a line is hose by the metre."""
+    return line.item.startswith("hose") and line.unit == "m"
+
+
+def bill_notes(lines: Sequence[Line]) -> tuple[str, ...]:
+    """What the metres of a bill stand for."""
+    notes = [f"m of hose: all its runs and {CUTTING}"] if any(is_hose(line) for line in lines) else []
+    if any(line.item == "wire" and line.unit == "m" for line in lines):
+        notes.append(f"m of wire: {WIRE_RUN_M:g} m there and as much back, assumed")
+    return tuple(notes)
+
+
 def _of_kind(kit: OfferedKit, kind: str) -> str:
     """The id in the slot of a kind, `2 × id` of twins with how they lie in the layout's own word, or none."""
     held = [part for slot, part in kit.parts if kind_of_slot(slot) == kind]
@@ -188,7 +207,7 @@ def _of_kind(kit: OfferedKit, kind: str) -> str:
 
 
 def _quantity(quantity: float, unit: str) -> str:
-    return f"{quantity:g} {'pieces' if unit == 'piece' and quantity != 1 else unit}"
+    return f"{quantity:g} {unit}{'s' if unit in COUNTED and quantity != 1 else ''}"
 
 
 def _part_rows(kit: OfferedKit, names: Mapping[str, str]) -> tuple[tuple[str, str, str, str], ...]:
@@ -247,11 +266,11 @@ def side_words(side: Pressure, names: Mapping[str, str]) -> str:
     """What one side holds, what it has to, and its weakest member."""
     lowest = side.lowest
     if lowest is None or lowest.rating_pa_gauge is None:
-        return f"unproven; it has to hold {side.design_pa_gauge / 1e5:.2f} bar"
+        return f"unproven; it has to hold {bar_words(side.design_pa_gauge)}"
     part = lowest.part or ""
     return (
-        f"has to hold {lowest.design_pa_gauge / 1e5:.2f} bar; least to spare: {names.get(part, part)} "
-        f"({lowest.place}), good for {lowest.rating_pa_gauge / 1e5:.2f} bar"
+        f"has to hold {bar_words(lowest.design_pa_gauge)}; least to spare: {names.get(part, part)} "
+        f"({lowest.place}), good for {bar_words(lowest.rating_pa_gauge)}"
         + (f"; unproven: {', '.join(names.get(part, part) for part in lowest.unproven)}" if lowest.unproven else "")
     )
 

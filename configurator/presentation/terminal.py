@@ -33,7 +33,7 @@ def _blocks(facts: AnswerFacts, next_command: str, width: int, wide: bool) -> It
         yield _kit_block(best, width)
         if wide:
             yield listed("Joints of kit 1", best.joints, width)
-            yield bill_block(f"Bill of kit {best.rank}", best.lines, width)
+            yield bill_block(f"Bill of kit {best.rank}", best.lines, width, best.price, best.notes)
     if facts.closest and (wide or not facts.kits):
         shown = (*shown, *(replace(kit, rank=f"{kit.rank} of the closest") for kit in facts.closest))
         yield "Closest, but each misses something the brief asks:\n" + _table(facts.closest, width, missed=True)
@@ -99,18 +99,23 @@ def _kit_block(kit: KitFacts, width: int) -> str:
     return "\n".join(lines)
 
 
-def bill_block(title: str, bill: Sequence[tuple[str, str, str, str, str]], width: int) -> str:
-    """A bill, group by group: quantity, price, item, part."""
+def bill_block(
+    title: str, bill: Sequence[tuple[str, str, str, str, str]], width: int, total: str, notes: Sequence[str]
+) -> str:
+    """A bill, group by group: quantity, price, item, part; its sum, and what its metres and words stand for."""
+    wide = max(9, *(len(line[4]) for line in bill), len(total))
     lines = [title]
     group = ""
     for of_group, item, quantity, part, price in bill:
         if of_group != group:
             group = of_group
             lines.append(f"  {group}")
-        text = f"{quantity:>9}  {price:>9}  {item}" + (f" [{part}]" if part else "")
+        text = f"{quantity:>9}  {price:>{wide}}  {item}" + (f" [{part}]" if part else "")
         lines += textwrap.wrap(
-            text, width, initial_indent="    ", subsequent_indent=" " * 26, break_on_hyphens=False
+            text, width, initial_indent="    ", subsequent_indent=" " * (17 + wide), break_on_hyphens=False
         )
+    lines.append(f"    {'sum':>9}  {total:>{wide}}")
+    lines += [f"  {note}" for note in notes]
     lines.append("  bring: not from this shelf, bring it yourself; yours: you have it")
     return "\n".join(lines)
 

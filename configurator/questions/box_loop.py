@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.charge_joint import ChargeConditions, ChargeJoiner
-from configurator.joining.hose_joint import HoseJoiner, RunConditions
+from configurator.joining.hose_joint import HoseJoiner
 from configurator.joining.ratings import ASSUMED_HEIGHT_M, coolant_design_pa_gauge
+from configurator.joining.run_refusal import RunConditions
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Cap, Clamp, Core, Hose, Part, Pump, RigidPart, Wye
 from configurator.parts.kit import Joint
@@ -179,17 +180,20 @@ def charge_joints(loop: Loop, shelf: Catalogue, side: ChargeSide) -> Iterator[tu
 
 
 def _joiners(loop: Loop, shelf: Catalogue) -> Iterator[HoseJoiner]:
-    """First the box alone, then its adapters with any hose, then the whole shelf."""
+    """First the box alone, then its adapters with any hose, then the whole shelf.
+
+    Hose of the box that says nothing of vacuum is told to be unproven before the pump; no shelf sells it for there.
+    """
     hoses = [part for part in loop.small if isinstance(part, Hose)]
     adapters = [part for part in loop.small if isinstance(part, Adapter) and part.medium == "coolant"]
     clamps = [part for part in loop.small if isinstance(part, Clamp)]
     any_hose, any_clamp = (*hoses, *shelf.of(Hose)), (*clamps, *shelf.of(Clamp))
     sold = [part for part in shelf.of(Adapter) if part.medium == "coolant"]
     if hoses:
-        yield HoseJoiner(hoses, adapters, any_clamp)
+        yield HoseJoiner(hoses, adapters, any_clamp, vacuum_unsaid=True)
     yield HoseJoiner(any_hose, adapters, any_clamp)
     if hoses:
-        yield HoseJoiner(hoses, (*adapters, *sold), any_clamp)
+        yield HoseJoiner(hoses, (*adapters, *sold), any_clamp, vacuum_unsaid=True)
     yield HoseJoiner(any_hose, (*adapters, *sold), any_clamp)
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from configurator.foundations.verdicts import Verdict
+from configurator.joining.run_ways import stands_vacuum
 from configurator.joining.small_joints import cap_rules
 from configurator.joining.words import bar_words
-from configurator.parts.kinds import Cap, Reservoir
+from configurator.parts.kinds import Cap, Hose, Reservoir
+from configurator.parts.kit import Joint
 from configurator.parts.layouts import Layout
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
@@ -43,6 +45,20 @@ def loop_rules(loop: Loop, shelf: Catalogue, boost_known: bool) -> Iterator[Verd
             which = "that differ" if len({part.id for _, part in loop.of(kind)}) > 1 else "at once"
             text = f"no layout on file has a place for {count} {words} {which}: how flow and heat divide is not known"
             yield Verdict("no-layout", "not checked", tuple(slot for slot, _ in loop.of(kind)), text=text)
+
+
+def suction_rules(loop: Loop, joints: Iterable[Joint]) -> Iterator[Verdict]:
+    """Hose of the box that lies before the pump and does not say whether it stands vacuum."""
+    hoses = {part.id: part for part in loop.small if isinstance(part, Hose)}
+    for joint in joints:
+        if not joint.start.startswith("reservoir"):
+            continue
+        place = f"{joint.start.split('.')[0]} to {joint.finish.split('.')[0]}"
+        for part in dict.fromkeys((joint.hose, *(need.part for need in joint.needs))):
+            hose = hoses.get(part or "")
+            if hose is not None and stands_vacuum(hose) is None:
+                text = f"'{hose.id}' ({place}) is over 19 mm and does not say whether it stands vacuum: unproven"
+                yield Verdict("suction-hose", "not checked", (hose.id, place), text=text)
 
 
 def cap_verdicts(loop: Loop, reservoir: Reservoir, shelf: Catalogue) -> Iterator[Verdict]:
@@ -95,6 +111,14 @@ def layouts_for(loop: Loop, shelf: Catalogue) -> tuple[str, ...]:
     if all(len(loop.of(kind)) < 2 for kind in PAIRS):
         return ()
     return tuple(layout.name for layout in layouts_with_room(loop, shelf))
+
+
+def judged_layout(loop: Loop, shelf: Catalogue) -> Layout | None:
+    """The layout that a box with a pair is joined, rated and billed for: the one where the pair lies side by side."""
+    if all(len(loop.of(kind)) < 2 for kind in PAIRS):
+        return None
+    side_by_side = (one for one in layouts_with_room(loop, shelf) if any(len(step) > 1 for step in one.steps))
+    return next(side_by_side, None)
 
 
 def layouts_with_room(loop: Loop, shelf: Catalogue) -> tuple[Layout, ...]:

@@ -7,7 +7,7 @@ from typing import Literal
 
 from configurator.foundations.verdicts import Caution, Verdict
 from configurator.parts.kinds import Part
-from configurator.parts.kit import Joint
+from configurator.parts.kit import Joint, Medium
 from configurator.questions.answer import Answer, Assumption, NotChecked, OfferedKit, Pressure
 from configurator.search.bill import Line
 
@@ -42,8 +42,10 @@ class InCar:
 class Checked:
     """The answer to "do these parts go together?".
 
+    `unjoined`: places where no joint is made; nothing there is rated or billed.
     `broken`: rules against it; `unknown`: what nobody can say, so that the answer is not proven. `to_buy`: what the
-    box lacks of its bill. `spare`: ids of pieces that no joint wants. `layouts`: how a pair may stand in the loop.
+    box lacks of its bill. `spare`: ids of pieces that no joint wants. `layout`: the one that a pair is judged for;
+    `layouts`: all that have a place for it. `cap_stated_pa_gauge`: what the kit file says that the cap opens at.
     """
 
     outcome: CheckOutcome
@@ -52,14 +54,17 @@ class Checked:
     catalogue_parts: int
     catalogue_fingerprint: str
     currency: str
+    cap_stated_pa_gauge: float | None
     slots: tuple[tuple[str, Part], ...]
     pieces: tuple[Part, ...]
     joints: tuple[Joint, ...]
+    unjoined: tuple[tuple[Medium, str], ...]
     charge: Pressure | None
     coolant: Pressure | None
     broken: tuple[Verdict, ...]
     unknown: tuple[Verdict, ...]
     look_alikes: tuple[LookAlike, ...]
+    layout: str | None
     layouts: tuple[str, ...]
     spare: tuple[str, ...]
     to_buy: tuple[Line, ...]

@@ -10,8 +10,9 @@ from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.foundations.verdicts import Caution, Verdict
 from configurator.joining.ratings import charge_design_pa_gauge, lowest_member, member_of_part, pressure_rules
+from configurator.joining.words import bar_words
 from configurator.parts.box import Box
-from configurator.parts.kinds import Cap, Part, RigidPart
+from configurator.parts.kinds import Cap, Hose, Part, RigidPart
 from configurator.parts.kit import Joint, Medium, Member
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
@@ -25,16 +26,26 @@ from configurator.questions.box_loop import (
     coolant_joints,
     make_loop,
 )
-from configurator.questions.box_rules import PAIRS, cap_of, complete, layouts_for, loop_rules
+from configurator.questions.box_rules import (
+    PAIRS,
+    cap_of,
+    complete,
+    judged_layout,
+    layouts_for,
+    loop_rules,
+    suction_rules,
+)
 from configurator.questions.check_answer import Checked, CheckOutcome, InCar, LookAlike
 from configurator.questions.high_points import bleeds
-from configurator.questions.in_car import in_car
+from configurator.questions.in_car import STATED_CAP, in_car
 from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.look_alikes import look_alikes_in_box
 from configurator.questions.to_buy import to_buy
 from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import ALWAYS, IF_WATER, TOXIC, look_alike
 from configurator.reasons.wording import exclusion_text
+from configurator.search.bill import hose_to_buy_m
+from configurator.search.step_joints import TRUNK_M
 
 OF_ANY_CAR: tuple[Caution, ...] = (TOXIC, IF_WATER, *ALWAYS)
 """What is said where nobody says what the loop is filled with."""
@@ -68,7 +79,9 @@ def check_parts(
     refused = [
         replace(made, text=f"{place}: {made.text}") for place, made in (*runs, *pipes) if isinstance(made, Verdict)
     ]
-    verdicts = [*refused, *loop_rules(loop, catalogue, boost is not None)]
+    sides: tuple[tuple[Medium, Sequence[tuple[str, Joint | Verdict]]], ...] = (("charge", pipes), ("coolant", runs))
+    unjoined = tuple((side, place) for side, found in sides for place, made in found if isinstance(made, Verdict))
+    verdicts = [*refused, *loop_rules(loop, catalogue, boost is not None), *suction_rules(loop, joints)]
     coolant, found = _coolant_side(loop, joints)
     verdicts += found
     charge, found = (None, []) if boost is None else _charge_side(loop, joints, charge_design_pa_gauge(boost))
@@ -76,8 +89,9 @@ def check_parts(
     alike = look_alikes_in_box(loop.slots, loop.small, joints)
     verdicts += [_trap(look, parts) for look in alike if look.trap]
     if told is not None and not any(verdict.state == "broken" for verdict in verdicts):
-        verdicts += _against_the_car(told, {part.id: part.name for part in parts})
+        verdicts += _against_the_car(told, {part.id: part.name for part in parts} | {STATED_CAP: "the cap as stated"})
     made = _made(loop, joints, told, box, car)
+    judged = judged_layout(loop, catalogue)
     known = {**catalogue.parts, **{part.id: part for part in parts}}
     used = {piece for joint in joints for piece in (*joint.through, joint.hose, *(n.part for n in joint.needs))}
     return Checked(
@@ -86,19 +100,22 @@ def check_parts(
         fingerprint=fingerprint,
         catalogue_parts=len(catalogue.parts),
         catalogue_fingerprint=catalogue.fingerprint,
-        currency=box.currency if car is None else car.brief.currency,
+        currency=box.currency if car is None else car.brief.currency or box.currency,
+        cap_stated_pa_gauge=box.cap_pa_gauge,
         slots=loop.slots,
         pieces=loop.small,
         joints=joints,
+        unjoined=unjoined,
         charge=charge,
         coolant=coolant,
         broken=tuple(verdict for verdict in verdicts if verdict.state == "broken"),
         unknown=tuple(verdict for verdict in verdicts if verdict.state == "not checked"),
         look_alikes=alike,
+        layout=None if judged is None else judged.name,
         layouts=layouts_for(loop, catalogue),
         spare=tuple(dict.fromkeys(part.id for part in loop.small if part.id not in used)),
         to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue)),
-        assumed=_assumed(box, car, pair=any(len(loop.of(kind)) > 1 for kind in PAIRS)),
+        assumed=_assumed(box, car, loop, joints),
         not_checked=_not_checked(box, car, boost),
         cautions=_cautions(made, (("charge", charge), ("coolant", coolant)), verdicts, told, alike, known),
         in_car=told,
@@ -147,7 +164,7 @@ def _with_way_out(loop: Loop, rule: Verdict) -> Verdict:
     opens = loop.opens_pa - (rule.limit - rule.found) / 1.1
     if opens < 0.2e5:
         return rule
-    return replace(rule, text=f"{rule.text}; with a cap of at most {int(opens / 1e4) / 10:.1f} bar it would hold")
+    return replace(rule, text=f"{rule.text}; with a cap of at most {bar_words(int(opens / 1e4) * 1e4)} it would hold")
 
 
 def _charge_side(loop: Loop, joints: Sequence[Joint], design_pa: float) -> tuple[Pressure | None, list[Verdict]]:
@@ -201,12 +218,21 @@ def _made(loop: Loop, joints: tuple[Joint, ...], told: InCar | None, box: Box, c
     )
 
 
-def _assumed(box: Box, car: Car | None, *, pair: bool) -> tuple[Assumption, ...]:
+def _assumed(box: Box, car: Car | None, loop: Loop, joints: Sequence[Joint]) -> tuple[Assumption, ...]:
     found = [Assumption("hoses", "every hose run 1.5 m long")]
+    for part in {part.id: part for part in loop.small if isinstance(part, Hose)}.values():
+        if metres := hose_to_buy_m(sum(joint.hose_length_m for joint in joints if joint.hose == part.id)):
+            found.append(Assumption("hose", f"the box holds {metres:.1f} m of {part.name}, as much as its runs take"))
     if box.head_m is None:
         found.append(Assumption("head", "0.5 m of liquid stands above the lowest part"))
-    if pair:
-        found.append(Assumption("pair", "a pair lies side by side; in series it needs no wyes"))
+    if any(len(loop.of(kind)) > 1 for kind in PAIRS):
+        found.append(Assumption("pair", f"a pair lies side by side, each wye {TRUNK_M:g} m from the next part"))
+    if len(loop.of("core")) > 1:
+        text = "half of the charge goes through each core; the pipes that part it and join it again are yours"
+        found.append(Assumption("charge", text))
+    if not (box.currency or (car is not None and car.brief.currency)):
+        text = "sums are in the shelf's own currency, which nobody named: write currency: in the kit file or the brief"
+        found.append(Assumption("currency", text))
     if car is None and (box.charger_outlet_m or box.throttle_m):
         found.append(Assumption("charge", "the charge reaches couplers at 150 degC before the core, 80 degC after it"))
     return tuple(found)

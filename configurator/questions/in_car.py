@@ -7,12 +7,13 @@ from collections.abc import Sequence
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
+from configurator.joining.words import bar_words
 from configurator.parts.kinds import Adapter, Cap, Clamp, Fuse, Hose, Part, Relay, Reservoir, Wire, Wye
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue, make_catalogue
 from configurator.questions.answer import OfferedKit
 from configurator.questions.box_loop import Loop
-from configurator.questions.box_rules import layouts_with_room
+from configurator.questions.box_rules import judged_layout, layouts_with_room
 from configurator.questions.check_answer import InCar
 from configurator.questions.suggest import suggest
 
@@ -42,16 +43,28 @@ def in_car(
     staying = [held for held in own if held.fitted and getattr(held.part, "kind", "") not in kinds]
     small = [part for kind in SMALL for part in catalogue.of(kind)]
     shelf = make_catalogue([*small, *mine.values()], catalogue.layouts)
-    layouts = tuple(layout.id for layout in layouts_with_room(loop, catalogue))
     paid = brief.limits.model_copy(update={"price": None})
-    asked = brief.model_copy(update={"without": (), "in_stock": False, "layouts": layouts, "limits": paid})
+    asked = brief.model_copy(update={"without": (), "in_stock": False, "limits": paid})
     twins = {part.id for _, part in loop.slots if sum(part.id == other.id for _, other in loop.slots) > 1}
     # One piece of an own part is all that a kit may use: of twins there are two.
     had = (*(OwnPart(part, fitted=False) for part in mine.values() if part.id not in twins), *staying)
-    answer = suggest(asked, driving, had, fingerprint, shelf, tables, top=CHOICES)
-    found = answer.kits or answer.closest
-    best = max(found, key=lambda kit: (_used(kit, mine), -kit.rank), default=None)
-    return InCar(answer, best)
+    told = []
+    for layouts in _in_turn(loop, catalogue):
+        of_these = asked.model_copy(update={"layouts": layouts})
+        answer = suggest(of_these, driving, had, fingerprint, shelf, tables, top=CHOICES)
+        found = answer.kits or answer.closest
+        told.append(InCar(answer, max(found, key=lambda kit: (_used(kit, mine), -kit.rank), default=None)))
+        if told[-1].kit is not None:
+            return told[-1]
+    return told[0]
+
+
+def _in_turn(loop: Loop, catalogue: Catalogue) -> list[tuple[str, ...]]:
+    """Ids of the layouts to ask for: that which the box is judged for; only where it makes no kit, any other."""
+    judged, ids = judged_layout(loop, catalogue), tuple(layout.id for layout in layouts_with_room(loop, catalogue))
+    if judged is None:
+        return [ids]
+    return [(judged.id,), others] if (others := tuple(one for one in ids if one != judged.id)) else [(judged.id,)]
 
 
 def _used(kit: OfferedKit, mine: dict[str, Part]) -> int:
@@ -69,7 +82,7 @@ def _stated_cap(loop: Loop) -> list[Cap]:
     mouth = {"name": "cap", "form": "neck", "size": necks[0].size, "sex": "female"}
     opens = f"{loop.opens_pa / 1e5:.6g} bar"
     written = {
-        "id": STATED_CAP, "name": f"Cap that opens at {opens}", "price": 0, "opens": opens,
+        "id": STATED_CAP, "name": f"Cap as stated, {bar_words(loop.opens_pa)}", "price": 0, "opens": opens,
         "coolant": {"working": f"{2 * loop.opens_pa / 1e5:.6g} bar", "ends": [mouth]},
     }  # fmt: skip
     return [Cap.model_validate(written)]

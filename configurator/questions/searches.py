@@ -36,7 +36,8 @@ def search(job: Job, tell: Callable[[str], None]) -> tuple[Searched, ...]:
         parts = sieved[one.cores]
         maker = SkeletonMaker(one, parts, hose_joiner(one))
         kits = fill(one, parts, maker.skeletons(), charge_pipes(one), tell)
-        found.append(Searched(one, parts, kits, (*parts.exclusions, *left_out(one, parts, kits, maker.apart()))))
+        out = left_out(one, parts, kits, maker.apart(), maker.without_suction_hose())
+        found.append(Searched(one, parts, kits, (*parts.exclusions, *out)))
     return tuple(found)
 
 

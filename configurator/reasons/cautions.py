@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from configurator.foundations.verdicts import Caution
+from configurator.joining.words import bar_words
 
 SCALD = Caution("hot-coolant", "Open the cap only when the loop is cold: hot coolant under pressure scalds.")
 TOXIC = Caution(
@@ -134,14 +135,14 @@ def thrust(place: str, newton: float) -> Caution:
 
 def leak_direction(coolant_pa_gauge: float, charge_pa_gauge: float) -> Caution:
     """Which side of the core is higher, at idle and at boost with its overshoot [Pa gauge]."""
-    coolant, charge = coolant_pa_gauge / 1e5, charge_pa_gauge / 1e5
+    coolant, charge = bar_words(coolant_pa_gauge), bar_words(charge_pa_gauge)
     if coolant_pa_gauge > charge_pa_gauge:
         boost = "and may at full boost"
     else:
         boost = "at full boost the charge pushes into the coolant and throws it out of the cap"
     return Caution(
         "leak-direction",
-        f"Coolant may see {coolant:.1f} bar, the charge 0 bar or less at idle and {charge:.1f} bar at full boost: a "
+        f"Coolant may see {coolant}, the charge 0 bar or less at idle and {charge} at full boost: a "
         f"core that leaks fills the engine with coolant at idle and standing, {boost}. Leak-test the core before the "
         "first start.",
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable
 
+from configurator.joining.words import bar_words
 from configurator.search.job import Exclusion
 
 _ZERO_C = 273.15
@@ -32,7 +33,7 @@ def _c(kelvin: float | str | None) -> str:
 
 
 def _bar(pascal: float | str | None) -> str:
-    return f"{float(pascal or 0) / 1e5:.2f} bar"
+    return bar_words(float(pascal or 0))
 
 
 def _kpa(pascal: float | str | None) -> str:
@@ -76,6 +77,7 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
         f"bleed stands above it ({e.about})."
     ),
     "ends-do-not-meet": lambda e, n: f"{n} cannot be joined: {e.about}",
+    "suction-hose": lambda e, n: f"{n} has no hose between reservoir and pump: {e.about}.",
     "joins-nothing": lambda e, n: (
         f"{n}: no other part is left that joins it and holds the pressure."
     ),
@@ -111,6 +113,7 @@ _CAUSES = {
     "no-kit-goes-in": "no other part of its kits finds room",
     "too-high": "the heights of surface, pump and high points cannot be kept",
     "ends-do-not-meet": "its ends cannot be joined",
+    "suction-hose": "no hose for the pump's suction",
     "joins-nothing": "no other part is left that joins it and holds the pressure",
     "impossible-point": "a measured point that its arrangement cannot reach",
     "no-core-joins": "no core can be joined to the engine",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from configurator.fitting.why_not import why_not
+from configurator.foundations.verdicts import Verdict
 from configurator.joining.missing import EndsApart
 from configurator.search.fill import Candidate, Filled
 from configurator.search.job import Exclusion, Job
@@ -13,11 +14,16 @@ from configurator.search.zone_memo import Crowd
 
 
 def left_out(
-    job: Job, admissible: Admissible, filled: Filled, apart: Mapping[str, EndsApart]
+    job: Job,
+    admissible: Admissible,
+    filled: Filled,
+    apart: Mapping[str, EndsApart],
+    without_suction_hose: Mapping[str, Verdict],
 ) -> tuple[Exclusion, ...]:
     """One reason for every admissible part that no kept kit holds, by id.
 
-    `apart`: parts that meet no other for want of an adapter, as `SkeletonMaker.apart` tells.
+    `apart`: parts that meet no other for want of an adapter; `without_suction_hose`: those that only hose which
+    must not lie before the pump joins; both as `SkeletonMaker` tells.
     """
     used = {part for kit in filled.kept for _, part in kit.kit.parts}
     best: dict[str, Candidate] = {}
@@ -25,7 +31,7 @@ def left_out(
         for _, part in kit.kit.parts:
             if part not in used and (part not in best or _nearness(kit) < _nearness(best[part])):
                 best[part] = kit
-    return tuple(sorted(_reasons(job, admissible, filled, apart, used, best)))
+    return tuple(sorted(_reasons(job, admissible, filled, apart, without_suction_hose, used, best)))
 
 
 def _reasons(
@@ -33,6 +39,7 @@ def _reasons(
     admissible: Admissible,
     filled: Filled,
     apart: Mapping[str, EndsApart],
+    without_suction_hose: Mapping[str, Verdict],
     used: set[str],
     best: dict[str, Candidate],
 ) -> Iterator[Exclusion]:
@@ -46,6 +53,10 @@ def _reasons(
                 yield Exclusion(part.id, "ends-do-not-meet", None, None, "", filled.unjoined_charge[part.id])
             elif part.id in apart and part.id not in filled.joined:
                 yield _apart(part.id, apart[part.id])
+            elif part.id in without_suction_hose and part.id not in filled.joined:
+                refused = without_suction_hose[part.id]
+                found, limit = (round(float(figure or 0.0) * 1000, 2) for figure in (refused.found, refused.limit))
+                yield Exclusion(part.id, "suction-hose", found, limit, "mm", refused.text)
             elif kind == "cap" or part.id not in filled.joined:
                 yield Exclusion(part.id, "joins-nothing", None, None, "")
             elif all(core.id in filled.unjoined_charge for core in admissible.cores):

@@ -11,9 +11,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
 
-from configurator.joining.hose_joint import HoseJoiner, RunConditions
+from configurator.foundations.verdicts import Verdict
+from configurator.joining.hose_joint import HoseJoiner
 from configurator.joining.missing import EndsApart
 from configurator.joining.ratings import coolant_design_pa_gauge
+from configurator.joining.run_refusal import RunConditions
 from configurator.joining.small_joints import cap_rules
 from configurator.parts.kinds import Adapter, Cap, Hose, Pump, Reservoir, Wye
 from configurator.parts.kit import Joint
@@ -133,6 +135,25 @@ class SkeletonMaker:
                         verdict = min(most, key=lambda one: (len(one.missing), one.text))
                         found.update({part.id: verdict for part in known.members if part.id not in found})
         return found
+
+    def without_suction_hose(self) -> dict[str, Verdict]:
+        """Pumps and reservoirs between which no hose of the shelf may lie: each would be sucked flat."""
+        starts, finishes = self._pairs[0]
+        tanks, pumps = (self.classes[self._leaders[side[0]]].values() for side in (starts, finishes))
+        wanted = RunConditions(HOSE_HOTTEST_K, self._coldest_k, suction=True)
+        found: dict[str, list[Joint | Verdict]] = {}
+        for tank, pump in product(tanks, pumps):
+            out_end, in_end = tank.end("out"), pump.end("in")
+            if out_end is not None and in_end is not None:
+                made = self._hoses.join(("reservoir", out_end), ("pump", in_end), 1.0, wanted)
+                for part in (*tank.members, *pump.members):
+                    found.setdefault(part.id, []).append(made)
+        refused = {part: [one for one in made if isinstance(one, Verdict)] for part, made in found.items()}
+        return {
+            part: rules[0]
+            for part, rules in refused.items()
+            if len(rules) == len(found[part]) and all(rule.rule == "suction-hose" for rule in rules)
+        }
 
     def tables(self) -> list[Table]:
         """The rules as tables: zones that take the class, cap on its neck, ratings, joints."""

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from configurator.joining.bore_steps import area_m2, end_bore_m
-from configurator.joining.hose_joint import HoseJoiner, RunConditions, run_place
+from configurator.joining.hose_joint import HoseJoiner, run_place
+from configurator.joining.run_refusal import RunConditions
 from configurator.joining.run_ways import REFERENCE_DENSITY, REFERENCE_FLOW_M3_PER_S
 from configurator.parts.ends import End
 from configurator.parts.kinds import Wye

@@ -15,6 +15,7 @@ SCREENS = {
     "no-kit.txt": "the hatch with the hardest plausible aim, 45 degC",
     "bad-brief.txt": "suggest bad-brief.yaml",
     "bad-brief.json": "suggest bad-brief.yaml --json",
+    "check.txt": "check examples/kits/quick-connect-cap-1.1.yaml",
     "no-such-file.txt": "suggest no-such-file.yaml",
 }
 """File of this folder, and what it shows."""

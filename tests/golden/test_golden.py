@@ -33,11 +33,12 @@ def test_exit_codes() -> None:
         "no-kit.txt": 1,
         "bad-brief.txt": 3,
         "bad-brief.json": 3,
+        "check.txt": 0,
         "no-such-file.txt": 3,
     }
 
 
-@pytest.mark.parametrize("name", ["hatch.txt", "no-kit.txt"])
+@pytest.mark.parametrize("name", ["hatch.txt", "no-kit.txt", "check.txt"])
 def test_an_answer_fits_80_columns_and_has_no_escapes(name: str) -> None:
     screen = made(name)
     assert max(len(line) for line in screen.splitlines()) <= 80

@@ -22,7 +22,7 @@ CHARGE_HOLDS_K = 0.5
 
 def faults(brief: Tree, kit: Tree) -> list[str]:
     """Everything wrong with a kit, in words that begin with the sort of fault; none where it is sound."""
-    found = [*_joints(brief, kit), *_ratings(brief, kit), *_temperatures(brief, kit)]
+    found = [*_joints(brief, kit), *_suction(kit), *_ratings(brief, kit), *_temperatures(brief, kit)]
     return [*found, *_placements(brief, kit), *_sums(brief, kit), *_limits(brief, kit)]
 
 
@@ -119,6 +119,18 @@ def _clamps(brief: Tree, joint: Tree, where: str, start: Tree, finish: Tree) -> 
         t_bolt_only = joint["hose"] is None and si(brief["engine"]["boost"]) >= 1e5
         if t_bolt_only and any(clamp["style"] != "T-bolt" for clamp, _ in clamps):
             yield f"joint: {where} is held by another clamp than a T-bolt at 1 bar or more"
+
+
+def _suction(kit: Tree) -> Iterator[str]:
+    """Before the pump a hose over 3/4 inch is wired or made for vacuum, or it is sucked flat.
+
+    Common practice, no source.
+    """
+    for joint in kit["joints"]:
+        if joint["to"].startswith("pump"):
+            for hose in (joint["hose"], *(name for name, _ in stub_metres(joint))):
+                if si(shelf_part(hose)["bore"]) > 19.1e-3 and not shelf_part(hose).get("vacuum", False):
+                    yield f"suction: '{hose}' before the pump is not made for vacuum"
 
 
 # --- ratings ----------------------------------------------------------------------------------------------------------

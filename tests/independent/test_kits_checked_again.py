@@ -69,6 +69,7 @@ FAULTS: list[tuple[str, str, Callable[[Tree], None]]] = [
     ("an adapter forgotten", "joint:", lambda kit: joint_to(kit, "core")["through"].clear()),
     ("an adapter of another thread", "joint:", lambda kit: joint_to(kit, "core").update(through=["barb-npt-1-2-19"])),
     ("another hose", "joint:", lambda kit: joint_to(kit, "core").update(hose="hose-rubber-12.7")),
+    ("a plain hose before the pump", "suction:", lambda kit: joint_to(kit, "pump").update(hose="hose-rubber-25")),
     ("a run left out", "joint:", lambda kit: kit["joints"].remove(joint_to(kit, "core"))),
     ("clamps forgotten", "joint:", lambda kit: joint_to(kit, "core").update(needs=[])),
     ("a weak core", "rating:", lambda kit: kit["parts"].update(core=["core-330-drum"])),

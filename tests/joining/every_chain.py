@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
-from configurator.joining.hose_joint import RunConditions
+from configurator.joining.run_refusal import RunConditions
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Hose
 from configurator.parts.kit import Joint
@@ -124,6 +124,8 @@ def score(a: Stack, b: Stack, pipe: Hose, length: float, case: RunConditions) ->
     bores = (*a.bores, *b.bores[::-1])
     if any(rating is not None and rating < case.design_pa_gauge for rating in ratings):
         return None
+    if case.suction and any(isinstance(p, Hose) and p.bore_m > 19.1e-3 and not p.vacuum for p in pieces):
+        return None
     if case.suction and min(round(min(x, y) ** 2 / max(x, y) ** 2, 6) for x, y in pairwise(bores)) < 0.80:
         return None
     price = round(pipe.price_cents * length)
@@ -172,8 +174,15 @@ def of_joint(joint: Joint, stacked: bool) -> Score:
 def random_shelf(seed: int) -> tuple[list[Hose], list[Adapter], End, End, RunConditions]:
     """A few hoses and adapters, unions between threads among them, and two ends, from a fixed seed."""
     pick = random.Random(seed)
+    wired = random.Random(-1 - seed)
     hoses = [
-        hose(f"h-{bore}-{n}", bore, wall=pick.choice([3.5, 4, 4, 6]), working=pick.choice([1.5, 3, 4, 4, 4, None]))
+        hose(
+            f"h-{bore}-{n}",
+            bore,
+            wall=pick.choice([3.5, 4, 4, 6]),
+            working=pick.choice([1.5, 3, 4, 4, 4, None]),
+            vacuum=wired.random() < 0.6,
+        )
         for bore in pick.choice([[19], [19, 25], [16, 19]])
         for n in "ab"[: pick.choice([1, 1, 2])]
     ]

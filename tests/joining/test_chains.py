@@ -7,8 +7,9 @@ from typing import Any
 import pytest
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.hose_joint import HoseJoiner, RunConditions
+from configurator.joining.hose_joint import HoseJoiner
 from configurator.joining.missing import EndsApart, end_code
+from configurator.joining.run_refusal import RunConditions
 from configurator.parts.kinds import Adapter, Hose
 from configurator.parts.kit import Joint
 from configurator.physics.pipe_flow import bend_factor

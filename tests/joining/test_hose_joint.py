@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.hose_joint import HoseJoiner, RunConditions, join_by_hose
+from configurator.joining.hose_joint import HoseJoiner, join_by_hose
+from configurator.joining.run_refusal import RunConditions
 from configurator.parts.kinds import Adapter, Clamp, Hose
 from configurator.parts.kit import Joint
 from tests.joining.made_parts import adapter, clamp, end, hose
@@ -117,6 +118,45 @@ def test_a_step_before_the_pump_is_refused_and_after_it_allowed() -> None:
     assert verdict.found == pytest.approx(0.650, abs=5e-4)
     assert isinstance(run("orb -12 female", "spigot 16 barb", adapters=narrow, case=WARM), Joint)
     assert isinstance(run("orb -12 female", "spigot 19 barb", case=SUCTION), Joint)
+
+
+WIDE = [hose("plain", 25, price=5, vacuum=False), hose("unsaid", 25, price=4), hose("wired", 25, vacuum=True)]
+
+
+def test_a_wide_hose_before_the_pump_is_wired_and_behind_it_the_cheapest_will_do() -> None:
+    """Over 19 mm a plain hose is sucked flat: common practice, no source."""
+    ends = ("spigot 25 barb", "spigot 25 barb")
+    before, behind = run(*ends, hoses=WIDE, case=SUCTION), run(*ends, hoses=WIDE, case=WARM)
+    assert isinstance(before, Joint) and isinstance(behind, Joint)
+    assert (before.hose, behind.hose) == ("wired", "unsaid")
+    three_quarter_inch = run("spigot 19.05 barb", "spigot 19.05 barb", hoses=[hose("h", 19.05)], case=SUCTION)
+    assert isinstance(three_quarter_inch, Joint)
+
+
+@pytest.mark.parametrize(("hoses", "words"), [(WIDE[:1], "neither wired nor rated"), (WIDE[1:2], "not said to be")])
+def test_where_no_hose_stands_suction_that_is_the_reason(hoses: list[Hose], words: str) -> None:
+    verdict = run("spigot 25 barb", "spigot 25 barb", hoses=hoses, case=SUCTION)
+    assert isinstance(verdict, Verdict)
+    assert (verdict.rule, verdict.found, verdict.limit) == ("suction-hose", 0.025, pytest.approx(0.0191))
+    assert words in verdict.text
+
+
+def test_a_stub_before_the_pump_is_hose_too() -> None:
+    """A 25 mm stub holds the piece on the tank's end: it must stand vacuum as the run must."""
+    pieces = [adapter("piece-25-26", "spigot 25 barb", "spigot 26 barb", bore=21.5)]
+    narrow = hose("h26", 26.2, vacuum=True)
+    ends = ("spigot 25 barb", "spigot 26.4 barb")
+    plain = run(*ends, hoses=[narrow, hose("h25", 24.6, vacuum=False)], adapters=pieces, case=SUCTION)
+    wired = run(*ends, hoses=[narrow, hose("h25", 24.6, vacuum=True)], adapters=pieces, case=SUCTION)
+    assert isinstance(plain, Verdict) and plain.rule == "suction-hose" and "h25" in plain.text
+    assert isinstance(wired, Joint)
+
+
+def test_hose_that_says_nothing_of_vacuum_may_be_let_in_by_one_who_tells_it() -> None:
+    lenient = HoseJoiner(WIDE[:2], (), CLAMPS, vacuum_unsaid=True)
+    ends = [("reservoir", end("spigot 25 barb", "out")), ("pump", end("spigot 25 barb", "in"))]
+    found = lenient.join(*ends, 1.0, SUCTION)
+    assert isinstance(found, Joint) and found.hose == "unsaid"
 
 
 def test_steps_before_the_pump_are_taken_one_by_one_in_flow_order() -> None:

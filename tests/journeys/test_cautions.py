@@ -39,7 +39,8 @@ def brief(**changes: Any) -> Tree:
                        "air": {"kind": "ram", "share": "20 %"}},
             "side": {"wide": "400 mm", "high": "260 mm", "deep": "400 mm", "open": [*every], "takes": ["core"],
                      "at": {"back": "500 mm", "right": "-300 mm", "up": "400 mm"}},
-            "wing": {"wide": "260 mm", "high": "500 mm", "deep": "300 mm", "open": [*every], "takes": ["reservoir", "pump"],
+            "wing": {"wide": "260 mm", "high": "500 mm", "deep": "300 mm", "open": [*every],
+                     "takes": ["reservoir", "pump"],
                      "at": {"back": "420 mm", "right": "420 mm", "up": "700 mm"}},
         }},
     }  # fmt: skip

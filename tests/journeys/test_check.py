@@ -8,8 +8,9 @@ from typing import Any
 import pytest
 
 from tests.journeys.checks import KITS, bought, check, flowing, kit_file
-from tests.journeys.kitwright import example, shipped_part, suggest
+from tests.journeys.kitwright import example, shipped, shipped_part, small_shelf, suggest
 
+SECTIONS = ("cores", "exchangers", "pumps", "reservoirs")
 EXAMPLES = sorted(path.stem for path in KITS.glob("*.yaml"))
 
 
@@ -51,6 +52,41 @@ def test_the_good_box_needs_what_its_four_runs_and_two_pipes_lack() -> None:
     assert sum(count for part, count in buys.items() if part.startswith("clamp-t-bolt")) == 4
     assert sum(count for part, count in buys.items() if part.startswith("clamp-worm")) == 8
     assert [line["quantity"] for line in answer["to_buy"] if line["item"] == "O-ring -12, EPDM"] == [4]
+
+
+def before_the_pump(answer: dict[str, Any]) -> str:
+    """The hose from reservoir to pump."""
+    return next(joint["hose"] for joint in answer["joints"] if joint["from"].startswith("reservoir"))
+
+
+def test_a_plain_wide_hose_of_the_box_is_kept_off_the_pumps_suction() -> None:
+    """Over 19 mm it is sucked flat there: common practice, no source. Elsewhere it serves."""
+    answer = check(made("good", parts=[p for p in kit_file("good")["parts"] if p != "hose-wired-25"]), "--json").answer
+    assert before_the_pump(answer) == "hose-wired-25" and "hose-wired-25" in bought(answer)
+    assert "hose-rubber-25" not in answer["spare"]
+    whole = check("good", "--json").answer
+    assert before_the_pump(whole) == "hose-wired-25" and "hose-wired-25" not in bought(whole)
+
+
+def test_a_wide_hose_that_says_nothing_of_vacuum_leaves_the_box_unproven() -> None:
+    unsaid = {**shipped_part("hose-rubber-25", id="my-hose"), "kind": "hose"}
+    del unsaid["vacuum"]
+    parts = [part for part in kit_file("good")["parts"] if not str(part).startswith("hose")]
+    ran = check(made("good", parts=[*parts, unsaid]), "--json")
+    assert (ran.answer["outcome"], ran.code) == ("unproven", 4)
+    (rule,) = ran.answer["unknown"]
+    assert (rule["rule"], rule["subjects"]) == ("suction-hose", ["my-hose", "reservoir to pump"])
+    assert before_the_pump(ran.answer) == "my-hose"
+
+
+def test_where_nobody_sells_a_hose_for_the_suction_the_place_is_a_no() -> None:
+    plain = [hose for hose in shipped("hoses") if "wired" not in hose["id"]]
+    parts = [part for part in kit_file("good")["parts"] if part != "hose-wired-25"]
+    sold = [shipped_part(part) for part in parts if not str(part).startswith(("hose", "barb"))]
+    of_kind = {kind: [part for part in sold if part["id"].startswith(kind[:-1])] for kind in SECTIONS}
+    answer = check(made("good", parts=parts), "--json", shelf=small_shelf(**of_kind, hoses=plain)).answer
+    (rule,) = answer["broken"]
+    assert rule["rule"] == "suction-hose" and rule["text"].startswith("reservoir to pump: 'hose-rubber-25'")
 
 
 def test_the_half_inch_npt_barbs_must_not_go_into_the_dash_10_ports() -> None:

@@ -230,6 +230,8 @@ def _judged(hose, first: Side, second: Side, length, design, coldest, suction) -
     pieces = (hose, *first.pieces, *second.pieces)
     if any(_range(p)[0] > coldest or _range(p)[1] < HOTTEST_K for p in pieces):
         return None
+    if suction and any(isinstance(p, Hose) and float(p.bore_m) > 19.1e-3 and p.vacuum is not True for p in pieces):
+        return None  # sucked flat
     ratings = [_rating(p) for p in pieces]
     if any(rated is not None and rated < design for rated in ratings):
         return None

@@ -97,6 +97,16 @@ def hose(part_id: str, bore: int, price: float, r: Random) -> dict[str, Any]:
     return made if r.random() < 0.06 else {**made, "working": f"{r.choice((3.0, 3.0, 3.0, 1.7))} bar"}
 
 
+def for_suction(parts: list[dict[str, Any]], r: Random) -> None:
+    """Wide hose that stands vacuum, or does not, or does not say; and now and then a dearer wired one beside it."""
+    (plain,) = (part for part in parts if part["id"] == "hose-25")
+    if r.random() < 0.5:
+        parts.append({**plain, "id": "hose-25-wired", "price": 15, "vacuum": True})
+    said = r.choice((True, True, False, None))
+    if said is not None:
+        plain["vacuum"] = said
+
+
 def clamps() -> list[dict[str, Any]]:
     """Clamps for both hoses and both couplers."""
     rows = (

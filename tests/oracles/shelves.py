@@ -20,7 +20,7 @@ from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue, make_catalogue
 from tests.oracles.random_briefs import brief
 from tests.oracles.random_parts import cap, core, exchanger, pump, reservoir
-from tests.oracles.random_small_parts import SmallParts
+from tests.oracles.random_small_parts import SmallParts, for_suction
 
 LAYOUT = {
     "id": "single",
@@ -115,6 +115,7 @@ def random_shelf(seed: int) -> Shelf:
     own = [[r.choice(parts)["id"], r.random() < 0.5]] if r.random() < 0.2 else []
     fitted = {part["kind"] for part in parts if [part["id"], True] in own}
     written = {"parts": parts + small.all(), "brief": brief(r, parts, fitted), "own": own}
+    for_suction(written["parts"], r)
     return shelf_of(written, seed)
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from configurator.joining import hose_joint
 from configurator.questions import searches
 from configurator.questions import suggest as question
 from configurator.ranking.order import default_key
@@ -62,6 +63,11 @@ def _adapter_lost(patch: Patch) -> None:
     patch.setattr(searches, "HoseJoiner", lambda hoses, adapters, clamps: real(hoses, adapters[:-1], clamps))
 
 
+def _plain_hose_before_the_pump(patch: Patch) -> None:
+    """Any wide hose is taken to stand the pump's suction."""
+    patch.setattr(hose_joint, "stands_vacuum", lambda hose: True)
+
+
 class _OneShort(list):
     def __getitem__(self, at):
         return super().__getitem__(slice(at.start, at.stop - 1) if isinstance(at, slice) else at)
@@ -78,6 +84,7 @@ FAULTS: tuple[tuple[Callable[[Patch], None], bool], ...] = (
     (_tie_dropped, True),
     (_more_flow_taken_for_better, True),
     (_adapter_lost, True),
+    (_plain_hose_before_the_pump, True),
     (_one_too_few, False),
 )
 

@@ -1,0 +1,110 @@
+"""What a coolant run must stand, and which of it a pair of ways does not meet, in words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
+
+from configurator.foundations.verdicts import Verdict
+from configurator.joining.bore_steps import area_ratio
+from configurator.joining.chains import SUCTION_AREA_RATIO
+from configurator.joining.mating_verdict import LIMITS
+from configurator.joining.run_ways import Way, coldest_of_k, stands_vacuum
+from configurator.joining.words import bar_words, celsius_words, mm_words
+from configurator.parts.kinds import Hose
+
+DEMANDS: Final = ("too-cold", "too-hot", "rating-below-pressure", "suction-hose", "suction-step", "no-clamp")
+"""What a run must meet, in the order in which it is judged."""
+
+
+@dataclass(frozen=True)
+class RunConditions:
+    """What a run must stand: coolant temperatures [K], design pressure [Pa gauge], pump suction or not.
+
+    `tight`: the run that needs the least room ahead of its ends is wanted, for a cramped bay.
+    """
+
+    hottest_k: float
+    coldest_k: float
+    design_pa_gauge: float = 0.0
+    suction: bool = False
+    tight: bool = False
+
+
+def _broken(rule: str, found: float | str, limit: float | str, unit: str, text: str) -> Verdict:
+    return Verdict(rule, "broken", (), found, limit, unit, text)
+
+
+def miss(out: Way, into: Way, conditions: RunConditions) -> tuple[int, float]:
+    """How far a pair of ways comes through `DEMANDS` (less is further), and how far it misses the next."""
+    colder = max(out.coldest_k, into.coldest_k) - conditions.coldest_k
+    if colder > 0:
+        return 0, colder
+    hotter = conditions.hottest_k - min(out.hottest_k, into.hottest_k)
+    if hotter > 0:
+        return -1, hotter
+    above = conditions.design_pa_gauge - min(out.rated_pa_gauge, into.rated_pa_gauge)
+    if above > 0:
+        return -2, above
+    if conditions.suction:
+        if _flattened(out, into):
+            return -3, 0.0
+        ratio = _least_area_ratio(out, into)
+        if ratio < SUCTION_AREA_RATIO:
+            return -4, -ratio
+    if out.bare_od_m is not None or into.bare_od_m is not None:
+        return -5, 0.0
+    return -6, 0.0
+
+
+def refusal(out: Way, into: Way, conditions: RunConditions) -> Verdict:
+    """The demand that a pair of ways does not meet, in words."""
+    rule = DEMANDS[-miss(out, into, conditions)[0]]
+    if rule == "too-cold":
+        stands, part = max(
+            (coldest, part.id)
+            for part in (out.hose, *out.parts, *into.parts)
+            if (coldest := coldest_of_k(part)) is not None
+        )
+        sees = conditions.coldest_k
+        text = f"'{part}' stands cold down to {celsius_words(stands)}, the run sees {celsius_words(sees)}"
+        return _broken(rule, sees, stands, "K", text)
+    members = (*out.members, *into.members)
+    if rule == "too-hot":
+        stands, part = min((m.hottest_k, m.part) for m in members if m.hottest_k is not None)
+        sees = conditions.hottest_k
+        text = f"'{part}' stands {celsius_words(stands)}, the run sees {celsius_words(sees)}"
+        return _broken(rule, sees, stands, "K", text)
+    if rule == "rating-below-pressure":
+        rated, part = min((m.working_pa_gauge, m.part) for m in members if m.working_pa_gauge is not None)
+        design = conditions.design_pa_gauge
+        text = f"'{part}' is good for {bar_words(rated)}, the run may see {bar_words(design)}"
+        return _broken(rule, rated, design, "Pa", text)
+    if rule == "suction-hose":
+        hose = _flattened(out, into)[0]
+        lacks = "is neither wired nor rated" if hose.vacuum is False else "is not said to be wired or rated"
+        text = f"'{hose.id}' {lacks} for vacuum: before the pump a plain hose over 19 mm is sucked flat"
+        return _broken(rule, float(hose.bore_m), LIMITS.unwired_suction_m, "m", text)
+    if rule == "suction-step":
+        ratio = _least_area_ratio(out, into)
+        text = (
+            f"before the pump the bore steps to {ratio:.0%} of its area (at least {SUCTION_AREA_RATIO:.0%}): "
+            "the pump is starved and cavitates"
+        )
+        return _broken(rule, ratio, SUCTION_AREA_RATIO, "", text)
+    bare = out.bare_od_m if out.bare_od_m is not None else into.bare_od_m
+    assert bare is not None
+    text = f"no coolant clamp closes on {mm_words(bare)}, the outside of '{out.hose.id}' as fitted"
+    return _broken(rule, bare, "", "m", text)
+
+
+def _least_area_ratio(out: Way, into: Way) -> float:
+    """Least area ratio of the steps between fittings [-]; the hose itself is left out."""
+    bores = (*out.chain.fitting_bores_m, *into.chain.fitting_bores_m[::-1])
+    return min(area_ratio(before, after) for before, after in pairwise(bores))
+
+
+def _flattened(out: Way, into: Way) -> list[Hose]:
+    """Hoses of a pair of ways of which nobody says that they stand the pump's suction."""
+    return [hose for hose in (out.hose, *out.chain.stubs, *into.chain.stubs) if not stands_vacuum(hose)]
