@@ -16,7 +16,7 @@ from configurator.prediction.conditions import choose_coolant, make_conditions
 from configurator.prediction.report import trace
 from configurator.questions.answer import OfferedKit
 from configurator.search.rows import stages_of
-from configurator.search.skeletons import loop_steps
+from configurator.search.skeleton import loop_steps
 
 
 def trace_of(

@@ -23,7 +23,7 @@ from configurator.search.charge_pipes import ChargePipes
 from configurator.search.job import Job
 from configurator.search.rows import Row, make_rows
 from configurator.search.sieve import Admissible
-from configurator.search.skeletons import Skeleton
+from configurator.search.skeleton import Skeleton
 from configurator.search.zone_memo import Crowd
 
 BATCH = 4000

@@ -15,7 +15,7 @@ from configurator.search.charge_pipes import ChargePipes
 from configurator.search.job import Job
 from configurator.search.needs import KitNeeds
 from configurator.search.sieve import FITTED, UNMEASURED, Admissible
-from configurator.search.skeletons import Skeleton, loop_steps
+from configurator.search.skeleton import Skeleton, loop_steps
 from configurator.search.zone_memo import Crowd, RowFit, ZoneMemo
 
 _KINDS = ("core", "exchanger", "pump", "reservoir")

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import product
 
 from configurator.foundations.verdicts import Verdict
@@ -19,11 +18,12 @@ from configurator.joining.run_refusal import RunConditions
 from configurator.joining.small_joints import cap_rules
 from configurator.parts.kinds import Adapter, Cap, Hose, Pump, Reservoir, Wye
 from configurator.parts.kit import Joint
-from configurator.parts.layouts import Layout, kind_of_slot
+from configurator.parts.layouts import kind_of_slot
 from configurator.search.classes import InterfaceClass, interface_classes
 from configurator.search.job import Job
 from configurator.search.runs import run_between
 from configurator.search.sieve import Admissible
+from configurator.search.skeleton import Skeleton, loop_steps
 from configurator.search.skeleton_solver import Table, solve
 from configurator.search.step_joints import StepJoiner
 
@@ -34,37 +34,6 @@ HOSE_HOTTEST_K = 373.15
 
 COLDEST_ASSUMED_K = 273.15 - 20.0
 """... and -20 degC where the brief names no coldest night."""
-
-
-@dataclass(frozen=True)
-class Skeleton:
-    """One way to put the loop together: a class for each slot, a zone for each rigid slot, the coolant runs.
-
-    `tight`: the same runs, made so that they need the least room before their ends; `of_zones`: by run, the zones it
-    starts and ends in.
-    """
-
-    classes: tuple[tuple[str, InterfaceClass], ...]
-    zones: tuple[tuple[str, str], ...]
-    cap: InterfaceClass | None
-    runs: tuple[Joint, ...]
-    tight: tuple[Joint, ...]
-    of_zones: tuple[frozenset[str], ...]
-
-    @property
-    def loop_key(self) -> tuple[object, ...]:
-        """What tells one skeleton's loops from another's: all but the cap. Equal runs are one and the same joint."""
-        runs = (id(run) for run in (*self.runs, *self.tight))
-        return (*(known.name for _, known in self.classes), self.zones, *runs)
-
-
-def loop_steps(layout: Layout, unwanted: Sequence[str]) -> tuple[tuple[str, ...], ...]:
-    """The steps of the loop in flow order, each with its slots: without those that are unwanted and may be empty."""
-    least = {slot.slot: slot.least for slot in layout.slots}
-    filled = (
-        tuple(slot for slot in step if least[slot] > 0 or kind_of_slot(slot) not in unwanted) for step in layout.steps
-    )
-    return tuple(step for step in filled if step)
 
 
 class SkeletonMaker:

@@ -1,0 +1,41 @@
+"""One way to put a loop together, before particular parts are chosen, and the steps of its layout."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from configurator.parts.kit import Joint
+from configurator.parts.layouts import Layout, kind_of_slot
+from configurator.search.classes import InterfaceClass
+
+
+@dataclass(frozen=True)
+class Skeleton:
+    """One way to put the loop together: a class for each slot, a zone for each rigid slot, the coolant runs.
+
+    `tight`: the same runs, made so that they need the least room before their ends; `of_zones`: by run, the zones it
+    starts and ends in.
+    """
+
+    classes: tuple[tuple[str, InterfaceClass], ...]
+    zones: tuple[tuple[str, str], ...]
+    cap: InterfaceClass | None
+    runs: tuple[Joint, ...]
+    tight: tuple[Joint, ...]
+    of_zones: tuple[frozenset[str], ...]
+
+    @property
+    def loop_key(self) -> tuple[object, ...]:
+        """What tells one skeleton's loops from another's: all but the cap. Equal runs are one and the same joint."""
+        runs = (id(run) for run in (*self.runs, *self.tight))
+        return (*(known.name for _, known in self.classes), self.zones, *runs)
+
+
+def loop_steps(layout: Layout, unwanted: Sequence[str]) -> tuple[tuple[str, ...], ...]:
+    """The steps of the loop in flow order, each with its slots: without those that are unwanted and may be empty."""
+    least = {slot.slot: slot.least for slot in layout.slots}
+    filled = (
+        tuple(slot for slot in step if least[slot] > 0 or kind_of_slot(slot) not in unwanted) for step in layout.steps
+    )
+    return tuple(step for step in filled if step)
