@@ -192,7 +192,7 @@ def is_hose(line: Line) -> bool:
 
 def bill_notes(lines: Sequence[Line]) -> tuple[str, ...]:
     """What the metres of a bill stand for."""
-    notes = [f"m of hose: all its runs and {CUTTING}"] if any(is_hose(line) for line in lines) else []
+    notes = [f"m of hose: all its runs and {CUTTING}, rounded up"] if any(is_hose(line) for line in lines) else []
     if any(line.item == "wire" and line.unit == "m" for line in lines):
         notes.append(f"m of wire: {WIRE_RUN_M:g} m there and as much back, assumed")
     return tuple(notes)
