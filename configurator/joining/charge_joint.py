@@ -99,6 +99,11 @@ class ChargeJoiner:
         self._kept: dict[object, Joint | Verdict] = {}
         self._fits: dict[object, bool] = {}
 
+    @property
+    def sizes_m(self) -> frozenset[float]:
+        """The sizes of pipe [m] that the couplers are made for."""
+        return frozenset(float(end.size_m) for part in self._adapters for end in part.through.ends if end.size_m)
+
     def join(
         self, start: tuple[str, End], finish: tuple[str, End], conditions: ChargeConditions
     ) -> Joint | Verdict:

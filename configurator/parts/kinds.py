@@ -168,7 +168,7 @@ class Wye(Part):
 
     kind: Literal["wye"] = "wye"
     shape: Literal["wye", "tee"]
-    medium: Literal["coolant"]
+    medium: Literal["coolant", "charge"]
     through: Passage
     loss_factor: Number = Field(ge=0, le=20)
 

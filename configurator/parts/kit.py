@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
 Medium = Literal["charge", "coolant"]
+
+WYE_BEFORE, WYE_BEHIND = "charge-wye-in", "charge-wye-out"
+"""The names that a wye of the charge goes by: before the cores, and behind them."""
 
 
 @dataclass(frozen=True, order=True)
@@ -52,7 +56,8 @@ class Joint:
 
     `loss_per_m4` is the sum of K/A² of steps, bends and adapters [1/m4]: loss = density * flow² / 2 * that.
     The hose's own wall friction comes from its length, bore and roughness and is not in it. `thrust_n`: what the
-    boost pushes a charge joint apart with, if nothing else holds it [N].
+    boost pushes a charge joint apart with, if nothing else holds it [N]. `share`: how much of the charge flows through
+    a charge joint; beside one of half the charge lies another.
     """
 
     medium: Medium
@@ -71,3 +76,20 @@ class Joint:
     price_cents: int
     mass_kg: float
     thrust_n: float = 0.0
+    share: float = 1.0
+
+
+def before_core(joint: Joint) -> bool:
+    """Whether a charge joint lies between charger and core."""
+    return joint.start.split(".")[0] in ("engine", WYE_BEFORE)
+
+
+def path_per_m4(joints: Iterable[Joint]) -> float:
+    """Sum of K / A² [1/m4] along one side of the charge, on the whole charge; of branches the dearer counts."""
+    whole, branches = 0.0, [0.0]
+    for joint in joints:
+        if joint.share == 1.0:
+            whole += joint.loss_per_m4
+        else:
+            branches.append(joint.loss_per_m4 * joint.share**2)
+    return whole + max(branches)

@@ -11,6 +11,7 @@ from typing import Any
 
 from configurator.errors import Problem
 from configurator.joining.ratings import Limit
+from configurator.parts.kit import Joint, before_core, path_per_m4
 from configurator.parts.layouts import kind_of_slot
 from configurator.questions.answer import Answer, Fit, OfferedKit, Pressure
 from configurator.reasons.wording import exclusion_text
@@ -131,11 +132,15 @@ def line_json(line: Line) -> dict[str, Any]:
 def _joint_losses(kit: OfferedKit) -> list[float]:
     """Pressure each joint takes: coolant runs at the operating point, charge couplers at full power [Pa]."""
     runs = iter(kit.thermal.run_losses_pa)
-    before, after = kit.thermal.charge_before_pa, kit.thermal.charge_after_pa
-    return [
-        next(runs) if joint.medium == "coolant" else before if joint.start.startswith("engine.") else after
-        for joint in kit.joints
-    ]
+    return [next(runs) if joint.medium == "coolant" else _charge_loss(kit, joint) for joint in kit.joints]
+
+
+def _charge_loss(kit: OfferedKit, joint: Joint) -> float:
+    """What a charge joint takes of the loss of its side of the core [Pa]."""
+    before = before_core(joint)
+    lost = kit.thermal.charge_before_pa if before else kit.thermal.charge_after_pa
+    side = path_per_m4(other for other in kit.joints if other.medium == "charge" and before_core(other) == before)
+    return 0.0 if side == 0.0 else lost * (joint.loss_per_m4 * joint.share**2 / side)
 
 
 def thermal_json(kit: OfferedKit) -> dict[str, Any]:

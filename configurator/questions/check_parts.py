@@ -127,7 +127,9 @@ def _charge(box: Box, car: Car | None, told: InCar | None, boost_pa: float) -> C
     before = CHARGE_BEFORE_K if told is None or told.kit is None else told.kit.thermal.charge_in_k
     after = CHARGE_AFTER_K if car is None else car.brief.ceiling_k
     oily = box.oily or (car is not None and car.brief.engine.oily)
-    return ChargeSide(*_pipes(box, car), charge_design_pa_gauge(boost_pa), boost_pa, before, after, oily)
+    outlet_m, throttle_m = _pipes(box, car)
+    design_pa = charge_design_pa_gauge(boost_pa)
+    return ChargeSide(outlet_m, _outlets(box, car), throttle_m, design_pa, boost_pa, before, after, oily)
 
 
 def _pipes(box: Box, car: Car | None) -> tuple[float | None, float | None]:
@@ -136,6 +138,11 @@ def _pipes(box: Box, car: Car | None) -> tuple[float | None, float | None]:
         return box.charger_outlet_m, box.throttle_m
     engine = car.brief.engine
     return box.charger_outlet_m or engine.charger_outlet_m, box.throttle_m or engine.throttle_m
+
+
+def _outlets(box: Box, car: Car | None) -> int:
+    """How many outlets the charger has: as the kit file says, else the brief, else one."""
+    return box.charger_outlets or (1 if car is None else car.brief.engine.charger_outlets)
 
 
 def _members(loop: Loop, joints: Sequence[Joint], medium: Medium) -> list[Member]:
@@ -214,6 +221,7 @@ def _made(loop: Loop, joints: tuple[Joint, ...], told: InCar | None, box: Box, c
         coolant=None if told is None else told.answer.coolant,
         coolant_l=None if told is None or told.kit is None else told.kit.coolant_l,
         turbo=car is not None and car.brief.engine.charger.startswith("turbo"),
+        outlets=_outlets(box, car),
         capped=loop.opens_pa > 0.0,
     )
 

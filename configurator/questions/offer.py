@@ -159,6 +159,7 @@ def _made(job: Job, kit: Candidate, parts: dict[str, Part], fit: Fit) -> Made:
         coolant=job.conditions.coolant,
         coolant_l=kit.coolant_m3 * 1000,
         turbo=job.brief.engine.charger.startswith("turbo"),
+        outlets=job.brief.engine.charger_outlets,
         capped=any(isinstance(part, Cap) and float(part.opens_pa_gauge) > 0 for part in parts.values()),
     )
 

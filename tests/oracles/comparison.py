@@ -40,7 +40,10 @@ def short_list(kits: tuple[PlainKit, ...], top: int) -> tuple[PlainKit, ...]:
 
 
 def differences(wanted: tuple[PlainKit, ...], given: Answer) -> list[str]:
-    """Kits and figures that are not the same: ids, zones and order; 0.01 K, a cent, half a millimetre, a gram."""
+    """Kits and figures that are not the same: ids, zones and order; 0.01 K, a cent, half a millimetre, a gram.
+
+    The charge loses the same from charger to throttle, to 0.1 Pa.
+    """
     ours = [(kit.parts, kit.zones) for kit in wanted]
     theirs = [(tuple(kit.parts), tuple(kit.zones)) for kit in given.kits]
     if ours != theirs:
@@ -56,6 +59,7 @@ def differences(wanted: tuple[PlainKit, ...], given: Answer) -> list[str]:
             ("price", kit.price_cents, told.price_cents, 0),
             ("mass", kit.mass_g, told.mass_dry_g, 0),
             ("proven", kit.proven, told.proven, 0),
+            ("charge loss", kit.charge_loss, told.thermal.charge_loss_pa, 0.1),
         )
         found += [f"{name} of {kit.ids}: {a} against {b}" for name, a, b, most in pairs if abs(a - b) > most]
     return found

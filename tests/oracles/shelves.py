@@ -116,6 +116,10 @@ def random_shelf(seed: int) -> Shelf:
     fitted = {part["kind"] for part in parts if [part["id"], True] in own}
     written = {"parts": parts + small.all(), "brief": brief(r, parts, fitted), "own": own}
     for_suction(written["parts"], r)
+    of_outlets = Random(f"outlets {seed}")
+    if of_outlets.random() < 0.15:
+        written["brief"]["engine"]["charger_outlets"] = 2
+        written["parts"] += SmallParts(of_outlets).charge_wyes()
     return shelf_of(written, seed)
 
 

@@ -95,6 +95,16 @@ def test_tight_and_roomy_bays_and_several_zones_for_one_kit() -> None:
     assert len(moved) >= 5
 
 
+def test_chargers_with_two_outlets_that_a_wye_gathers() -> None:
+    of_known_bore = [
+        seed
+        for seed in SEEDS
+        if shelf(seed).brief.engine.charger_outlets == 2 and shelf(seed).brief.engine.charger_outlet_m is not None
+    ]
+    assert sum(bool(judged(seed)) for seed in of_known_bore) >= 6
+    assert sum(not judged(seed) for seed in of_known_bore) >= 6
+
+
 def test_layouts_without_exchanger_and_parts_of_the_customer() -> None:
     with_kits = [shelf(seed) for seed in SEEDS if judged(seed)]
     assert sum("exchanger" in of.brief.without for of in with_kits) >= 5

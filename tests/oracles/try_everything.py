@@ -24,6 +24,7 @@ from configurator.parts.kinds import (
     Part,
     Pump,
     Reservoir,
+    Wye,
 )
 from configurator.parts.passages import Passage
 from tests.oracles.plain_bill import Bill
@@ -52,6 +53,7 @@ class PlainKit:
     mass_g: int
     flow: float
     adapters: int
+    charge_loss: float
 
     @property
     def ids(self) -> tuple[str, ...]:
@@ -87,8 +89,8 @@ class _Judge:
         self.asked: Asked = asked_of(shelf.brief, shelf.driving, shelf.tables, coolant)
         self.own = {own.part.id for own in shelf.own}
         self.fitted = {own.part.kind: own.part for own in shelf.own if own.fitted}
-        small = {kind: tuple(self._wanted(kind)) for kind in (Hose, Adapter, Clamp)}
-        self.small = Small(small[Hose], small[Adapter], small[Clamp])
+        small = {kind: tuple(self._wanted(kind)) for kind in (Hose, Adapter, Clamp, Wye)}
+        self.small = Small(small[Hose], small[Adapter], small[Clamp], small[Wye])
         self.thermals: dict[object, Thermal] = {}
         self.runs: dict[object, Run | None] = {}
         self._matrix = lru_cache(maxsize=None)(
@@ -203,6 +205,7 @@ class _Judge:
             mass,
             middle.flow,
             sum(len(run.adapters) for run in runs),
+            middle.charge_loss + self.asked.pipe_loss,
         )
 
     def _room(self, parts: dict[str, Part], zones: dict[str, str]) -> float | None:
@@ -259,7 +262,10 @@ class _Judge:
         return round(1.1 * sum(abs(a - b) for a, b in zip(*centres, strict=True)) + 0.3, 2)
 
     def _joined_to_engine(self, core: Core) -> tuple[Run | None, Run | None] | None:
-        """Couplers before and behind the core; None in a place that needs none, None for all where one is missing."""
+        """Couplers before and behind the core, two outlets through a wye; None in a place that needs none.
+
+        None for all where one is missing.
+        """
         if "core" in self.fitted:
             return (None, None)
         engine = self.brief.engine
@@ -277,7 +283,9 @@ class _Judge:
                 {"name": "pipe", "form": "spigot", "size": f"{float(bore) * 1000:g} mm", "bead": True}
             )
             pair = (pipe, end) if first else (end, pipe)
-            joint = self.small.coupler(*pair, hottest, self._charge_design(), self.asked.boost)
+            two = first and engine.charger_outlets == 2
+            make = self.small.gathered if two else self.small.coupler
+            joint = make(*pair, hottest, self._charge_design(), self.asked.boost)
             if joint is None:
                 return None
             found.append(joint)
