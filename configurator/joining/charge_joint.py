@@ -13,6 +13,7 @@ from configurator.joining.bore_steps import area_m2, bend_per_m4, pipe_bore_m, s
 from configurator.joining.mating import mate
 from configurator.joining.mating_verdict import Mating
 from configurator.joining.run_ways import member_of
+from configurator.joining.sleeve_mating import sleeve_cautions
 from configurator.joining.words import bar_words, celsius_words, end_words, mm_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp
@@ -281,4 +282,5 @@ def _joint(sleeve: _Sleeve, start: End, finish: End, conditions: ChargeCondition
         price_cents=sum(piece.price_cents for piece in pieces),
         mass_kg=sum(0.0 if piece.mass_kg is None else float(piece.mass_kg) for piece in pieces),
         thrust_n=thrust_n(conditions.boost_pa_gauge, max(start.size_m or 0.0, finish.size_m or 0.0)),
+        cautions=sleeve_cautions("coupler", min(bores), suction=False, hottest_k=conditions.hottest_k),
     )

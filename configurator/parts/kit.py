@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from configurator.foundations.verdicts import Caution
+
 Medium = Literal["charge", "coolant"]
 
 WYE_BEFORE, WYE_BEHIND = "charge-wye-in", "charge-wye-out"
@@ -58,6 +60,7 @@ class Joint:
     The hose's own wall friction comes from its length, bore and roughness and is not in it. `thrust_n`: what the
     boost pushes a charge joint apart with, if nothing else holds it [N]. `share`: how much of the charge flows through
     a charge joint; beside one of half the charge lies another.
+    `cautions`: those of its pairs of ends.
     """
 
     medium: Medium
@@ -77,6 +80,7 @@ class Joint:
     mass_kg: float
     thrust_n: float = 0.0
     share: float = 1.0
+    cautions: tuple[Caution, ...] = ()
 
 
 def before_core(joint: Joint) -> bool:

@@ -61,6 +61,14 @@ def suction_rules(loop: Loop, joints: Iterable[Joint]) -> Iterator[Verdict]:
                 yield Verdict("suction-hose", "not checked", (hose.id, place), text=text)
 
 
+def hoses_off_suction(loop: Loop, joints: Iterable[Joint]) -> list[Hose]:
+    """Hoses of the box that must not lie before the pump, where there is a run for which they might be taken."""
+    if not any(joint.start.startswith("reservoir") for joint in joints):
+        return []
+    hoses = {part.id: part for part in loop.small if isinstance(part, Hose)}
+    return [hose for hose in hoses.values() if stands_vacuum(hose) is False]
+
+
 def cap_verdicts(loop: Loop, reservoir: Reservoir, shelf: Catalogue) -> Iterator[Verdict]:
     """The rules between reservoir and cap; a cap that is only stated is judged by its pressure."""
     caps = [part for _, part in loop.of("cap") if isinstance(part, Cap)]

@@ -30,6 +30,7 @@ from configurator.questions.box_rules import (
     PAIRS,
     cap_of,
     complete,
+    hoses_off_suction,
     judged_layout,
     layouts_for,
     loop_rules,
@@ -42,7 +43,7 @@ from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.look_alikes import look_alikes_in_box
 from configurator.questions.to_buy import to_buy
 from configurator.questions.whole_bill import Made
-from configurator.reasons.cautions import ALWAYS, IF_WATER, TOXIC, look_alike
+from configurator.reasons.cautions import ALWAYS, IF_WATER, TOXIC, kept_off_suction, look_alike
 from configurator.reasons.wording import exclusion_text
 from configurator.search.bill import hose_to_buy_m
 from configurator.search.step_joints import TRUNK_M
@@ -117,7 +118,15 @@ def check_parts(
         to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue)),
         assumed=_assumed(box, car, loop, joints),
         not_checked=_not_checked(box, car, boost),
-        cautions=_cautions(made, (("charge", charge), ("coolant", coolant)), verdicts, told, alike, known),
+        cautions=_cautions(
+            made,
+            (("charge", charge), ("coolant", coolant)),
+            verdicts,
+            told,
+            alike,
+            known,
+            hoses_off_suction(loop, joints),
+        ),
         in_car=told,
     )
 
@@ -262,6 +271,7 @@ def _cautions(
     told: InCar | None,
     alike: Sequence[LookAlike],
     known: Mapping[str, Part],
+    off_suction: Sequence[Hose],
 ) -> tuple[Caution, ...]:
     """Those of the kit, of its look-alikes, of the car or of any car; each text once."""
     judged = [(side, pressure) for side, pressure in sides if pressure is not None]
@@ -271,6 +281,7 @@ def _cautions(
         look_alike(known[look.part].name, f"{known[look.other].name} ({look.other_end})", look.why, look.hazard)
         for look in alike
     ]
+    said += [kept_off_suction(hose.name) for hose in off_suction]
     codes = {caution.code for caution in said}
     of_car: tuple[Caution, ...] = OF_ANY_CAR
     if told is not None:

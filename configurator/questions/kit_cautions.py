@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from configurator.foundations.verdicts import Caution
+from configurator.joining.hose_joint import run_place
 from configurator.parts.kinds import Part
+from configurator.parts.kit import Joint
 from configurator.questions.answer import Pressure
 from configurator.questions.look_alikes import look_alikes_of_pieces
 from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import (
     TIGHT,
     UNPROVEN,
+    at_joints,
     leak_direction,
     look_alike,
     reservoir_below,
@@ -52,8 +55,19 @@ def kit_cautions(
         said.append(leak_direction(design["coolant"], design["charge"]))
     for piece, place, mating in look_alikes_of_pieces(made, part_of):
         said.append(look_alike(piece.name, place, mating.why, mating.hazard))
+    said += _of_joints(made.joints)
     if portless := [bleed.slot for bleed in made.bleeds if bleed.port is None]:
         said.append(vacuum_fill(portless))
     if above := [bleed.slot for bleed in made.bleeds if bleed.above_reservoir]:
         said.append(reservoir_below(above))
     return tuple(said)
+
+
+def _of_joints(joints: Sequence[Joint]) -> list[Caution]:
+    """Cautions of the pairs of ends, each once with its places."""
+    places: dict[Caution, dict[str, None]] = {}
+    for joint in joints:
+        place = run_place(joint.start.split(".")[0], joint.finish.split(".")[0])
+        for caution in joint.cautions:
+            places.setdefault(caution, {})[place] = None
+    return [at_joints(caution, tuple(where)) for caution, where in places.items()]

@@ -82,6 +82,19 @@ def thin_margin(side: str, part: str, place: str, margin: float) -> Caution:
     )
 
 
+def at_joints(caution: Caution, places: Sequence[str]) -> Caution:
+    """A caution of a pair of ends, with the joints of a kit that it belongs to."""
+    return Caution(caution.code, f"{caution.text} Here: {', '.join(places)}.")
+
+
+def kept_off_suction(part: str) -> Caution:
+    """A hose that is at hand and must not lie before the pump."""
+    return Caution(
+        "suction-hose",
+        f"{part} is neither wired nor rated for vacuum: over 19 mm it must not lie from reservoir to pump.",
+    )
+
+
 def vacuum_fill(slots: Sequence[str]) -> Caution:
     """Places where air gathers and that have no bleed of their own."""
     return Caution(
@@ -167,6 +180,12 @@ CODES = {
     "thrust": "boost pushes a charge joint apart with more than 500 N",
     "leak-direction": "the coolant may stand above the charge in the core",
     "vacuum-fill": "a high point has no bleed port of its own",
+    "outside-iso-228": "a taper R thread goes into a fixed parallel G port",
+    "taper-thread": "a taper thread seals with sealant",
+    "ring-rubber": "a joint seals with a rubber ring or a bonded washer",
+    "quick-connect-limit": "a coolant quick-connect: 206 kPa at most",
+    "suction-hose": "a hose over 19 mm lies before the pump, or one at hand must not",
+    "lined-coupler": "a coupler above 175 degC",
     "reservoir-below": "a high point stands above the reservoir",
 }
 """Every code, and when it is said."""
