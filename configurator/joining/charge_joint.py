@@ -210,8 +210,15 @@ def _member(adapter: Adapter, conditions: ChargeConditions) -> Member:
     member = member_of(adapter)
     if member.working_pa_gauge is None or all(end.form != "coupler" for end in adapter.through.ends):
         return member
-    share = silicone_share(conditions.hottest_k)
-    return replace(member, working_pa_gauge=round(member.working_pa_gauge * share, 1))
+    share, cold = silicone_share(conditions.hottest_k), member.working_pa_gauge
+    if share == 1.0:
+        return replace(member, working_pa_gauge=round(cold, 1))
+    return replace(
+        member,
+        working_pa_gauge=round(cold * share, 1),
+        cold_pa_gauge=cold,
+        derated_at_k=conditions.hottest_k,
+    )
 
 
 def _miss(sleeve: _Sleeve, conditions: ChargeConditions) -> tuple[int, float]:

@@ -43,13 +43,19 @@ class Need:
 
 @dataclass(frozen=True)
 class Member:
-    """One piece of a pressure boundary: what it is, where it is, what it may work at (None: unproven)."""
+    """One piece of a pressure boundary: what it is, where it is, what it may work at (None: unproven).
+
+    `stated_as`: what that follows from. Where heat takes some of it, `cold_pa_gauge` is all of it, and `derated_at_k`
+    the heat.
+    """
 
     part: str
     place: str
     working_pa_gauge: float | None
     stated_as: str
     hottest_k: float | None
+    cold_pa_gauge: float | None = None
+    derated_at_k: float | None = None
 
 
 @dataclass(frozen=True)

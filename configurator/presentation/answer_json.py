@@ -190,11 +190,17 @@ def _energy(kit: OfferedKit) -> dict[str, Any]:
 def pressure_json(side: Pressure) -> dict[str, Any]:
     """What one side has to hold, and its weakest member."""
     lowest: Limit | None = side.lowest
+    member = None if lowest is None else lowest.member
+    cold = None if member is None or member.cold_pa_gauge is None else round(member.cold_pa_gauge)
+    hot_k = None if member is None else member.derated_at_k
     return {
         "design_pa_gauge": round(side.design_pa_gauge),
         "rating_pa_gauge": None
         if lowest is None or lowest.rating_pa_gauge is None
         else round(lowest.rating_pa_gauge),
+        "stated_as": None if member is None else member.stated_as,
+        "rating_cold_pa_gauge": cold,
+        "derated_at_c": None if hot_k is None else _celsius(hot_k),
         "limited_by": None if lowest is None else lowest.part,
         "place": None if lowest is None else lowest.place,
         "margin": None if lowest is None or lowest.margin is None else round(lowest.margin, 3),

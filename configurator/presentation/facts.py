@@ -7,7 +7,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from configurator.joining.words import bar_words
+from configurator.parts.kit import Member
 from configurator.parts.layouts import kind_of_slot
+from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.assumptions import CHARGE_PIPES
 from configurator.reasons.wording import commonest, exclusion_text
@@ -17,6 +19,12 @@ _ZERO_C = 273.15
 
 COUNTED = ("piece", "set", "joint")
 CUTTING = f"{100 * (HOSE_WASTE - 1):.0f} % for cutting"
+
+_STATED = {
+    "working": "stated working pressure",
+    "proof": f"proof pressure / {PROOF_OVER_WORKING:g}",
+    "burst": f"burst pressure / {BURST_OVER_WORKING:g}",
+}
 
 _ENDS = {"in": "inlet", "out": "outlet"}
 
@@ -265,14 +273,22 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
 def side_words(side: Pressure, names: Mapping[str, str]) -> str:
     """What one side holds, what it has to, and its weakest member."""
     lowest = side.lowest
-    if lowest is None or lowest.rating_pa_gauge is None:
+    if lowest is None or lowest.member is None or lowest.member.working_pa_gauge is None:
         return f"unproven; it has to hold {bar_words(side.design_pa_gauge)}"
-    part = lowest.part or ""
+    member = lowest.member
     return (
-        f"has to hold {bar_words(lowest.design_pa_gauge)}; least to spare: {names.get(part, part)} "
-        f"({lowest.place}), good for {bar_words(lowest.rating_pa_gauge)}"
+        f"has to hold {bar_words(lowest.design_pa_gauge)}; least to spare: {names.get(member.part, member.part)} "
+        f"({member.place}), good for {_rating_words(member)}"
         + (f"; unproven: {', '.join(names.get(part, part) for part in lowest.unproven)}" if lowest.unproven else "")
     )
+
+
+def _rating_words(member: Member) -> str:
+    """What a member may work at, cold too where heat takes some of it, and what that follows from."""
+    text = bar_words(member.working_pa_gauge or 0.0)
+    if member.cold_pa_gauge is not None and member.derated_at_k is not None:
+        text += f" at {celsius(member.derated_at_k)}, {bar_words(member.cold_pa_gauge)} cold"
+    return f"{text} ({_STATED[member.stated_as]})"
 
 
 def _coolant(answer: Answer) -> str:

@@ -46,7 +46,8 @@ def kit_cautions(
         lowest = pressure.lowest
         if lowest is None or lowest.margin is None or lowest.margin >= LEAST_MARGIN:
             continue
-        said.append(thin_margin(side, part_of(lowest.part or "").name, lowest.place or "", lowest.margin))
+        name, place = part_of(lowest.part or "").name, lowest.place or ""
+        said.append(thin_margin(side, name, place, lowest.margin, capped=made.capped))
     pushed = max(made.joints, key=lambda joint: joint.thrust_n, default=None)
     if pushed is not None and pushed.thrust_n > MOST_THRUST_N:
         said.append(thrust(f"from {pushed.start} to {pushed.finish}".replace(".", " "), pushed.thrust_n))

@@ -73,12 +73,13 @@ def look_alike(part: str, place: str, why: str, hazard: str) -> Caution:
     return Caution("look-alike", f"{part} seems to fit {place} and must not go there: {told}.")
 
 
-def thin_margin(side: str, part: str, place: str, margin: float) -> Caution:
-    """The weakest member of a side holds little more than it may see."""
+def thin_margin(side: str, part: str, place: str, margin: float, *, capped: bool) -> Caution:
+    """The weakest member of a side holds little more than it may see; a lower cap eases coolant under a cap alone."""
+    way_out = "A lower cap or a stronger part" if side == "coolant" and capped else "A stronger part"
     return Caution(
         "thin-margin",
         f"The {side} side has little to spare: {part} ({place}) holds {margin:.2f} times what it may see; 1.25 times "
-        "is usual. A lower cap or a stronger part there helps.",
+        f"is usual. {way_out} there helps.",
     )
 
 

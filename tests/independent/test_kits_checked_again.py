@@ -74,6 +74,7 @@ FAULTS: list[tuple[str, str, Callable[[Tree], None]]] = [
     ("clamps forgotten", "joint:", lambda kit: joint_to(kit, "core").update(needs=[])),
     ("a weak core", "rating:", lambda kit: kit["parts"].update(core=["core-330-drum"])),
     ("a margin made up", "rating:", lambda kit: kit["pressure"]["coolant"].update(margin=9.9)),
+    ("another figure cold", "rating:", lambda kit: kit["pressure"]["charge"].update(rating_cold_pa_gauge=310_000)),
     ("a core not hot enough", "temperature:", lambda kit: kit["parts"].update(core=["core-150-light"])),
     ("a part outside", "place:", moved("core", 0, 400.0)),
     ("a part in an obstacle", "place:", moved("core", 1, 60.0)),

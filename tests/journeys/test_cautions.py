@@ -146,6 +146,13 @@ def test_the_registry_holds_every_code_that_any_module_can_say() -> None:
     assert named == set(CODES) | OF_TWO_ENDS_ALONE
 
 
+def test_a_lower_cap_is_advised_on_the_coolant_side_alone_and_under_a_cap_alone() -> None:
+    for side, capped in (("charge", True), ("charge", False), ("coolant", False)):
+        text = cautions.thin_margin(side, "Part", "core", 1.1, capped=capped).text
+        assert "A stronger part there helps" in text and "cap" not in text
+    assert "A lower cap or a stronger part" in cautions.thin_margin("coolant", "Part", "core", 1.1, capped=True).text
+
+
 def said(case: str) -> list[tuple[str, str]]:
     """Codes and texts that kit 1 of a case carries in JSON, of the codes that the case is there for."""
     found = [(code, text) for code in OF_CASE[case] for text in texts(answered(case)[2]["cautions"], code)]
