@@ -68,6 +68,12 @@ def _plain_hose_before_the_pump(patch: Patch) -> None:
     patch.setattr(hose_joint, "stands_vacuum", lambda hose: True)
 
 
+def _boiling_forgotten(patch: Patch) -> None:
+    """The coolant is taken for liquid under any cap."""
+    real = fill.boil_margin_k
+    patch.setattr(fill, "boil_margin_k", lambda *told: max(real(*told), 0.0))
+
+
 class _OneShort(list):
     def __getitem__(self, at):
         return super().__getitem__(slice(at.start, at.stop - 1) if isinstance(at, slice) else at)
@@ -85,6 +91,7 @@ FAULTS: tuple[tuple[Callable[[Patch], None], bool], ...] = (
     (_more_flow_taken_for_better, True),
     (_adapter_lost, True),
     (_plain_hose_before_the_pump, True),
+    (_boiling_forgotten, True),
     (_one_too_few, False),
 )
 
