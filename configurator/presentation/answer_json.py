@@ -160,6 +160,7 @@ def thermal_json(kit: OfferedKit) -> dict[str, Any]:
         "charge_out_plateau_c": _celsius(t.charge_out_plateau_k),
         "charge_out_full_power_c": _celsius(t.charge_out_full_power_k),
         "coolant_worst_c": _celsius(t.coolant_worst_k),
+        "boil_margin_k": kit.boil_margin_k,
         "coolant_end_c": _celsius(t.coolant_end_k),
         "core_gap_k": round(t.core_gap_k, 2),
         "heat_peak_w": round(t.heat_peak_w, 1),

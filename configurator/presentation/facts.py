@@ -258,7 +258,7 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         ("the aim", f"{celsius(answer.ceiling_k)}; {_WORDS[t.word]}"),
         ("charge out, plateau", f"{celsius(t.charge_out_plateau_k)} if this drive never ends"),
         ("charge out, full power", f"{celsius(t.charge_out_full_power_k)} if full power never ends"),
-        ("coolant, worst", f"{celsius(t.coolant_worst_k)} at {t.coolant_flow_m3_per_s * 60e3:.0f} L/min"),
+        ("coolant, worst", f"{coolant_words(kit)} at {t.coolant_flow_m3_per_s * 60e3:.0f} L/min"),
         ("recovery", f"{recovery} at rest until the coolant is within 5 K of the air"),
         ("heat to the coolant", f"{t.heat_peak_w / 1e3:.1f} kW at most, {t.heat_mean_w / 1e3:.1f} kW on average"),
         ("charge pressure lost", f"{t.charge_loss_pa / 1e3:.1f} kPa from charger to throttle"),
@@ -268,6 +268,13 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         ("mass", f"{kit.mass_dry_g / 1e3:.1f} kg dry, {kit.mass_wet_g / 1e3:.1f} kg filled"),
         ("current", f"{kit.current_a:.1f} A"),
     )
+
+
+def coolant_words(kit: OfferedKit) -> str:
+    """The hottest coolant, and how far it is from boiling under the kit's cap."""
+    margin = kit.boil_margin_k
+    boiling = f"{margin:.0f} K below boiling" if margin >= 0 else f"boiling, {-margin:.0f} K too hot"
+    return f"{celsius(kit.thermal.coolant_worst_k)} ({boiling})"
 
 
 def side_words(side: Pressure, names: Mapping[str, str]) -> str:

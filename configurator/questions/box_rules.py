@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.run_ways import stands_vacuum
-from configurator.joining.small_joints import cap_rules
+from configurator.joining.small_joints import cap_rules, has_air_space
 from configurator.joining.words import bar_words
 from configurator.parts.kinds import Cap, Hose, Reservoir
 from configurator.parts.kit import Joint
@@ -80,6 +80,7 @@ def cap_verdicts(loop: Loop, reservoir: Reservoir, shelf: Catalogue) -> Iterator
                 rule.rule, rule.state, rule.subjects, rule.found, rule.limit, rule.unit, rule.text + more
             )
         return
+    yield has_air_space(reservoir)
     opens, rated = loop.opens_pa, reservoir.coolant.rating.working_pa_gauge
     subjects = (reservoir.id, "cap")
     if reservoir.vented and opens > 0.0:

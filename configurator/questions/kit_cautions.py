@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from configurator.foundations.verdicts import Caution
 from configurator.joining.hose_joint import run_place
-from configurator.parts.kinds import Part
+from configurator.parts.kinds import Part, Reservoir
 from configurator.parts.kit import Joint
 from configurator.questions.answer import Pressure
 from configurator.questions.look_alikes import look_alikes_of_pieces
@@ -14,7 +14,9 @@ from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import (
     TIGHT,
     UNPROVEN,
+    air_space,
     at_joints,
+    boil_margin,
     leak_direction,
     look_alike,
     reservoir_below,
@@ -29,6 +31,13 @@ MOST_THRUST_N = 500.0
 LEAST_MARGIN = 1.25
 """Rating over design pressure from which nothing is said. Common practice, no source."""
 
+LEAST_BOIL_MARGIN_K = 10.0
+"""Distance of the hottest coolant from boiling from which nothing is said. Common practice, no source."""
+
+LEAST_AIR_SPACE = 0.06
+"""Air space over the liquid of the loop from which nothing is said. Common practice, no source: half glycol grows by
+some 4 % from 20 to 90 degC."""
+
 
 def kit_cautions(
     made: Made,
@@ -37,8 +46,9 @@ def kit_cautions(
     *,
     proven: bool,
     tight: bool = False,
+    boil_margin_k: float | None = None,
 ) -> tuple[Caution, ...]:
-    """Everything that must be said beside this kit and not beside every other."""
+    """Everything that must be said beside this kit and not beside every other; `boil_margin_k` where it is known."""
     said = [UNPROVEN] if not proven else []
     if tight:
         said.append(TIGHT)
@@ -54,6 +64,13 @@ def kit_cautions(
     design = {side: pressure.design_pa_gauge for side, pressure in sides}
     if design.get("coolant", 0.0) > 0.0 and "charge" in design:
         said.append(leak_direction(design["coolant"], design["charge"]))
+    if boil_margin_k is not None and boil_margin_k < LEAST_BOIL_MARGIN_K:
+        said.append(boil_margin(boil_margin_k))
+    reservoirs = [part for _, part in made.parts if isinstance(part, Reservoir)]
+    if len(reservoirs) == 1 and made.coolant_l is not None:
+        share = reservoirs[0].air_m3 * 1000 / made.coolant_l
+        if share < LEAST_AIR_SPACE:
+            said.append(air_space(share))
     for piece, place, mating in look_alikes_of_pieces(made, part_of):
         said.append(look_alike(piece.name, place, mating.why, mating.hazard))
     said += _of_joints(made.joints)

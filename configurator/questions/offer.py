@@ -78,6 +78,7 @@ def _offer(
         mass_wet_g=kit.mass_g + round(coolant_g),
         current_a=kit.current_a,
         coolant_l=litres,
+        boil_margin_k=kit.boil_margin_k,
         tight_mm=float(tolerance) * 1000 if tight and tolerance is not None else None,
         to_order=tuple(slot for slot, part in parts.items() if part.stock == 0 and not job.is_own(part.id)),
         cautions=kit_cautions(
@@ -86,6 +87,7 @@ def _offer(
             lambda part_id: _part(job, part_id),
             proven=kit.proven,
             tight=tight,
+            boil_margin_k=kit.boil_margin_k,
         ),
     )
 

@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from configurator.foundations.verdicts import Caution
@@ -96,6 +97,29 @@ def kept_off_suction(part: str) -> Caution:
     )
 
 
+def boil_margin(margin_k: float) -> Caution:
+    """The hottest coolant is near its boiling point, or above it [K]."""
+    if margin_k < 0:
+        found = f"The coolant boils: at its hottest it is {-margin_k:.0f} K above its boiling point under this cap"
+    else:
+        found = f"The hottest coolant is only {margin_k:.0f} K below its boiling point under this cap"
+    return Caution(
+        "boil-margin",
+        f"{found}; 10 K is usual, for the core's wall is hotter than the liquid. More glycol, a cooler loop or a cap "
+        "that opens later, where every part holds its pressure, helps.",
+    )
+
+
+def air_space(share: float) -> Caution:
+    """The reservoir has little air for the coolant to grow into; `share` of what the loop holds."""
+    return Caution(
+        "air-space",
+        f"The reservoir has air for less than {math.floor(100 * share) + 1} % of the loop's coolant, 6 % is usual: "
+        "coolant grows when hot and leaves by the cap where it finds no room. Leave more air when filling, or take a "
+        "larger reservoir.",
+    )
+
+
 def vacuum_fill(slots: Sequence[str]) -> Caution:
     """Places where air gathers and that have no bleed of their own."""
     return Caution(
@@ -179,6 +203,8 @@ CODES = {
     "look-alike": "a piece of the kit nearly fits an end that it does not belong to",
     "thin-margin": "the weakest member of a side holds less than 1.25 times what it may see",
     "thrust": "boost pushes a charge joint apart with more than 500 N",
+    "boil-margin": "the hottest coolant is less than 10 K below its boiling point",
+    "air-space": "the reservoir's air space is less than 6 % of the coolant in the loop",
     "leak-direction": "the coolant may stand above the charge in the core",
     "vacuum-fill": "a high point has no bleed port of its own",
     "outside-iso-228": "a taper R thread goes into a fixed parallel G port",

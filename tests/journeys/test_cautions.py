@@ -98,6 +98,8 @@ CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "thin-margin": ({}, (shipped_part("exchanger-440-double", coolant__working="1.4 bar"),)),
     "vacuum-fill": ({"bay__zones__wing__at": {}}, (without_bleed("core-210-short"),)),
     "reservoir-below": (LOW_RESERVOIR, ()),
+    "boil-margin": ({"coolant__start": "112 degC"}, ()),
+    "air-space": ({}, (shipped_part("reservoir-1-round", air_space="3 %"),)),
     "thrust": ({"engine__boost": "1.3 bar"}, ()),
     "outside-iso-228": ({}, (with_ends("exchanger-440-double", form="g", size="1/2"),
                              to_19("adapter-r", form="r", size="1/2"))),

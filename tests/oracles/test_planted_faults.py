@@ -89,6 +89,12 @@ def _branches_whole(patch: Patch) -> None:
     patch.setattr(bench, "path_per_m4", lambda joints: sum(joint.loss_per_m4 for joint in joints))
 
 
+def _boiling_forgotten(patch: Patch) -> None:
+    """The coolant is taken for liquid under any cap."""
+    real = fill.boil_margin_k
+    patch.setattr(fill, "boil_margin_k", lambda *told: max(real(*told), 0.0))
+
+
 class _OneShort(list):
     def __getitem__(self, at):
         return super().__getitem__(slice(at.start, at.stop - 1) if isinstance(at, slice) else at)
@@ -109,6 +115,7 @@ FAULTS: tuple[tuple[Callable[[Patch], None], bool], ...] = (
     (_wye_for_nothing, True),
     (_clamp_short, True),
     (_branches_whole, True),
+    (_boiling_forgotten, True),
     (_one_too_few, False),
 )
 

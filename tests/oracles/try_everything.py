@@ -28,6 +28,7 @@ from configurator.parts.kinds import (
 )
 from configurator.parts.passages import Passage
 from tests.oracles.plain_bill import Bill
+from tests.oracles.plain_boiling import boils_k
 from tests.oracles.plain_boxes import clearance_mm
 from tests.oracles.plain_conditions import Asked, asked_of, coolant_of
 from tests.oracles.plain_heat import Loop, Thermal, charge, predict
@@ -48,6 +49,7 @@ class PlainKit:
     proven: bool
     margin_k: float
     margin_low_k: float
+    boil_margin_k: float
     clearance_mm: float
     price_cents: int
     mass_g: int
@@ -180,6 +182,8 @@ class _Judge:
         pump = parts["pump"]
         joints = [*runs, *(joint for joint in around if joint is not None)]
         price, mass = self.bill.price(parts, joints), self.bill.mass(parts, joints)
+        cap = 0.0 if "cap" not in parts else float(parts["cap"].opens_pa_gauge)
+        to_boiling = boils_k(self.coolant, self.asked.ambient_pa + cap) - middle.coolant_k
         limits, most_loss = self.brief.limits, self.brief.aim.charge_loss_pa
         if (
             margin < 0
@@ -188,6 +192,7 @@ class _Judge:
             or (limits.current_a is not None and pump.current_a > limits.current_a)
             or (most_loss is not None and middle.charge_loss > most_loss)
             or middle.coolant_k > self._stands_k(parts, runs)
+            or round(to_boiling, 2) < 0
         ):
             return None
         low = self._thermal(parts, zones, runs, around, -1)
@@ -200,6 +205,7 @@ class _Judge:
             proven,
             margin,
             round(self.asked.ceiling_k - low.worst_k, 2),
+            to_boiling,
             room,
             price,
             mass,
