@@ -35,7 +35,7 @@ EnoughMargin = Annotated[Figure, UnitField("temperature difference", least=0.0)]
 class Engine(Record):
     """The engine and its charger. Boost is gauge pressure at the throttle, after the core.
 
-    `charger_outlets`: two go into two cores; into one they need a Y-piece, which no shelf holds.
+    `charger_outlets`: how many of that bore; two go into two cores, or through a wye into one.
     `oily`: the charge carries oil mist, as with a breather before the charger.
     """
 

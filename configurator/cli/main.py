@@ -60,7 +60,14 @@ def suggest(
         Path | None, typer.Option(help="Write the course of kit 1 through the event as CSV.")
     ] = None,
     bill: Annotated[Path | None, typer.Option(help="Write the bill of kit 1 as CSV.")] = None,
-    force: Annotated[bool, typer.Option("--force", help="Let --bill replace a file that is there.")] = False,
+    draw: Annotated[
+        Path | None, typer.Option(help="Write a drawing of the kit in its bay as SVG, true to scale.")
+    ] = None,
+    sketch: Annotated[bool, typer.Option("--sketch", help="Also sketch the kit in its bay, in letters.")] = False,
+    kit: Annotated[int, typer.Option(min=1, help="Which kit --draw and --sketch show.")] = 1,
+    force: Annotated[
+        bool, typer.Option("--force", help="Let --bill and --draw replace a file that is there.")
+    ] = False,
     new: Annotated[Path | None, typer.Option(help="Write a commented brief to fill in, and stop.")] = None,
     schemas: Annotated[
         Path | None, typer.Option(help="Write JSON schemas for an editor into this folder, and stop.")
@@ -77,6 +84,8 @@ def suggest(
       kitwright suggest my-car.yaml --fits-only
 
       kitwright suggest my-car.yaml --wide --order price --catalogue my-shelf
+
+      kitwright suggest my-car.yaml --draw my-car.svg
     """
     from configurator.cli import suggest_command
 
@@ -95,6 +104,9 @@ def suggest(
             schemas=schemas,
             bill=bill,
             force=force,
+            draw=draw,
+            sketch=sketch,
+            kit=kit,
         )
     )
 

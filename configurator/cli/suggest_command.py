@@ -51,6 +51,9 @@ def run(
     schemas: Path | None,
     bill: Path | None = None,
     force: bool = False,
+    draw: Path | None = None,
+    sketch: bool = False,
+    kit: int = 1,
 ) -> int:
     """Do what the command asks and return its exit code."""
     if new is not None:
@@ -63,8 +66,13 @@ def run(
         return _usage("name a brief, or start one with: kitwright suggest --new my-car.yaml")
     if order not in ORDERS:
         return _usage(f"'{order}' is not an order (allowed: {', '.join(ORDERS)})")
-    if bill is not None:
-        refuse_to_overwrite(bill, force=force)
+    if sketch and as_json:
+        return _usage("--sketch is for people and --json for programs: leave one of them out")
+    if kit > top:
+        return _usage(f"kit {kit} is drawn only where it is told: add --top {kit}")
+    for file in (bill, draw):
+        if file is not None:
+            refuse_to_overwrite(file, force=force)
     gc.disable()
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
     loaded = load_brief(brief_file, catalogue, tables)
@@ -103,6 +111,10 @@ def run(
             f"kitwright suggest {brief_file} --wide" if not wide else f"kitwright suggest {brief_file} --json"
         )
         sys.stdout.write(terminal_lines(answer_facts(answer, names), following, wide=wide))
+    if draw is not None or sketch:
+        from configurator.cli import drawn_kit
+
+        drawn_kit.draw(answer, loaded, catalogue, kit, file=draw, sketch=sketch, force=force)
     return CODES[answer.outcome]
 
 

@@ -255,6 +255,7 @@ def _add(chain: Chain, link: Link) -> Chain:
         clamps=(*chain.clamps, *(clamp for clamp in link.clamps if clamp is not None)),
         bare_od_m=bare,
         needs=(*chain.needs, *link.needs),
+        cautions=(*chain.cautions, *link.cautions),
     )
 
 

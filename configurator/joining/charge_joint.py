@@ -13,6 +13,7 @@ from configurator.joining.bore_steps import area_m2, bend_per_m4, pipe_bore_m, s
 from configurator.joining.mating import mate
 from configurator.joining.mating_verdict import Mating
 from configurator.joining.run_ways import member_of
+from configurator.joining.sleeve_mating import sleeve_cautions
 from configurator.joining.words import bar_words, celsius_words, end_words, mm_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp
@@ -98,6 +99,11 @@ class ChargeJoiner:
         self._clamps = sorted(fit, key=lambda clamp: (clamp.price_cents, clamp.id))
         self._kept: dict[object, Joint | Verdict] = {}
         self._fits: dict[object, bool] = {}
+
+    @property
+    def sizes_m(self) -> frozenset[float]:
+        """The sizes of pipe [m] that the couplers are made for."""
+        return frozenset(float(end.size_m) for part in self._adapters for end in part.through.ends if end.size_m)
 
     def join(
         self, start: tuple[str, End], finish: tuple[str, End], conditions: ChargeConditions
@@ -204,8 +210,15 @@ def _member(adapter: Adapter, conditions: ChargeConditions) -> Member:
     member = member_of(adapter)
     if member.working_pa_gauge is None or all(end.form != "coupler" for end in adapter.through.ends):
         return member
-    share = silicone_share(conditions.hottest_k)
-    return replace(member, working_pa_gauge=round(member.working_pa_gauge * share, 1))
+    share, cold = silicone_share(conditions.hottest_k), member.working_pa_gauge
+    if share == 1.0:
+        return replace(member, working_pa_gauge=round(cold, 1))
+    return replace(
+        member,
+        working_pa_gauge=round(cold * share, 1),
+        cold_pa_gauge=cold,
+        derated_at_k=conditions.hottest_k,
+    )
 
 
 def _miss(sleeve: _Sleeve, conditions: ChargeConditions) -> tuple[int, float]:
@@ -276,4 +289,5 @@ def _joint(sleeve: _Sleeve, start: End, finish: End, conditions: ChargeCondition
         price_cents=sum(piece.price_cents for piece in pieces),
         mass_kg=sum(0.0 if piece.mass_kg is None else float(piece.mass_kg) for piece in pieces),
         thrust_n=thrust_n(conditions.boost_pa_gauge, max(start.size_m or 0.0, finish.size_m or 0.0)),
+        cautions=sleeve_cautions("coupler", min(bores), suction=False, hottest_k=conditions.hottest_k),
     )

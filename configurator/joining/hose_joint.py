@@ -95,14 +95,14 @@ class HoseJoiner:
         found = self._tight(start, finish, length_m, conditions) if conditions.tight else None
         found = found or self._finder(conditions).best(start, finish, length_m)
         if found is not None:
-            return _joint(*found, length_m)
+            return _joint(*found, length_m, suction=conditions.suction)
         simple = [
             pair for pieces in range(5) for pair in self._one_at_each_end.pairs(start, finish, pieces)
         ]
         if simple:
             return refusal(*min(simple, key=lambda pair: miss(pair[0], pair[1], conditions)), conditions)
-        for eased in _eased(conditions):
-            found = self._finder(eased, clamped=False).best(start, finish, length_m)
+        for eased, steps in _eased(conditions):
+            found = self._finder(eased, clamped=False, steps=steps).best(start, finish, length_m)
             if found is not None:
                 return refusal(*found, conditions)
         verdict = self.apart(start, finish)
@@ -125,15 +125,20 @@ class HoseJoiner:
             default=None,
         )
 
-    def _finder(self, conditions: RunConditions, *, clamped: bool = True, simple: bool = False) -> ChainFinder:
-        """Finds runs among the pieces that stand the conditions, each on its own; `simple`: one adapter an end."""
+    def _finder(
+        self, conditions: RunConditions, *, clamped: bool = True, steps: bool = False, simple: bool = False
+    ) -> ChainFinder:
+        """Finds runs among the pieces that stand the conditions, each on its own.
+
+        `steps`: also before the pump; `simple`: one adapter at each end at most.
+        """
         pieces: tuple[Hose | Adapter, ...] = (*self._links.hoses, *self._links.adapters)
         allowed = frozenset(part.id for part in pieces if _stands(part, conditions) and self._sucks(part, conditions))
-        key = (allowed, conditions.suction, clamped, simple)
+        key = (allowed, conditions.suction and not steps, clamped, simple)
         if key not in self._finders:
             most = 1 if simple else MOST_ADAPTERS
             self._finders[key] = ChainFinder(
-                self._links, allowed, suction=conditions.suction, clamped=clamped, most=most, beaten_too=simple
+                self._links, allowed, suction=key[1], clamped=clamped, most=most, beaten_too=simple
             )
         return self._finders[key]
 
@@ -176,13 +181,17 @@ def _stands(part: Hose | Adapter, conditions: RunConditions) -> bool:
     )
 
 
-def _eased(conditions: RunConditions) -> Iterator[RunConditions]:
-    """Conditions with one demand less each time, in the order against that of `DEMANDS`; clamps go first."""
-    yield conditions
-    yield (conditions := replace(conditions, suction=False))
-    yield (conditions := replace(conditions, design_pa_gauge=-math.inf))
-    yield (conditions := replace(conditions, hottest_k=-math.inf))
-    yield replace(conditions, coldest_k=math.inf)
+def _eased(conditions: RunConditions) -> Iterator[tuple[RunConditions, bool]]:
+    """Conditions with one demand less each time, in the order against that of `DEMANDS`; clamps go first.
+
+    The flag says whether bores may step before the pump.
+    """
+    yield conditions, False
+    yield conditions, True
+    yield (conditions := replace(conditions, suction=False)), True
+    yield (conditions := replace(conditions, design_pa_gauge=-math.inf)), True
+    yield (conditions := replace(conditions, hottest_k=-math.inf)), True
+    yield replace(conditions, coldest_k=math.inf), True
 
 
 def _key(end: End) -> tuple[object, ...]:
@@ -193,7 +202,7 @@ def _name(slot_and_end: tuple[str, End]) -> str:
     return f"{slot_and_end[0]}.{slot_and_end[1].name}"
 
 
-def _joint(out: Way, into: Way, length_m: float) -> Joint:
+def _joint(out: Way, into: Way, length_m: float, *, suction: bool) -> Joint:
     hose = out.hose
     stubs = [stub for way in (out, into) for stub in way.chain.stubs]
     adapters = (*out.chain.adapters, *into.chain.adapters[::-1])
@@ -223,6 +232,7 @@ def _joint(out: Way, into: Way, length_m: float) -> Joint:
             + [_mass_kg(clamp) for clamp in clamps]
         ),
         ahead=(out.ahead, into.ahead),
+        cautions=tuple(dict.fromkeys(caution for way in (out, into) for caution in way.cautions(suction=suction))),
     )
 
 

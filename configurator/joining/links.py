@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from configurator.foundations.verdicts import Caution
 from configurator.joining.mating import SLEEVES, mate
 from configurator.joining.run_ways import adapter_bore_m, member_of
 from configurator.joining.sleeve_mating import sleeve_fit
@@ -28,6 +29,7 @@ class Link:
     clamps: tuple[Clamp | None, ...]
     needs: tuple[Need, ...]
     unproven: bool
+    cautions: tuple[Caution, ...] = ()
 
     @property
     def pieces(self) -> int:
@@ -68,7 +70,7 @@ class Links:
                     continue
                 mating = mate(tip, near, medium="coolant")
                 if mating.verdict == "direct":
-                    found.append(Link(part, far, bore, None, (), (), mating.needs, unproven))
+                    found.append(Link(part, far, bore, None, (), (), mating.needs, unproven, mating.cautions))
             self._after[tip.identity] = tuple(found)
         return self._after[tip.identity]
 

@@ -7,6 +7,7 @@ from typing import Final, Literal
 
 from configurator.foundations.verdicts import Caution
 from configurator.parts.kit import Medium, Need
+from configurator.standards.forms import RINGS
 
 MatingVerdict = Literal["direct", "adapter", "refuse", "ask"]
 MatingMedium = Literal[Medium, "fuel"]
@@ -50,6 +51,13 @@ class Mating:
     cautions: tuple[Caution, ...] = ()
     remedy: str = ""
     question: str = ""
+
+
+def ring_caution(medium: MatingMedium) -> Caution:
+    """What a joint with a rubber ring wants said. NBR to 100 degC: SAE J20, class B (published), said of hose."""
+    rubber, _ = RINGS[medium]
+    text = f"Take rings and bonded washers of {rubber}: NBR ones, as come with many fittings, harden above 100 degC."
+    return Caution("ring-rubber", f"{text} Mineral oil swells EPDM." if rubber == "EPDM" else text)
 
 
 def refuse(rule: str, why: str, hazard: str, remedy: str = "") -> Mating:

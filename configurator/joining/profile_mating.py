@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from configurator.foundations.verdicts import Caution
-from configurator.joining.mating_verdict import Mating, MatingMedium, adapter, ask, refuse
+from configurator.joining.mating_verdict import Mating, MatingMedium, adapter, ask, refuse, ring_caution
 from configurator.joining.words import bar_words, end_words
 from configurator.parts.ends import End
 from configurator.parts.kit import Need
@@ -60,7 +60,7 @@ def _joined(a: End, b: End, medium: MatingMedium) -> Mating:
         "qc-fuel": (Need(f"seal and clip for {profile}", None, 1, "set"),),
     }[a.form]
     limit = FORM_FACTS[a.form].working_pa_gauge
-    cautions: tuple[Caution, ...] = ()
+    cautions: tuple[Caution, ...] = (ring_caution(medium),) if ring in needs else ()
     if limit is not None:
         text = f"Coolant quick-connects are made for {bar_words(limit)} at most: this joint may limit the loop."
         cautions = (Caution("quick-connect-limit", text),)

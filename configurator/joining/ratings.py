@@ -34,16 +34,29 @@ class Limit:
     """The member that limits one side of a kit, with its margin = rating / design; and whose rating is not
     known.
 
-    `part`, `place`, `rating_pa_gauge` and `margin` are None where no member has a known rating. A side with
-    an unproven member is not proven, however good the others are.
+    `member` and `margin` are None where no member has a known rating. A side with an unproven member is not
+    proven, however good the others are.
     """
 
-    part: str | None
-    place: str | None
-    rating_pa_gauge: float | None
+    member: Member | None
     design_pa_gauge: float
     margin: float | None
     unproven: tuple[str, ...]
+
+    @property
+    def part(self) -> str | None:
+        """The id of the member."""
+        return None if self.member is None else self.member.part
+
+    @property
+    def place(self) -> str | None:
+        """Where the member is."""
+        return None if self.member is None else self.member.place
+
+    @property
+    def rating_pa_gauge(self) -> float | None:
+        """What the member may work at there [Pa gauge]."""
+        return None if self.member is None else self.member.working_pa_gauge
 
     @property
     def proven(self) -> bool:
@@ -112,14 +125,14 @@ def lowest_member(members: Collection[Member], design_pa_gauge: Mapping[str, flo
     unproven = tuple(sorted({member.part for member in members if member.working_pa_gauge is None}))
     seen = [(member, member.working_pa_gauge, design_pa_gauge[member.place]) for member in members]
     known = [
-        (rating / max(design, LEAST_DESIGN_PA), rating, member.part, member.place, design)
+        (rating / max(design, LEAST_DESIGN_PA), rating, member, design)
         for member, rating, design in seen
         if rating is not None
     ]
     if not known:
-        return Limit(None, None, None, max(design for _, _, design in seen), None, unproven)
-    margin, rating, part, place, design = min(known)
-    return Limit(part, place, rating, design, margin, unproven)
+        return Limit(None, max(design for _, _, design in seen), None, unproven)
+    margin, _, member, design = min(known, key=lambda one: (*one[:2], one[2].part, one[2].place))
+    return Limit(member, design, margin, unproven)
 
 
 def pressure_rules(members: Iterable[Member], design_pa_gauge: Mapping[str, float]) -> tuple[Verdict, ...]:

@@ -9,8 +9,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import chain as chained
 from typing import Final
 
+from configurator.foundations.verdicts import Caution
 from configurator.joining.bore_steps import (
     DRILLED_ELBOW_K,
     area_m2,
@@ -19,6 +21,7 @@ from configurator.joining.bore_steps import (
     end_bore_m,
 )
 from configurator.joining.mating_verdict import LIMITS
+from configurator.joining.sleeve_mating import sleeve_cautions
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
 from configurator.parts.kit import Ahead, Member, Need
@@ -54,6 +57,7 @@ class Chain:
     clamps: tuple[Clamp, ...]
     bare_od_m: float | None
     needs: tuple[Need, ...]
+    cautions: tuple[Caution, ...] = ()
 
     @cached_property
     def unproven(self) -> bool:
@@ -122,6 +126,12 @@ class Way:
     def bores_m(self) -> tuple[float, ...]:
         """Bores [m] from the part to the hose."""
         return (*self.chain.bores_m, float(self.hose.bore_m))
+
+    def cautions(self, *, suction: bool) -> tuple[Caution, ...]:
+        """Cautions of every pair of ends, before the pump or not."""
+        sleeves = [float(hose.bore_m) for hose in (self.hose, *self.chain.stubs)]
+        said = [sleeve_cautions("hose", bore, suction=suction, hottest_k=None) for bore in sleeves]
+        return (*self.chain.cautions, *chained.from_iterable(said))
 
     @cached_property
     def members(self) -> tuple[Member, ...]:

@@ -46,7 +46,7 @@ def mate_sleeve(
         )
         return refuse("no-bead", why, "the boost pushes the coupler off", "have a bead rolled or welded on")
     clamp = "hose clamp" if sleeve.form == "hose" else "T-bolt clamp"
-    cautions = _cautions(sleeve, suction=suction, hottest_k=hottest_k)
+    cautions = sleeve_cautions(sleeve.form, float(sleeve.size_m), suction=suction, hottest_k=hottest_k)
     return Mating(
         "direct", "sleeve-fits", f"{pair}: the sizes suit", needs=(Need(clamp, None, 1, "piece"),), cautions=cautions
     )
@@ -63,16 +63,18 @@ def mate_sleeve_and_thread(sleeve: End, thread: End) -> Mating:
     return adapter("strangers", f"{pair} are made for different joints")
 
 
-def _cautions(sleeve: End, *, suction: bool, hottest_k: float | None) -> tuple[Caution, ...]:
-    assert sleeve.size_m is not None
+def sleeve_cautions(
+    form: str, sleeve_id_m: float, *, suction: bool, hottest_k: float | None
+) -> tuple[Caution, ...]:
+    """What must be said of a hose or coupler by its inside diameter [m], its place and the hottest there [K]."""
     said = []
-    if suction and sleeve.form == "coupler":
+    if suction and form == "coupler":
         text = "A closed throttle pulls about 0.7 bar of vacuum: take a short or wired coupler, a plain one collapses."
         said.append(Caution("vacuum-coupler", text))
-    if suction and sleeve.form == "hose" and sleeve.size_m > LIMITS.unwired_suction_m:
+    if suction and form == "hose" and sleeve_id_m > LIMITS.unwired_suction_m:
         text = "Before the pump, hose over 19 mm must be wired or rated for vacuum: a plain one is sucked flat."
         said.append(Caution("suction-hose", text))
-    if sleeve.form == "coupler" and hottest_k is not None and hottest_k > LIMITS.plain_coupler_k:
+    if form == "coupler" and hottest_k is not None and hottest_k > LIMITS.plain_coupler_k:
         limit = celsius_words(LIMITS.plain_coupler_k)
         text = f"Above {limit} plain silicone hardens: the coupler needs a fluorosilicone or FKM lining."
         said.append(Caution("lined-coupler", text))

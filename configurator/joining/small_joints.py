@@ -27,8 +27,17 @@ def cap_rules(reservoir: Reservoir, cap: Cap | None) -> tuple[Verdict, ...]:
         _same_neck(reservoir, cap),
         _vented_alike(reservoir, cap),
         _opens_in_time(reservoir, cap),
-        _has_air_space(reservoir),
+        has_air_space(reservoir),
     )
+
+
+def has_air_space(reservoir: Reservoir) -> Verdict:
+    """A reservoir under a cap needs air above its coolant, which grows by some 4 % when hot."""
+    rule, share = "no-air-space", float(reservoir.air_space)
+    if reservoir.vented or share > 0.0:
+        return Verdict(rule, "kept", (reservoir.id,), share, 0.0)
+    text = f"'{reservoir.id}' is sealed and has no air space: its coolant grows when hot and bursts it"
+    return Verdict(rule, "broken", (reservoir.id,), share, 0.0, "", text)
 
 
 def _has_relief(reservoir: Reservoir) -> Verdict:
@@ -42,15 +51,6 @@ def _has_relief(reservoir: Reservoir) -> Verdict:
         return Verdict(rule, "kept", (reservoir.id,))
     text = f"'{reservoir.id}' is sealed and has no cap: its hot coolant has nowhere to go"
     return Verdict(rule, "broken", (reservoir.id,), "no cap", "a cap", "", text)
-
-
-def _has_air_space(reservoir: Reservoir) -> Verdict:
-    """A reservoir under a cap needs air above its coolant, which grows by some 4 % when hot."""
-    rule, share = "no-air-space", float(reservoir.air_space)
-    if reservoir.vented or share > 0.0:
-        return Verdict(rule, "kept", (reservoir.id,), share, 0.0)
-    text = f"'{reservoir.id}' is sealed and has no air space: its coolant grows when hot and bursts it"
-    return Verdict(rule, "broken", (reservoir.id,), share, 0.0, "", text)
 
 
 def _same_neck(reservoir: Reservoir, cap: Cap) -> Verdict:

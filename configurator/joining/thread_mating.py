@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import Final
 
 from configurator.foundations.verdicts import Caution
-from configurator.joining.mating_verdict import LIMITS, Mating, MatingMedium, adapter, refuse
+from configurator.joining.mating_verdict import LIMITS, Mating, MatingMedium, adapter, refuse, ring_caution
 from configurator.joining.words import end_words
 from configurator.parts.ends import End
 from configurator.parts.kit import Need
@@ -27,6 +27,11 @@ OUTSIDE_ISO_228: Final = Caution(
     "outside-iso-228",
     "A taper R thread in a parallel G port is outside ISO 228: common in practice in a fixed port, with sealant, "
     "and too much torque splits the port.",
+)
+
+TAPER_THREAD: Final = Caution(
+    "taper-thread",
+    "A taper thread with sealant is a wedge: in a plastic part or a thin boss too much torque splits it.",
 )
 
 
@@ -66,7 +71,10 @@ def _own_kind(male: End, female: End, medium: MatingMedium) -> Mating:
         "metric-flat": (Need(f"sealing washer {male.size}", None, 1, "piece"),),
     }
     why = f"{end_words(male)} into {'its own female' if male.form == female.form else end_words(female)}"
-    return Mating("direct", "own-kind", why, needs=needs[male.form])
+    said = {"npt": TAPER_THREAD, "r": TAPER_THREAD}.get(male.form)
+    if FORM_FACTS[male.form].ring:
+        said = ring_caution(medium)
+    return Mating("direct", "own-kind", why, needs=needs[male.form], cautions=() if said is None else (said,))
 
 
 def _taper_in_parallel(male: End, female: End, pair: str) -> Mating:

@@ -100,16 +100,26 @@ class Pump(RigidPart):
 
 
 class Reservoir(RigidPart):
-    """A reservoir: holds coolant and the air space above it. A vented one holds no pressure."""
+    """A reservoir: holds coolant and the air space above it. A vented one holds no pressure.
+
+    Its volume is that of the coolant at the fill mark, `air_space` the share of its inside that is air then.
+    """
 
     kind: Literal["reservoir"] = "reservoir"
     coolant: Passage
     air_space: Share
     vented: Flag = False
 
+    @property
+    def air_m3(self) -> float:
+        """Air above the fill mark [m3]."""
+        return float(self.coolant.volume_m3 or 0.0) * float(self.air_space) / (1.0 - float(self.air_space))
+
     def faults(self) -> Iterator[Fault]:
-        """Besides those of every rigid part: no volume stated."""
+        """Besides those of every rigid part: no volume stated, or air alone inside."""
         yield from super().faults()
+        if self.air_space >= 1.0:
+            yield Fault("the air space is the whole inside: no coolant is left in the reservoir", ("air_space",))
         if self.coolant.volume_m3 is None:
             yield Fault("a reservoir needs its volume: coolant: {volume: 3 L, ...}", ("coolant",))
 
@@ -168,7 +178,7 @@ class Wye(Part):
 
     kind: Literal["wye"] = "wye"
     shape: Literal["wye", "tee"]
-    medium: Literal["coolant"]
+    medium: Literal["coolant", "charge"]
     through: Passage
     loss_factor: Number = Field(ge=0, le=20)
 

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from configurator.foundations.verdicts import Caution
+
 Medium = Literal["charge", "coolant"]
+
+WYE_BEFORE, WYE_BEHIND = "charge-wye-in", "charge-wye-out"
+"""The names that a wye of the charge goes by: before the cores, and behind them."""
 
 
 @dataclass(frozen=True, order=True)
@@ -37,13 +43,19 @@ class Need:
 
 @dataclass(frozen=True)
 class Member:
-    """One piece of a pressure boundary: what it is, where it is, what it may work at (None: unproven)."""
+    """One piece of a pressure boundary: what it is, where it is, what it may work at (None: unproven).
+
+    `stated_as`: what that follows from. Where heat takes some of it, `cold_pa_gauge` is all of it, and `derated_at_k`
+    the heat.
+    """
 
     part: str
     place: str
     working_pa_gauge: float | None
     stated_as: str
     hottest_k: float | None
+    cold_pa_gauge: float | None = None
+    derated_at_k: float | None = None
 
 
 @dataclass(frozen=True)
@@ -60,8 +72,9 @@ class Joint:
 
     `loss_per_m4` is the sum of K/A² of steps, bends and adapters [1/m4]: loss = density * flow² / 2 * that.
     The hose's own wall friction comes from its length, bore and roughness and is not in it. `thrust_n`: what the
-    boost pushes a charge joint apart with, if nothing else holds it [N]. `ahead`: the room a coolant run takes before
-    the end it starts from and before the end it goes to.
+    boost pushes a charge joint apart with, if nothing else holds it [N]. `share`: how much of the charge flows through
+    a charge joint; beside one of half the charge lies another. `cautions`: those of its pairs of ends. `ahead`: the
+    room a coolant run takes before the end it starts from and before the end it goes to.
     """
 
     medium: Medium
@@ -81,3 +94,21 @@ class Joint:
     mass_kg: float
     thrust_n: float = 0.0
     ahead: tuple[Ahead, Ahead] | None = None
+    share: float = 1.0
+    cautions: tuple[Caution, ...] = ()
+
+
+def before_core(joint: Joint) -> bool:
+    """Whether a charge joint lies between charger and core."""
+    return joint.start.split(".")[0] in ("engine", WYE_BEFORE)
+
+
+def path_per_m4(joints: Iterable[Joint]) -> float:
+    """Sum of K / A² [1/m4] along one side of the charge, on the whole charge; of branches the dearer counts."""
+    whole, branches = 0.0, [0.0]
+    for joint in joints:
+        if joint.share == 1.0:
+            whole += joint.loss_per_m4
+        else:
+            branches.append(joint.loss_per_m4 * joint.share**2)
+    return whole + max(branches)

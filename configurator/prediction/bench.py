@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from configurator.brief.bay import Zone
 from configurator.parts.kinds import Core, Exchanger, Pump, Reservoir
-from configurator.parts.kit import Joint
+from configurator.parts.kit import Joint, before_core, path_per_m4
 from configurator.physics.effectiveness import conductance
 from configurator.physics.operating_point import Curves, stack_curves
 from configurator.prediction.estimates import ALUMINIUM_J_PER_KG_K, Channels
@@ -200,8 +200,8 @@ def make_columns(bench: Bench, loops: Sequence[Loop]) -> Columns:
         run_roughness_m=_runs(loops, "roughness_m"),
         run_loss_per_m4=_runs(loops, "loss_per_m4"),
         run_m3=np.maximum(_runs(loops, "volume_m3"), HOSE_LEAST_M3),
-        charge_before_per_m4=np.array([_charge_loss(loop, before_core=True) for loop in loops]),
-        charge_after_per_m4=np.array([_charge_loss(loop, before_core=False) for loop in loops]),
+        charge_before_per_m4=np.array([_charge_loss(loop, before=True) for loop in loops]),
+        charge_after_per_m4=np.array([_charge_loss(loop, before=False) for loop in loops]),
         ram_share=_airs(loops, "ram_share"),
         face_speed=_airs(loops, "face_speed_m_per_s"),
         fan_speed=_airs(loops, "fan_speed_m_per_s"),
@@ -223,10 +223,9 @@ def conductances(
     return result
 
 
-def _charge_loss(loop: Loop, *, before_core: bool) -> float:
-    """K / A² of the charge joint on one side of the core [1/m4]; 0 where there is none."""
-    joints = (joint for joint in loop.charge if joint.finish.startswith("core.") == before_core)
-    return sum(joint.loss_per_m4 for joint in joints)
+def _charge_loss(loop: Loop, *, before: bool) -> float:
+    """K / A² of the joints before the cores or behind them, on the whole charge [1/m4]; 0 where there are none."""
+    return path_per_m4(joint for joint in loop.charge if before_core(joint) == before)
 
 
 def _airs(loops: Sequence[Loop], name: str) -> Array:

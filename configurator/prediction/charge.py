@@ -45,7 +45,8 @@ def charge_at(
 
     Boost is gauge pressure at the throttle. A charger that holds it there works against what core, couplers and
     pipes lose; one that holds it at its own outlet does not. `loss_sign` -1, 0, +1 takes the core's loss at the
-    low, middle or high end of its band. Of two `cores` each takes half of the flow, and so do the joints around it.
+    low, middle or high end of its band. Of two `cores` each takes half of the flow. The joints' K / A² before and
+    after the cores [1/m4] stand on the whole flow.
     """
     flow = share * conditions.air_kg_per_s
     each = flow / cores
@@ -69,8 +70,8 @@ def charge_at(
             * core.charge_loss_density
             / here
         )
-        before = before_per_m4 * each**2 / (2 * here)
-        after = after_per_m4 * each**2 / (2 * here)
+        before = before_per_m4 * flow**2 / (2 * here)
+        after = after_per_m4 * flow**2 / (2 * here)
         total = (
             np.full_like(core_loss, conditions.loss_to_throttle_pa * scale)
             if conditions.loss_to_throttle_pa is not None

@@ -11,6 +11,7 @@ from typing import Any
 
 from configurator.errors import Problem
 from configurator.joining.ratings import Limit
+from configurator.parts.kit import Joint, before_core, path_per_m4
 from configurator.parts.layouts import kind_of_slot
 from configurator.questions.answer import Answer, Fit, OfferedKit, Pressure
 from configurator.reasons.wording import exclusion_text
@@ -131,11 +132,15 @@ def line_json(line: Line) -> dict[str, Any]:
 def _joint_losses(kit: OfferedKit) -> list[float]:
     """Pressure each joint takes: coolant runs at the operating point, charge couplers at full power [Pa]."""
     runs = iter(kit.thermal.run_losses_pa)
-    before, after = kit.thermal.charge_before_pa, kit.thermal.charge_after_pa
-    return [
-        next(runs) if joint.medium == "coolant" else before if joint.start.startswith("engine.") else after
-        for joint in kit.joints
-    ]
+    return [next(runs) if joint.medium == "coolant" else _charge_loss(kit, joint) for joint in kit.joints]
+
+
+def _charge_loss(kit: OfferedKit, joint: Joint) -> float:
+    """What a charge joint takes of the loss of its side of the core [Pa]."""
+    before = before_core(joint)
+    lost = kit.thermal.charge_before_pa if before else kit.thermal.charge_after_pa
+    side = path_per_m4(other for other in kit.joints if other.medium == "charge" and before_core(other) == before)
+    return 0.0 if side == 0.0 else lost * (joint.loss_per_m4 * joint.share**2 / side)
 
 
 def thermal_json(kit: OfferedKit) -> dict[str, Any]:
@@ -155,6 +160,7 @@ def thermal_json(kit: OfferedKit) -> dict[str, Any]:
         "charge_out_plateau_c": _celsius(t.charge_out_plateau_k),
         "charge_out_full_power_c": _celsius(t.charge_out_full_power_k),
         "coolant_worst_c": _celsius(t.coolant_worst_k),
+        "boil_margin_k": kit.boil_margin_k,
         "coolant_end_c": _celsius(t.coolant_end_k),
         "core_gap_k": round(t.core_gap_k, 2),
         "heat_peak_w": round(t.heat_peak_w, 1),
@@ -185,11 +191,17 @@ def _energy(kit: OfferedKit) -> dict[str, Any]:
 def pressure_json(side: Pressure) -> dict[str, Any]:
     """What one side has to hold, and its weakest member."""
     lowest: Limit | None = side.lowest
+    member = None if lowest is None else lowest.member
+    cold = None if member is None or member.cold_pa_gauge is None else round(member.cold_pa_gauge)
+    hot_k = None if member is None else member.derated_at_k
     return {
         "design_pa_gauge": round(side.design_pa_gauge),
         "rating_pa_gauge": None
         if lowest is None or lowest.rating_pa_gauge is None
         else round(lowest.rating_pa_gauge),
+        "stated_as": None if member is None else member.stated_as,
+        "rating_cold_pa_gauge": cold,
+        "derated_at_c": None if hot_k is None else _celsius(hot_k),
         "limited_by": None if lowest is None else lowest.part,
         "place": None if lowest is None else lowest.place,
         "margin": None if lowest is None or lowest.margin is None else round(lowest.margin, 3),

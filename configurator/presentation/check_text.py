@@ -10,6 +10,7 @@ from configurator.presentation.facts import (
     CUTTING,
     bill_notes,
     celsius,
+    coolant_words,
     end_name,
     is_hose,
     line_words,
@@ -176,7 +177,7 @@ def _in_car(checked: Checked) -> str:
     pair = f", as {kit.layout_name}" if checked.layouts else ""
     text = (
         f"In {answer.brief_name}{pair}: the charge reaches {celsius(heat.charge_out_worst_k)}, the aim is "
-        f"{celsius(answer.ceiling_k)}; coolant {celsius(heat.coolant_worst_k)} at "
+        f"{celsius(answer.ceiling_k)}; coolant {coolant_words(kit)} at "
         f"{heat.coolant_flow_m3_per_s * 60e3:.0f} L/min; {heat.charge_loss_pa / 1e3:.1f} kPa of charge pressure lost."
     )
     if kit.missed:

@@ -7,7 +7,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from configurator.joining.words import bar_words
+from configurator.parts.kit import Member
 from configurator.parts.layouts import kind_of_slot
+from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.assumptions import CHARGE_PIPES
 from configurator.reasons.wording import commonest, exclusion_text
@@ -17,6 +19,12 @@ _ZERO_C = 273.15
 
 COUNTED = ("piece", "set", "joint")
 CUTTING = f"{100 * (HOSE_WASTE - 1):.0f} % for cutting"
+
+_STATED = {
+    "working": "stated working pressure",
+    "proof": f"proof pressure / {PROOF_OVER_WORKING:g}",
+    "burst": f"burst pressure / {BURST_OVER_WORKING:g}",
+}
 
 _ENDS = {"in": "inlet", "out": "outlet"}
 
@@ -192,7 +200,7 @@ def is_hose(line: Line) -> bool:
 
 def bill_notes(lines: Sequence[Line]) -> tuple[str, ...]:
     """What the metres of a bill stand for."""
-    notes = [f"m of hose: all its runs and {CUTTING}"] if any(is_hose(line) for line in lines) else []
+    notes = [f"m of hose: all its runs and {CUTTING}, rounded up"] if any(is_hose(line) for line in lines) else []
     if any(line.item == "wire" and line.unit == "m" for line in lines):
         notes.append(f"m of wire: {WIRE_RUN_M:g} m there and as much back, assumed")
     return tuple(notes)
@@ -250,7 +258,7 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         ("the aim", f"{celsius(answer.ceiling_k)}; {_WORDS[t.word]}"),
         ("charge out, plateau", f"{celsius(t.charge_out_plateau_k)} if this drive never ends"),
         ("charge out, full power", f"{celsius(t.charge_out_full_power_k)} if full power never ends"),
-        ("coolant, worst", f"{celsius(t.coolant_worst_k)} at {t.coolant_flow_m3_per_s * 60e3:.0f} L/min"),
+        ("coolant, worst", f"{coolant_words(kit)} at {t.coolant_flow_m3_per_s * 60e3:.0f} L/min"),
         ("recovery", f"{recovery} at rest until the coolant is within 5 K of the air"),
         ("heat to the coolant", f"{t.heat_peak_w / 1e3:.1f} kW at most, {t.heat_mean_w / 1e3:.1f} kW on average"),
         ("charge pressure lost", f"{t.charge_loss_pa / 1e3:.1f} kPa from charger to throttle"),
@@ -262,17 +270,32 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
     )
 
 
+def coolant_words(kit: OfferedKit) -> str:
+    """The hottest coolant, and how far it is from boiling under the kit's cap."""
+    margin = kit.boil_margin_k
+    boiling = f"{margin:.0f} K below boiling" if margin >= 0 else f"boiling, {-margin:.0f} K too hot"
+    return f"{celsius(kit.thermal.coolant_worst_k)} ({boiling})"
+
+
 def side_words(side: Pressure, names: Mapping[str, str]) -> str:
     """What one side holds, what it has to, and its weakest member."""
     lowest = side.lowest
-    if lowest is None or lowest.rating_pa_gauge is None:
+    if lowest is None or lowest.member is None or lowest.member.working_pa_gauge is None:
         return f"unproven; it has to hold {bar_words(side.design_pa_gauge)}"
-    part = lowest.part or ""
+    member = lowest.member
     return (
-        f"has to hold {bar_words(lowest.design_pa_gauge)}; least to spare: {names.get(part, part)} "
-        f"({lowest.place}), good for {bar_words(lowest.rating_pa_gauge)}"
+        f"has to hold {bar_words(lowest.design_pa_gauge)}; least to spare: {names.get(member.part, member.part)} "
+        f"({member.place}), good for {_rating_words(member)}"
         + (f"; unproven: {', '.join(names.get(part, part) for part in lowest.unproven)}" if lowest.unproven else "")
     )
+
+
+def _rating_words(member: Member) -> str:
+    """What a member may work at, cold too where heat takes some of it, and what that follows from."""
+    text = bar_words(member.working_pa_gauge or 0.0)
+    if member.cold_pa_gauge is not None and member.derated_at_k is not None:
+        text += f" at {celsius(member.derated_at_k)}, {bar_words(member.cold_pa_gauge)} cold"
+    return f"{text} ({_STATED[member.stated_as]})"
 
 
 def _coolant(answer: Answer) -> str:

@@ -69,6 +69,7 @@ class OfferedKit:
     mass_wet_g: int
     current_a: float
     coolant_l: float
+    boil_margin_k: float
     tight_mm: float | None
     to_order: tuple[str, ...]
     cautions: tuple[Caution, ...]

@@ -28,9 +28,7 @@ def of_twins(job: Job, layouts: Collection[str]) -> Iterator[Assumption]:
             "twins", f"coolant divides evenly between twins side by side, at a wye {TRUNK_M:g} m from the next part"
         )
     if any(layout.count("core") > 1 for layout in listed):
-        yield Assumption(
-            "charge", "half of the charge goes through each of two cores; the pipe that joins them again is yours"
-        )
+        yield Assumption("charge", "half of the charge goes through each of two cores")
 
 
 def _assumed(job: Job) -> Iterator[Assumption]:
@@ -50,6 +48,8 @@ def _assumed(job: Job) -> Iterator[Assumption]:
         yield Assumption(
             "pipes", f"charge pipes lose {PIPE_LOSS_PA / 1e3:.0f} kPa at full flow beside core and couplers"
         )
+    if engine.charger_outlets > 1:
+        yield Assumption("outlets", "half of the charge comes out of each of the charger's two outlets")
     if site.altitude_m is None:
         yield Assumption("altitude", "sea level")
     if site.coldest_k is None:

@@ -7,14 +7,15 @@ from dataclasses import dataclass
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.charge_joint import ChargeConditions, ChargeJoiner
+from configurator.joining.charge_side import ChargeSideJoiner
 from configurator.joining.hose_joint import HoseJoiner
 from configurator.joining.ratings import ASSUMED_HEIGHT_M, coolant_design_pa_gauge
 from configurator.joining.run_refusal import RunConditions
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Cap, Clamp, Core, Hose, Part, Pump, RigidPart, Wye
-from configurator.parts.kit import Joint
+from configurator.parts.kit import WYE_BEFORE, WYE_BEHIND, Joint
 from configurator.parts.shelf import Catalogue
-from configurator.search.charge_pipes import pipe_end
+from configurator.search.charge_pipes import charger_outlets, throttle
 from configurator.search.runs import UNPLACED_M
 from configurator.search.skeletons import COLDEST_ASSUMED_K, HOSE_HOTTEST_K
 from configurator.search.step_joints import Place, StepJoiner
@@ -65,10 +66,11 @@ class Loop:
 
 @dataclass(frozen=True)
 class ChargeSide:
-    """What the charge pipes of a loop have to join and stand: bores of the engine's ends [m], pressures [Pa gauge],
-    charge before and after the core [K], and whether it carries oil."""
+    """What the charge pipes of a loop have to join and stand: bores of the engine's ends [m], how many outlets the
+    charger has, pressures [Pa gauge], charge before and after the core [K], and whether it carries oil."""
 
     outlet_m: float | None
+    outlets: int
     throttle_m: float | None
     design_pa: float
     boost_pa: float
@@ -153,30 +155,33 @@ def _by_wye(
 
 
 def charge_joints(loop: Loop, shelf: Catalogue, side: ChargeSide) -> Iterator[tuple[str, Joint | Verdict]]:
-    """The joints of each core to charger outlet and throttle, where those are known."""
+    """The joints of the cores to charger outlets and throttle, where those are known; of more than two cores none.
+
+    What lies in the box is taken before what the shelf has.
+    """
     own = [part for part in loop.small if isinstance(part, Adapter) and part.medium == "charge"]
-    known = [part for part in shelf.of(Adapter) if part.medium == "charge"]
     clamps = (*(part for part in loop.small if isinstance(part, Clamp)), *shelf.of(Clamp))
-    joiners = [ChargeJoiner(some, clamps) for some in ([own] if own else []) + [[*own, *known]]]
-    for slot, core in loop.of("core"):
-        assert isinstance(core, Core)
-        inlet, outlet = core.charge.ends_for("in"), core.charge.ends_for("out")
-        pairs = [
-            (pipe_end("charger outlet", side.outlet_m), (slot, inlet[0]) if inlet else None, side.before_k),
-            ((slot, outlet[-1]) if outlet else None, pipe_end("throttle", side.throttle_m), side.after_k),
-        ]
-        for start, finish, hottest_k in pairs:
-            if start is None or finish is None:
-                continue
-            made: Joint | Verdict | None = None
-            for joiner in joiners:
-                made = joiner.join(
-                    start, finish, ChargeConditions(hottest_k, side.design_pa, side.boost_pa, side.oily)
-                )
-                if isinstance(made, Joint):
-                    break
-            assert made is not None
-            yield f"{start[0]} to {finish[0]}", made
+    couplers = [ChargeJoiner(some, clamps) for some in ([own] if own else []) + [[*own, *shelf.of(Adapter)]]]
+    wyes = [part for part in loop.small if isinstance(part, Wye)]
+    joiners = [ChargeSideJoiner(couplers, some) for some in ([wyes] if wyes else []) + [[*wyes, *shelf.of(Wye)]]]
+    cores = [(slot, core) for slot, core in loop.of("core") if isinstance(core, Core)]
+    inlets = [(slot, ends[0]) for slot, core in cores if (ends := core.charge.ends_for("in"))]
+    outlets = [(slot, ends[-1]) for slot, core in cores if (ends := core.charge.ends_for("out"))]
+    for starts, finishes, hottest_k, wye_slot in (
+        (charger_outlets(side.outlet_m, side.outlets), inlets, side.before_k, WYE_BEFORE),
+        (outlets, throttle(side.throttle_m), side.after_k, WYE_BEHIND),
+    ):
+        if not starts or not finishes or max(len(starts), len(finishes)) > 2:
+            continue
+        conditions = ChargeConditions(hottest_k, side.design_pa, side.boost_pa, side.oily)
+        made: tuple[Joint | Verdict, ...] = ()
+        for joiner in joiners:
+            made = joiner.join(starts, finishes, conditions, wye_slot)
+            if all(isinstance(joint, Joint) for joint in made):
+                break
+        for joint in made:
+            names = (joint.start, joint.finish) if isinstance(joint, Joint) else joint.subjects
+            yield " to ".join(name.split(".")[0] for name in names), joint
 
 
 def _joiners(loop: Loop, shelf: Catalogue) -> Iterator[HoseJoiner]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.run_ways import stands_vacuum
-from configurator.joining.small_joints import cap_rules
+from configurator.joining.small_joints import cap_rules, has_air_space
 from configurator.joining.words import bar_words
 from configurator.parts.kinds import Cap, Hose, Reservoir
 from configurator.parts.kit import Joint
@@ -61,6 +61,14 @@ def suction_rules(loop: Loop, joints: Iterable[Joint]) -> Iterator[Verdict]:
                 yield Verdict("suction-hose", "not checked", (hose.id, place), text=text)
 
 
+def hoses_off_suction(loop: Loop, joints: Iterable[Joint]) -> list[Hose]:
+    """Hoses of the box that must not lie before the pump, where there is a run for which they might be taken."""
+    if not any(joint.start.startswith("reservoir") for joint in joints):
+        return []
+    hoses = {part.id: part for part in loop.small if isinstance(part, Hose)}
+    return [hose for hose in hoses.values() if stands_vacuum(hose) is False]
+
+
 def cap_verdicts(loop: Loop, reservoir: Reservoir, shelf: Catalogue) -> Iterator[Verdict]:
     """The rules between reservoir and cap; a cap that is only stated is judged by its pressure."""
     caps = [part for _, part in loop.of("cap") if isinstance(part, Cap)]
@@ -72,6 +80,7 @@ def cap_verdicts(loop: Loop, reservoir: Reservoir, shelf: Catalogue) -> Iterator
                 rule.rule, rule.state, rule.subjects, rule.found, rule.limit, rule.unit, rule.text + more
             )
         return
+    yield has_air_space(reservoir)
     opens, rated = loop.opens_pa, reservoir.coolant.rating.working_pa_gauge
     subjects = (reservoir.id, "cap")
     if reservoir.vented and opens > 0.0:

@@ -30,6 +30,7 @@ from configurator.questions.box_rules import (
     PAIRS,
     cap_of,
     complete,
+    hoses_off_suction,
     judged_layout,
     layouts_for,
     loop_rules,
@@ -42,7 +43,7 @@ from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.look_alikes import look_alikes_in_box
 from configurator.questions.to_buy import to_buy
 from configurator.questions.whole_bill import Made
-from configurator.reasons.cautions import ALWAYS, IF_WATER, TOXIC, look_alike
+from configurator.reasons.cautions import ALWAYS, IF_WATER, TOXIC, kept_off_suction, look_alike
 from configurator.reasons.wording import exclusion_text
 from configurator.search.bill import hose_to_buy_m
 from configurator.search.step_joints import TRUNK_M
@@ -117,7 +118,15 @@ def check_parts(
         to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue)),
         assumed=_assumed(box, car, loop, joints),
         not_checked=_not_checked(box, car, boost),
-        cautions=_cautions(made, (("charge", charge), ("coolant", coolant)), verdicts, told, alike, known),
+        cautions=_cautions(
+            made,
+            (("charge", charge), ("coolant", coolant)),
+            verdicts,
+            told,
+            alike,
+            known,
+            hoses_off_suction(loop, joints),
+        ),
         in_car=told,
     )
 
@@ -127,7 +136,9 @@ def _charge(box: Box, car: Car | None, told: InCar | None, boost_pa: float) -> C
     before = CHARGE_BEFORE_K if told is None or told.kit is None else told.kit.thermal.charge_in_k
     after = CHARGE_AFTER_K if car is None else car.brief.ceiling_k
     oily = box.oily or (car is not None and car.brief.engine.oily)
-    return ChargeSide(*_pipes(box, car), charge_design_pa_gauge(boost_pa), boost_pa, before, after, oily)
+    outlet_m, throttle_m = _pipes(box, car)
+    design_pa = charge_design_pa_gauge(boost_pa)
+    return ChargeSide(outlet_m, _outlets(box, car), throttle_m, design_pa, boost_pa, before, after, oily)
 
 
 def _pipes(box: Box, car: Car | None) -> tuple[float | None, float | None]:
@@ -136,6 +147,11 @@ def _pipes(box: Box, car: Car | None) -> tuple[float | None, float | None]:
         return box.charger_outlet_m, box.throttle_m
     engine = car.brief.engine
     return box.charger_outlet_m or engine.charger_outlet_m, box.throttle_m or engine.throttle_m
+
+
+def _outlets(box: Box, car: Car | None) -> int:
+    """How many outlets the charger has: as the kit file says, else the brief, else one."""
+    return box.charger_outlets or (1 if car is None else car.brief.engine.charger_outlets)
 
 
 def _members(loop: Loop, joints: Sequence[Joint], medium: Medium) -> list[Member]:
@@ -214,6 +230,7 @@ def _made(loop: Loop, joints: tuple[Joint, ...], told: InCar | None, box: Box, c
         coolant=None if told is None else told.answer.coolant,
         coolant_l=None if told is None or told.kit is None else told.kit.coolant_l,
         turbo=car is not None and car.brief.engine.charger.startswith("turbo"),
+        outlets=_outlets(box, car),
         capped=loop.opens_pa > 0.0,
     )
 
@@ -254,6 +271,7 @@ def _cautions(
     told: InCar | None,
     alike: Sequence[LookAlike],
     known: Mapping[str, Part],
+    off_suction: Sequence[Hose],
 ) -> tuple[Caution, ...]:
     """Those of the kit, of its look-alikes, of the car or of any car; each text once."""
     judged = [(side, pressure) for side, pressure in sides if pressure is not None]
@@ -263,6 +281,7 @@ def _cautions(
         look_alike(known[look.part].name, f"{known[look.other].name} ({look.other_end})", look.why, look.hazard)
         for look in alike
     ]
+    said += [kept_off_suction(hose.name) for hose in off_suction]
     codes = {caution.code for caution in said}
     of_car: tuple[Caution, ...] = OF_ANY_CAR
     if told is not None:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from configurator.foundations.verdicts import Caution
-from configurator.parts.kinds import Part
+from configurator.joining.hose_joint import run_place
+from configurator.parts.kinds import Part, Reservoir
+from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.questions.answer import Pressure
 from configurator.questions.high_points import lowest as lowest_slot
@@ -14,6 +16,9 @@ from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import (
     TIGHT,
     UNPROVEN,
+    air_space,
+    at_joints,
+    boil_margin,
     drains_back,
     leak_direction,
     look_alike,
@@ -30,6 +35,13 @@ MOST_THRUST_N = 500.0
 LEAST_MARGIN = 1.25
 """Rating over design pressure from which nothing is said. Common practice, no source."""
 
+LEAST_BOIL_MARGIN_K = 10.0
+"""Distance of the hottest coolant from boiling from which nothing is said. Common practice, no source."""
+
+LEAST_AIR_SPACE = 0.06
+"""Air space over the liquid of the loop from which nothing is said. Common practice, no source: half glycol grows by
+some 4 % from 20 to 90 degC."""
+
 
 def kit_cautions(
     made: Made,
@@ -38,8 +50,9 @@ def kit_cautions(
     *,
     proven: bool,
     tight: bool = False,
+    boil_margin_k: float | None = None,
 ) -> tuple[Caution, ...]:
-    """Everything that must be said beside this kit and not beside every other."""
+    """Everything that must be said beside this kit and not beside every other; `boil_margin_k` where it is known."""
     said = [UNPROVEN] if not proven else []
     if tight:
         said.append(TIGHT)
@@ -47,15 +60,24 @@ def kit_cautions(
         lowest = pressure.lowest
         if lowest is None or lowest.margin is None or lowest.margin >= LEAST_MARGIN:
             continue
-        said.append(thin_margin(side, part_of(lowest.part or "").name, lowest.place or "", lowest.margin))
+        name, place = part_of(lowest.part or "").name, lowest.place or ""
+        said.append(thin_margin(side, name, place, lowest.margin, capped=made.capped))
     pushed = max(made.joints, key=lambda joint: joint.thrust_n, default=None)
     if pushed is not None and pushed.thrust_n > MOST_THRUST_N:
         said.append(thrust(f"from {pushed.start} to {pushed.finish}".replace(".", " "), pushed.thrust_n))
     design = {side: pressure.design_pa_gauge for side, pressure in sides}
     if design.get("coolant", 0.0) > 0.0 and "charge" in design:
         said.append(leak_direction(design["coolant"], design["charge"]))
+    if boil_margin_k is not None and boil_margin_k < LEAST_BOIL_MARGIN_K:
+        said.append(boil_margin(boil_margin_k))
+    reservoirs = [part for _, part in made.parts if isinstance(part, Reservoir)]
+    if len(reservoirs) == 1 and made.coolant_l is not None:
+        share = reservoirs[0].air_m3 * 1000 / made.coolant_l
+        if share < LEAST_AIR_SPACE:
+            said.append(air_space(share))
     for piece, place, mating in look_alikes_of_pieces(made, part_of):
         said.append(look_alike(piece.name, place, mating.why, mating.hazard))
+    said += _of_joints(made.joints)
     if portless := [bleed.slot for bleed in made.bleeds if bleed.port is None]:
         said.append(vacuum_fill(portless))
     if above := [bleed.slot for bleed in made.bleeds if bleed.above_reservoir]:
@@ -66,3 +88,13 @@ def kit_cautions(
     if low is not None and kind_of_slot(low) != "pump":
         said.append(pump_not_lowest(low))
     return tuple(said)
+
+
+def _of_joints(joints: Sequence[Joint]) -> list[Caution]:
+    """Cautions of the pairs of ends, each once with its places."""
+    places: dict[Caution, dict[str, None]] = {}
+    for joint in joints:
+        place = run_place(joint.start.split(".")[0], joint.finish.split(".")[0])
+        for caution in joint.cautions:
+            places.setdefault(caution, {})[place] = None
+    return [at_joints(caution, tuple(where)) for caution, where in places.items()]

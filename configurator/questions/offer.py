@@ -79,6 +79,7 @@ def _offer(
         mass_wet_g=kit.mass_g + round(coolant_g),
         current_a=kit.current_a,
         coolant_l=litres,
+        boil_margin_k=kit.boil_margin_k,
         tight_mm=float(tolerance) * 1000 if tight and tolerance is not None else None,
         to_order=tuple(slot for slot, part in parts.items() if part.stock == 0 and not job.is_own(part.id)),
         cautions=kit_cautions(
@@ -87,6 +88,7 @@ def _offer(
             lambda part_id: _part(job, part_id),
             proven=kit.proven,
             tight=tight,
+            boil_margin_k=kit.boil_margin_k,
         ),
     )
 
@@ -160,6 +162,7 @@ def _made(job: Job, kit: Candidate, parts: dict[str, Part], fit: Fit) -> Made:
         coolant=job.conditions.coolant,
         coolant_l=kit.coolant_m3 * 1000,
         turbo=job.brief.engine.charger.startswith("turbo"),
+        outlets=job.brief.engine.charger_outlets,
         capped=any(isinstance(part, Cap) and float(part.opens_pa_gauge) > 0 for part in parts.values()),
     )
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from configurator.joining.hose_joint import HoseJoiner
-from configurator.parts.kinds import Adapter, Clamp, Hose
+from configurator.parts.kinds import Adapter, Clamp, Hose, Wye
 from configurator.search.charge_pipes import ChargePipes
 from configurator.search.fill import Candidate, Filled, fill
 from configurator.search.hosts import hosted
@@ -70,6 +70,5 @@ def hose_joiner(job: Job) -> HoseJoiner:
 
 
 def charge_pipes(job: Job) -> ChargePipes:
-    """Joins the core to charger and throttle with the couplers and clamps of the job's shelf."""
-    charge = [adapter for adapter in job.serving(Adapter) if adapter.medium == "charge"]
-    return ChargePipes(job, charge, job.serving(Clamp))
+    """Joins the core to charger and throttle with the couplers, wyes and clamps of the job's shelf."""
+    return ChargePipes(job, job.serving(Adapter), job.serving(Wye), job.serving(Clamp))

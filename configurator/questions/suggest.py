@@ -26,10 +26,6 @@ from configurator.search.job import Job
 CLOSEST = 3
 _FREEZES = "No coolant that the brief welcomes survives its coldest night: allow a glycol in `coolant: kinds`."
 _NOT_HOSTED = "need two parts of a kind that the brief does not want, or that is fitted in the car already."
-_TWO_OUTLETS = (
-    "Two charger outlets go into two cores, and no layout in question takes them: into one core they need a Y-piece, "
-    "which no shelf holds. Join the two pipes first, leave charger_outlets out and give the joined pipe's bore."
-)
 
 
 def suggest(
@@ -117,8 +113,7 @@ def _counts(found: Sequence[Searched]) -> Counts:
 
 def _no_layout(brief: Brief) -> Verdict:
     named = ", ".join(brief.layouts) or "of the catalogue"
-    why = _TWO_OUTLETS if brief.engine.charger_outlets == 2 else f"The layouts {named} {_NOT_HOSTED}"
-    return Verdict("layout", "broken", brief.layouts, text=why)
+    return Verdict("layout", "broken", brief.layouts, text=f"The layouts {named} {_NOT_HOSTED}")
 
 
 def _blocked(

@@ -15,7 +15,7 @@ from configurator.foundations.coolants import Coolant
 from configurator.joining.words import end_words
 from configurator.parts.ends import End, Face
 from configurator.parts.kinds import Part, Pump, RigidPart
-from configurator.parts.kit import Joint
+from configurator.parts.kit import WYE_BEFORE, WYE_BEHIND, Joint
 from configurator.questions.high_points import Bleed, Span, lowest, ports
 from configurator.search.bill import Group, Line, Serving, coolant_lines, joint_lines, part_lines, wiring_lines
 
@@ -39,7 +39,10 @@ class Supply:
 
 @dataclass(frozen=True)
 class Made:
-    """A kit as far as its bill looks at it. `parts`: slots in flow order with their parts, the cap last."""
+    """A kit as far as its bill looks at it. `parts`: slots in flow order with their parts, the cap last.
+
+    `outlets`: how many the charger has.
+    """
 
     parts: Sequence[tuple[str, Part]]
     joints: Sequence[Joint]
@@ -49,6 +52,7 @@ class Made:
     coolant: Coolant | None
     coolant_l: float | None
     turbo: bool = False
+    outlets: int = 1
     capped: bool = False
 
     @property
@@ -80,6 +84,7 @@ def whole_bill(made: Made, supply: Supply) -> tuple[Line, ...]:
         *part_lines(made.parts, supply.is_own),
         *joint_lines(made.joints, supply.price_of),
         *_charge_side(made),
+        *_charge_wyes(made, supply),
         *_ports(made),
         *_coolant_side(made),
         *_electrical(made, supply),
@@ -106,6 +111,18 @@ def _charge_side(made: Made) -> Iterator[Line]:
         yield _own(f"drain plug at the lowest point of the charge side ({slot})", 1, "piece", "charge side", slot)
     if made.turbo and _of_kind(made, "core"):
         yield _own("heat shield sleeve where pipe or hose passes the turbine", 1, "set", "charge side")
+
+
+def _charge_wyes(made: Made, supply: Supply) -> Iterator[Line]:
+    """The wyes that the charge pipes want and no joint holds, for want of a bore to join to."""
+    cores = 0 if supply.fitted("core") else len(_of_kind(made, "core"))
+    held = {end.split(".")[0] for end in made.used}
+    if {cores, made.outlets} == {1, 2} and WYE_BEFORE not in held:
+        where = "the charge parts for the two cores" if cores == 2 else "the charge of the two outlets meets"
+        yield _own(f"charge wye where {where}, with its couplers and clamps", 1, "set", "charge side")
+    if cores == 2 and WYE_BEHIND not in held:
+        item = "charge wye where the charge of the two cores meets, with its couplers and clamps"
+        yield _own(item, 1, "set", "charge side")
 
 
 def _ports(made: Made) -> Iterator[Line]:
@@ -167,7 +184,7 @@ def _coolant_side(made: Made) -> Iterator[Line]:
 
 def _runs_of_twins(made: Made, kind: str) -> bool:
     """Whether the joints say how twins of a kind lie: by a wye off the shelf, or one behind the other."""
-    names = [(joint.start, joint.finish) for joint in made.joints]
+    names = [(joint.start, joint.finish) for joint in made.joints if joint.medium == "coolant"]
     return any(
         other.startswith(("wye-", f"{kind}-"))
         for one, other in (*names, *((finish, start) for start, finish in names))

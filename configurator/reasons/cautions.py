@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from configurator.foundations.verdicts import Caution
@@ -79,12 +80,49 @@ def look_alike(part: str, place: str, why: str, hazard: str) -> Caution:
     return Caution("look-alike", f"{part} seems to fit {place} and must not go there: {told}.")
 
 
-def thin_margin(side: str, part: str, place: str, margin: float) -> Caution:
-    """The weakest member of a side holds little more than it may see."""
+def thin_margin(side: str, part: str, place: str, margin: float, *, capped: bool) -> Caution:
+    """The weakest member of a side holds little more than it may see; a lower cap eases coolant under a cap alone."""
+    way_out = "A lower cap or a stronger part" if side == "coolant" and capped else "A stronger part"
     return Caution(
         "thin-margin",
         f"The {side} side has little to spare: {part} ({place}) holds {margin:.2f} times what it may see; 1.25 times "
-        "is usual. A lower cap or a stronger part there helps.",
+        f"is usual. {way_out} there helps.",
+    )
+
+
+def at_joints(caution: Caution, places: Sequence[str]) -> Caution:
+    """A caution of a pair of ends, with the joints of a kit that it belongs to."""
+    return Caution(caution.code, f"{caution.text} Here: {', '.join(places)}.")
+
+
+def kept_off_suction(part: str) -> Caution:
+    """A hose that is at hand and must not lie before the pump."""
+    return Caution(
+        "suction-hose",
+        f"{part} is neither wired nor rated for vacuum: over 19 mm it must not lie from reservoir to pump.",
+    )
+
+
+def boil_margin(margin_k: float) -> Caution:
+    """The hottest coolant is near its boiling point, or above it [K]."""
+    if margin_k < 0:
+        found = f"The coolant boils: at its hottest it is {-margin_k:.0f} K above its boiling point under this cap"
+    else:
+        found = f"The hottest coolant is only {margin_k:.0f} K below its boiling point under this cap"
+    return Caution(
+        "boil-margin",
+        f"{found}; 10 K is usual, for the core's wall is hotter than the liquid. More glycol, a cooler loop or a cap "
+        "that opens later, where every part holds its pressure, helps.",
+    )
+
+
+def air_space(share: float) -> Caution:
+    """The reservoir has little air for the coolant to grow into; `share` of what the loop holds."""
+    return Caution(
+        "air-space",
+        f"The reservoir has air for less than {math.floor(100 * share) + 1} % of the loop's coolant, 6 % is usual: "
+        "coolant grows when hot and leaves by the cap where it finds no room. Leave more air when filling, or take a "
+        "larger reservoir.",
     )
 
 
@@ -190,8 +228,16 @@ CODES = {
     "look-alike": "a piece of the kit nearly fits an end that it does not belong to",
     "thin-margin": "the weakest member of a side holds less than 1.25 times what it may see",
     "thrust": "boost pushes a charge joint apart with more than 500 N",
+    "boil-margin": "the hottest coolant is less than 10 K below its boiling point",
+    "air-space": "the reservoir's air space is less than 6 % of the coolant in the loop",
     "leak-direction": "the coolant may stand above the charge in the core",
     "vacuum-fill": "a high point has no bleed port of its own",
+    "outside-iso-228": "a taper R thread goes into a fixed parallel G port",
+    "taper-thread": "a taper thread seals with sealant",
+    "ring-rubber": "a joint seals with a rubber ring or a bonded washer",
+    "quick-connect-limit": "a coolant quick-connect: 206 kPa at most",
+    "suction-hose": "a hose over 19 mm lies before the pump, or one at hand must not",
+    "lined-coupler": "a coupler above 175 degC",
     "reservoir-below": "a high point stands above the reservoir",
     "pump-not-lowest": "another part of the loop sits lower than its pump",
     "drains-back": "a vented reservoir has a high point above it",

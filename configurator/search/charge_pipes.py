@@ -1,4 +1,4 @@
-"""The charge side of a kit: core to charger outlet, core to throttle, with the couplers of the shelf."""
+"""The charge side of a kit: cores to charger outlets, cores to throttle, with the couplers and wyes of the shelf."""
 
 from __future__ import annotations
 
@@ -6,10 +6,11 @@ from collections.abc import Iterable, Sequence
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.charge_joint import ChargeConditions, ChargeJoiner
+from configurator.joining.charge_side import ChargeSideJoiner, Place
 from configurator.joining.ratings import charge_design_pa_gauge
 from configurator.parts.ends import End
-from configurator.parts.kinds import Adapter, Clamp, Core
-from configurator.parts.kit import Joint
+from configurator.parts.kinds import Adapter, Clamp, Core, Wye
+from configurator.parts.kit import WYE_BEFORE, WYE_BEHIND, Joint
 from configurator.prediction.surfaces import core_surface
 from configurator.search.job import Job
 from configurator.search.sieve import charge_of_core
@@ -21,17 +22,17 @@ HOT_STEP_K = 5.0
 class ChargePipes:
     """Joins any core of one job to the engine. Needs neither end where the brief does not name its bore."""
 
-    def __init__(self, job: Job, adapters: Iterable[Adapter], clamps: Iterable[Clamp]) -> None:
-        """Adapters of the charge side and clamps, off the shelf."""
+    def __init__(self, job: Job, adapters: Iterable[Adapter], wyes: Iterable[Wye], clamps: Iterable[Clamp]) -> None:
+        """Adapters, wyes and clamps off the shelf; only those of the charge side count."""
         self._job = job
-        self._joiner = ChargeJoiner(adapters, clamps)
+        self._joiner = ChargeSideJoiner([ChargeJoiner(adapters, clamps)], wyes)
 
     def around(self, core: Core, slots: Sequence[str] = ("core",)) -> tuple[Joint, ...] | str:
         """The joints before and after a core in flow order; where one cannot be made, why.
 
-        Of twins every joint there is is made for each of their `slots`: all before them, then all behind them.
+        Twins have a name in `slots` each: all joints before them come first, then all behind them.
         """
-        job = self._job
+        job, engine = self._job, self._job.brief.engine
         if job.fitted("core") is not None:
             return ()
         arrives_k, _ = charge_of_core(job, core_surface(core))
@@ -39,32 +40,39 @@ class ChargePipes:
         inlet, outlet = core.charge.ends_for("in"), core.charge.ends_for("out")
         if not inlet or not outlet:
             return "its charge side needs an end of role in and one of role out"
+        design = charge_design_pa_gauge(job.conditions.boost_pa)
         joints: list[Joint] = []
-        outlet_pipe = pipe_end("charger outlet", job.brief.engine.charger_outlet_m)
-        throttle = pipe_end("throttle", job.brief.engine.throttle_m)
-        for start, finish, hottest_k in (
-            *((outlet_pipe, (slot, inlet[0]), hot) for slot in slots),
-            *(((slot, outlet[-1]), throttle, job.conditions.ceiling_k) for slot in slots),
+        for starts, finishes, hottest_k, wye_slot in (
+            (
+                charger_outlets(engine.charger_outlet_m, engine.charger_outlets),
+                [(slot, inlet[0]) for slot in slots],
+                hot,
+                WYE_BEFORE,
+            ),
+            ([(slot, outlet[-1]) for slot in slots], throttle(engine.throttle_m), job.conditions.ceiling_k, WYE_BEHIND),
         ):
-            if start is None or finish is None:
+            if not starts or not finishes:
                 continue
-            design = charge_design_pa_gauge(job.conditions.boost_pa)
-            made = self._joiner.join(
-                start,
-                finish,
-                ChargeConditions(hottest_k, design, job.conditions.boost_pa, job.brief.engine.oily),
-            )
-            if isinstance(made, Verdict):
-                return made.text
-            joints.append(made)
+            conditions = ChargeConditions(hottest_k, design, job.conditions.boost_pa, engine.oily)
+            for made in self._joiner.join(starts, finishes, conditions, wye_slot):
+                if isinstance(made, Verdict):
+                    return made.text
+                joints.append(made)
         return tuple(joints)
 
 
-def pipe_end(name: str, bore_m: float | None) -> tuple[str, End] | None:
+def charger_outlets(bore_m: float | None, count: int) -> list[Place]:
+    """The charger's outlets, numbered where there are two; none where their bore is not known."""
+    names = ["charger outlet"] if count == 1 else [f"charger outlet {number}" for number in range(1, count + 1)]
+    return [] if bore_m is None else [_pipe_end(name, bore_m) for name in names]
+
+
+def throttle(bore_m: float | None) -> list[Place]:
+    """The throttle; none where its bore is not known."""
+    return [] if bore_m is None else [_pipe_end("throttle", bore_m)]
+
+
+def _pipe_end(name: str, bore_m: float) -> Place:
     """The engine's own pipe end: a beaded spigot of the bore that the brief names."""
-    if bore_m is None:
-        return None
-    end = End.model_validate(
-        {"name": name, "form": "spigot", "size": f"{float(bore_m) * 1000:g} mm", "bead": True}
-    )
-    return ("engine", end)
+    size = f"{float(bore_m) * 1000:g} mm"
+    return ("engine", End.model_validate({"name": name, "form": "spigot", "size": size, "bead": True}))

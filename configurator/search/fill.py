@@ -16,6 +16,7 @@ from configurator.parts.kinds import Cap, Core, Exchanger, Part, Pump, Reservoir
 from configurator.parts.kit import Joint, Kit
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.bench import Bench, Columns, Loop, make_bench, make_columns
+from configurator.prediction.boil_margin import boil_margin_k
 from configurator.prediction.predict import predict
 from configurator.prediction.report import margins
 from configurator.search.bill import Prices
@@ -46,6 +47,7 @@ class Candidate:
     mass_g: int
     current_a: float
     charge_loss_pa: float
+    boil_margin_k: float
     coolant_m3: float
     ids: tuple[str, ...]
     missed: tuple[str, ...]
@@ -144,6 +146,9 @@ def _with_caps(
         price = cents + (0 if cap is None else prices.part(cap.id))
         mass = grams + (0 if cap is None or job.fitted("cap") is not None else _grams(cap))
         parts = row.parts if cap is None else (*row.parts, ("cap", cap.id))
+        opens = float(cap.opens_pa_gauge) if isinstance(cap, Cap) else 0.0
+        boil_margin = boil_margin_k(job.conditions, opens, coolant_k)
+        too_hot = _too_hot(coolant_k, stands_k, cap, boil_margin)
         yield Candidate(
             kit=Kit(job.layout.id, parts, row.zones),
             loop=row.loop,
@@ -157,9 +162,10 @@ def _with_caps(
             mass_g=mass,
             current_a=float(pump.current_a),
             charge_loss_pa=round(loss, 1),
+            boil_margin_k=boil_margin,
             coolant_m3=liquid_m3,
             ids=(*(part for _, part in parts), *(zone for _, zone in row.zones)),
-            missed=(*always, *_too_hot(coolant_k, stands_k, cap), *_missed_by_sums(job, price, mass)),
+            missed=(*always, *too_hot, *_missed_by_sums(job, price, mass)),
         )
 
 
@@ -180,10 +186,13 @@ def _stands_k(bench: Bench, row: Row) -> float:
     return min((float(limit) for limit in (*parts, *pieces) if limit is not None), default=math.inf)
 
 
-def _too_hot(coolant_k: float, stands_k: float, cap: Part | None) -> tuple[str, ...]:
-    """Coolant hotter than a part of the loop or its cap stands."""
+def _too_hot(coolant_k: float, stands_k: float, cap: Part | None, boil_margin: float) -> tuple[str, ...]:
+    """Coolant hotter than a part of the loop or its cap stands, or than it boils at."""
     limit = cap.coolant.hottest_k if isinstance(cap, Cap) else None
-    return ("coolant temperature",) if coolant_k > min(stands_k, math.inf if limit is None else limit) else ()
+    return (
+        *(("coolant temperature",) if coolant_k > min(stands_k, math.inf if limit is None else limit) else ()),
+        *(("coolant boils",) if boil_margin < 0 else ()),
+    )
 
 
 def _missed_by_sums(job: Job, price_cents: int, mass_g: int) -> tuple[str, ...]:

@@ -12,8 +12,8 @@ def hosted(job: Job) -> tuple[Job, ...]:
     """The job once for each layout that its brief can host, by id.
 
     Layouts that the brief names are the only ones in question. Twins are tried where the brief names their layout;
-    else two exchangers where two zones take one, and two cores where the charger has two outlets, which one core
-    cannot take. Of a part that is fitted already there is only one, and of a kind that is not wanted none.
+    else two exchangers where two zones take one, and two cores where the charger has two outlets. Of a part that is
+    fitted already there is only one, and of a kind that is not wanted none.
     """
     named = job.brief.layouts
     layouts = sorted(job.catalogue.layouts, key=lambda layout: layout.id)
@@ -27,7 +27,7 @@ def hosted(job: Job) -> tuple[Job, ...]:
 def _hosts(job: Job, layout: Layout, kind: str) -> bool:
     brief = job.brief
     if layout.count(kind) < 2:
-        return kind != "core" or brief.engine.charger_outlets == 1 or job.fitted(kind) is not None
+        return True
     if job.fitted(kind) is not None or kind in brief.without:
         return False
     if layout.id in brief.layouts:

@@ -24,9 +24,9 @@ class StepJoiner:
     """Joins steps of a loop off one shelf, in flow order."""
 
     def __init__(self, joiner: HoseJoiner, wyes: Sequence[Wye]) -> None:
-        """`wyes`: those of the shelf that the brief lets in."""
+        """`wyes`: those of the shelf that the brief lets in; only those for coolant count."""
         self._joiner = joiner
-        self._wyes = tuple(wyes)
+        self._wyes = tuple(wye for wye in wyes if wye.medium == "coolant")
 
     def join(
         self,

@@ -20,13 +20,22 @@ SCREENS = {
 }
 """File of this folder, and what it shows."""
 
+DRAWINGS = {"hatch.svg": "suggest examples/hatch.yaml --draw"}
+"""Files that the command writes, and how."""
+
+KEPT = (*SCREENS, *DRAWINGS)
+
 README_BEGINS = "<!-- screen -->\n```text\n"
 README_ENDS = "```\n<!-- end -->"
 
 
 @functools.cache
 def made(name: str) -> str:
-    """A screen as it is made now: standard output, standard error and the exit code, in that order."""
+    """A screen as it is made now: standard output, standard error and the exit code, in that order; or a drawing."""
+    if name in DRAWINGS:
+        with tempfile.TemporaryDirectory() as folder:
+            kitwright(*DRAWINGS[name].split(), str(Path(folder) / name))
+            return (Path(folder) / name).read_text(encoding="utf-8")
     if name == "no-kit.txt":
         with tempfile.TemporaryDirectory() as folder:
             hard_aim(Path(folder) / "hard-aim.yaml")

@@ -1,9 +1,8 @@
 """A checker of whole kits from the JSON answer and the YAML parts alone: joints, ratings, places, sums.
 
 Rules are typed again here. Ends: SAE J1926-1 and J514, ASME B1.20.1, ISO 228-1, ISO 6149-1 (published; a thread mates
-its own size of the other sex). Hose on spigot by outside over inside 0.98 to 1.06, coupler 0.98 to 1.03, held by bead
-or barb; overshoot of a quarter and at least 0.3 bar; cap tolerance 1.1; 0.1 bar per metre over an assumed 0.5 m:
-common practice, no source.
+its own size of the other sex). Hose on spigot by outside over inside 0.98 to 1.06, held by bead or barb; overshoot of a
+quarter and at least 0.3 bar; cap tolerance 1.1; 0.1 bar per metre over an assumed 0.5 m: common practice, no source.
 """
 
 from __future__ import annotations
@@ -12,6 +11,8 @@ from collections import Counter
 from collections.abc import Iterator
 from itertools import combinations
 
+from tests.independent.boiling import air_faults, boiling_faults
+from tests.independent.charge_checker import charge_faults, is_before, is_wye
 from tests.independent.plain import part_in, part_of, si, stub_metres
 from tests.journeys.kitwright import Tree, shelf_part
 
@@ -23,6 +24,7 @@ CHARGE_HOLDS_K = 0.5
 def faults(brief: Tree, kit: Tree) -> list[str]:
     """Everything wrong with a kit, in words that begin with the sort of fault; none where it is sound."""
     found = [*_joints(brief, kit), *_suction(kit), *_ratings(brief, kit), *_temperatures(brief, kit)]
+    found += [*boiling_faults(brief, kit), *air_faults(brief, kit)]
     return [*found, *_placements(brief, kit), *_sums(brief, kit), *_limits(brief, kit)]
 
 
@@ -36,32 +38,25 @@ def _joints(brief: Tree, kit: Tree) -> Iterator[str]:
     if made != wanted:
         yield f"joint: the loop is not closed once round: {sorted(made ^ wanted)}"
     for joint in kit["joints"]:
+        if joint["hose"] is None:
+            continue
         where = f"{joint['from']} to {joint['to']}"
-        start, finish = (_end(brief, kit, joint[side], joint["hose"] is not None) for side in ("from", "to"))
+        start, finish = (_end(brief, kit, joint[side]) for side in ("from", "to"))
         if start is None or finish is None:
             yield f"joint: {where} names an end that is not there"
             continue
         pieces = [shelf_part(piece)["through"]["ends"] for piece in joint["through"]]
-        if joint["hose"] is None:
-            chain_is_sound = len(pieces) == 1 and any(
-                _sleeve_fits(a, start, 1.03) and _sleeve_fits(b, finish, 1.03) for a, b in _ways(pieces[0])
-            )
-        else:
-            hoses = [joint["hose"]]
-            stubs = [hose for hose, _ in stub_metres(joint)]
-            chain_is_sound = _chain(start, pieces, finish, hoses, stubs)
-        if not chain_is_sound:
+        stubs = [hose for hose, _ in stub_metres(joint)]
+        if not _chain(start, pieces, finish, [joint["hose"]], stubs):
             yield f"joint: {where} does not go together through {joint['through']} and {joint['hose']}"
-        yield from _clamps(brief, joint, where, start, finish)
+        yield from _clamps(joint, where, start, finish)
+    yield from charge_faults(brief, kit)
 
 
-def _end(brief: Tree, kit: Tree, word: str, coolant: bool) -> Tree | None:
+def _end(brief: Tree, kit: Tree, word: str) -> Tree | None:
     slot, name = word.split(".", 1)
-    if slot == "engine":
-        bore = brief["engine"]["charger_outlet" if name == "charger outlet" else "throttle"]
-        return {"name": name, "form": "spigot", "size": bore, "bead": True}
-    passage = part_in(brief, kit, slot)["coolant" if coolant else "charge"]
-    return next((dict(end) for end in passage["ends"] if end["name"] == name), None)
+    ends = part_in(brief, kit, slot)["coolant"]["ends"]
+    return next((dict(end) for end in ends if end["name"] == name), None)
 
 
 def _ways(ends: list[Tree]) -> list[tuple[Tree, Tree]]:
@@ -73,15 +68,9 @@ def _threads_mate(a: Tree, b: Tree) -> bool:
     return alike and {a.get("sex"), b.get("sex")} == {"male", "female"}
 
 
-def _sleeve_fits(sleeve: Tree, spigot: Tree, most: float) -> bool:
-    if spigot["form"] != "spigot" or sleeve["form"] not in {"hose", "coupler"}:
-        return False
-    held = spigot.get("bead", False) or spigot.get("barb", False)
-    return bool(held) and 0.98 <= round(si(spigot["size"]) / si(sleeve["size"]), 6) <= most
-
-
 def _hose_fits(hose: str, end: Tree) -> bool:
-    return _sleeve_fits({"form": "hose", "size": shelf_part(hose)["bore"]}, end, 1.06)
+    held = end["form"] == "spigot" and bool(end.get("bead", False) or end.get("barb", False))
+    return held and 0.98 <= round(si(end["size"]) / si(shelf_part(hose)["bore"]), 6) <= 1.06
 
 
 def _chain(here: Tree, pieces: list[list[Tree]], finish: Tree, main: list[str], stubs: list[str]) -> bool:
@@ -104,21 +93,18 @@ def _chain(here: Tree, pieces: list[list[Tree]], finish: Tree, main: list[str], 
     return False
 
 
-def _clamps(brief: Tree, joint: Tree, where: str, start: Tree, finish: Tree) -> Iterator[str]:
+def _clamps(joint: Tree, where: str, start: Tree, finish: Tree) -> Iterator[str]:
     clamps = [(shelf_part(need["part"]), need["quantity"]) for need in joint["needs"] if need["item"] == "clamp"]
     needed = 2 * (1 + len(stub_metres(joint)))
     if sum(count for _, count in clamps) < needed:
         yield f"joint: {where} has fewer clamps than the {needed} ends of its hoses"
-    sleeve = shelf_part(joint["hose"] or joint["through"][0])
+    sleeve = shelf_part(joint["hose"])
     for end in (start, finish):
         if end["form"] != "spigot":
             continue
-        od = si(end["size"]) + 2 * si(sleeve.get("wall", "4.5 mm"))
+        od = si(end["size"]) + 2 * si(sleeve["wall"])
         if not any(si(clamp["least"]) <= od + 1e-9 and od - 1e-9 <= si(clamp["most"]) for clamp, _ in clamps):
             yield f"joint: {where} has no clamp that closes on {od * 1000:.1f} mm"
-        t_bolt_only = joint["hose"] is None and si(brief["engine"]["boost"]) >= 1e5
-        if t_bolt_only and any(clamp["style"] != "T-bolt" for clamp, _ in clamps):
-            yield f"joint: {where} is held by another clamp than a T-bolt at 1 bar or more"
 
 
 def _suction(kit: Tree) -> Iterator[str]:
@@ -166,7 +152,7 @@ def silicone(celsius: float) -> float:
 
 def coupler_celsius(brief: Tree, kit: Tree, joint: Tree, before_couplers_k: float) -> float:
     """Couplers are chosen for the charge before the core in whole steps of 5 K, behind it for the aim."""
-    if joint["from"].startswith("engine"):
+    if is_before(joint):
         arrives_k = kit["thermal"]["charge_in_c"] + 273.15 - before_couplers_k
         return 5.0 * -(-arrives_k // 5.0) - 273.15
     aim = brief["aim"]
@@ -187,7 +173,7 @@ def _members(brief: Tree, kit: Tree, before_couplers_k: float) -> Iterator[tuple
         share = silicone(coupler_celsius(brief, kit, joint, before_couplers_k)) if place == "charge" else 1.0
         for piece in joint["through"]:
             told = rated(shelf_part(piece)["through"])
-            yield piece, place, None if told is None else told * share
+            yield piece, place, None if told is None else told * (1.0 if is_wye(piece) else share)
         for hose in ([joint["hose"]] if joint["hose"] else []) + [name for name, _ in stub_metres(joint)]:
             yield hose, place, rated(shelf_part(hose))
 
@@ -213,6 +199,9 @@ def _ratings_at(brief: Tree, kit: Tree, before_couplers_k: float) -> Iterator[st
         told = kit["pressure"][word]
         if told["rating_pa_gauge"] is None or abs(told["margin"] - least[side]) > 0.002 * least[side]:
             yield f"rating: the {word} side is said to have margin {told['margin']}, it is {least[side]:.3f}"
+        hot, cold = told["derated_at_c"], told["rating_cold_pa_gauge"]
+        if hot is not None and abs(cold * silicone(hot) - told["rating_pa_gauge"]) > 2:
+            yield f"rating: {cold} Pa cold is not {told['rating_pa_gauge']} Pa at {hot} degC"
     if abs(kit["pressure"]["charge"]["design_pa_gauge"] - seen["charge"]) > 1:
         yield "rating: the charge side's design pressure is another one"
 
@@ -227,8 +216,8 @@ def _temperatures(brief: Tree, kit: Tree) -> Iterator[str]:
             if hottest is not None and si(hottest) < hot:
                 yield f"temperature: '{part['id']}' stands {hottest} on its {passage} side and sees {hot:.0f} degC"
     for joint in kit["joints"]:
-        into = joint["from"].startswith("engine")
-        hot = thermal["coolant_worst_c"] if joint["hose"] else thermal["charge_in_c" if into else "charge_out_worst_c"]
+        side = "charge_in_c" if is_before(joint) else "charge_out_worst_c"
+        hot = thermal["coolant_worst_c"] if joint["hose"] else thermal[side]
         pieces = [shelf_part(piece)["through"] for piece in joint["through"]]
         pieces += [shelf_part(joint["hose"])] if joint["hose"] else []
         if any("hottest" in piece and si(piece["hottest"]) < hot - CHARGE_HOLDS_K for piece in pieces):

@@ -27,8 +27,11 @@ def kits(name: str) -> list[Tree]:
     return list(answer["kits"] or answer["closest"])
 
 
-def wanted(kit: Tree) -> Counter[tuple[str, str]]:
-    """What must be on the bill, in tenths, by beginning of the item and id: counted from the rest of the kit."""
+def wanted(kit: Tree, outlets: int = 1) -> Counter[tuple[str, str]]:
+    """What must be on the bill, in tenths, by beginning of the item and id: counted from the rest of the kit.
+
+    `outlets`: how many the charger has.
+    """
     need: Counter[tuple[str, str]] = Counter()
     hose: dict[tuple[str, str], float] = {}
     for slot, ids in kit["parts"].items():
@@ -47,7 +50,15 @@ def wanted(kit: Tree) -> Counter[tuple[str, str]]:
                 need[item["item"], item["part"] or ""] += round(10 * item["quantity"])
     for key, metres in hose.items():
         need[key] += math.ceil(round(metres * 1.1 * 10, 6))
-    return need + _whatever_the_joints(kit)
+    return need + _whatever_the_joints(kit) + _open_wyes(kit, outlets)
+
+
+def _open_wyes(kit: Tree, outlets: int) -> Counter[tuple[str, str]]:
+    """Wyes of the charge side that no joint holds, where one pipe and two have to meet."""
+    cores = len(kit["parts"]["core"])
+    held = {joint[side].split(".")[0] for joint in kit["joints"] for side in ("from", "to")}
+    open_ones = (cores != outlets and "charge-wye-in" not in held) + (cores == 2 and "charge-wye-out" not in held)
+    return Counter({("charge wye", ""): 10 * open_ones})
 
 
 def _whatever_the_joints(kit: Tree) -> Counter[tuple[str, str]]:
@@ -55,9 +66,8 @@ def _whatever_the_joints(kit: Tree) -> Counter[tuple[str, str]]:
     for item in ("fuse", "relay", "wire", "fuse holder", "relay base", "switch or controller", "connectors"):
         need[item, ""] += 10
     need["wire", ""] += 50  # three metres there and three back
-    for item in ("charge temperature sensor", "plugged boss", "pressure tap", "drain plug"):
-        need[item, ""] += 10
-    need["pressure tap", ""] += 10
+    for item in ("charge temperature sensor", "plugged boss", "pressure tap", "pressure tap", "drain plug"):
+        need[item, ""] += 10 * len(kit["parts"]["core"])
     for item in ("strainer", "coolant temperature sensor", "level sensor", "drain tap", "bleed funnel", "leak-test"):
         need[item, ""] += 10
     need["coolant temperature sensor", ""] += 10
@@ -105,7 +115,7 @@ def high_points(kit: Tree) -> list[str]:
     return found
 
 
-def missing(kit: Tree) -> list[str]:
+def missing(kit: Tree, outlets: int = 1) -> list[str]:
     """What the bill of a kit lacks or has too much of. Empty: the bill is whole."""
     have: Counter[tuple[str, str]] = Counter()
     for line in kit["lines"]:
@@ -119,7 +129,7 @@ def missing(kit: Tree) -> list[str]:
         else:
             have[line["item"], line["part"] or ""] += tenths
     found = []
-    for (item, part), count in wanted(kit).items():
+    for (item, part), count in wanted(kit, outlets).items():
         alike = sum(
             tenths
             for (name, of), tenths in have.items()

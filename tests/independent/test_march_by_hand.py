@@ -107,9 +107,14 @@ def test_a_march_without_the_fronts_metal_is_not_the_same() -> None:
 
 
 def for_ever(speed: str) -> tuple[Tree, Any]:
-    """The hatch at full power for 40 min, with a pump that leaves no heat in the coolant: kit and last row."""
+    """The hatch at full power for 40 min, with a pump that leaves no heat in the coolant: kit and last row.
+
+    At 5 degC and started warm: on a hot day its coolant boils.
+    """
     stretch = {"lasts": "2400 s", "share": "100 %", "speed": speed}
-    brief = example("hatch", aim={"charge_air": "160 degC"}, limits=None)
+    brief = example(
+        "hatch", aim={"charge_air": "160 degC"}, limits=None, site__air="5 degC", coolant__start="60 degC"
+    )
     brief["driving"] = {"stretches": [stretch], "total": "2400 s"}
     pump = shipped_part("pump-50-medium", id="pump-cool", heat_to_coolant="0.1 %")
     on = small_shelf(

@@ -134,6 +134,8 @@ def test_the_hot_side_takes_a_stronger_coupler_than_the_cold_side() -> None:
     assert (hot_joint.through, cold_joint.through) == (("strong",), ("plain",))
     assert hot_joint.members[0].working_pa_gauge == pytest.approx(2.8e5 * 0.6726)
     assert cold_joint.members[0].working_pa_gauge == pytest.approx(2.3e5 * (1 - 0.3 * 27 / 127))
+    told = [(joint.members[0].cold_pa_gauge, joint.members[0].derated_at_k) for joint in (hot_joint, cold_joint)]
+    assert told == [(pytest.approx(2.8e5), 430.0), (pytest.approx(2.3e5), 323.15)]
 
 
 def test_a_rigid_piece_is_not_derated() -> None:
@@ -143,7 +145,7 @@ def test_a_rigid_piece_is_not_derated() -> None:
     rigid = join("coupler 57", "coupler 57", ends)
     assert isinstance(joint, Joint) and isinstance(rigid, Joint)
     assert joint.members[0].working_pa_gauge == pytest.approx(3e5 * 0.6726)
-    assert rigid.members[0].working_pa_gauge == 3e5
+    assert (rigid.members[0].working_pa_gauge, rigid.members[0].derated_at_k) == (3e5, None)
 
 
 def test_oil_and_heat_each_ask_for_a_lining() -> None:

@@ -187,3 +187,35 @@ def test_an_adapter_without_a_rating_is_taken_last_and_told() -> None:
     assert isinstance(alone, Joint) and isinstance(both, Joint)
     assert {m.part: m.working_pa_gauge for m in alone.members}["cheap"] is None
     assert both.through == ("orb12-19",)
+
+
+def test_a_run_carries_the_cautions_of_every_pair_of_its_ends() -> None:
+    """Part and adapter, adapter and adapter, hose before the pump: each pair's caution, and each text once."""
+    stacked = [
+        adapter("r-orb", "r 1/2 male", "orb -12 male", bore=15.5),
+        adapter("orb-25", "orb -12 female", "spigot 25 barb", bore=15.5),
+    ]
+    ends = ("g 1/2 female bore=15.5", "spigot 25 barb bore=15.5")
+    behind = run(*ends, hoses=WIDE, adapters=stacked)
+    before = run(*ends, hoses=WIDE, adapters=stacked, case=SUCTION)
+    assert isinstance(behind, Joint) and isinstance(before, Joint)
+    assert behind.through == ("r-orb", "orb-25")
+    assert [caution.code for caution in behind.cautions] == ["outside-iso-228", "ring-rubber"]
+    assert [caution.code for caution in before.cautions] == ["outside-iso-228", "ring-rubber", "suction-hose"]
+
+
+def test_where_a_wired_hose_is_there_the_step_is_the_reason_however_many_adapters_it_takes() -> None:
+    """(13 / 15.5)² = 0.70, through two adapters on one end: no hose would help."""
+    stacked = [
+        adapter("g-orb", "g 1/2 male", "orb -12 male", bore=15.5),
+        adapter("orb-25", "orb -12 female", "spigot 25 barb", bore=15.5),
+    ]
+    ends = ("g 1/2 female bore=13", "spigot 25 barb bore=15.5")
+    verdict = run(*ends, hoses=WIDE, adapters=stacked, case=SUCTION)
+    assert isinstance(verdict, Verdict)
+    assert (verdict.rule, verdict.found) == ("suction-step", pytest.approx(0.703, abs=1e-3))
+
+
+def test_a_run_of_hose_on_two_barbs_carries_none() -> None:
+    plain = run("spigot 19 barb", "spigot 19 barb")
+    assert isinstance(plain, Joint) and plain.cautions == ()

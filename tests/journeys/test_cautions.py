@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -58,9 +59,28 @@ def shelf(*parts: Tree) -> Tree:
     sections = {"core": "cores", "exchanger": "exchangers", "pump": "pumps", "reservoir": "reservoirs"}
     chosen = {kind: next(part for part in PARTS if part.startswith(kind)) for kind in sections}
     made: dict[str, Tree] = {kind: shipped_part(part) for kind, part in chosen.items()}
-    made.update({next(kind for kind in sections if part["id"].startswith(kind)): part for part in parts})
+    rigid = [part for part in parts if not part["id"].startswith("adapter")]
+    made.update({next(kind for kind in sections if part["id"].startswith(kind)): part for part in rigid})
     few = [part for part in shipped("adapters") if part["id"].startswith(ADAPTERS)]
+    few += [part for part in parts if part not in rigid]
     return {**small_shelf(**{sections[kind]: [part] for kind, part in made.items()}), "adapters": few}
+
+
+def with_ends(part_id: str, **end: Any) -> Tree:
+    """A shipped part with other coolant ends in the place of its way in and out."""
+    part = shipped_part(part_id)
+    part["coolant"]["ends"] = [
+        {**found, **end} if found["name"] in ("in", "out") else found for found in part["coolant"]["ends"]
+    ]
+    return part
+
+
+def to_19(part_id: str, **end: Any) -> Tree:
+    """An invented adapter from an end to a 19 mm barb."""
+    barb = {"name": "hose", "form": "spigot", "size": "19 mm", "barb": True}
+    through = {"working": "4 bar", "hottest": "150 degC", "bore": "15 mm", "ends": [{"name": "part", **end}, barb]}
+    made = {"id": part_id, "name": f"Invented {part_id}", "price": 9, "shape": "adapter", "medium": "coolant"}
+    return {**made, "length": "50 mm", "through": through}
 
 
 def without_bleed(part_id: str) -> Tree:
@@ -69,6 +89,7 @@ def without_bleed(part_id: str) -> Tree:
     return part
 
 
+CLIP = {"form": "qc-coolant", "size": "19 mm", "profile": "clip-19"}
 LOW_RESERVOIR = {"bay__zones__wing__at": {"back": "420 mm", "right": "420 mm", "up": "100 mm"}}
 CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "power-boost-disagree": ({"engine__displacement": "4 L", "engine__rev_limit": "7000 rpm"}, ()),
@@ -80,7 +101,16 @@ CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "vacuum-fill": ({"bay__zones__wing__at": {}}, (without_bleed("core-210-short"),)),
     "reservoir-below": (LOW_RESERVOIR, ()),
     "drains-back": (LOW_RESERVOIR, ({**without_bleed("reservoir-1-round"), "vented": True},)),
+    "boil-margin": ({"coolant__start": "112 degC"}, ()),
+    "air-space": ({}, (shipped_part("reservoir-1-round", air_space="3 %"),)),
     "thrust": ({"engine__boost": "1.3 bar"}, ()),
+    "outside-iso-228": ({}, (with_ends("exchanger-440-double", form="g", size="1/2"),
+                             to_19("adapter-r", form="r", size="1/2"))),
+    "taper-thread": ({}, (with_ends("exchanger-440-double", form="npt", size="1/2"),)),
+    "quick-connect-limit": ({}, (with_ends("exchanger-440-double", sex="female", **CLIP),
+                                 to_19("adapter-clip", sex="male", **CLIP))),
+    "suction-hose": ({}, (shipped_part("pump-46-small"), shipped_part("reservoir-6-vented"))),
+    "lined-coupler": ({"engine__boost": "1.6 bar", "site__air": "45 degC"}, ()),
 }
 """Changes of the brief and of the shelf that raise a code; a code that is not here is raised by any kit with glycol."""
 
@@ -109,10 +139,26 @@ def texts(cautions: list[Tree], code: str) -> list[str]:
 
 def test_the_registry_holds_every_code_that_the_module_can_say() -> None:
     fixed = {value.code for value in vars(cautions).values() if isinstance(value, cautions.Caution)}
-    source = Path(cautions.__file__).read_text(encoding="utf-8")
     assert fixed <= set(CODES)
-    assert all(f'"{code}"' in source.split("CODES = ")[0] for code in CODES), "a code that nothing says"
     assert set(CASES) <= set(CODES)
+
+
+OF_TWO_ENDS_ALONE = {"vacuum-coupler", "bead-not-told"}
+"""What `mate` says of two ends and of no kit: kits have no coupler behind the throttle, and shelves tell of beads."""
+
+
+def test_the_registry_holds_every_code_that_any_module_can_say() -> None:
+    package = Path(cautions.__file__).parents[1]
+    texts = [path.read_text(encoding="utf-8") for path in package.rglob("*.py")]
+    named = {code for text in texts for code in re.findall(r'\bCaution\(\s*"([^"]+)"', text)}
+    assert named == set(CODES) | OF_TWO_ENDS_ALONE
+
+
+def test_a_lower_cap_is_advised_on_the_coolant_side_alone_and_under_a_cap_alone() -> None:
+    for side, capped in (("charge", True), ("charge", False), ("coolant", False)):
+        text = cautions.thin_margin(side, "Part", "core", 1.1, capped=capped).text
+        assert "A stronger part there helps" in text and "cap" not in text
+    assert "A lower cap or a stronger part" in cautions.thin_margin("coolant", "Part", "core", 1.1, capped=True).text
 
 
 def said(case: str) -> list[tuple[str, str]]:

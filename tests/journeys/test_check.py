@@ -64,6 +64,8 @@ def test_a_plain_wide_hose_of_the_box_is_kept_off_the_pumps_suction() -> None:
     answer = check(made("good", parts=[p for p in kit_file("good")["parts"] if p != "hose-wired-25"]), "--json").answer
     assert before_the_pump(answer) == "hose-wired-25" and "hose-wired-25" in bought(answer)
     assert "hose-rubber-25" not in answer["spare"]
+    said = [caution["text"] for caution in answer["cautions"] if caution["code"] == "suction-hose"]
+    assert any("Rubber heater hose, 1 inch" in text and "reservoir to pump" in text for text in said)
     whole = check("good", "--json").answer
     assert before_the_pump(whole) == "hose-wired-25" and "hose-wired-25" not in bought(whole)
 

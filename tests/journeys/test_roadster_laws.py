@@ -35,13 +35,13 @@ def quadratic(part_id: str, dead_head_kpa: float, free_l_per_min: float, bore: i
 
 
 def shelf(bore: int, *pumps: Tree, exchanger: str = EXCHANGER) -> Tree:
-    """One core, one exchanger, one reservoir, the pumps given, and hose of one bore."""
+    """One core, one exchanger, one reservoir, the pumps given, and hose of one bore that stands the pump's suction."""
     parts: dict[str, Any] = small_shelf(
         cores=[spigots(shipped_part(CORE), bore)],
         exchangers=[spigots(shipped_part(exchanger), bore)],
         pumps=list(pumps) or [spigots(shipped_part(PUMP), bore)],
         reservoirs=[spigots(shipped_part(RESERVOIR), bore)],
-        hoses=[hose for hose in shipped("hoses") if hose["id"] == f"hose-rubber-{bore}"],
+        hoses=[{**hose, "vacuum": True} for hose in shipped("hoses") if hose["id"] == f"hose-rubber-{bore}"],
         wyes=[],
     )
     for wye in shipped("wyes"):
@@ -107,6 +107,28 @@ def test_the_better_of_two_pumps_turns_with_the_layout() -> None:
         least, most = sorted(flows.values())
         assert (least > 24.43) == (leads[layout] > 0) == (most > 24.43)
     assert leads[PARALLEL] > 0 > leads[SERIES]
+
+
+@pytest.mark.parametrize(("metres", "low_head_leads"), [(3.8, True), (4.1, False)])
+def test_the_better_pump_turns_where_the_loop_takes_42_5_kpa_at_30_l_per_min(
+    metres: float, low_head_leads: bool
+) -> None:
+    """Finely round that loop, by the length of its hoses.
+
+    At the crossing both pumps make 28.2 kPa at 24.43 L/min; a loss with the square carries that to 30 L/min:
+    28.2 (30 / 24.43)^2 = 42.5 kPa. What a loop takes at the low-head pump's flow q is that pump's own
+    30 (1 - (q / 100)^2) kPa.
+    """
+    on = shelf(25, quadratic("pump-low", 30.0, 100.0, 25), quadratic("pump-high", 55.0, 35.0, 25))
+    lengths = dict.fromkeys(("left-engine", "right-engine", "left-rear", "right-rear", "left-right"), f"{metres} m")
+    flows = {
+        kit["parts"]["pump"][0]: kit["thermal"]["coolant_flow_l_per_min"]
+        for kit in found(SERIES, on, bay__runs=lengths)
+    }
+    q = flows["pump-low"]
+    at_30 = 30 * (1 - (q / 100) ** 2) * (30 / q) ** 2
+    assert at_30 == pytest.approx(42.5, abs=0.5)
+    assert (q > flows["pump-high"]) == (at_30 < 42.54) == low_head_leads
 
 
 def test_the_example_ends_in_kits_with_two_mouths_in_use() -> None:

@@ -12,7 +12,9 @@ from CoolProp.CoolProp import PropsSI
 from iapws import IAPWS97
 
 from configurator.foundations import air
+from configurator.foundations.boiling import boiling_point_k, vapour_pressure_pa
 from configurator.foundations.coolants import Coolant, freezing_point_k, properties, valid_range
+from configurator.physics.atmosphere import standard_atmosphere
 
 pytestmark = pytest.mark.oracle
 
@@ -69,6 +71,21 @@ def test_water_keeps_to_the_industrial_formulation() -> None:
     np.testing.assert_allclose(liquid.specific_heat, [w.cp * 1e3 for w in reference], rtol=3e-3)
     np.testing.assert_allclose(liquid.viscosity, [w.mu for w in reference], rtol=2e-2)
     np.testing.assert_allclose(liquid.conductivity, [w.k for w in reference], rtol=1e-2)
+
+
+@pytest.mark.parametrize("altitude_m", [0.0, 500.0, 1000.0, 2000.0, 3000.0])
+def test_water_boils_where_the_industrial_formulation_has_it(altitude_m: float) -> None:
+    """Caps from none to 1.4 bar over the air of the site; IAPWS-IF97, another equation than that of the package."""
+    for cap_bar in np.arange(0.0, 1.41, 0.1):
+        pressure = float(standard_atmosphere(altitude_m).pressure_pa) + float(cap_bar) * 1e5
+        reference = IAPWS97(P=pressure / 1e6, x=0).T
+        assert boiling_point_k(Coolant("water", 0.0), pressure) == pytest.approx(reference, abs=0.02)
+
+
+def test_vapour_of_water_is_that_of_the_library() -> None:
+    for t_k in np.arange(300.0, 440.0, 7.0):
+        found = vapour_pressure_pa(Coolant("water", 0.0), float(t_k))
+        assert found == pytest.approx(PropsSI("P", "T", float(t_k), "Q", 0, "Water"), rel=1e-3)
 
 
 def test_shares_by_mass_and_by_volume_are_told_apart() -> None:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from configurator.parts.ends import End
-from configurator.parts.kinds import Adapter, Clamp, Hose
+from configurator.parts.kinds import Adapter, Clamp, Hose, Wye
 from configurator.physics.pipe_flow import bend_factor, contraction_factor, expansion_factor
 from configurator.standards.hose_classes import HOSE_CLASSES
 from configurator.standards.threads import bore_of
@@ -98,9 +98,9 @@ class Side:
 
 @dataclass(frozen=True)
 class Run:
-    """A run, or the charge joint before or after a core: what is bought for it, and what the flow sees."""
+    """A run, or all that joins the charge before or after a core: what is bought for it, and what the flow sees."""
 
-    adapters: tuple[Adapter, ...]
+    adapters: tuple[Adapter | Wye, ...]
     hose: tuple[Hose, float] | None
     stubs: tuple[Hose, ...]
     clamps: tuple[Clamp, ...]
@@ -128,6 +128,7 @@ class Small:
     hoses: tuple[Hose, ...]
     adapters: tuple[Adapter, ...]
     clamps: tuple[Clamp, ...]
+    wyes: tuple[Wye, ...] = ()
 
     def clamp(self, medium: str, od_m: float, styles: Iterable[str] | None = None) -> Clamp | None:
         """The cheapest clamp that closes on an outside diameter."""
@@ -211,6 +212,34 @@ class Small:
             unproven = rated is None or math.isinf(stands)
             run = Run((adapter,), None, (), tuple(clamps), steps, None, rated is not None)
             found.append(((unproven, round(steps), price, adapter.id), run))
+        return min(found, key=lambda pair: pair[0])[1] if found else None
+
+    def gathered(self, outlet: End, finish: End, hot: float, design: float, boost: float) -> Run | None:
+        """Two outlets alike to one pipe: the best wye with a coupler on each of its three ends; None for none.
+
+        Half of the charge goes through each branch, so its steps count a quarter, and once for the two.
+        """
+        found: list[tuple[tuple[object, ...], Run]] = []
+        for wye in self.wyes:
+            rated, stands = wye.through.rating.working_pa_gauge, wye.through.hottest_k
+            if (stands is not None and stands < hot) or (rated is not None and rated < design):
+                continue
+            stem = next(end for end in wye.through.ends if end.name == "stem")
+            into = [end for end in wye.through.ends if end.name != "stem"]
+            made = [self.coupler(outlet, end, hot, design, boost) for end in into]
+            made.append(self.coupler(stem, finish, hot, design, boost))
+            joints = [joint for joint in made if joint is not None]
+            if len(joints) < 3:
+                continue
+            bore = float(stem.bore_m) if stem.bore_m is not None else (stem.size_m or 0.0) - 3e-3
+            steps = joints[2].steps + wye.loss_factor / _area(bore) ** 2 + joints[0].steps / 4
+            pieces = [wye, *(piece for joint in joints for piece in joint.adapters)]
+            clamps = tuple(clamp for joint in joints for clamp in joint.clamps)
+            known = [piece.through for piece in pieces]
+            unproven = any(p.rating.working_pa_gauge is None or p.hottest_k is None for p in known)
+            run = Run(tuple(pieces), None, (), clamps, steps, None, all(p.rating.working_pa_gauge for p in known))
+            price = sum(part.price_cents for part in (*pieces, *clamps))
+            found.append(((unproven, round(steps), price, wye.id), run))
         return min(found, key=lambda pair: pair[0])[1] if found else None
 
 

@@ -57,6 +57,12 @@ def brief(r: Random, parts: list[dict[str, Any]], fitted: set[str]) -> dict[str,
     return asked
 
 
+def left_hot(r: Random) -> dict[str, Any]:
+    """A loop left beside a hot engine, at an easy aim: under some caps its coolant boils."""
+    start = {"start": f"{r.choice((98, 103, 107))} degC"}
+    return {"coolant": start, "aim": {"charge_air": "140 degC"}, "limits": {}}
+
+
 def bay(r: Random) -> dict[str, Any] | str:
     """A nose, a bulkhead and a side; sometimes a second of a kind, a shared zone, an obstacle, no places, or no bay."""
     if r.random() < 0.06:

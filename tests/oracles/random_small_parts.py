@@ -48,6 +48,21 @@ class SmallParts:
             found.append(adapter(part_id, a, b, r, medium="charge", shape="coupler", through=through))
         return found
 
+    def charge_wyes(self) -> list[dict[str, Any]]:
+        """Wyes for the charge side: close in loss and price, some too weak or not hot enough."""
+        r = self.r
+        found = []
+        for part_id, stem, branch in (("y-57", 57, 57), ("y-63-57", 63, 57), ("y-63", 63, 63), ("y-57-b", 57, 57)):
+            ends = [
+                {"name": name, "form": "spigot", "size": f"{size} mm", "bead": True}
+                for name, size in (("stem", stem), ("left", branch), ("right", branch))
+            ]
+            through = {**stated(r, 4.0, 4.0, 1.6), "hottest": r.choice(("230 degC", "230 degC", "140 degC"))}
+            made = {"kind": "wye", "id": part_id, "name": part_id, "shape": "wye", "medium": "charge", "mass": "310 g"}
+            price, loss = r.choice((40, 40, 55)), r.choice((0.5, 0.5, 0.8))
+            found.append({**made, "price": price, "loss_factor": loss, "through": {**through, "ends": ends}})
+        return [wye for wye in found if r.random() < 0.8]
+
 
 def adapter(
     part_id: str,

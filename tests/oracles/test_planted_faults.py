@@ -7,7 +7,8 @@ from dataclasses import replace
 
 import pytest
 
-from configurator.joining import hose_joint
+from configurator.joining import charge_joint, charge_side, hose_joint
+from configurator.prediction import bench
 from configurator.questions import searches
 from configurator.questions import suggest as question
 from configurator.ranking.order import default_key
@@ -68,6 +69,32 @@ def _plain_hose_before_the_pump(patch: Patch) -> None:
     patch.setattr(hose_joint, "stands_vacuum", lambda hose: True)
 
 
+def _wye_for_nothing(patch: Patch) -> None:
+    """The wye of two outlets is neither paid for nor weighed, and takes no pressure."""
+    patch.setattr(charge_side, "_with_wye", lambda trunk, wye, *, at_end: trunk)
+
+
+def _clamp_short(patch: Patch) -> None:
+    """A charge joint is made with one clamp where it needs two."""
+    real = charge_joint._joint
+
+    def short(sleeve, *rest):
+        return real(replace(sleeve, clamps=sleeve.clamps[:1]), *rest)
+
+    patch.setattr(charge_joint, "_joint", short)
+
+
+def _branches_whole(patch: Patch) -> None:
+    """Each of two branches is taken to carry all of the charge."""
+    patch.setattr(bench, "path_per_m4", lambda joints: sum(joint.loss_per_m4 for joint in joints))
+
+
+def _boiling_forgotten(patch: Patch) -> None:
+    """The coolant is taken for liquid under any cap."""
+    real = fill.boil_margin_k
+    patch.setattr(fill, "boil_margin_k", lambda *told: max(real(*told), 0.0))
+
+
 class _OneShort(list):
     def __getitem__(self, at):
         return super().__getitem__(slice(at.start, at.stop - 1) if isinstance(at, slice) else at)
@@ -85,6 +112,10 @@ FAULTS: tuple[tuple[Callable[[Patch], None], bool], ...] = (
     (_more_flow_taken_for_better, True),
     (_adapter_lost, True),
     (_plain_hose_before_the_pump, True),
+    (_wye_for_nothing, True),
+    (_clamp_short, True),
+    (_branches_whole, True),
+    (_boiling_forgotten, True),
     (_one_too_few, False),
 )
 

@@ -8,7 +8,11 @@ from collections.abc import Iterator
 from itertools import combinations
 from pathlib import Path
 
-from tests.oracles.comparison import SEEDS, judged, shelf
+import pytest
+
+from configurator.foundations.coolants import Coolant
+from tests.oracles.comparison import LEFT_HOT, SEEDS, answer, judged, shelf
+from tests.oracles.plain_boiling import boils_k, water_mpa
 from tests.oracles.shelves import random_shelf
 from tests.oracles.try_everything import PlainKit, place_in_order
 
@@ -95,9 +99,33 @@ def test_tight_and_roomy_bays_and_several_zones_for_one_kit() -> None:
     assert len(moved) >= 5
 
 
+def test_chargers_with_two_outlets_that_a_wye_gathers() -> None:
+    of_known_bore = [
+        seed
+        for seed in SEEDS
+        if shelf(seed).brief.engine.charger_outlets == 2 and shelf(seed).brief.engine.charger_outlet_m is not None
+    ]
+    assert sum(bool(judged(seed)) for seed in of_known_bore) >= 6
+    assert sum(not judged(seed) for seed in of_known_bore) >= 6
+
+
 def test_layouts_without_exchanger_and_parts_of_the_customer() -> None:
     with_kits = [shelf(seed) for seed in SEEDS if judged(seed)]
     assert sum("exchanger" in of.brief.without for of in with_kits) >= 5
     assert sum(any(own.fitted for own in of.own) for of in with_kits) >= 2
     assert sum(any(not own.fitted for own in of.own) for of in with_kits) >= 2
     assert sum(of.brief.bay is None for of in with_kits) >= 2
+
+
+def test_shelves_where_the_cap_decides_whether_the_coolant_boils() -> None:
+    missed = [{m for kit in answer(shelf(seed)).closest for m in kit.missed} for seed in LEFT_HOT]
+    assert all("coolant boils" in found for found in missed)
+    near = [kit for seed in LEFT_HOT for kit in judged(seed) if kit.boil_margin_k < 10]
+    assert len(near) >= 20
+
+
+def test_the_judge_knows_the_steam_table() -> None:
+    """IAPWS-IF97, verification values of region 4: 3.53658941 kPa at 300 K, 2.63889776 MPa at 500 K (published)."""
+    assert water_mpa(300.0) == pytest.approx(0.353658941e-2, rel=1e-8)
+    assert water_mpa(500.0) == pytest.approx(0.263889776e1, rel=1e-8)
+    assert boils_k(Coolant("water", 0.0), 101325.0) == pytest.approx(373.124, abs=0.002)

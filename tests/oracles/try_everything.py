@@ -24,9 +24,11 @@ from configurator.parts.kinds import (
     Part,
     Pump,
     Reservoir,
+    Wye,
 )
 from configurator.parts.passages import Passage
 from tests.oracles.plain_bill import Bill
+from tests.oracles.plain_boiling import boils_k
 from tests.oracles.plain_boxes import clearance_mm
 from tests.oracles.plain_conditions import Asked, asked_of, coolant_of
 from tests.oracles.plain_heat import Loop, Thermal, charge, predict
@@ -47,11 +49,13 @@ class PlainKit:
     proven: bool
     margin_k: float
     margin_low_k: float
+    boil_margin_k: float
     clearance_mm: float
     price_cents: int
     mass_g: int
     flow: float
     adapters: int
+    charge_loss: float
 
     @property
     def ids(self) -> tuple[str, ...]:
@@ -87,8 +91,8 @@ class _Judge:
         self.asked: Asked = asked_of(shelf.brief, shelf.driving, shelf.tables, coolant)
         self.own = {own.part.id for own in shelf.own}
         self.fitted = {own.part.kind: own.part for own in shelf.own if own.fitted}
-        small = {kind: tuple(self._wanted(kind)) for kind in (Hose, Adapter, Clamp)}
-        self.small = Small(small[Hose], small[Adapter], small[Clamp])
+        small = {kind: tuple(self._wanted(kind)) for kind in (Hose, Adapter, Clamp, Wye)}
+        self.small = Small(small[Hose], small[Adapter], small[Clamp], small[Wye])
         self.thermals: dict[object, Thermal] = {}
         self.runs: dict[object, Run | None] = {}
         self._matrix = lru_cache(maxsize=None)(
@@ -178,6 +182,8 @@ class _Judge:
         pump = parts["pump"]
         joints = [*runs, *(joint for joint in around if joint is not None)]
         price, mass = self.bill.price(parts, joints), self.bill.mass(parts, joints)
+        cap = 0.0 if "cap" not in parts else float(parts["cap"].opens_pa_gauge)
+        to_boiling = boils_k(self.coolant, self.asked.ambient_pa + cap) - middle.coolant_k
         limits, most_loss = self.brief.limits, self.brief.aim.charge_loss_pa
         if (
             margin < 0
@@ -186,6 +192,7 @@ class _Judge:
             or (limits.current_a is not None and pump.current_a > limits.current_a)
             or (most_loss is not None and middle.charge_loss > most_loss)
             or middle.coolant_k > self._stands_k(parts, runs)
+            or round(to_boiling, 2) < 0
         ):
             return None
         low = self._thermal(parts, zones, runs, around, -1)
@@ -198,11 +205,13 @@ class _Judge:
             proven,
             margin,
             round(self.asked.ceiling_k - low.worst_k, 2),
+            to_boiling,
             room,
             price,
             mass,
             middle.flow,
             sum(len(run.adapters) for run in runs),
+            middle.charge_loss + self.asked.pipe_loss,
         )
 
     def _room(self, parts: dict[str, Part], zones: dict[str, str]) -> float | None:
@@ -259,7 +268,10 @@ class _Judge:
         return round(1.1 * sum(abs(a - b) for a, b in zip(*centres, strict=True)) + 0.3, 2)
 
     def _joined_to_engine(self, core: Core) -> tuple[Run | None, Run | None] | None:
-        """Couplers before and behind the core; None in a place that needs none, None for all where one is missing."""
+        """Couplers before and behind the core, two outlets through a wye; None in a place that needs none.
+
+        None for all where one is missing.
+        """
         if "core" in self.fitted:
             return (None, None)
         engine = self.brief.engine
@@ -277,7 +289,9 @@ class _Judge:
                 {"name": "pipe", "form": "spigot", "size": f"{float(bore) * 1000:g} mm", "bead": True}
             )
             pair = (pipe, end) if first else (end, pipe)
-            joint = self.small.coupler(*pair, hottest, self._charge_design(), self.asked.boost)
+            two = first and engine.charger_outlets == 2
+            make = self.small.gathered if two else self.small.coupler
+            joint = make(*pair, hottest, self._charge_design(), self.asked.boost)
             if joint is None:
                 return None
             found.append(joint)

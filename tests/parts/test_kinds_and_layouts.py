@@ -124,6 +124,15 @@ def test_a_reservoir_needs_its_volume() -> None:
     assert Reservoir.model_validate(full).coolant.volume_m3 == pytest.approx(0.003)
 
 
+def test_the_air_of_a_reservoir_is_a_share_of_its_inside() -> None:
+    """3 L at the fill mark are 80 % of 3.75 L; air alone leaves no room for coolant."""
+    data = {key: PUMP[key] for key in ("id", "name", "price", "size", "coolant")} | {"air_space": "20 %"}
+    data = _changed(data, lambda d: d["coolant"].update(volume="3 L"))
+    assert Reservoir.model_validate(data).air_m3 == pytest.approx(0.75e-3)
+    with pytest.raises(ValidationError, match="no coolant is left"):
+        Reservoir.model_validate({**data, "air_space": "100 %"})
+
+
 def test_an_adapter_has_two_ends() -> None:
     end = {"form": "hose", "size": "19 mm"}
     for count in (1, 3):

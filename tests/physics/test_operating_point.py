@@ -114,3 +114,23 @@ def test_pump_that_cannot_lift_the_loop_moves_nothing() -> None:
 def test_pump_that_still_wins_at_the_highest_flow_stays_there() -> None:
     found = operating_flow(lambda q: np.full_like(q, 1e5), lambda q: 0.0 * q, np.array([1e-3]))
     assert found[0] == pytest.approx(1e-3, rel=1e-9)
+
+
+@pytest.mark.parametrize(("at_30_kpa", "low_head_leads"), [(42.4, True), (42.7, False)])
+def test_a_low_head_pump_leads_one_of_high_head_up_to_42_5_kpa(at_30_kpa: float, low_head_leads: bool) -> None:
+    """By hand: 30 - 0.003 q^2 and 55 - 0.0449 q^2 [kPa, L/min] cross at 24.43 L/min and 28.2 kPa.
+
+    A loop that loses with the square passes there if it takes 28.2 (30 / 24.43)^2 = 42.54 kPa at 30 L/min.
+    """
+    pumps = []
+    for dead_head, free in ((30e3, 100.0), (55e3, 35.0)):
+        litres = np.linspace(0.0, free, 61)
+        pumps.append((list(litres * L_PER_MIN), list(dead_head * (1 - (litres / free) ** 2))))
+    curves, rows = stack_curves(pumps), np.array([0, 1])
+    low, high = operating_flow(
+        lambda flow: head(curves, rows, flow),
+        lambda flow: at_30_kpa * 1e3 * (flow / (30 * L_PER_MIN)) ** 2,
+        np.full(2, 100 * L_PER_MIN),
+    )
+    assert (low > high) == low_head_leads
+    assert low / L_PER_MIN == pytest.approx(24.43, abs=0.05)
