@@ -155,7 +155,8 @@ def pack(room: Room, bodies: Bodies, most_gap: int, node_limit: int) -> Packing:
 
 def _roots(room: Room, bodies: Bodies, most_gap: int) -> Iterator[_Node]:
     """One node for each choice of postures, with walls alone."""
-    for made, chosen in enumerate(product(*(range(len(body)) for body in bodies))):
+    within = [[k for k, posture in enumerate(body) if _within_walls(room, posture)] for body in bodies]
+    for made, chosen in enumerate(product(*within)):
         postures = postures_of(bodies, chosen)
         axes = walls(room, postures, _alike(bodies, chosen))
         gap = most_gap
@@ -168,6 +169,12 @@ def _roots(room: Room, bodies: Bodies, most_gap: int) -> Iterator[_Node]:
             least = tuple(least_coordinates(axis, len(bodies), gap).coordinates for axis in axes)
             turns = tuple(posture.turn.order for posture in postures)
             yield _Node(-gap, _body_by_body(least), turns, made, chosen, axes, least)
+
+
+@lru_cache(maxsize=65536)
+def _within_walls(room: Room, posture: Posture) -> bool:
+    """Whether the walls let a part in alone in this posture: if not, they let it in beside none."""
+    return all(settle(axis, 1, 0) is not None for axis in walls(room, (posture,), ()))
 
 
 def _branches(node: _Node, close: list[Pair]) -> Iterator[_Node]:

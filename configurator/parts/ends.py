@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
@@ -85,7 +86,7 @@ class End(Record):
     @property
     def size_m(self) -> float | None:
         """The measured size of a hose, spigot, coupler or neck [m]; None where the size is a name."""
-        return float(read_figure(self.size, "length")) if self.form in MEASURED_FORMS else None
+        return _metres(self.size) if self.form in MEASURED_FORMS else None
 
     @property
     def tube_m(self) -> float | None:
@@ -132,6 +133,12 @@ class End(Record):
         if self.profile is not None and self.form not in PROFILED_FORMS:
             text = f"an end of form '{self.form}' has no profile (these do: {', '.join(sorted(PROFILED_FORMS))})"
             yield Fault(text, ("profile",))
+
+
+@lru_cache(maxsize=4096)
+def _metres(size: str) -> float:
+    """A length as it is written [m]: asked for again and again."""
+    return float(read_figure(size, "length"))
 
 
 def _bad_length(form: str, size: str) -> str | None:
