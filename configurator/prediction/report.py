@@ -13,6 +13,7 @@ from configurator.physics.lumps import integrals, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions
 from configurator.prediction.exchange import metal_of
+from configurator.prediction.limits_of_a_kit import time_to_plateau_s
 from configurator.prediction.march import RESERVOIR, march, round_for_ever
 from configurator.prediction.predict import (
     Prediction,
@@ -59,6 +60,7 @@ class Thermal:
     coolant_flow_m3_per_s: float
     charge_loss_pa: float
     recovery_s: float | None
+    time_to_plateau_s: float | None
     run_losses_pa: tuple[float, ...]
     part_loss_pa: float
     charge_before_pa: float
@@ -100,6 +102,7 @@ def thermal_report(
     plateau = _plateau_k(bench, columns, conditions, middle.properties_at_k)
     full_power = _full_power_k(bench, columns, conditions, middle.properties_at_k)
     recovery = _recovery_s(middle, conditions)
+    settled = time_to_plateau_s(middle, conditions)
     ledgers = _ledgers(bench, columns, middle, conditions)
     runs = run_losses_pa(columns, middle.liquid, middle.flow_m3_per_s)
     parts = part_loss_pa(columns, middle.liquid, middle.flow_m3_per_s, 0)
@@ -131,6 +134,7 @@ def thermal_report(
                 coolant_flow_m3_per_s=float(middle.flow_m3_per_s[row]),
                 charge_loss_pa=float(middle.full.loss_pa[row]),
                 recovery_s=recovery[row],
+                time_to_plateau_s=settled[row],
                 run_losses_pa=tuple(float(value) for value in runs[row]),
                 part_loss_pa=float(parts[row]),
                 charge_before_pa=float(middle.full.before_loss_pa[row]),

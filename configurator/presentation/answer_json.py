@@ -18,7 +18,7 @@ from configurator.reasons.wording import exclusion_text
 from configurator.search.bill import Line
 
 FORMAT = 1
-NOT_BUILT_YET = ("time_to_plateau_s", "limiting_air_c", "condensate_j", "soak_j", "ice_j")
+NOT_BUILT_YET = ("condensate_j", "soak_j", "ice_j")
 """Keys that later work fills: null until then. The README lists them."""
 
 
@@ -108,6 +108,7 @@ def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:
         "mass_dry_g": kit.mass_dry_g,
         "mass_wet_g": kit.mass_wet_g,
         "current_a": round(kit.current_a, 2),
+        "wire_drop_v": None if kit.wire_drop_v is None else [round(drop, 3) for drop in kit.wire_drop_v],
         "coolant_l": round(kit.coolant_l, 2),
         "cautions": [
             {"code": caution.code, "text": caution.text} for caution in (*kit.cautions, *answer.cautions)
@@ -168,8 +169,8 @@ def thermal_json(kit: OfferedKit) -> dict[str, Any]:
         "coolant_flow_l_per_min": round(t.coolant_flow_m3_per_s * 60e3, 2),
         "charge_loss_pa": round(t.charge_loss_pa, 1),
         "recovery_s": None if t.recovery_s is None else round(t.recovery_s, 1),
-        "time_to_plateau_s": None,
-        "limiting_air_c": None,
+        "time_to_plateau_s": None if t.time_to_plateau_s is None else round(t.time_to_plateau_s, 1),
+        "limiting_air_c": None if kit.limiting_air_k is None else _celsius(kit.limiting_air_k),
     }
 
 

@@ -256,7 +256,8 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         ("charge into the core", f"{celsius(t.charge_in_k)} at full power, pressure ratio {t.pressure_ratio:.2f}"),
         ("charge out, worst", f"{celsius(t.charge_out_worst_k)}, {t.core_gap_k:.0f} K above the coolant"),
         ("the aim", f"{celsius(answer.ceiling_k)}; {_WORDS[t.word]}"),
-        ("charge out, plateau", f"{celsius(t.charge_out_plateau_k)} if this drive never ends"),
+        *((("hottest air", f"{celsius(air_k)}: the aim is then just met"),) if (air_k := kit.limiting_air_k) else ()),
+        ("charge out, plateau", f"{celsius(t.charge_out_plateau_k)} if this drive never ends{_settling(kit)}"),
         ("charge out, full power", f"{celsius(t.charge_out_full_power_k)} if full power never ends"),
         ("coolant, worst", f"{coolant_words(kit)} at {t.coolant_flow_m3_per_s * 60e3:.0f} L/min"),
         ("recovery", f"{recovery} at rest until the coolant is within 5 K of the air"),
@@ -266,8 +267,21 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         ("coolant side", side_words(kit.coolant_pressure, names)),
         ("coolant to fill", f"{kit.coolant_l:.1f} L of {_coolant(answer)}"),
         ("mass", f"{kit.mass_dry_g / 1e3:.1f} kg dry, {kit.mass_wet_g / 1e3:.1f} kg filled"),
-        ("current", f"{kit.current_a:.1f} A"),
+        ("current", f"{kit.current_a:.1f} A{_wire_words(kit)}"),
     )
+
+
+def _settling(kit: OfferedKit) -> str:
+    """After how long the repeated drive has settled, where that is within hours."""
+    seconds = kit.thermal.time_to_plateau_s
+    return "" if seconds is None else f", after {seconds / 60:.0f} min of it"
+
+
+def _wire_words(kit: OfferedKit) -> str:
+    if kit.wire_drop_v is None:
+        return ""
+    cold, hot = kit.wire_drop_v
+    return f"; the pump's wire takes {cold:.2f} V of its voltage, {hot:.2f} V at 60 degC"
 
 
 def coolant_words(kit: OfferedKit) -> str:

@@ -44,6 +44,8 @@ class Fit:
 class OfferedKit:
     """One kit of an answer with everything that is told of it.
 
+    `wire_drop_v`: what the pump's wire takes of its voltage, at 20 degC and hot, where the shelf has the wire.
+    `limiting_air_k`: the outside air at which the aim is just met, for a ceiling.
     `idle_ports`: slot, name and words of each end that no joint takes.
     """
 
@@ -68,7 +70,9 @@ class OfferedKit:
     mass_dry_g: int
     mass_wet_g: int
     current_a: float
+    wire_drop_v: tuple[float, float] | None
     coolant_l: float
+    limiting_air_k: float | None
     boil_margin_k: float
     tight_mm: float | None
     to_order: tuple[str, ...]

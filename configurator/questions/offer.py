@@ -14,9 +14,11 @@ from configurator.joining.ratings import (
     member_of_part,
 )
 from configurator.joining.words import end_words
-from configurator.parts.kinds import Cap, Part, Pump, RigidPart
+from configurator.parts.kinds import Cap, Part, Pump, RigidPart, Wire
 from configurator.parts.kit import Member
-from configurator.prediction.bench import make_columns
+from configurator.prediction.bench import Bench, make_columns
+from configurator.prediction.conditions import Conditions, make_conditions
+from configurator.prediction.limits_of_a_kit import limiting_air_k
 from configurator.prediction.report import Ledger, Thermal, thermal_report
 from configurator.questions.answer import Fit, OfferedKit, Pressure
 from configurator.questions.high_points import bleeds, spans_of
@@ -24,9 +26,11 @@ from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.searches import Searched
 from configurator.questions.whole_bill import Made, Supply, idle_ports, whole_bill
 from configurator.ranking.short_list import picks
+from configurator.search.bill import Line, wire_drop_v
 from configurator.search.fill import Candidate
 from configurator.search.job import Job
 from configurator.search.needs import KitNeeds
+from configurator.standards.wires import HOT_K
 
 
 def offers(found: Sequence[Searched], listed: Sequence[Candidate]) -> tuple[OfferedKit, ...]:
@@ -41,12 +45,19 @@ def offers(found: Sequence[Searched], listed: Sequence[Candidate]) -> tuple[Offe
         columns = make_columns(bench, [kit.loop for _, kit in of_layout])
         reports = zip(*thermal_report(bench, columns, job.conditions, job.with_common_error), strict=True)
         for (rank, kit), (thermal, ledger) in zip(of_layout, reports, strict=True):
-            told[rank] = _offer(job, kit, rank, marked[rank - 1], thermal, ledger)
+            limiting = _limiting_air_k(job, bench, kit)
+            told[rank] = _offer(job, kit, rank, marked[rank - 1], thermal, ledger, limiting)
     return tuple(told[rank] for rank in sorted(told))
 
 
 def _offer(
-    job: Job, kit: Candidate, rank: int, marked: tuple[str, ...], thermal: Thermal, ledger: Ledger
+    job: Job,
+    kit: Candidate,
+    rank: int,
+    marked: tuple[str, ...],
+    thermal: Thermal,
+    ledger: Ledger,
+    limiting: float | None,
 ) -> OfferedKit:
     parts = {slot: _part(job, part) for slot, part in kit.kit.parts}
     fit = _fit(job, kit, parts)
@@ -54,6 +65,7 @@ def _offer(
     tolerance = None if job.brief.bay is None else job.brief.bay.tolerance_m
     tight = fit.decided and tolerance is not None and fit.clearance_mm < float(tolerance) * 1000
     made = _made(job, kit, parts, fit)
+    lines = whole_bill(made, _supply(job))
     litres = kit.coolant_m3 * 1000
     coolant_g = litres * float(_density(job))
     return OfferedKit(
@@ -72,13 +84,15 @@ def _offer(
         coolant_pressure=coolant,
         fit=fit,
         joints=kit.joints,
-        lines=whole_bill(made, _supply(job)),
+        lines=lines,
         idle_ports=tuple((slot, end.name, end_words(end)) for slot, _, end in idle_ports(made.flow, made.used)),
         price_cents=kit.price_cents,
         mass_dry_g=kit.mass_g,
         mass_wet_g=kit.mass_g + round(coolant_g),
         current_a=kit.current_a,
+        wire_drop_v=_wire_drop_v(job, parts, lines),
         coolant_l=litres,
+        limiting_air_k=limiting,
         boil_margin_k=kit.boil_margin_k,
         tight_mm=float(tolerance) * 1000 if tight and tolerance is not None else None,
         to_order=tuple(slot for slot, part in parts.items() if part.stock == 0 and not job.is_own(part.id)),
@@ -91,6 +105,27 @@ def _offer(
             boil_margin_k=kit.boil_margin_k,
         ),
     )
+
+
+def _limiting_air_k(job: Job, bench: Bench, kit: Candidate) -> float | None:
+    """The air at which a kit just meets its ceiling; none for an aim that goes with the air."""
+    brief = job.brief
+    if brief.aim.charge_air_k is None:
+        return None
+
+    def at(air_k: float) -> Conditions:
+        warmer = brief.model_copy(update={"site": brief.site.model_copy(update={"air_k": air_k})})
+        return make_conditions(warmer, job.driving, job.tables, job.conditions.coolant)
+
+    return limiting_air_k(bench, make_columns(bench, [kit.loop]), at, job.conditions.ambient_k)
+
+
+def _wire_drop_v(job: Job, parts: dict[str, Part], lines: Sequence[Line]) -> tuple[float, float] | None:
+    pump = parts["pump"]
+    wire = next((job.catalogue[line.part] for line in lines if line.item == "wire" and line.part), None)
+    if not isinstance(wire, Wire) or not isinstance(pump, Pump):
+        return None
+    return wire_drop_v(pump, wire), wire_drop_v(pump, wire, HOT_K)
 
 
 def _part(job: Job, part_id: str) -> Part:

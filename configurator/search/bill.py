@@ -15,7 +15,7 @@ from configurator.foundations.coolants import Coolant
 from configurator.parts.kinds import Fuse, Part, Pump, Relay, Wire
 from configurator.parts.kit import Joint
 from configurator.search.job import Job
-from configurator.standards.wires import carries_a, voltage_drop
+from configurator.standards.wires import ROOM_K, carries_a, voltage_drop
 
 P = TypeVar("P", bound=Part)
 
@@ -170,6 +170,11 @@ def wiring_lines(pump: Pump, serving: Serving) -> list[Line]:
         _wiring_line("relay", relay, f"for {current * RELAY_OVER_CURRENT:.3g} A at {pump.volts:g} V", 1, "piece"),
         _wiring_line("wire", wire, f"for {guarded:.3g} A, at most {ohms}", metres, "m"),
     ]
+
+
+def wire_drop_v(pump: Pump, wire: Wire, at_k: float = ROOM_K) -> float:
+    """What the wire of a pump takes of its voltage, there and back [V]."""
+    return voltage_drop(2 * WIRE_RUN_M, float(pump.current_a), _mm2(wire), at_k)
 
 
 def _wiring_line(item: str, part: Part | None, wanted: str, quantity: float, unit: str) -> Line:
