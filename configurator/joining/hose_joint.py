@@ -298,6 +298,7 @@ def _joint(out: Way, into: Way, length_m: float, *, suction: bool) -> Joint:
             + [_mass_kg(clamp) for clamp in clamps]
         ),
         cautions=tuple(dict.fromkeys(caution for way in (out, into) for caution in way.cautions(suction=suction))),
+        before_hose=len(out.chain.adapters),
     )
 
 
