@@ -33,7 +33,9 @@ def assumed(
     if any(len(loop.of(kind)) > 1 for kind in PAIRS):
         found.append(Assumption("pair", "a pair lies side by side"))
     if len(loop.of("core")) > 1:
-        text = "half of the charge goes through each core; the pipes that part it and join it again are yours"
+        text = "half of the charge goes through each core"
+        if not any(joint.medium == "charge" for joint in joints):
+            text += "; the pipes that part it and join it again are yours"
         found.append(Assumption("charge", text))
     if not currency:
         text = "sums are in the shelf's own currency, which nobody named: write currency: in the kit file or the brief"

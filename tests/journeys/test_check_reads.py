@@ -86,10 +86,11 @@ def test_the_layout_of_a_pair_is_named_and_its_heat_is_of_that_layout() -> None:
 
 
 def test_where_only_another_layout_makes_a_kit_that_one_is_named() -> None:
-    """No wye on the shelf: the car's figures are those of cores one after the other, and the screen says so."""
+    """No wye for coolant on the shelf: the car's figures are those of cores one after the other, and the screen says so."""
     sections = ("adapters", "caps", "clamps", "cores", "exchangers", "fuses", "hoses", "layouts", "pumps",
                 "relays", "reservoirs", "wires", "chargers", "coolants", "driving", "fuels")  # fmt: skip
-    shelf = {section: shipped(section) for section in sections}
+    wyes = [wye for wye in shipped("wyes") if wye["medium"] == "charge"]
+    shelf = {**{section: shipped(section) for section in sections}, "wyes": wyes}
     ran = check("two-cores", brief=example("hatch"), shelf=shelf)
     assert "Judged as: two cores side by side" in headline(ran)
     told = flowing(ran.out)
@@ -254,6 +255,9 @@ def test_runs_at_wyes_are_no_exception_to_what_is_assumed() -> None:
     told = flowing(ran.out)
     assert "every hose run 1.5 m long, 0.3 m between the stem of a wye and the part next to it" in told
     assert "stem of a wye" not in check("good").out
+    assert "the pipes that part it and join it again are yours" in told
+    joined = flowing(check({**kit_file("two-cores"), "charger_outlet": "57 mm", "throttle": "64 mm"}).out)
+    assert "half of the charge goes through each core" in joined and "are yours" not in joined
 
 
 def test_joints_tell_their_pieces_in_order_and_which_inlet() -> None:
