@@ -86,7 +86,7 @@ def test_the_layout_of_a_pair_is_named_and_its_heat_is_of_that_layout() -> None:
 
 
 def test_where_only_another_layout_makes_a_kit_that_one_is_named() -> None:
-    """No wye for coolant on the shelf: the car's figures are those of cores one after the other, and the screen says so."""
+    """No wye for coolant on the shelf: the figures are those of cores one after the other, and the screen says so."""
     sections = ("adapters", "caps", "clamps", "cores", "exchangers", "fuses", "hoses", "layouts", "pumps",
                 "relays", "reservoirs", "wires", "chargers", "coolants", "driving", "fuels")  # fmt: skip
     wyes = [wye for wye in shipped("wyes") if wye["medium"] == "charge"]
