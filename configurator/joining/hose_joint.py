@@ -233,6 +233,7 @@ def _joint(out: Way, into: Way, length_m: float, *, suction: bool) -> Joint:
         ),
         ahead=(out.ahead, into.ahead),
         cautions=tuple(dict.fromkeys(caution for way in (out, into) for caution in way.cautions(suction=suction))),
+        before_hose=len(out.chain.adapters),
     )
 
 

@@ -74,7 +74,8 @@ class Joint:
     The hose's own wall friction comes from its length, bore and roughness and is not in it. `thrust_n`: what the
     boost pushes a charge joint apart with, if nothing else holds it [N]. `share`: how much of the charge flows through
     a charge joint; beside one of half the charge lies another. `cautions`: those of its pairs of ends. `ahead`: the
-    room a coolant run takes before the end it starts from and before the end it goes to.
+    room a coolant run takes before the end it starts from and before the end it goes to. `through` is in flow order,
+    the first `before_hose` pieces before the hose.
     """
 
     medium: Medium
@@ -96,6 +97,7 @@ class Joint:
     ahead: tuple[Ahead, Ahead] | None = None
     share: float = 1.0
     cautions: tuple[Caution, ...] = ()
+    before_hose: int = 0
 
 
 def before_core(joint: Joint) -> bool:

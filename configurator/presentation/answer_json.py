@@ -97,6 +97,7 @@ def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:
                     {"item": need.item, "part": need.part, "quantity": need.quantity, "unit": need.unit}
                     for need in joint.needs
                 ],
+                "before_hose": joint.before_hose,
                 "bore_mm": round(joint.bore_m * 1000, 2),
                 "loss_pa": round(loss, 1),
             }

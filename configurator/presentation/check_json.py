@@ -8,7 +8,7 @@ from typing import Any
 
 from configurator.foundations.verdicts import Verdict
 from configurator.presentation.answer_json import FORMAT, line_json, pressure_json, thermal_json
-from configurator.questions.check_answer import Checked, InCar
+from configurator.questions.check_answer import Checked, DesignShares, InCar
 from configurator.questions.in_car import STATED_CAP
 
 
@@ -33,6 +33,7 @@ def check_json(checked: Checked) -> str:
                     {"item": need.item, "part": need.part, "quantity": need.quantity, "unit": need.unit}
                     for need in joint.needs
                 ],
+                "before_hose": joint.before_hose,
                 "bore_mm": round(joint.bore_m * 1000, 2),
             }
             for joint in checked.joints
@@ -42,6 +43,10 @@ def check_json(checked: Checked) -> str:
             "charge": None if checked.charge is None else pressure_json(checked.charge),
             "coolant": None if checked.coolant is None else pressure_json(checked.coolant),
         },
+        "boost_pa_gauge": None if checked.boost_pa_gauge is None else round(checked.boost_pa_gauge),
+        "coolant_from": None if checked.coolant_from is None else _shares(checked.coolant_from),
+        "pipes_unknown": list(checked.pipes_unknown),
+        "leave_out": list(checked.leave_out),
         "broken": _rules(checked.broken),
         "unknown": _rules(checked.unknown),
         "look_alikes": [
@@ -70,6 +75,16 @@ def check_json(checked: Checked) -> str:
         "cautions": [{"code": caution.code, "text": caution.text} for caution in checked.cautions],
     }
     return json.dumps(document, indent=1, ensure_ascii=False, allow_nan=False)
+
+
+def _shares(shares: DesignShares) -> dict[str, int]:
+    """Of what the design pressure at the weakest place of the coolant side is made."""
+    return {
+        "opens_pa_gauge": round(shares.opens_pa_gauge),
+        "cap_pa": round(shares.cap_pa),
+        "pump_pa": round(shares.pump_pa),
+        "liquid_pa": round(shares.liquid_pa),
+    }
 
 
 def _rules(verdicts: Sequence[Verdict]) -> list[dict[str, Any]]:

@@ -3,32 +3,27 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 
 from configurator.joining.words import bar_words
-from configurator.presentation.facts import (
-    CUTTING,
-    bill_notes,
-    celsius,
-    coolant_words,
-    end_name,
-    is_hose,
-    line_words,
-    money,
-    side_words,
+from configurator.presentation.bill_words import bill_notes, line_words, one_row_a_hose
+from configurator.presentation.check_headline import (
+    REST,
+    USUAL,
+    couplers_words,
+    headline,
+    in_short,
+    places_words,
+    total,
 )
+from configurator.presentation.design_words import charge_made_of, coolant_made_of
+from configurator.presentation.facts import celsius, coolant_words, joint_words, side_words
 from configurator.presentation.terminal import WIDTH, bill_block, hung, listed, wrapped
-from configurator.questions.check_answer import Checked
+from configurator.questions.check_answer import Checked, LookAlike
 from configurator.questions.kit_cautions import LEAST_MARGIN
-from configurator.search.bill import Line
+from configurator.reasons.cautions import look_alike
 
-WORDS = {
-    "fits_together": "Yes: these parts go together",
-    "does_not": "No: these parts do not go together as they are",
-    "unproven": "Unproven: nothing found speaks against these parts, but not everything is known",
-}
-SHORT = ("charge side", "coolant side", "electrical")
-"""Groups of the bill whose lines without a price are shown even where the screen is short."""
+ALIKE = "Look-alikes"
 
 
 def check_text(checked: Checked, names: Mapping[str, str], next_command: str, *, wide: bool) -> str:
@@ -38,85 +33,22 @@ def check_text(checked: Checked, names: Mapping[str, str], next_command: str, *,
 
 
 def _blocks(checked: Checked, names: Mapping[str, str], wide: bool) -> Iterator[str]:
-    yield wrapped(" ".join(_headline(checked, names)), WIDTH)
+    yield headline(checked, names, wide=wide)
     yield listed("Why not", tuple(rule.text for rule in checked.broken), WIDTH)
     yield listed("What nobody can say yet", tuple(rule.text for rule in checked.unknown), WIDTH)
     yield _limits(checked, names)
     yield _look_alikes(checked, names)
     yield _parts(checked)
     yield listed("Layouts that have a place for the pair", _layouts(checked), WIDTH)
-    yield listed("Joints", tuple(_joints(checked, names)), WIDTH)
+    yield listed("Joints", tuple(joint_words(joint, names) for joint in checked.joints), WIDTH)
     yield _in_car(checked)
-    lines = [line for line in checked.to_buy if wide or _priced(line) or (line.group in SHORT and not line.place)]
+    lines = one_row_a_hose([line for line in checked.to_buy if wide or in_short(line)])
     bill = [line_words(line, checked.currency, names) for line in lines]
-    more = "" if wide else " (--wide: also mounting, sensors, bleeds and filling)"
-    yield bill_block(f"What the box lacks{more}", bill, WIDTH, _sum(checked), bill_notes(lines))
+    more = "" if wide else f" (--wide: also {REST})"
+    yield bill_block(f"What the box lacks{more}", bill, WIDTH, total(checked), bill_notes(lines))
     yield listed("Assumed", tuple(assumed.text for assumed in checked.assumed), WIDTH)
     yield listed("Not checked", tuple(f"{rule.rule}: needs {rule.needs}" for rule in checked.not_checked), WIDTH)
-    yield listed("Cautions", tuple(caution.text for caution in checked.cautions), WIDTH)
-
-
-def _headline(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
-    """Yes or no, what it is a yes or no to, what is short of margin, what to buy: a sentence each."""
-    yield f"{checked.name}. {WORDS[checked.outcome]}."
-    if checked.layout is not None:
-        yield f"Judged as: {checked.layout}."
-    yield from _little_to_spare(checked, names)
-    yield from _buying(checked, names)
-
-
-def _little_to_spare(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
-    """The weakest member of each side that holds, but not by the usual margin."""
-    for side, pressure in (("charge", checked.charge), ("coolant", checked.coolant)):
-        lowest = None if pressure is None else pressure.lowest
-        if side in dict(checked.unjoined):
-            continue
-        if lowest is None or lowest.margin is None or lowest.rating_pa_gauge is None:
-            continue
-        if 1.0 <= lowest.margin < LEAST_MARGIN:
-            yield (
-                f"The {side} side holds, with little to spare: {names.get(lowest.part or '', lowest.part)} "
-                f"({lowest.place}), {bar_words(lowest.rating_pa_gauge)} against {bar_words(lowest.design_pa_gauge)}, "
-                f"{lowest.margin:.2f} times what it may see."
-            )
-
-
-def _buying(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
-    """All that is to be bought off the shelf, with the sum of its lines; pieces of one kind together."""
-    priced = [line for line in checked.to_buy if _priced(line)]
-    amounts: dict[tuple[str, str, str], float] = {}
-    for line in priced:
-        key = (names.get(line.part or "", line.item), line.unit, f" (with {CUTTING})" if is_hose(line) else "")
-        amounts[key] = amounts.get(key, 0.0) + line.quantity
-    if amounts:
-        mended = " once that is mended" if checked.outcome == "does_not" else ""
-        if checked.unjoined:
-            mended = f" for what can be joined, so without {_places(place for _, place in checked.unjoined)}"
-        listing = "; ".join(_amount(name, unit, qty) + note for (name, unit, note), qty in amounts.items())
-        yield f"To buy{mended}, {_sum(checked)} in all: {listing}."
-    else:
-        yield "There is nothing to buy off this shelf."
-    if len(priced) < len(checked.to_buy):
-        yield "Not in the sum: what is marked 'bring', which has no price here."
-
-
-def _places(places: Iterable[str]) -> str:
-    return " and ".join(dict.fromkeys(places))
-
-
-def _priced(line: Line) -> bool:
-    """Whether the shelf sells it; a line that it does not sell has no price and is in no sum."""
-    return line.part is not None or line.price_cents > 0
-
-
-def _sum(checked: Checked) -> str:
-    return money(sum(line.price_cents for line in checked.to_buy), checked.currency)
-
-
-def _amount(name: str, unit: str, quantity: float) -> str:
-    if unit != "piece":
-        return f"{quantity:.4g} {unit} of {name}"
-    return f"{quantity:g} x {name}" if quantity != 1 else name
+    yield listed("Cautions", tuple(_cautions(checked, names)), WIDTH)
 
 
 def _layouts(checked: Checked) -> list[str]:
@@ -125,29 +57,63 @@ def _layouts(checked: Checked) -> list[str]:
 
 def _limits(checked: Checked, names: Mapping[str, str]) -> str:
     lines = ["What limits the pressure"]
-    for side, pressure in (("charge side", checked.charge), ("coolant side", checked.coolant)):
-        text = "not judged" if pressure is None else side_words(pressure, names)
+    for side, pressure, made_of in (
+        ("charge side", checked.charge, charge_made_of(checked)),
+        ("coolant side", checked.coolant, coolant_made_of(checked)),
+    ):
+        text = "not judged" if pressure is None else side_words(pressure, names, made_of)
         if apart := [place for medium, place in checked.unjoined if side.startswith(medium)]:
-            text = f"nothing joins {_places(apart)}, see 'Why not'; the rest: {text}"
+            text = f"nothing joins {places_words(apart)}, see 'Why not'; the rest: {text}"
         if pressure is not None and pressure.lowest is not None and pressure.lowest.margin is not None:
-            text += f", {pressure.lowest.margin:.2f} times what it may see"
-            if pressure.lowest.margin < 1.0:
-                text += ": TOO WEAK"
-            elif pressure.lowest.margin < LEAST_MARGIN:
-                text += f": LITTLE, {LEAST_MARGIN:g} times is usual"
+            margin = pressure.lowest.margin
+            word = ": TOO WEAK" if margin < 1.0 else ": LITTLE" if margin < LEAST_MARGIN else ""
+            text += f", {margin:.2f} times{word}; {USUAL}"
+        if pressure is not None and pressure is checked.charge:
+            text += _couplers(checked)
         lines += hung(side, text, WIDTH)
     if checked.cap_stated_pa_gauge is not None:
         lines += hung("cap as stated", f"{bar_words(checked.cap_stated_pa_gauge)}; no part of the box", WIDTH)
     return "\n".join(lines)
 
 
+def _couplers(checked: Checked) -> str:
+    """Which couplers of the charge side were not looked at, and what says what they have to join."""
+    left = couplers_words(checked)
+    if not left:
+        return ""
+    cores = sum(slot.startswith("core") for slot, _ in checked.slots)
+    alone = f"core{'s' if cores > 1 else ''} alone; " if left == "couplers" else ""
+    return f"; {alone}{left} not judged (add {' and '.join(checked.pipes_unknown)} to the kit file)"
+
+
 def _look_alikes(checked: Checked, names: Mapping[str, str]) -> str:
+    """Those that are not told under "Why not"."""
     told = [
-        f"{names.get(look.part, look.part)} ({look.end}) and {names.get(look.other, look.other)} ({look.other_end}): "
+        f"{names.get(look.part, look.part)} ({look.end}) and {_other(look, names)}: "
         f"{look.why}" + (f"; {look.hazard}" if look.hazard else "")
         for look in checked.look_alikes
+        if not look.trap
     ]
-    return listed("Look-alikes in the box: these seem to fit each other and must not be joined", told, WIDTH)
+    return listed(f"{ALIKE} in the box: these seem to fit each other and must not be joined", told, WIDTH)
+
+
+def _cautions(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
+    """Every caution; one of a pair of ends whose story is told above says where."""
+    told = {
+        look_alike(names.get(look.part, look.part), _other(look, names), look.why, look.hazard).text: look
+        for look in checked.look_alikes
+    }
+    for caution in checked.cautions:
+        look = told.get(caution.text)
+        if look is None:
+            yield caution.text
+        else:
+            part, above = names.get(look.part, look.part), "Why not" if look.trap else ALIKE
+            yield f"{part} must not go on {_other(look, names)}: see '{above}'."
+
+
+def _other(look: LookAlike, names: Mapping[str, str]) -> str:
+    return f"{names.get(look.other, look.other)} ({look.other_end})"
 
 
 def _parts(checked: Checked) -> str:
@@ -159,14 +125,6 @@ def _parts(checked: Checked) -> str:
         spare = "; no joint of the loop wants it" if part_id in checked.spare else ""
         lines += hung("piece" if count == 1 else f"{count} pieces", f"{name} [{part_id}]{spare}", WIDTH)
     return "\n".join(lines)
-
-
-def _joints(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
-    for joint in checked.joints:
-        pieces = [names.get(piece, piece) for piece in joint.through]
-        if joint.hose is not None:
-            pieces.append(f"{joint.hose_length_m:.1f} m of {names.get(joint.hose, joint.hose)}")
-        yield f"{end_name(joint.start)} to {end_name(joint.finish)}: {' + '.join(pieces) or 'direct'}"
 
 
 def _in_car(checked: Checked) -> str:

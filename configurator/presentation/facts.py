@@ -3,22 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from configurator.joining.words import bar_words
-from configurator.parts.kit import Member
+from configurator.parts.kit import Joint, Medium, Member
 from configurator.parts.layouts import kind_of_slot
 from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
+from configurator.presentation.bill_words import bill_notes, line_words, money
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.assumptions import CHARGE_PIPES
 from configurator.reasons.wording import commonest, exclusion_text
-from configurator.search.bill import HOSE_WASTE, WIRE_RUN_M, Line
 
 _ZERO_C = 273.15
-
-COUNTED = ("piece", "set", "joint")
-CUTTING = f"{100 * (HOSE_WASTE - 1):.0f} % for cutting"
 
 _STATED = {
     "working": "stated working pressure",
@@ -96,12 +93,6 @@ def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
         ),
         sizes_to_measure=answer.sizes_to_measure,
     )
-
-
-def money(cents: int, currency: str) -> str:
-    """A price: `1,284.50`, with the currency of the brief where it names one; whole units without decimals."""
-    text = f"{cents / 100:,.2f}".removesuffix(".00")
-    return f"{text} {currency}".strip()
 
 
 def celsius(kelvin: float) -> str:
@@ -184,38 +175,12 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
     )
 
 
-def line_words(line: Line, currency: str, names: Mapping[str, str]) -> tuple[str, str, str, str, str]:
-    """A line of a bill: group, item, quantity, part, price; what nobody here prices says so instead."""
-    price = money(line.price_cents, currency) if line.price_cents else "-"
-    if line.bring_yourself:
-        price = "bring" if line.part is None else "yours"
-    item = line.item if line.part is None else f"{line.item}: {names.get(line.part, line.part)}"
-    return line.group, item, _quantity(line.quantity, line.unit), line.part or "", price
-
-
-def is_hose(line: Line) -> bool:
-    """Whether a line is hose by the metre."""
-    return line.item.startswith("hose") and line.unit == "m"
-
-
-def bill_notes(lines: Sequence[Line]) -> tuple[str, ...]:
-    """What the metres of a bill stand for."""
-    notes = [f"m of hose: all its runs and {CUTTING}, rounded up"] if any(is_hose(line) for line in lines) else []
-    if any(line.item == "wire" and line.unit == "m" for line in lines):
-        notes.append(f"m of wire: {WIRE_RUN_M:g} m there and as much back, assumed")
-    return tuple(notes)
-
-
 def _of_kind(kit: OfferedKit, kind: str) -> str:
     """The id in the slot of a kind, `2 × id` of twins with how they lie in the layout's own word, or none."""
     held = [part for slot, part in kit.parts if kind_of_slot(slot) == kind]
     if len(held) < 2:
         return held[0] if held else "none"
     return f"2 × {held[0]}, {kit.layout.rpartition('-')[2]}"
-
-
-def _quantity(quantity: float, unit: str) -> str:
-    return f"{quantity:g} {unit}{'s' if unit in COUNTED and quantity != 1 else ''}"
 
 
 def _part_rows(kit: OfferedKit, names: Mapping[str, str]) -> tuple[tuple[str, str, str, str], ...]:
@@ -231,20 +196,29 @@ def _part_rows(kit: OfferedKit, names: Mapping[str, str]) -> tuple[tuple[str, st
 
 
 def _joint_words(kit: OfferedKit, names: Mapping[str, str]) -> list[str]:
-    words = []
-    for joint in kit.joints:
-        pieces = [names.get(piece, piece) for piece in joint.through]
-        if joint.hose is not None:
-            pieces.append(f"{joint.hose_length_m:.1f} m of {names.get(joint.hose, joint.hose)}")
-        words.append(f"{end_name(joint.start)} to {end_name(joint.finish)}: {' + '.join(pieces) or 'direct'}")
-    return words
+    return [joint_words(joint, names) for joint in kit.joints]
 
 
-def end_name(slot_and_end: str) -> str:
-    """`core.in` as `core inlet`, `engine.throttle` as `throttle`, `reservoir.lower` as `reservoir end 'lower'`."""
+def joint_words(joint: Joint, names: Mapping[str, str]) -> str:
+    """A joint with its pieces in the order in which they go together."""
+    pieces = [names.get(piece, piece) for piece in joint.through]
+    if joint.hose is not None:
+        pieces.insert(joint.before_hose, f"{joint.hose_length_m:.1f} m of {names.get(joint.hose, joint.hose)}")
+    ends = f"{end_name(joint.start, joint.medium)} to {end_name(joint.finish, joint.medium)}"
+    stubs = [need for need in joint.needs if need.item == "hose stub"]
+    between = "".join(
+        f"; between spigots {need.quantity:.1f} m of {names.get(need.part or '', need.part)}" for need in stubs
+    )
+    return f"{ends}: {' + '.join(pieces) or 'direct'}{between}"
+
+
+def end_name(slot_and_end: str, medium: Medium) -> str:
+    """`pump.in` as `pump inlet`, `core.in` as `core coolant inlet`, `reservoir.lower` as `reservoir end 'lower'`."""
     slot, _, end = slot_and_end.partition(".")
     if slot == "engine":
         return end
+    if kind_of_slot(slot) == "core":
+        slot = f"{slot} {medium}"
     return f"{slot} {_ENDS[end]}" if end in _ENDS else f"{slot} end '{end}'"
 
 
@@ -291,15 +265,15 @@ def coolant_words(kit: OfferedKit) -> str:
     return f"{celsius(kit.thermal.coolant_worst_k)} ({boiling})"
 
 
-def side_words(side: Pressure, names: Mapping[str, str]) -> str:
-    """What one side holds, what it has to, and its weakest member."""
+def side_words(side: Pressure, names: Mapping[str, str], made_of: str = "") -> str:
+    """What one side holds, what it has to (`made_of` what, in brackets), and its weakest member."""
     lowest = side.lowest
     if lowest is None or lowest.member is None or lowest.member.working_pa_gauge is None:
         return f"unproven; it has to hold {bar_words(side.design_pa_gauge)}"
     member = lowest.member
     return (
-        f"has to hold {bar_words(lowest.design_pa_gauge)}; least to spare: {names.get(member.part, member.part)} "
-        f"({member.place}), good for {_rating_words(member)}"
+        f"has to hold {bar_words(lowest.design_pa_gauge)}{made_of}; least to spare: "
+        f"{names.get(member.part, member.part)} ({member.place}), good for {_rating_words(member)}"
         + (f"; unproven: {', '.join(names.get(part, part) for part in lowest.unproven)}" if lowest.unproven else "")
     )
 

@@ -15,6 +15,8 @@ from configurator.presentation.facts import AnswerFacts, KitFacts
 
 WIDTH = 80
 ROWS = 5
+KEY = {"bring": "bring: not from this shelf, bring it yourself", "yours": "yours: you have it"}
+"""What stands in a bill in the place of a price."""
 
 
 def terminal_lines(facts: AnswerFacts, next_command: str, *, wide: bool) -> str:
@@ -116,7 +118,10 @@ def bill_block(
         )
     lines.append(f"    {'sum':>9}  {total:>{wide}}")
     lines += [f"  {note}" for note in notes]
-    lines.append("  bring: not from this shelf, bring it yourself; yours: you have it")
+    prices = {row[4] for row in bill}
+    key = [words for word, words in KEY.items() if word in prices]
+    if key:
+        lines.append(f"  {'; '.join(key)}")
     return "\n".join(lines)
 
 

@@ -15,6 +15,7 @@ from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Cap, Clamp, Core, Hose, Part, Pump, RigidPart, Wye
 from configurator.parts.kit import WYE_BEFORE, WYE_BEHIND, Joint
 from configurator.parts.shelf import Catalogue
+from configurator.questions.check_answer import DesignShares
 from configurator.search.charge_pipes import charger_outlets, throttle
 from configurator.search.runs import UNPLACED_M
 from configurator.search.skeletons import COLDEST_ASSUMED_K, HOSE_HOTTEST_K
@@ -62,6 +63,17 @@ class Loop:
             return coolant_design_pa_gauge(self.opens_pa, 0.0, 0.0, after_pump=False)
         after = kind != "reservoir"
         return coolant_design_pa_gauge(self.opens_pa, self.dead_head_pa, self.head_m, after_pump=after)
+
+    def shares(self, kind: str) -> DesignShares:
+        """Of what `design_pa` is made."""
+        cap = coolant_design_pa_gauge(self.opens_pa, 0.0, 0.0, after_pump=False)
+        pump = 0.0 if kind in ("cap", "reservoir") else self.dead_head_pa
+        return DesignShares(self.opens_pa, cap, pump, self.design_pa(kind) - cap - pump)
+
+    def kind_at(self, place: str) -> str:
+        """The kind of part that stands at a place, or that a run starts from; the wyes of a pair are no parts."""
+        slot = place.split(" to ")[0]
+        return next((str(getattr(part, "kind", "")) for name, part in self.slots if name == slot), "wye")
 
 
 @dataclass(frozen=True)

@@ -108,6 +108,13 @@ def cap_of(loop: Loop, shelf: Catalogue) -> Cap | None:
     return None
 
 
+def cap_to_bring(loop: Loop) -> str | None:
+    """In words, the cap of which the box says the pressure and that does not lie in it."""
+    if loop.of("cap") or not loop.cap_stated:
+        return None
+    return f"cap that opens at {bar_words(loop.opens_pa)}" if loop.opens_pa > 0.0 else "vented cap"
+
+
 def complete(loop: Loop, own: Sequence[OwnPart]) -> bool:
     """Whether the box, with what stays in the car, has all that a loop must have."""
     kinds = {getattr(part, "kind", "") for _, part in loop.slots}

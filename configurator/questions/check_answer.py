@@ -31,6 +31,17 @@ class LookAlike:
 
 
 @dataclass(frozen=True)
+class DesignShares:
+    """Of what a design pressure of the coolant side is made: the cap with its tolerance, the pump at no flow and the
+    liquid above the place [Pa]; and what the cap opens at [Pa gauge]."""
+
+    opens_pa_gauge: float
+    cap_pa: float
+    pump_pa: float
+    liquid_pa: float
+
+
+@dataclass(frozen=True)
 class InCar:
     """The box in the car of a brief: the answer for a shelf of nothing else, and the kit that uses most of it."""
 
@@ -43,6 +54,8 @@ class Checked:
     """The answer to "do these parts go together?".
 
     `unjoined`: places where no joint is made; nothing there is rated or billed.
+    `boost_pa_gauge`, `coolant_from`: what the two sides' design pressures follow from. `pipes_unknown`: keys of the kit
+    file without which the charge couplers are not judged. `leave_out`: pieces without which the box goes together.
     `broken`: rules against it; `unknown`: what nobody can say, so that the answer is not proven. `to_buy`: what the
     box lacks of its bill. `spare`: ids of pieces that no joint wants. `layout`: the one that a pair is judged for;
     `layouts`: all that have a place for it. `cap_stated_pa_gauge`: what the kit file says that the cap opens at.
@@ -61,6 +74,10 @@ class Checked:
     unjoined: tuple[tuple[Medium, str], ...]
     charge: Pressure | None
     coolant: Pressure | None
+    boost_pa_gauge: float | None
+    coolant_from: DesignShares | None
+    pipes_unknown: tuple[str, ...]
+    leave_out: tuple[str, ...]
     broken: tuple[Verdict, ...]
     unknown: tuple[Verdict, ...]
     look_alikes: tuple[LookAlike, ...]

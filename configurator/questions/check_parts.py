@@ -16,7 +16,8 @@ from configurator.parts.kinds import Cap, Hose, Part, RigidPart
 from configurator.parts.kit import Joint, Medium, Member
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-from configurator.questions.answer import Answer, Assumption, NotChecked, Pressure
+from configurator.questions.answer import Answer, Pressure
+from configurator.questions.box_assumptions import assumed, not_checked, pipes_unknown
 from configurator.questions.box_loop import (
     CHARGE_AFTER_K,
     CHARGE_BEFORE_K,
@@ -27,8 +28,8 @@ from configurator.questions.box_loop import (
     make_loop,
 )
 from configurator.questions.box_rules import (
-    PAIRS,
     cap_of,
+    cap_to_bring,
     complete,
     hoses_off_suction,
     judged_layout,
@@ -36,7 +37,7 @@ from configurator.questions.box_rules import (
     loop_rules,
     suction_rules,
 )
-from configurator.questions.check_answer import Checked, CheckOutcome, InCar, LookAlike
+from configurator.questions.check_answer import Checked, CheckOutcome, DesignShares, InCar, LookAlike
 from configurator.questions.high_points import bleeds
 from configurator.questions.in_car import STATED_CAP, in_car
 from configurator.questions.kit_cautions import kit_cautions
@@ -45,8 +46,6 @@ from configurator.questions.to_buy import to_buy
 from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import ALWAYS, IF_WATER, TOXIC, kept_off_suction, look_alike
 from configurator.reasons.wording import exclusion_text
-from configurator.search.bill import hose_to_buy_m
-from configurator.search.step_joints import TRUNK_M
 
 OF_ANY_CAR: tuple[Caution, ...] = (TOXIC, IF_WATER, *ALWAYS)
 """What is said where nobody says what the loop is filled with."""
@@ -88,12 +87,22 @@ def check_parts(
     charge, found = (None, []) if boost is None else _charge_side(loop, joints, charge_design_pa_gauge(boost))
     verdicts += found
     alike = look_alikes_in_box(loop.slots, loop.small, joints)
-    verdicts += [_trap(look, parts) for look in alike if look.trap]
+    traps = [_trap(look, parts) for look in alike if look.trap]
+    verdicts += traps
     if told is not None and not any(verdict.state == "broken" for verdict in verdicts):
         verdicts += _against_the_car(told, {part.id: part.name for part in parts} | {STATED_CAP: "the cap as stated"})
     made = _made(loop, joints, told, box, car)
     judged = judged_layout(loop, catalogue)
     known = {**catalogue.parts, **{part.id: part for part in parts}}
+    leave_out = tuple(dict.fromkeys(rule.subjects[0] for rule in traps))
+    if any(rule.state == "broken" for rule in verdicts if rule not in traps):
+        leave_out = ()
+    elif leave_out:
+        rest = [part for part in parts if part.id not in leave_out]
+        without = check_parts(box, rest, fingerprint, catalogue, tables, car)
+        leave_out = leave_out if without.outcome == "fits_together" else ()
+    currency = box.currency if car is None else car.brief.currency or box.currency
+    unknown = () if boost is None else pipes_unknown(*_pipes(box, car))
     used = {piece for joint in joints for piece in (*joint.through, joint.hose, *(n.part for n in joint.needs))}
     return Checked(
         outcome=_outcome(verdicts),
@@ -101,7 +110,7 @@ def check_parts(
         fingerprint=fingerprint,
         catalogue_parts=len(catalogue.parts),
         catalogue_fingerprint=catalogue.fingerprint,
-        currency=box.currency if car is None else car.brief.currency or box.currency,
+        currency=currency,
         cap_stated_pa_gauge=box.cap_pa_gauge,
         slots=loop.slots,
         pieces=loop.small,
@@ -109,15 +118,19 @@ def check_parts(
         unjoined=unjoined,
         charge=charge,
         coolant=coolant,
+        boost_pa_gauge=boost,
+        coolant_from=_made_of(loop, coolant),
+        pipes_unknown=unknown,
+        leave_out=leave_out,
         broken=tuple(verdict for verdict in verdicts if verdict.state == "broken"),
         unknown=tuple(verdict for verdict in verdicts if verdict.state == "not checked"),
         look_alikes=alike,
         layout=None if judged is None else judged.name,
         layouts=layouts_for(loop, catalogue),
         spare=tuple(dict.fromkeys(part.id for part in loop.small if part.id not in used)),
-        to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue)),
-        assumed=_assumed(box, car, loop, joints),
-        not_checked=_not_checked(box, car, boost),
+        to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue), cap_to_bring(loop)),
+        assumed=assumed(box, loop, joints, known, with_car=car is not None, currency=currency),
+        not_checked=not_checked(unknown, with_car=car is not None),
         cautions=_cautions(
             made,
             (("charge", charge), ("coolant", coolant)),
@@ -167,8 +180,7 @@ def _coolant_side(loop: Loop, joints: Sequence[Joint]) -> tuple[Pressure | None,
     members = _members(loop, joints, "coolant")
     if not members:
         return None, []
-    kinds = {slot: str(getattr(part, "kind", "")) for slot, part in loop.slots}
-    places = {member.place: loop.design_pa(kinds.get(member.place.split(" to ")[0], "wye")) for member in members}
+    places = {member.place: loop.design_pa(loop.kind_at(member.place)) for member in members}
     pressure = Pressure(max(places.values()), lowest_member(members, places))
     return pressure, [_with_way_out(loop, rule) for rule in pressure_rules(members, places)]
 
@@ -195,9 +207,16 @@ def _trap(look: LookAlike, parts: Sequence[Part]) -> Verdict:
     names = {part.id: part.name for part in parts}
     text = (
         f"{names[look.part]} in the box seems to fit {names[look.other]} ({look.other_end}) and must not go there: "
-        f"{look.why}; leave it out"
+        f"{look.why}; {look.hazard + '; ' if look.hazard else ''}leave it out"
     )
     return Verdict("look-alike-thread", "broken", (look.part, look.other), look.end, look.other_end, "", text)
+
+
+def _made_of(loop: Loop, coolant: Pressure | None) -> DesignShares | None:
+    """What the pressure at the weakest place of the coolant side is made of."""
+    if coolant is None or coolant.lowest is None or coolant.lowest.place is None:
+        return None
+    return loop.shares(loop.kind_at(coolant.lowest.place))
 
 
 def _against_the_car(told: InCar, names: Mapping[str, str]) -> list[Verdict]:
@@ -233,35 +252,6 @@ def _made(loop: Loop, joints: tuple[Joint, ...], told: InCar | None, box: Box, c
         outlets=_outlets(box, car),
         capped=loop.opens_pa > 0.0,
     )
-
-
-def _assumed(box: Box, car: Car | None, loop: Loop, joints: Sequence[Joint]) -> tuple[Assumption, ...]:
-    found = [Assumption("hoses", "every hose run 1.5 m long")]
-    for part in {part.id: part for part in loop.small if isinstance(part, Hose)}.values():
-        if metres := hose_to_buy_m(sum(joint.hose_length_m for joint in joints if joint.hose == part.id)):
-            found.append(Assumption("hose", f"the box holds {metres:.1f} m of {part.name}, as much as its runs take"))
-    if box.head_m is None:
-        found.append(Assumption("head", "0.5 m of liquid stands above the lowest part"))
-    if any(len(loop.of(kind)) > 1 for kind in PAIRS):
-        found.append(Assumption("pair", f"a pair lies side by side, each wye {TRUNK_M:g} m from the next part"))
-    if len(loop.of("core")) > 1:
-        text = "half of the charge goes through each core; the pipes that part it and join it again are yours"
-        found.append(Assumption("charge", text))
-    if not (box.currency or (car is not None and car.brief.currency)):
-        text = "sums are in the shelf's own currency, which nobody named: write currency: in the kit file or the brief"
-        found.append(Assumption("currency", text))
-    if car is None and (box.charger_outlet_m or box.throttle_m):
-        found.append(Assumption("charge", "the charge reaches couplers at 150 degC before the core, 80 degC after it"))
-    return tuple(found)
-
-
-def _not_checked(box: Box, car: Car | None, boost: float | None) -> tuple[NotChecked, ...]:
-    found = []
-    if car is None:
-        found.append(NotChecked("heat, fit in the bay, coolant", "the car: --brief BRIEF"))
-    if boost is not None and None in _pipes(box, car):
-        found.append(NotChecked("charge pipe joints", "charger_outlet and throttle, the bores of the engine's ends"))
-    return tuple(found)
 
 
 def _cautions(

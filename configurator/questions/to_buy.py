@@ -16,9 +16,17 @@ BY_THE_METRE = (Hose, Wire)
 
 
 def to_buy(
-    made: Made, parts: Sequence[Part], catalogue: Catalogue, tables: Tables, cap: Cap | None
+    made: Made,
+    parts: Sequence[Part],
+    catalogue: Catalogue,
+    tables: Tables,
+    cap: Cap | None,
+    stated_cap: str | None,
 ) -> tuple[Line, ...]:
-    """Every line that the box does not cover; `cap`: one to fit. Hose and wire in the box are taken to be enough."""
+    """Every line that the box does not cover. Hose and wire in the box are taken to be enough.
+
+    `cap`: one to fit off the shelf; `stated_cap`: words for one that the box only tells of.
+    """
     known = {**catalogue.parts, **{part.id: part for part in parts}}
     supply = Supply(
         price_of=lambda part_id: known[part_id].price_cents,
@@ -31,6 +39,8 @@ def to_buy(
     lines = [line for line in lines if not (line.item in ("fuse", "relay", "wire") and _has_one(parts, line.item))]
     if cap is not None:
         lines.append(Line("cap", cap.id, 1, "piece", cap.price_cents, "coolant side", place="cap"))
+    if stated_cap is not None:
+        lines.append(Line(stated_cap, None, 1, "piece", 0, "coolant side", bring_yourself=True, place="cap"))
     order = ("charge side", "coolant side", "electrical", "mounting", "fill")
     return tuple(sorted(lines, key=lambda line: order.index(line.group)))
 

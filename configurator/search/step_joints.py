@@ -100,6 +100,7 @@ def _with_wye(trunk: Joint, wye: Wye, *, at_end: bool) -> Joint:
     return replace(
         trunk,
         through=(*trunk.through, wye.id) if at_end else (wye.id, *trunk.through),
+        before_hose=trunk.before_hose + (0 if at_end else 1),
         bore_m=min(trunk.bore_m, bore, *(end_bore_m(end) for end in wye.branches)),
         loss_per_m4=trunk.loss_per_m4 + wye.loss_factor / area_m2(bore) ** 2,
         members=(*trunk.members, member),

@@ -1,0 +1,60 @@
+"""Lines of a bill as strings ready to print."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from configurator.search.bill import HOSE_WASTE, WIRE_RUN_M, Line
+
+COUNTED = ("piece", "set", "joint")
+CUTTING = f"{100 * (HOSE_WASTE - 1):.0f} % for cutting"
+
+
+def money(cents: int, currency: str) -> str:
+    """A price: `1,284.50`, with the currency of the brief where it names one; whole units without decimals."""
+    text = f"{cents / 100:,.2f}".removesuffix(".00")
+    return f"{text} {currency}".strip()
+
+
+def line_words(line: Line, currency: str, names: Mapping[str, str]) -> tuple[str, str, str, str, str]:
+    """A line of a bill: group, item, quantity, part, price; what nobody here prices says so instead."""
+    price = money(line.price_cents, currency) if line.price_cents else "-"
+    if line.bring_yourself:
+        price = "bring" if line.part is None else "yours"
+    item = line.item if line.part is None else f"{line.item}: {names.get(line.part, line.part)}"
+    return line.group, item, _quantity(line.quantity, line.unit), line.part or "", price
+
+
+def is_hose(line: Line) -> bool:
+    """Whether a line is hose by the metre."""
+    return line.item.startswith("hose") and line.unit == "m"
+
+
+def one_row_a_hose(lines: Sequence[Line]) -> list[Line]:
+    """Lines of a bill with hose of one kind, runs and stubs, in one row."""
+    rows: dict[tuple[object, ...], Line] = {}
+    for place, line in enumerate(lines):
+        key = (line.part, line.group) if is_hose(line) else (place,)
+        before = rows.get(key)
+        if before is not None:
+            line = replace(
+                before,
+                item="hose and stubs",
+                quantity=before.quantity + line.quantity,
+                price_cents=before.price_cents + line.price_cents,
+            )
+        rows[key] = line
+    return list(rows.values())
+
+
+def bill_notes(lines: Sequence[Line]) -> tuple[str, ...]:
+    """What the metres of a bill stand for."""
+    notes = [f"m of hose: all its runs and {CUTTING}, rounded up"] if any(is_hose(line) for line in lines) else []
+    if any(line.item == "wire" and line.unit == "m" for line in lines):
+        notes.append(f"m of wire: {WIRE_RUN_M:g} m there and as much back, assumed")
+    return tuple(notes)
+
+
+def _quantity(quantity: float, unit: str) -> str:
+    return f"{quantity:g} {unit}{'s' if unit in COUNTED and quantity != 1 else ''}"

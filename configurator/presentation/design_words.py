@@ -1,0 +1,51 @@
+"""Of what a design pressure is made, in words whose figures add up as printed."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from configurator.joining.ratings import OVERSHOOT, OVERSHOOT_LEAST_PA
+from configurator.joining.words import bar_words
+from configurator.questions.check_answer import Checked
+
+
+def charge_made_of(checked: Checked) -> str:
+    """` (boost 1.40 and a quarter)`; nothing where the boost is not known."""
+    boost = checked.boost_pa_gauge
+    if boost is None:
+        return ""
+    quarter = boost * OVERSHOOT >= boost + OVERSHOOT_LEAST_PA
+    more = "a quarter" if quarter else _figure(OVERSHOOT_LEAST_PA)
+    return f" (boost {_figure(boost)} and {more})"
+
+
+def coolant_made_of(checked: Checked) -> str:
+    """` (cap 1.10 and a tenth: 1.21, pump at no flow 0.70, liquid above 0.04)`; without what prints as nothing."""
+    shares, side = checked.coolant_from, checked.coolant
+    if shares is None or side is None or side.lowest is None:
+        return ""
+    pascals = (shares.cap_pa, shares.pump_pa, shares.liquid_pa)
+    words = (f"cap {_figure(shares.opens_pa_gauge)} and a tenth:", "pump at no flow", "liquid above")
+    figures = adding_up(pascals, bar_words(side.lowest.design_pa_gauge).removesuffix(" bar"))
+    told = [f"{word} {figure}" for word, figure in zip(words, figures, strict=True) if float(figure)]
+    return f" ({', '.join(told)})" if told else ""
+
+
+def adding_up(pascals: Sequence[float], total: str) -> tuple[str, ...]:
+    """Parts of a pressure [Pa] in bar, with the decimals of the printed total and rounded so that they make it up.
+
+    Each is cut off, and those cut most get one more of the last place until the sum is reached.
+    """
+    decimals = len(total.partition(".")[2])
+    exact = [pa / 1e5 * 10**decimals for pa in pascals]
+    units = [math.floor(part + 1e-6) for part in exact]
+    lacking = round(float(total) * 10**decimals) - sum(units)
+    most_cut = sorted(range(len(exact)), key=lambda place: units[place] - exact[place])
+    for place in most_cut[: max(lacking, 0)]:
+        units[place] += 1
+    return tuple(f"{unit / 10**decimals:.{decimals}f}" for unit in units)
+
+
+def _figure(pressure_pa: float) -> str:
+    return bar_words(pressure_pa).removesuffix(" bar")

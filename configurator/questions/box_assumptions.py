@@ -1,0 +1,73 @@
+"""What a check of a box took for granted, and what it could not judge."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from configurator.joining.mating_verdict import LIMITS
+from configurator.parts.box import Box
+from configurator.parts.kinds import Hose, Part
+from configurator.parts.kit import Joint
+from configurator.questions.answer import Assumption, NotChecked
+from configurator.questions.box_loop import Loop
+from configurator.questions.box_rules import PAIRS
+from configurator.search.bill import hose_to_buy_m
+from configurator.search.runs import UNPLACED_M
+from configurator.search.step_joints import TRUNK_M
+
+
+def assumed(
+    box: Box, loop: Loop, joints: Sequence[Joint], known: Mapping[str, Part], *, with_car: bool, currency: str
+) -> tuple[Assumption, ...]:
+    """What nobody said and was taken instead; `currency` as printed, `with_car` where a brief tells of the charge."""
+    lengths = f"every hose run {UNPLACED_M:g} m long"
+    if any(joint.hose and joint.hose_length_m == TRUNK_M for joint in joints):
+        lengths += f", {TRUNK_M:g} m between the stem of a wye and the part next to it"
+    found = [Assumption("hoses", lengths)]
+    for part in {part.id: part for part in loop.small if isinstance(part, Hose)}.values():
+        if metres := hose_to_buy_m(sum(joint.hose_length_m for joint in joints if joint.hose == part.id)):
+            found.append(Assumption("hose", f"the box holds {metres:.1f} m of {part.name}, as much as its runs take"))
+    found += _before_the_pump(joints, known)
+    if box.head_m is None:
+        found.append(Assumption("head", "0.5 m of liquid stands above the lowest part"))
+    if any(len(loop.of(kind)) > 1 for kind in PAIRS):
+        found.append(Assumption("pair", "a pair lies side by side"))
+    if len(loop.of("core")) > 1:
+        text = "half of the charge goes through each core"
+        if not any(joint.medium == "charge" for joint in joints):
+            text += "; the pipes that part it and join it again are yours"
+        found.append(Assumption("charge", text))
+    if not currency:
+        text = "sums are in the shelf's own currency, which nobody named: write currency: in the kit file or the brief"
+        found.append(Assumption("currency", text))
+    if not with_car and (box.charger_outlet_m or box.throttle_m):
+        found.append(Assumption("charge", "the charge reaches couplers at 150 degC before the core, 80 degC after it"))
+    return tuple(found)
+
+
+def _before_the_pump(joints: Sequence[Joint], known: Mapping[str, Part]) -> list[Assumption]:
+    """Why the hose before the pump is another than elsewhere, where it is one that stands vacuum."""
+    widest_mm = f"{LIMITS.unwired_suction_m * 1000:.0f} mm"
+    hoses = [known[joint.hose] for joint in joints if joint.hose and joint.start.startswith("reservoir")]
+    return [
+        Assumption("suction", f"{hose.name} before the pump: there a plain hose over {widest_mm} is sucked flat")
+        for hose in hoses
+        if isinstance(hose, Hose) and hose.bore_m > LIMITS.unwired_suction_m and hose.vacuum
+    ]
+
+
+def pipes_unknown(outlet_m: float | None, throttle_m: float | None) -> tuple[str, ...]:
+    """Keys of the kit file that say to what the charge couplers go, where they are not known."""
+    pipes = {"charger_outlet": outlet_m, "throttle": throttle_m}
+    return tuple(key for key, bore in pipes.items() if bore is None)
+
+
+def not_checked(unknown: Sequence[str], *, with_car: bool) -> tuple[NotChecked, ...]:
+    """Rules that could not be judged; `unknown`: pipes of the charge side."""
+    found = []
+    if not with_car:
+        found.append(NotChecked("heat, fit in the bay, coolant", "the car: --brief BRIEF"))
+    if unknown:
+        bores = "the bores of the engine's ends" if len(unknown) > 1 else "the bore of that end of the engine"
+        found.append(NotChecked("charge pipe joints", f"{' and '.join(unknown)}, {bores}"))
+    return tuple(found)
