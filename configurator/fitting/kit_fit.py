@@ -14,7 +14,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 from configurator.brief.bay import Bay
-from configurator.fitting.packing import STEPS_PER_MM
+from configurator.fitting.pairs import STEPS_PER_MM
 from configurator.fitting.placing import NODE_LIMIT, Placement, Surfaces, ZoneFit, fit_zone
 from configurator.fitting.reaches import Needs
 from configurator.parts.kinds import RigidPart
@@ -112,9 +112,10 @@ class _Levels:
         for name in below:
             surface = math.floor(STEPS_PER_MM * (self._height(home, highest) - self._height(name, 0.0)) + _NOISE)
             found[name] = self.fit(name, self.inside[name], Surfaces(below=surface))
-            if found[name].state != "fits":
-                undecided = self.undecided or found[name].state == "not decided"
-                return {**found, name: ZoneFit("not decided" if undecided else "does not fit")}
+            if found[name].state == "does not fit" and self.undecided:
+                found[name] = ZoneFit("not decided")
+        if any(fit.state != "fits" for fit in found.values()):
+            return found
         needed = max(self._height(name, found[name].highest_mm) for name in below) - self._height(home, 0.0)
         found[home] = self.fit(home, self.inside[home], Surfaces(at_least=math.ceil(STEPS_PER_MM * needed - _NOISE)))
         return found

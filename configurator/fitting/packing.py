@@ -1,23 +1,23 @@
 """The exact search: bodies into one room with the largest gap round all of them, at the smallest coordinates.
 
-Why it is complete. In any packing, each two solids (and each solid and obstacle) lie apart along at least
-one of the six directions. Once a direction is chosen for each such pair, what is left is "this coordinate
-is at least that one plus a length" and bounds from walls and obstacles. Pushing every body to the front, to
-the left and down as far as those go leads to one least solution: each coordinate is then a wall or an
-obstacle's far face plus the lengths and gaps of a chain of bodies (the normal patterns), and no packing
-with the same directions has any smaller coordinate. So it is enough to look at least solutions. The search
-begins with walls alone; where the least solution leaves a pair too close, it branches on the six directions
-of that pair. A node that leaves no pair too close is a packing; every packing lies under one of the
-branches.
+Why it is complete. In any packing, each two solids (and each solid and obstacle) lie apart along at least one of
+the six directions. Once a direction is chosen for each such pair, what is left is "this coordinate is at least that
+one plus a length" and bounds from walls, obstacles and heights; least coordinates that keep all of it, if any do, are
+found by pushing. So at a given gap the search begins with walls alone, narrows what is left of each coordinate and of
+each pair's directions, and branches on the directions of a pair that lies too close at the least coordinates. It
+ends in a packing, at least coordinates with no pair too close, or has ruled every case out.
 
-Why the first packing found is the canonical one. A node's key is its largest gap (falling), the coordinates
-of its least solution at that gap, body by body, and its turns. A further direction can only lower the gap
-or, at equal gap, raise coordinates, so no key below a node is smaller than the node's. Nodes are taken by
-smallest key.
+The largest gap. Bodies that go in with a gap go in with any smaller one, at the same places. So halving finds the
+largest gap at which anything goes in; each gap is decided as above, part after part: postures of the first few parts
+that do not go in by themselves are not tried with those of more.
 
-Reaches and heights change nothing of this. A reach is one more solid of its part's rigid group, which open walls
-do not bound; a part's coordinates are then still pushed low by the walls that hold its body. A height that must not
-stand above a liquid's surface says "this coordinate is at least that one plus a length" too, and needs no branch.
+Why the packing found is the canonical one. At the largest gap, a case's key is its least coordinates, body by body,
+and its turns; of bodies whose posture is not chosen yet, the least that any of their postures has. Choosing, narrowing
+and branching only raise them, so no packing of a case has a key below the case's. Cases are taken by smallest key,
+and the first with all bodies and without a pair too close is the answer.
+
+A reach is one more solid of its part's rigid group, which open walls do not bound; a part's coordinates are still
+bounded by the walls that hold its body.
 
 Of bodies alike in everything the earlier one is never the farther back: swapping two such bodies changes
 nothing but the names, and the smallest coordinates go to the earlier one.
@@ -28,22 +28,18 @@ from __future__ import annotations
 import heapq
 import math
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
-from functools import lru_cache
-from itertools import combinations, product
-from typing import Final, Literal, NamedTuple, TypeVar
+from functools import lru_cache, partial
+from typing import Literal, NamedTuple
 
-from configurator.fitting.axes import WALL, Axis, Bound, Order, least_coordinates, settle
+from configurator.fitting.narrowing import Difference, Narrowed, Ways, branches, close_pairs, narrowed
+from configurator.fitting.pairs import Bodies
 from configurator.fitting.room import Room
-from configurator.fitting.turns import Posture, Solid
-from configurator.foundations.boxes import Box, Triple
+from configurator.fitting.said import Said
+from configurator.foundations.boxes import Triple
 
-STEPS_PER_MM: Final = 2
-"""Gaps, and coordinates with them, move in half millimetres."""
-
-T = TypeVar("T")
-Bodies = tuple[tuple[Posture, ...], ...]
-_EVERY_SIDE: Final = (True,) * 6
+Corners = tuple[int, ...]
 
 
 @dataclass(frozen=True)
@@ -57,253 +53,177 @@ class Packing:
     corners: tuple[Triple, ...] = ()
 
 
-@dataclass(frozen=True)
-class Pair:
-    """Two solids that must be apart [half mm]: of two bodies, or of a body and an obstacle, which stays put.
-
-    `gaps` says for each of the six directions from the first to the second (in the order of SIDES) whether
-    a gap is needed between them: 1, or 0 where one of the two faces is mounted.
-    """
-
-    first: int
-    second: int
-    fixed: bool
-    first_low: Triple
-    first_high: Triple
-    second_low: Triple
-    second_high: Triple
-    gaps: tuple[int, ...]
-
-    def apart(self, corners: tuple[int, ...], direction: int) -> int:
-        """How far the second lies in this direction from the first [half mm]; negative where it does not."""
-        axis = direction // 2
-        first = corners[3 * self.first + axis]
-        second = 0 if self.fixed else corners[3 * self.second + axis]
-        if direction % 2:
-            return second + self.second_low[axis] - first - self.first_high[axis]
-        return first + self.first_low[axis] - second - self.second_high[axis]
-
-    def clear(self, corners: tuple[int, ...], gap: int) -> bool:
-        """Whether the two are far enough apart in one direction or another."""
-        return any(self.apart(corners, d) >= self.gaps[d] * gap for d in (1, 3, 5, 0, 2, 4))
-
-    def kept_apart(self, axis: Axis, direction: int) -> Axis:
-        """The axis of a direction, with the second kept in that direction from the first."""
-        lowest, highest, orders = axis
-        k, gaps = direction // 2, self.gaps[direction]
-        behind = self.first_high[k] - self.second_low[k]
-        before = self.second_high[k] - self.first_low[k]
-        if self.fixed and direction % 2:
-            return Axis(lowest, (*highest, Bound(self.first, -behind, gaps, self.second)), orders)
-        if self.fixed:
-            return Axis((*lowest, Bound(self.first, before, gaps, self.second)), highest, orders)
-        if direction % 2:
-            return Axis(lowest, highest, (*orders, Order(self.first, self.second, behind, gaps)))
-        return Axis(lowest, highest, (*orders, Order(self.second, self.first, before, gaps)))
-
-
-class _Node(NamedTuple):
-    """A state of the search. Nodes sort by their first four members; `made` tells equal ones apart."""
-
-    lost: int
-    corners: tuple[int, ...]
-    turns: tuple[int, ...]
-    made: int
-    chosen: tuple[int, ...]
-    axes: tuple[Axis, ...]
-    least: tuple[tuple[int, ...], ...]
-
-
-class _Way(NamedTuple):
-    """One way to keep a close pair apart: the axis it lies along, narrowed, with its gap and least coordinates."""
-
-    k: int
-    axis: Axis
-    gap: int
-    lowest: tuple[int, ...]
+class _OutOfNodes(Exception):
+    """The search has looked at as many nodes as it may; only `pack` sees this."""
 
 
 @lru_cache(maxsize=65536)
 def pack(room: Room, bodies: Bodies, most_gap: int, node_limit: int) -> Packing:
     """Put every body into the room in one of its postures.
 
-    Gaps above `most_gap` [half mm] are not told apart. After `node_limit` nodes the answer is "not decided".
+    Gaps above `most_gap` [half mm] are not told apart. After `node_limit` nodes the answer is "not decided"; where the
+    largest gap is settled by then, it stands, with the packing that was found at it in place of the canonical one.
     """
-    if sum(body[0].solids[0].box.volume for body in bodies if body) > math.prod(room.size):
+    if not all(bodies) or sum(body[0].solids[0].box.volume for body in bodies) > math.prod(room.size):
         return Packing("does not fit", 0)
-    open_nodes = list(_roots(room, bodies, most_gap))
-    heapq.heapify(open_nodes)
-    made = len(open_nodes)
-    pairs: dict[tuple[int, ...], tuple[Pair, ...]] = {}
-    nodes = 0
-    while open_nodes:
-        if nodes == node_limit:
-            return Packing("not decided", nodes)
-        nodes += 1
-        node = heapq.heappop(open_nodes)
-        if node.chosen not in pairs:
-            pairs[node.chosen] = tuple(pairs_of(room, postures_of(bodies, node.chosen)))
-        close = [pair for pair in pairs[node.chosen] if not pair.clear(node.corners, -node.lost)]
-        if not close:
-            x, y, z = node.least
-            return Packing("fits", nodes, -node.lost, node.chosen, tuple(zip(x, y, z, strict=True)))
-        for child in _branches(node, close):
-            made += 1
-            heapq.heappush(open_nodes, child._replace(made=made))
-    return Packing("does not fit", nodes)
+    search = _Search(room, bodies, node_limit)
+    try:
+        widest = search.widest(most_gap)
+    except _OutOfNodes:
+        return Packing("not decided", search.nodes)
+    if widest is None:
+        return Packing("does not fit", search.nodes)
+    gap, placed = widest
+    with suppress(_OutOfNodes):
+        placed = search.smallest(gap, placed)
+    corners = zip(*(iter(placed.corners),) * 3, strict=True)
+    return Packing("fits", search.nodes, gap, placed.chosen, tuple(corners))
 
 
-def _roots(room: Room, bodies: Bodies, most_gap: int) -> Iterator[_Node]:
-    """One node for each choice of postures, with walls alone."""
-    within = [[k for k, posture in enumerate(body) if _within_walls(room, posture)] for body in bodies]
-    for made, chosen in enumerate(product(*within)):
-        postures = postures_of(bodies, chosen)
-        axes = walls(room, postures, _alike(bodies, chosen))
-        gap = most_gap
-        for axis in axes:
-            settled = settle(axis, len(bodies), gap)
-            if settled is None:
-                break
-            gap = settled[0]
-        else:
-            least = tuple(least_coordinates(axis, len(bodies), gap).coordinates for axis in axes)
-            turns = tuple(posture.turn.order for posture in postures)
-            yield _Node(-gap, _body_by_body(least), turns, made, chosen, axes, least)
+class _Placed(NamedTuple):
+    """Bodies placed: their postures by index, and their corners, body by body."""
+
+    chosen: tuple[int, ...]
+    corners: Corners
 
 
-@lru_cache(maxsize=65536)
-def _within_walls(room: Room, posture: Posture) -> bool:
-    """Whether the walls let a part in alone in this posture: if not, they let it in beside none."""
-    return all(settle(axis, 1, 0) is not None for axis in walls(room, (posture,), ()))
+class _Case(NamedTuple):
+    """A case of the canonical search: the first few bodies, or all, in chosen postures.
 
-
-def _branches(node: _Node, close: list[Pair]) -> Iterator[_Node]:
-    """Branch on that close pair which costs the most at the least: in gap, else in coordinates, else in ways."""
-    gap = -node.lost
-    worst: tuple[int, tuple[int, ...], int] | None = None
-    chosen: list[_Way] = []
-    for pair in close:
-        ways = list(_ways(node, pair, gap))
-        if not ways:
-            return
-        widest = max(way.gap for way in ways)
-        corners = min(_body_by_body(_swapped(node.least, way.k, way.lowest)) for way in ways if way.gap == widest)
-        cost = (-widest, corners if widest == gap else (), -len(ways))
-        if worst is None or cost > worst:
-            worst, chosen = cost, ways
-    for way in chosen:
-        axes = _swapped(node.axes, way.k, way.axis)
-        if way.gap == gap:
-            least = _swapped(node.least, way.k, way.lowest)
-        else:
-            least = tuple(least_coordinates(axis, len(node.chosen), way.gap).coordinates for axis in axes)
-        yield _Node(-way.gap, _body_by_body(least), node.turns, 0, node.chosen, axes, least)
-
-
-def _ways(node: _Node, pair: Pair, gap: int) -> Iterator[_Way]:
-    """The ways to keep a pair apart that leave a gap of 0 or more."""
-    for direction in range(6):
-        k = direction // 2
-        axis = pair.kept_apart(node.axes[k], direction)
-        settled = settle(axis, len(node.chosen), gap)
-        if settled is not None:
-            yield _Way(k, axis, *settled)
-
-
-def _swapped(members: tuple[T, ...], k: int, member: T) -> tuple[T, ...]:
-    return (*members[:k], member, *members[k + 1 :])
-
-
-def postures_of(bodies: Bodies, chosen: tuple[int, ...]) -> tuple[Posture, ...]:
-    """The posture chosen for each body."""
-    return tuple(body[index] for body, index in zip(bodies, chosen, strict=True))
-
-
-def walls(room: Room, postures: tuple[Posture, ...], alike: tuple[tuple[int, int], ...]) -> tuple[Axis, ...]:
-    """What the walls alone say along x, y and z; of two alike bodies the first is not behind the second."""
-    n = STEPS_PER_MM
-    found = []
-    for k in range(3):
-        lowest, highest = [], []
-        for body, posture in enumerate(postures):
-            for box, needs_gap, held in ((s.box, s.needs_gap, _held(s, room)) for s in posture.solids):
-                if held[2 * k]:
-                    lowest.append(Bound(body, -n * box.low[k], int(needs_gap[2 * k]), WALL))
-                if held[2 * k + 1]:
-                    highest.append(Bound(body, n * (room.size[k] - box.high[k]), int(needs_gap[2 * k + 1]), WALL))
-        orders = tuple(Order(first, second, 0, 0) for first, second in alike) if k == 0 else ()
-        if k == 2:
-            lowest += _raised(room, postures)
-            highest += _kept_low(room, postures)
-            orders = _levels(postures)
-        found.append(Axis(tuple(lowest), tuple(highest), orders))
-    return tuple(found)
-
-
-def _held(solid: Solid, room: Room) -> tuple[bool, ...]:
-    """Which of SIDES hold a solid: every wall a body, those that are not open a reach."""
-    return _EVERY_SIDE if solid.joint is None else tuple(not opened for opened in room.open)
-
-
-def _levels(postures: tuple[Posture, ...]) -> tuple[Order, ...]:
-    """No height that must lie below the liquid's surface of a reservoir in the same room stands above it."""
-    return tuple(
-        Order(low, high, STEPS_PER_MM * (below - level), 0)
-        for low, below in ((k, posture.below) for k, posture in enumerate(postures))
-        for high, level in ((k, posture.level) for k, posture in enumerate(postures))
-        if below is not None and level is not None
-    )
-
-
-def _raised(room: Room, postures: tuple[Posture, ...]) -> list[Bound]:
-    """A reservoir stands high enough for what must lie below its surface in other rooms."""
-    if room.surface_from is None:
-        return []
-    levels = ((body, posture.level) for body, posture in enumerate(postures))
-    return [Bound(b, room.surface_from - STEPS_PER_MM * level, 0, WALL) for b, level in levels if level is not None]
-
-
-def _kept_low(room: Room, postures: tuple[Posture, ...]) -> list[Bound]:
-    """What must lie below the surface of a reservoir in another room does."""
-    if room.surface is None:
-        return []
-    belows = ((body, posture.below) for body, posture in enumerate(postures))
-    return [Bound(b, room.surface - STEPS_PER_MM * below, 0, WALL) for b, below in belows if below is not None]
-
-
-def pairs_of(room: Room, postures: tuple[Posture, ...]) -> Iterator[Pair]:
-    """Every two solids that must be apart: those of two parts first, then those of a part and obstacles.
-
-    Reaches of one joint may lie in each other: its hose goes through both.
+    Cases sort by their first three members, of which the first two are the key.
     """
-    for (i, first), (j, second) in combinations(enumerate(postures), 2):
-        for one, other in product(first.solids, second.solids):
-            if one.joint is None or one.joint != other.joint:
-                yield _pair(i, one, j, other, False)
-    for i, posture in enumerate(postures):
-        for solid, (o, box) in product(posture.solids, enumerate(room.obstacles)):
-            yield _pair(i, solid, o, Solid(box, _EVERY_SIDE), True)
+
+    least: Corners
+    turns: tuple[int, ...]
+    made: int
+    chosen: tuple[int, ...]
+    known: Narrowed
 
 
-def _pair(first: int, one: Solid, second: int, other: Solid, fixed: bool) -> Pair:
-    gaps = tuple(int(one.needs_gap[d] and other.needs_gap[d ^ 1]) for d in range(6))
-    return Pair(first, second, fixed, *_half_mm(one.box), *_half_mm(other.box), gaps)
+class _Search:
+    """One search, with its count of nodes."""
+
+    def __init__(self, room: Room, bodies: Bodies, node_limit: int) -> None:
+        self.room, self.bodies, self.limit = room, bodies, node_limit
+        self.nodes = 0
+        self.said = Said(room, bodies)
+        volumes = [math.prod(body[0].size) for body in bodies]
+        self.by_volume = sorted(range(len(bodies)), key=lambda body: -volumes[body])
+
+    def widest(self, most_gap: int) -> tuple[int, _Placed] | None:
+        """The largest gap at which all goes in, and some packing at it."""
+        packed = self._packed(most_gap)
+        if packed is not None:
+            return most_gap, packed
+        packed = self._packed(0)
+        if packed is None:
+            return None
+        gap, too_wide = 0, most_gap
+        while too_wide - gap > 1:
+            middle = (gap + too_wide) // 2
+            found = self._packed(middle)
+            if found is None:
+                too_wide = middle
+            else:
+                gap, packed = middle, found
+        return gap, packed
+
+    def smallest(self, gap: int, placed: _Placed) -> _Placed:
+        """The canonical packing at the largest gap; its first coordinate is at most that of another packing at it."""
+        lowest = self._lowest(gap)
+        cases = [_Case(*_key(self.bodies, lowest, (), self.said.nothing()), 0, (), self.said.nothing())]
+        made = 0
+        while True:
+            self._look()
+            case = heapq.heappop(cases)
+            close = close_pairs(case.known)
+            if close:
+                ways = max(close, key=partial(_pushes, case.known))
+                found = [(case.chosen, known) for known in branches(case.known, ways, ways)]
+            elif len(case.chosen) < len(self.bodies):
+                found = [*self._one_more(gap, case, placed)]
+            else:
+                return _Placed(case.chosen, case.least)
+            for chosen, known in found:
+                made += 1
+                heapq.heappush(cases, _Case(*_key(self.bodies, lowest, chosen, known), made, chosen, known))
+
+    def _lowest(self, gap: int) -> list[tuple[Corners, int]]:
+        """For each body the least that any of its postures has: x, y and z, and the order of its turn."""
+        found = []
+        for body, postures in enumerate(self.bodies):
+            alone = [(at, self.said.alone(gap, (body, at))) for at in range(len(postures))]
+            fit = [(postures[at].turn.order, known.least[3 * body : 3 * body + 3]) for at, known in alone if known]
+            least = tuple(min(corner[k] for _, corner in fit) for k in range(3))
+            found.append((least, min(order for order, _ in fit)))
+        return found
+
+    def _one_more(self, gap: int, case: _Case, placed: _Placed) -> Iterator[tuple[tuple[int, ...], Narrowed]]:
+        """A case with one more body, in each posture with which those so far go in."""
+        body = len(case.chosen)
+        for index in range(len(self.bodies[body])):
+            known = self.said.with_body(gap, case.known, dict(enumerate(case.chosen)), (body, index))
+            if known is not None and body == 0:
+                known.most[0] = min(known.most[0], placed.corners[0])
+                known = narrowed(known)
+            if known is not None and self._goes_in(known) is not None:
+                yield (*case.chosen, index), known
+
+    def _packed(self, gap: int) -> _Placed | None:
+        """Some packing at this gap."""
+        return self._with_more(gap, {}, self.said.nothing(), ())
+
+    def _with_more(self, gap: int, chosen: dict[int, int], known: Narrowed, corners: Corners) -> _Placed | None:
+        if len(chosen) == len(self.bodies):
+            return _Placed(tuple(chosen[body] for body in range(len(chosen))), corners)
+        body = self.by_volume[len(chosen)]
+        alike = [index for other, index in chosen.items() if self.said.alike(other, body)]
+        for index in range(max(alike, default=0), len(self.bodies[body])):
+            wider = self.said.with_body(gap, known, chosen, (body, index))
+            found = None if wider is None else self._goes_in(wider)
+            if wider is not None and found is not None:
+                whole = self._with_more(gap, {**chosen, body: index}, wider, found)
+                if whole is not None:
+                    return whole
+        return None
+
+    def _goes_in(self, known: Narrowed) -> Corners | None:
+        """The corners of some packing that is left."""
+        self._look()
+        close = close_pairs(known)
+        if not close:
+            return tuple(known.least[:-1])
+        spare = partial(_spare, known)
+        ways = min(close, key=lambda ways: (len(ways), max(map(spare, ways))))
+        for case in branches(known, ways, sorted(ways, key=spare, reverse=True)):
+            found = self._goes_in(case)
+            if found is not None:
+                return found
+        return None
+
+    def _look(self) -> None:
+        if self.nodes == self.limit:
+            raise _OutOfNodes
+        self.nodes += 1
 
 
-def _half_mm(box: Box) -> tuple[Triple, Triple]:
-    (a, b, c), (d, e, f) = box.low, box.high
-    n = STEPS_PER_MM
-    return (n * a, n * b, n * c), (n * d, n * e, n * f)
+def _key(
+    bodies: Bodies, lowest: list[tuple[Corners, int]], chosen: tuple[int, ...], known: Narrowed
+) -> tuple[Corners, tuple[int, ...]]:
+    """Least coordinates and turns of a case; of bodies that are still to come the least that they may have."""
+    to_come = lowest[len(chosen) :]
+    least = (*known.least[: 3 * len(chosen)], *(at for corner, _ in to_come for at in corner))
+    turns = (body[index].turn.order for body, index in zip(bodies, chosen, strict=False))
+    return least, (*turns, *(order for _, order in to_come))
 
 
-def _alike(bodies: Bodies, chosen: tuple[int, ...]) -> tuple[tuple[int, int], ...]:
-    return tuple(
-        (i, j)
-        for i, j in combinations(range(len(bodies)), 2)
-        if chosen[i] == chosen[j] and bodies[i] == bodies[j]
-    )
+def _spare(known: Narrowed, way: Difference) -> int:
+    """How much room a way leaves, taken now."""
+    before, after, length = way
+    return known.most[after] - known.least[before] - length
 
 
-def _body_by_body(least: tuple[tuple[int, ...], ...]) -> tuple[int, ...]:
-    """x, y and z of the first body, then of the next."""
-    return tuple(value for corner in zip(*least, strict=True) for value in corner)
+def _pushes(known: Narrowed, ways: Ways) -> tuple[int, int]:
+    """How far the mildest of some ways pushes a key up; only the order of the search hangs on it."""
+    least = known.least
+    return min((-after, least[before] + length - least[after]) for before, after, length in ways)

@@ -12,7 +12,8 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from configurator.brief.bay import Bay
-from configurator.fitting.packing import STEPS_PER_MM, Bodies, Packing, pack
+from configurator.fitting.packing import Packing, pack
+from configurator.fitting.pairs import STEPS_PER_MM, Bodies
 from configurator.fitting.reaches import NOTHING, Needs
 from configurator.fitting.room import NamedRoom, Room, corner_mm, room_of
 from configurator.fitting.tightest import tightest
@@ -20,8 +21,8 @@ from configurator.fitting.turns import postures
 from configurator.parts.ends import Face
 from configurator.parts.kinds import RigidPart
 
-NODE_LIMIT: Final = 10_000
-"""Several seconds of search. Three parts in a zone take a few hundred nodes, five in a tight one a few thousand."""
+NODE_LIMIT: Final = 20_000
+"""Several seconds of search. Three parts in a zone take a hundred nodes or two, six in a tight one some thousands."""
 
 State = Literal["fits", "does not fit", "not decided"]
 
@@ -86,7 +87,8 @@ def fit_zone(
     """Place every (slot, part) in one zone, at its canonical placement.
 
     That is: at the largest clearance, the smallest coordinates (x, y, z of the first part, then of the
-    next; parts in order of id, then slot), ties in the order of turns. With `clearance_cap_mm` clearances
+    next; parts in order of id, then slot), ties in the order of turns; where nodes run out in the search for
+    those, another placement at the largest clearance. With `clearance_cap_mm` clearances
     above it count as equal to it: the clearance is the smaller of the exact one and the cap, and the
     placement canonical at that. `needs`: by slot, what a part needs besides its box.
     """

@@ -5,6 +5,7 @@ All in the part's own frame as drawn, in whole millimetres from its lowest corne
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
@@ -19,6 +20,9 @@ HAND_MM: Final = 15
 
 PUMP_UNDER_MM: Final = 100
 """How far a pump's inlet lies under the liquid's surface, at the least (common practice, no source)."""
+
+_NOISE: Final = 1e-6
+"""Far above the error of a float that holds a share of a height, far below any tape measure."""
 
 Side = Literal["front", "back", "left", "right", "floor", "top"]
 Facing = tuple[Face, frozenset[Side]]
@@ -50,7 +54,7 @@ class Heights:
     def in_turn(self, size: Triple, up: Face) -> tuple[int | None, int | None]:
         """Height of the surface, and the height that must not stand above one [mm above the part's floor]."""
         k = "xyz".index(up[1])
-        level = None if self.filled is None else int(self.filled * size[k])
+        level = None if self.filled is None else math.floor(self.filled * size[k] + _NOISE)
         below = None
         if self.inlet_mm is not None:
             below = (self.inlet_mm[k] if up[0] == "+" else size[k] - self.inlet_mm[k]) + PUMP_UNDER_MM

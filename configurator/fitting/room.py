@@ -6,10 +6,13 @@ from dataclasses import dataclass
 from typing import Final
 
 from configurator.brief.bay import Bay, Obstacle, Zone
-from configurator.foundations.boxes import Box, Triple, box_at_origin, millimetres_down, millimetres_up
+from configurator.foundations.boxes import Box, Triple, millimetres_down, millimetres_up
 
 KEEP_OFF_MM: Final = {"hot": 50, "moving": 25}
 """How far bodies stay off hot and moving things without a stated clearance (common practice, no source)."""
+
+_FAR_MM: Final = 100_000
+"""Farther than any car is long."""
 
 _WALLS: Final = ("front", "back", "left", "right", "down", "up")
 
@@ -42,18 +45,25 @@ def room_of(bay: Bay, zone_name: str) -> NamedRoom:
     """The room of a zone: the zone rounded down, its obstacles outwards to whole millimetres.
 
     Hot and moving obstacles are grown by their clearance on every side; plain and crash ones stand as they
-    are. An obstacle that does not reach into the zone leaves it as it is.
+    are. An obstacle that stands neither in the zone nor behind one of its open walls leaves it as it is.
     """
     zone = bay.zones[zone_name]
     size = (millimetres_down(zone.deep_m), millimetres_down(zone.wide_m), millimetres_down(zone.high_m))
-    inside = box_at_origin(size)
+    opened = tuple(side in zone.open for side in _WALLS)
+    in_reach = _with_what_is_open(size, opened)
     standing = [
         (obstacle.name, box)
         for obstacle in bay.obstacles
-        if obstacle.zone == zone_name and (box := _kept_clear(zone, obstacle)).overlaps(inside)
+        if obstacle.zone == zone_name and (box := _kept_clear(zone, obstacle)).overlaps(in_reach)
     ]
-    opened = tuple(side in zone.open for side in _WALLS)
     return NamedRoom(Room(size, tuple(box for _, box in standing), opened), tuple(name for name, _ in standing))
+
+
+def _with_what_is_open(size: Triple, opened: tuple[bool, ...]) -> Box:
+    """The free box, and what lies behind its open walls as far as room before an end may go."""
+    low = tuple(-_FAR_MM if opened[2 * k] else 0 for k in range(3))
+    high = tuple(size[k] + _FAR_MM if opened[2 * k + 1] else size[k] for k in range(3))
+    return Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
 
 
 def corner_mm(zone: Zone) -> tuple[float, float, float] | None:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from configurator.fitting.axes import WALL, Bound, Order, least_coordinates
-from configurator.fitting.packing import Bodies, Packing, pairs_of, postures_of, walls
+from configurator.fitting.packing import Packing
+from configurator.fitting.pairs import Bodies, pairs_of, postures_of, walls
 from configurator.fitting.room import NamedRoom
 from configurator.fitting.turns import SIDES
 
@@ -19,7 +20,7 @@ def tightest(named: NamedRoom, part_ids: tuple[str, ...], bodies: Bodies, found:
     equals the first along x, y, z, from the far end of the chain.
     """
     postures = postures_of(bodies, found.chosen)
-    axes = list(walls(named.room, postures, ()))
+    axes = list(walls(named.room, postures))
     corners = tuple(value for corner in found.corners for value in corner)
     for pair in pairs_of(named.room, postures):
         enough = [d for d in range(6) if pair.apart(corners, d) >= pair.gaps[d] * found.gap]

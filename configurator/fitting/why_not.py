@@ -13,7 +13,7 @@ from configurator.fitting.placing import NODE_LIMIT, bodies_of
 from configurator.fitting.reaches import NOTHING, Needs
 from configurator.fitting.room import NamedRoom, Room, room_of
 from configurator.fitting.turns import postures
-from configurator.foundations.boxes import millimetres_down, millimetres_up
+from configurator.foundations.boxes import Triple, millimetres_down, millimetres_up
 from configurator.parts.kinds import RigidPart
 
 Cause = Literal["walls", "obstacle", "ends face", "way in", "together", "room before ends", "heights"]
@@ -43,8 +43,8 @@ def why_not(bay: Bay, zone_name: str, items: Items, needs: Mapping[str, Needs] |
     return (
         _through_the_way_in(bay, zone_name, ordered)
         or _out_of_walls(named, ordered)
-        or _facing(bay, zone_name, ordered, asked)
-        or _behind_an_obstacle(named, ordered)
+        or _facing(bay, zone_name, named, ordered, asked)
+        or _behind_an_obstacle(bay, zone_name, named, ordered, asked)
         or _together(bay, zone_name, named, ordered, asked)
     )
 
@@ -87,22 +87,33 @@ def _short_of_walls(room: Room, part: RigidPart) -> tuple[int, str]:
     return min(found, key=lambda miss: miss[0], default=(0, ""))
 
 
-def _facing(bay: Bay, zone_name: str, ordered: Items, needs: Mapping[str, Needs]) -> Miss | None:
+def _facing(
+    bay: Bay, zone_name: str, named: NamedRoom, ordered: Items, needs: Mapping[str, Needs]
+) -> Miss | None:
+    """A part whose ends face the sides asked for in no turn in which the walls would take it."""
     walls = bay.zones[zone_name].ends
     for slot, part in ordered:
         need = needs.get(slot, NOTHING)
-        if need.facing(walls) and not postures(part, facing=need.facing(walls)):
+        sizes = [posture.size for posture in postures(part, facing=need.facing(walls))]
+        if need.facing(walls) and not any(_within(size, named.room.size) for size in sizes):
             media = [medium for medium, _ in need.used if medium in walls]
             sides = " or ".join(walls[media[0]])
             return Miss("ends face", (part.id, f"{media[0]} ends {sides}"))
     return None
 
 
-def _behind_an_obstacle(named: NamedRoom, ordered: Items) -> Miss | None:
+def _within(size: Triple, room: Triple) -> bool:
+    return all(side <= have for side, have in zip(size, room, strict=True))
+
+
+def _behind_an_obstacle(
+    bay: Bay, zone_name: str, named: NamedRoom, ordered: Items, needs: Mapping[str, Needs]
+) -> Miss | None:
     """The obstacle that keeps one part out: the first without which it would go in, else the first of all."""
-    for _, part in ordered:
-        bodies = (postures(part),)
-        if pack(named.room, bodies, 0, NODE_LIMIT).state == "fits":
+    walls = bay.zones[zone_name].ends
+    for slot, part in ordered:
+        bodies = (postures(part, facing=needs.get(slot, NOTHING).facing(walls)),)
+        if pack(named.room, bodies, 0, NODE_LIMIT).state != "does not fit":
             continue
         for k, name in enumerate(named.names):
             others = named.room.obstacles[:k] + named.room.obstacles[k + 1 :]

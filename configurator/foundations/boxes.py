@@ -43,11 +43,6 @@ class Box:
         return all(self.low[k] < other.high[k] and other.low[k] < self.high[k] for k in range(3))
 
 
-def box_at_origin(size: Triple) -> Box:
-    """The box of this size [mm] with its lowest corner at the origin."""
-    return Box((0, 0, 0), size)
-
-
 def millimetres_up(length_m: float) -> int:
     """The least whole number of millimetres that is not below a length [m]."""
     return math.ceil(length_m * 1000 - _NOISE_MM)
