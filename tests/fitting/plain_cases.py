@@ -2,25 +2,48 @@
 
 from __future__ import annotations
 
-import random
 from dataclasses import dataclass, replace
 
 from configurator.brief.bay import Bay
+from configurator.fitting.reaches import Heights, Needs, Reach
+from configurator.foundations.boxes import Box
 from configurator.parts.kinds import RigidPart
 
 Triple = tuple[int, int, int]
 FACES = ("+x", "-x", "+y", "-y", "+z", "-z")
+SIDES = ("front", "back", "left", "right", "floor", "top")
+_IN_A_BRIEF = {"floor": "down", "top": "up"}
+
+
+@dataclass(frozen=True)
+class PlainReach:
+    """Room before an end of a part as drawn: the joint it takes part in, the end, lowest and highest corner."""
+
+    joint: str
+    end: str
+    low: Triple
+    high: Triple
 
 
 @dataclass(frozen=True)
 class PlainPart:
-    """A part as drawn: id, size, faces that may point up and to the front, mounted faces."""
+    """A part as drawn: id, size, faces that may point up and to the front, mounted faces.
+
+    `reaches`: room before its ends. `used`: medium and face of the ends in use. `filled`: per cent of its height up to
+    which a reservoir is filled. `inlet`: a pump's inlet. `bled_by`: faces which, pointing up, bleed it; None for what
+    needs no bleed.
+    """
 
     id: str
     size: Triple
     ups: tuple[str, ...] = ("+z",)
     fronts: tuple[str, ...] = FACES
     mounts: tuple[str, ...] = ()
+    reaches: tuple[PlainReach, ...] = ()
+    used: tuple[tuple[str, str], ...] = ()
+    filled: int | None = None
+    inlet: Triple | None = None
+    bled_by: tuple[str, ...] | None = None
 
     def rigid(self) -> RigidPart:
         """The same part as the program knows it."""
@@ -33,72 +56,78 @@ class PlainPart:
             }
         )
 
+    def needs(self) -> Needs:
+        """What it needs besides its box, as the program knows it."""
+        reaches = tuple(Reach(r.end, "+x", Box(r.low, r.high), r.joint) for r in self.reaches)
+        heights = Heights(
+            None if self.filled is None else 1.0 - (100 - self.filled) / 100,
+            self.inlet,
+            None if self.bled_by is None else frozenset(self.bled_by),
+        )
+        return Needs(reaches, heights, self.used)
+
 
 @dataclass(frozen=True)
 class PlainCase:
-    """One zone: its size, the boxes (low, high) that must stay clear, and parts to put in."""
+    """One zone: its size, the boxes (low, high) that must stay clear, and parts to put in.
+
+    `open`: walls that reaches may go through. `ends`: by medium, the sides that its used ends must face. `way_in`:
+    width and height of the opening. `up`: height of its floor above the ground.
+    """
 
     zone: Triple
     obstacles: tuple[tuple[Triple, Triple], ...]
     parts: tuple[PlainPart, ...]
+    open: tuple[str, ...] = ()
+    ends: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    way_in: tuple[int, int] | None = None
+    up: float | None = None
 
     def bay(self) -> Bay:
         """The zone as a bay with one zone, 'hole'; obstacles are named 'block 0' and so on."""
-        deep, wide, high = (f"{side} mm" for side in self.zone)
-        zone = {"deep": deep, "wide": wide, "high": high, "takes": ["pump"]}
-        return Bay.model_validate({
-            "zones": {"hole": zone},
-            "obstacles": [
-                {
-                    "name": f"block {k}", "in": "hole", "kind": "plain",
-                    "from": {"front": f"{low[0]} mm", "left": f"{low[1]} mm", "floor": f"{low[2]} mm"},
-                    "deep": f"{far[0] - low[0]} mm", "wide": f"{far[1] - low[1]} mm", "high": f"{far[2] - low[2]} mm",
-                }
-                for k, (low, far) in enumerate(self.obstacles)
-            ],
-        })
+        return bay_of({"hole": self})
 
     def items(self) -> tuple[tuple[str, RigidPart], ...]:
         """Slots and parts."""
         return tuple((f"slot-{k}", part.rigid()) for k, part in enumerate(self.parts))
 
+    def needs(self) -> dict[str, Needs]:
+        """What each part needs, by slot."""
+        return {f"slot-{k}": part.needs() for k, part in enumerate(self.parts)}
 
-def random_case(seed: int, most: int, longest: int, *, cut: bool = False) -> PlainCase:
-    """A case drawn from a seed: up to `most` parts, sides up to `longest`.
 
-    With `cut` the parts are pieces of the zone itself, cut across: they go in exactly, and with one of them a
-    millimetre longer they do not.
-    """
-    draw = random.Random(seed)
-    zone = tuple(draw.randint(longest // 2, longest) for _ in range(3))
-    count = draw.randint(1, most)
-    if cut:
-        pieces = [zone]
-        while len(pieces) < count:
-            piece = pieces.pop(0)
-            axis = draw.randrange(3)
-            at = draw.randint(max(1, piece[axis] // 3), max(1, piece[axis] - 1 - piece[axis] // 3))
-            pieces += [
-                tuple(at if k == axis else piece[k] for k in range(3)),
-                tuple(piece[k] - at if k == axis else piece[k] for k in range(3)),
-            ]
-        parts = tuple(PlainPart(f"piece-{k}", size, fronts=("-x", "-y")) for k, size in enumerate(pieces))
-        return PlainCase(zone, (), parts)
-    obstacles = []
-    for _ in range(draw.randint(0, 2)):
-        low = tuple(draw.randint(0, 2 * side // 3) for side in zone)
-        far = tuple(draw.randint(low[k] + 1, zone[k]) for k in range(3))
-        obstacles.append((low, tuple(min(far[k], low[k] + zone[k] // 2) for k in range(3))))
-    share = draw.uniform(0.5, 1.0) / count ** (1 / 3)
-    parts = []
-    for k in range(count):
-        size = tuple(max(1, round(draw.uniform(0.5, 1.1) * share * side)) for side in zone)
-        if k and draw.random() < 0.3:
-            size = parts[-1].size
-        ups = tuple(draw.sample(FACES, draw.randint(1, 2)))
-        mounts = tuple(draw.sample(FACES, 1)) if draw.random() < 0.25 else ()
-        parts.append(PlainPart(f"part-{k}", size, ups, mounts=mounts))
-    return PlainCase(zone, tuple(obstacles), tuple(parts))
+def bay_of(cases: dict[str, PlainCase]) -> Bay:
+    """A bay of zones by name."""
+    return Bay.model_validate({
+        "zones": {name: _zone(case) for name, case in cases.items()},
+        "obstacles": [
+            {
+                "name": f"block {k}", "in": name, "kind": "plain",
+                "from": {"front": f"{low[0]} mm", "left": f"{low[1]} mm", "floor": f"{low[2]} mm"},
+                "deep": f"{far[0] - low[0]} mm", "wide": f"{far[1] - low[1]} mm", "high": f"{far[2] - low[2]} mm",
+            }
+            for name, case in cases.items()
+            for k, (low, far) in enumerate(case.obstacles)
+        ],
+    })
+
+
+def kit_of(cases: dict[str, PlainCase]) -> tuple[tuple[tuple[str, RigidPart, str], ...], dict[str, Needs]]:
+    """Every (slot, part, zone) of the zones of one kit, and needs by slot; a slot is named as its part."""
+    parts = [(part, name) for name, case in cases.items() for part in case.parts]
+    return tuple((part.id, part.rigid(), name) for part, name in parts), {part.id: part.needs() for part, _ in parts}
+
+
+def _zone(case: PlainCase) -> dict[str, object]:
+    deep, wide, high = (f"{side} mm" for side in case.zone)
+    zone: dict[str, object] = {"deep": deep, "wide": wide, "high": high, "takes": ["pump"]}
+    zone["open"] = [_IN_A_BRIEF.get(side, side) for side in case.open]
+    zone["ends"] = {medium: [_IN_A_BRIEF.get(side, side) for side in sides] for medium, sides in case.ends}
+    if case.way_in is not None:
+        zone["way_in"] = {"wide": f"{case.way_in[0]} mm", "high": f"{case.way_in[1]} mm"}
+    if case.up is not None:
+        zone["at"] = {"up": f"{case.up} mm"}
+    return zone
 
 
 def longer_by_one(case: PlainCase) -> PlainCase:

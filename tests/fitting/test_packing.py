@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from configurator.fitting.packing import pack
+from configurator.fitting.placing import fit_zone
 from configurator.fitting.room import Room
 from configurator.fitting.turns import ALL_TURNS, Posture, Solid
 from configurator.foundations.boxes import Box
+from tests.fitting.placement_checker import faults
+from tests.fitting.plain_cases import FACES, PlainCase, PlainPart, PlainReach
 
 ALL_ROUND = (True,) * 6
 
@@ -39,3 +44,15 @@ def test_a_group_keeps_its_gap_with_every_box():
 def test_more_volume_than_the_room_has_is_seen_before_any_search():
     found = pack(Room((30, 30, 10), ()), (group(Box((0, 0, 0), (30, 20, 10))),) * 2, 0, 1000)
     assert (found.state, found.nodes) == ("does not fit", 0)
+
+
+def test_six_parts_of_24_turns_each_are_placed_without_trying_every_choice_of_turns():
+    # 24 turns of each of six are 191 million choices: no search that begins with all of them would end. Where nodes
+    # run out among placements of the same clearance, the clearance still stands.
+    reach = PlainReach("a to b", "in", (5, -12, 7), (15, 0, 19))
+    parts = tuple(PlainPart(f"p{k}", (30 + k, 40, 50), ups=FACES, reaches=(reach,)) for k in range(6))
+    case = PlainCase((300, 200, 160), (), parts)
+    fit = fit_zone(case.bay(), "hole", case.items(), 2000, clearance_cap_mm=10, needs=case.needs())
+    assert (fit.state, fit.clearance_mm, faults(case, fit.placements, 10)) == ("fits", 10.0, [])
+    flat = replace(case, zone=(300, 200, 34))
+    assert fit_zone(flat.bay(), "hole", flat.items(), 2000, needs=case.needs()).state == "does not fit"

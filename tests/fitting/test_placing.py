@@ -1,16 +1,18 @@
-"""Placing parts in zones: cases worked by hand, and small cases against trying every place."""
+"""Placing parts in zones: cases worked by hand, and draws against the independent checker."""
 
 from __future__ import annotations
 
-from itertools import product
+from dataclasses import replace
 
-import numpy as np
 import pytest
 
 from configurator.brief.bay import Bay
-from configurator.fitting.placing import alone, fit_kit, fit_zone
-from tests.fitting.placement_checker import allowed, faults, turned_size
-from tests.fitting.plain_cases import FACES, PlainCase, PlainPart, longer_by_one, random_case
+from configurator.fitting.placing import ZoneFit, fit_zone
+from configurator.fitting.why_not import why_not
+from configurator.parts.kinds import RigidPart
+from tests.fitting.drawn_cases import random_case, rich_case
+from tests.fitting.placement_checker import faults
+from tests.fitting.plain_cases import FACES, PlainCase, PlainPart, PlainReach
 
 HATCH = {
     "zones": {
@@ -27,6 +29,18 @@ HATCH = {
 }
 BAY = Bay.model_validate(HATCH)
 THROUGH_FINS = ("-x", "+x")
+
+
+def alone(bay: Bay, zone: str, part: RigidPart) -> ZoneFit:
+    """One part in a zone."""
+    return fit_zone(bay, zone, (("alone", part),))
+
+
+def missed(bay: Bay, zone: str, part: RigidPart) -> tuple[str, tuple[str, str], int | None]:
+    """Why one part does not go into a zone: cause, the two in each other's way, millimetres."""
+    assert alone(bay, zone, part).state == "does not fit"
+    miss = why_not(bay, zone, (("alone", part),))
+    return miss.cause, miss.between, miss.miss_mm
 
 
 def obstacle(kind: str, **more: str) -> Bay:
@@ -52,19 +66,19 @@ def test_a_core_beside_the_brake_cylinder():
 def test_a_60_mm_exchanger_enters_a_60_mm_slot_and_a_61_mm_one_misses_by_1():
     enters = alone(BAY, "nose", PlainPart("slim", (60, 400, 140), fronts=THROUGH_FINS).rigid())
     assert (enters.state, enters.clearance_mm, enters.set_by) == ("fits", 0.0, ("slim", "wall back"))
-    misses = alone(BAY, "nose", PlainPart("thick", (61, 400, 140), fronts=THROUGH_FINS).rigid())
-    assert (misses.state, misses.miss_mm, misses.set_by) == ("does not fit", 1, ("thick", "wall back"))
+    thick = PlainPart("thick", (61, 400, 140), fronts=THROUGH_FINS).rigid()
+    assert missed(BAY, "nose", thick) == ("walls", ("thick", "wall back"), 1)
 
 
 def test_the_miss_is_that_of_the_best_turn():
     # 470 across or 470 up: 10 mm over the width, 320 mm over the height.
     part = PlainPart("long", (60, 470, 140), ups=FACES, fronts=THROUGH_FINS).rigid()
-    assert (alone(BAY, "nose", part).miss_mm, alone(BAY, "nose", part).set_by) == (10, ("long", "wall right"))
+    assert missed(BAY, "nose", part) == ("walls", ("long", "wall right"), 10)
 
 
 def test_an_obstacle_in_the_way_is_named_where_the_walls_alone_would_do():
-    fit = alone(BAY, "bulkhead", PlainPart("broad", (230, 200, 130), fronts=("-x",)).rigid())
-    assert (fit.state, fit.miss_mm, fit.set_by) == ("does not fit", None, ("broad", "brake cylinder"))
+    broad = PlainPart("broad", (230, 200, 130), fronts=("-x",)).rigid()
+    assert missed(BAY, "bulkhead", broad) == ("obstacle", ("broad", "brake cylinder"), None)
 
 
 def test_tank_and_pump_in_the_side_zone():
@@ -87,7 +101,8 @@ def test_tank_and_pump_in_the_side_zone():
 def test_hot_and_moving_things_keep_bodies_off(kind, more, room):
     bay = obstacle(kind, **more)
     assert alone(bay, "hole", PlainPart("a", (room, 100, 100), fronts=("-x",)).rigid()).clearance_mm == 0
-    assert alone(bay, "hole", PlainPart("a", (room + 1, 100, 100), fronts=("-x",)).rigid()).set_by == ("a", "block")
+    wider = PlainPart("a", (room + 1, 100, 100), fronts=("-x",)).rigid()
+    assert missed(bay, "hole", wider) == ("obstacle", ("a", "block"), None)
 
 
 def test_distances_from_the_far_walls_and_fractions_are_rounded_against_the_part():
@@ -132,71 +147,93 @@ def test_the_node_limit_gives_not_decided_and_never_a_false_no():
     assert fit_zone(case.bay(), "hole", case.items()).state == "fits"
 
 
-def test_a_kit_takes_the_smallest_clearance_of_its_zones():
-    core, front = PlainPart("core", (230, 150, 130)), PlainPart("front", (56, 400, 140), fronts=THROUGH_FINS)
-    items = (("core", core.rigid(), "bulkhead"), ("exchanger", front.rigid(), "nose"))
-    fit = fit_kit(BAY, items)
-    assert (fit.decided, fit.fits, fit.clearance_mm, fit.misses) == (True, True, 2.0, ())
-    assert fit.set_by == ("front", "wall back")
-    assert [placed.part for placed in fit.placements] == ["front", "core"]
+def reaching(*size: int, low: tuple[int, int, int], high: tuple[int, int, int], joint: str = "a to b") -> PlainPart:
+    """A part that may not be turned, with room before one of its ends."""
+    return PlainPart("a", size, fronts=("-x",), reaches=(PlainReach(joint, "out", low, high),))
 
 
-def test_one_zone_that_does_not_fit_decides_the_kit():
-    thick = PlainPart("front", (61, 400, 140), fronts=THROUGH_FINS)
-    crowd = tuple((f"slot {k}", PlainPart(f"t{k}", (100, 90, 80 + k)).rigid(), "side") for k in range(3))
-    undecided = fit_kit(BAY, crowd, node_limit=1)
-    assert (undecided.decided, undecided.fits, undecided.misses[0][1].state) == (False, False, "not decided")
-    no = fit_kit(BAY, (*crowd, ("exchanger", thick.rigid(), "nose")), node_limit=2)
-    assert (no.decided, no.fits) == (True, False)
-    assert ("nose", 1) in [(zone, fit.miss_mm) for zone, fit in no.misses]
+def placed(case: PlainCase, **more) -> ZoneFit:
+    return fit_zone(case.bay(), "hole", case.items(), needs=case.needs(), **more)
 
 
-def every_place(case: PlainCase):
-    """Largest clearance in half millimetres and the smallest corners at it, by trying every half millimetre."""
-    found = []
-    turns = [[(order, looks) for order, looks in enumerate(allowed(part))] for part in case.parts]
-    for chosen in product(*turns):
-        bodies = []
-        for part, (_, looks) in zip(case.parts, chosen, strict=True):
-            size = np.array(turned_size(part, looks)) * 2
-            spans = [np.arange(2 * case.zone[k] - size[k] + 1) for k in range(3)]
-            if any(len(span) == 0 for span in spans):
-                break
-            low = np.array(list(product(*spans)))
-            gap = np.minimum(low.min(1), (2 * np.array(case.zone) - low - size).min(1))
-            for near, far in case.obstacles:
-                sides = [2 * np.array(near) - low - size, low - 2 * np.array(far)]
-                gap = np.minimum(gap, np.maximum(sides[0].max(1), sides[1].max(1)))
-            bodies.append((low, size, gap))
-        if len(bodies) < len(case.parts):
-            continue
-        low, size, gap = bodies[0]
-        if len(bodies) == 2:
-            other, other_size, other_gap = bodies[1]
-            apart = np.maximum(other[None] - (low + size)[:, None], low[:, None] - (other + other_size)[None]).max(2)
-            gaps = np.minimum(np.minimum(gap[:, None], other_gap[None]), apart)
-            best = gaps.max()
-            i, j = np.unravel_index(int(gaps.argmax()), gaps.shape)
-            corners = (*low[i], *other[j])
-        else:
-            best, corners = gap.max(), tuple(low[int(gap.argmax())])
-        if best >= 0:
-            found.append((-int(best), tuple(int(value) for value in corners)))
-    return min(found, default=None)
+def test_room_before_an_end_is_kept_off_closed_walls_and_goes_through_open_ones():
+    # 100 deep, a body of 60 with 30 before its back face: 10 mm are left for one gap, 40 where the wall is open. Gaps
+    # are those of the body alone: in front 10, behind it the 30 of the end.
+    part = reaching(60, 60, 60, low=(60, 20, 20), high=(90, 40, 40))
+    case = PlainCase((100, 100, 100), (), (part,))
+    assert (placed(case).clearance_mm, placed(case).placements[0].at_mm) == (10.0, (10.0, 10.0, 10.0))
+    opened = replace(case, open=("back",))
+    assert (placed(opened).clearance_mm, placed(opened).placements[0].at_mm) == (20.0, (20.0, 20.0, 20.0))
+    assert placed(replace(case, open=("front", "left", "right", "floor", "top"))) == placed(case)
 
 
-@pytest.mark.parametrize("seed", range(60))
-def test_clearance_and_corners_equal_trying_every_place(seed):
-    case = random_case(seed, 2, 7, cut=seed % 4 == 0)
-    case = longer_by_one(case) if seed % 8 == 0 else case
-    case = PlainCase(case.zone, case.obstacles, tuple(PlainPart(p.id, p.size, p.ups, p.fronts) for p in case.parts))
-    fit = fit_zone(case.bay(), "hole", case.items())
-    truth = every_place(case)
-    if truth is None:
-        assert fit.state == "does not fit"
-        return
-    corners = tuple(round(2 * value) for placed in fit.placements for value in placed.at_mm)
-    assert (fit.clearance_mm * 2, corners) == (-truth[0], truth[1])
+def test_an_obstacle_behind_an_open_wall_stops_room_before_an_end():
+    # Behind the open back wall, at 100, a block from 120 on: the 30 before the end reach 120 at the farthest.
+    part = reaching(90, 60, 60, low=(90, 0, 0), high=(120, 60, 60))
+    block = ((120, 0, 0), (140, 100, 100))
+    case = PlainCase((100, 100, 100), (block,), (part,), open=("back",))
+    assert (placed(case).clearance_mm, placed(case).placements[0].at_mm[0]) == (0.0, 0.0)
+    assert placed(replace(case, obstacles=())).clearance_mm == 5.0
+    nearer = replace(case, obstacles=(((119, 0, 0), (140, 100, 100)),))
+    assert placed(nearer).state == "does not fit"
+    assert placed(replace(nearer, open=(), parts=(replace(part, reaches=()),))).clearance_mm == 5.0
+
+
+def test_room_before_ends_of_one_joint_may_lie_in_each_other():
+    one = reaching(30, 20, 20, low=(30, 0, 0), high=(50, 20, 20))
+    reach = PlainReach("a to b", "in", (-20, 0, 0), (0, 20, 20))
+    other = PlainPart("b", (30, 20, 20), fronts=("-x",), reaches=(reach,))
+    joined = PlainCase((80, 20, 20), (), (one, other))
+    assert [p.at_mm[0] for p in placed(joined).placements] == [0.0, 50.0]
+    apart = replace(joined, parts=(one, replace(other, reaches=(replace(reach, joint="b to c"),))))
+    assert placed(apart).state == "does not fit"
+    assert [p.at_mm[0] for p in placed(replace(apart, zone=(100, 20, 20))).placements] == [0.0, 70.0]
+    assert placed(replace(apart, zone=(99, 20, 20))).state == "does not fit"
+
+
+def test_room_before_ends_needs_no_gap_of_its_own():
+    # 30 + 20 + 30 of 80 and 3 x 0: the room touches the body before it, and the clearance is that of the bodies.
+    one = reaching(30, 20, 20, low=(30, 0, 0), high=(50, 20, 20))
+    case = PlainCase((86, 26, 26), (), (one, PlainPart("b", (30, 20, 20), fronts=("-x",))))
+    assert (placed(case).clearance_mm, [p.at_mm[0] for p in placed(case).placements]) == (3.0, [3.0, 53.0])
+
+
+def test_a_tank_stands_on_what_its_surface_must_be_above():
+    # A tank with 70 of its 100 mm filled beside a pump with its inlet 20 up and 100 over it: 50 mm higher.
+    tank = PlainPart("tank", (50, 50, 100), fronts=("-x",), filled=70)
+    pump = PlainPart("pump", (50, 50, 40), fronts=("-x",), inlet=(0, 25, 20))
+    case = PlainCase((100, 50, 160), (), (tank, pump))
+    fit = placed(case)
+    assert (fit.surface_mm, fit.highest_mm) == (120.0, 120.0)
+    assert {p.part: p.at_mm[2] for p in fit.placements} == {"tank": 50.0, "pump": 0.0}
+    assert placed(replace(case, zone=(100, 50, 150))).state == "fits"
+    assert placed(replace(case, zone=(100, 50, 149))).state == "does not fit"
+
+
+def test_a_part_turns_until_its_end_faces_the_side_asked_for():
+    part = PlainPart("a", (90, 60, 50), used=(("charge", "+y"),))
+    case = PlainCase((100, 100, 100), (), (part,), ends=(("charge", ("front", "back")),))
+    (there,) = placed(case).placements
+    assert (there.up, there.front, there.size_mm) == ("+z", "-y", (60, 90, 50))
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_out_of_nodes_with_room_before_ends_is_not_decided_or_the_same_answer(seed):
+    case = rich_case(seed, 5, 60, fewest=3)
+    answer = placed(case)
+    assert answer.state != "not decided"
+    states = [placed(case, node_limit=limit).state for limit in (0, 3, 30, 300)]
+    assert {*states} <= {"not decided", answer.state}
+
+
+@pytest.mark.parametrize("seed", range(80))
+def test_with_ends_and_heights_every_placement_passes_the_independent_checker(seed):
+    case = rich_case(seed, 4, 60)
+    fit = placed(case)
+    assert fit.state in {"fits", "does not fit"}
+    if fit.state == "fits":
+        assert faults(case, fit.placements, fit.clearance_mm) == []
+    assert placed(case) == fit
 
 
 @pytest.mark.parametrize("seed", range(80))

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import permutations, product
+
+import numpy as np
+
 from configurator.fitting.turns import ALL_TURNS, SIDES, postures
 from configurator.parts.kinds import Exchanger, RigidPart
 from tests.fitting.placement_checker import rotations
-from tests.fitting.plain_cases import FACES, PlainPart
+from tests.fitting.plain_cases import FACES, PlainPart, PlainReach
 
 EXCHANGER = {
     "id": "front-400", "name": "Front exchanger", "price": 1, "mass": "3 kg",
@@ -55,3 +59,71 @@ def test_a_mounted_face_looks_where_the_turn_takes_it():
     # +x up and -z forward: +z points back, and up × back = x × z = -y points right, so +y looks left.
     needs = dict(zip(SIDES, posture.solids[0].needs_gap, strict=True))
     assert [side for side, needed in needs.items() if not needed] == ["front", "left"]
+
+
+ODD = PlainPart(
+    "odd", (30, 50, 70), ups=FACES,
+    reaches=(
+        PlainReach("a to b", "in", (30, 5, 11), (43, 19, 40)),
+        PlainReach("b to c", "out", (2, -9, 60), (13, 0, 88)),
+        PlainReach("hand over odd.fill", "fill", (-4, 31, 70), (17, 47, 91)),
+    ),
+    inlet=(30, 12, 25),
+)  # fmt: skip
+
+
+def by_matrix(part: PlainPart) -> set:
+    """Turned boxes of a part, from its lowest corner: every corner multiplied by each rotation matrix of a cube."""
+    found = set()
+    for axes, signs in product(permutations(range(3)), product((1, -1), repeat=3)):
+        matrix = np.zeros((3, 3), int)
+        for row, (axis, sign) in enumerate(zip(axes, signs, strict=True)):
+            matrix[row, axis] = sign
+        if round(np.linalg.det(matrix)) != 1:
+            continue
+        body = matrix @ np.array([(0, 0, 0), part.size]).T
+        boxes = [("", body.min(1), body.max(1))]
+        for reach in part.reaches:
+            corners = matrix @ np.array([reach.low, reach.high]).T
+            boxes.append((reach.joint, corners.min(1), corners.max(1)))
+        inlet = (matrix @ np.array(part.inlet))[2] - body.min(1)[2]
+        found.add((
+            tuple((joint, *map(int, low - body.min(1)), *map(int, high - body.min(1))) for joint, low, high in boxes),
+            int(inlet) + 100,
+        ))  # fmt: skip
+    return found
+
+
+def test_room_before_ends_and_an_inlet_turn_with_their_part():
+    need = ODD.needs()
+    ours = {
+        (tuple((solid.joint or "", *solid.box.low, *solid.box.high) for solid in posture.solids), posture.below)
+        for posture in postures(ODD.rigid(), need.reaches, (), need.heights)
+    }
+    assert len(ours) == 24
+    assert ours == by_matrix(ODD)
+
+
+def test_room_before_ends_needs_no_gap_and_mounts_need_none():
+    need = ODD.needs()
+    for posture in postures(PlainPart("odd", (30, 50, 70), mounts=("-x",)).rigid(), need.reaches):
+        assert sum(posture.solids[0].needs_gap) == 5
+        assert not any(any(solid.needs_gap) for solid in posture.solids[1:])
+
+
+def test_turns_alike_as_bodies_are_two_where_room_before_an_end_tells_them_apart():
+    bare = PlainPart("tank", (90, 120, 200))
+    reach = PlainReach("a to b", "in", (10, -50, 20), (40, 0, 60))
+    assert len(postures(bare.rigid())) == 2
+    assert len(postures(bare.rigid(), PlainPart("tank", (90, 120, 200), reaches=(reach,)).needs().reaches)) == 4
+
+
+def test_only_turns_stay_in_which_every_face_looks_to_one_of_its_sides():
+    part = PlainPart("a", (30, 50, 70), ups=FACES).rigid()
+    facing = (("+y", frozenset({"left", "top"})), ("-z", frozenset({"front"})))
+    found = postures(part, ODD.needs().reaches, facing)
+    looks = [dict(zip(SIDES, posture.turn.faces, strict=True)) for posture in found]
+    wanted = [looks for looks in rotations() if looks["front"] == "-z" and "+y" in (looks["left"], looks["top"])]
+    assert sorted(looks, key=str) == sorted(wanted, key=str)
+    assert len(wanted) == 2
+    assert postures(part, (), (("+y", frozenset({"left"})), ("-y", frozenset({"left"})))) == ()

@@ -1,5 +1,7 @@
 """Laws of fitting that hold whatever the parts: more room never harms, names and order never matter.
 
+Draws are of bodies alone, and of parts with room before ends, open walls, sides to face and heights.
+
 Each law follows from what clearance means (geometry; no source needed).
 """
 
@@ -11,13 +13,16 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from configurator.fitting.placing import ZoneFit, fit_zone
-from tests.fitting.plain_cases import PlainCase, PlainPart, random_case
+from tests.fitting.drawn_cases import random_case, rich_case
+from tests.fitting.plain_cases import FACES, SIDES, PlainCase, PlainPart
 
-CASES = st.builds(random_case, st.integers(0, 10**6), st.just(3), st.sampled_from([40, 300]), cut=st.booleans())
+BODIES = st.builds(random_case, st.integers(0, 10**6), st.just(3), st.sampled_from([40, 300]), cut=st.booleans())
+RICH = st.builds(rich_case, st.integers(0, 10**6), st.just(3), st.sampled_from([40, 100]))
+CASES = BODIES | RICH
 
 
 def placed(case: PlainCase, cap_mm: float | None = None) -> ZoneFit:
-    return fit_zone(case.bay(), "hole", case.items(), clearance_cap_mm=cap_mm)
+    return fit_zone(case.bay(), "hole", case.items(), clearance_cap_mm=cap_mm, needs=case.needs())
 
 
 def room(case: PlainCase) -> float:
@@ -85,7 +90,7 @@ def test_one_more_way_up_never_lowers_clearance(case):
 @settings(max_examples=40)
 def test_the_order_in_which_parts_are_given_is_irrelevant(case, data):
     shuffled = tuple(data.draw(st.permutations(case.items())))
-    assert fit_zone(case.bay(), "hole", shuffled) == placed(case)
+    assert fit_zone(case.bay(), "hole", shuffled, needs=case.needs()) == placed(case)
 
 
 @given(case=CASES, data=st.data())
@@ -107,12 +112,63 @@ def test_a_capped_clearance_is_the_smaller_of_the_exact_one_and_the_cap(case, ca
             assert capped.placements == exact.placements
 
 
+@given(case=RICH, data=st.data())
+@settings(max_examples=100)
+def test_more_room_before_an_end_never_raises_clearance(case, data):
+    reaching = [k for k, part in enumerate(case.parts) if part.reaches]
+    assume(reaching)
+    k, axis = data.draw(st.sampled_from(reaching)), data.draw(st.integers(0, 2))
+    part = case.parts[k]
+    reach = part.reaches[0]
+    if data.draw(st.booleans()):
+        deeper = replace(reach, high=tuple(v + (j == axis) for j, v in enumerate(reach.high)))
+    else:
+        deeper = replace(reach, low=tuple(v - (j == axis) for j, v in enumerate(reach.low)))
+    wanting = replace(part, reaches=(deeper, *part.reaches[1:]))
+    assert room(replace(case, parts=(*case.parts[:k], wanting, *case.parts[k + 1 :]))) <= room(case)
+
+
+@given(case=RICH, side=st.sampled_from(SIDES))
+@settings(max_examples=100)
+def test_opening_a_wall_never_lowers_clearance(case, side):
+    closed = replace(case, open=tuple(wall for wall in case.open if wall != side))
+    assert room(replace(case, open=(*closed.open, side))) >= room(closed)
+
+
+@given(case=RICH)
+@settings(max_examples=60)
+def test_ends_in_one_joint_never_lower_clearance(case):
+    joined = tuple(
+        replace(part, reaches=tuple(replace(reach, joint="all") for reach in part.reaches)) for part in case.parts
+    )
+    assert room(replace(case, parts=joined)) >= room(case)
+
+
+@given(case=RICH, side=st.sampled_from(SIDES))
+@settings(max_examples=40)
+def test_one_more_side_to_face_never_lowers_clearance(case, side):
+    (_, sides), *_ = case.ends or (("coolant", ("front", "left")),)
+    named = replace(case, ends=(("coolant", sides),))
+    assert room(replace(case, ends=(("coolant", (*sides, side)),))) >= room(named)
+    assert room(replace(case, ends=())) >= room(named)
+
+
+@given(case=RICH, face=st.sampled_from(FACES))
+@settings(max_examples=60)
+def test_a_fuller_tank_and_one_more_bleed_never_lower_clearance(case, face):
+    assume(any(part.filled is not None for part in case.parts))
+    fuller = [p if p.filled is None else replace(p, filled=min(100, p.filled + 5)) for p in case.parts]
+    assert room(replace(case, parts=tuple(fuller))) >= room(case)
+    bled = [p if p.bled_by is None else replace(p, bled_by=(*p.bled_by, face)) for p in case.parts]
+    assert room(replace(case, parts=tuple(bled))) >= room(case)
+
+
 @given(case=CASES)
 @settings(max_examples=60)
 def test_the_pair_that_sets_the_clearance_has_less_than_a_step_a_link_to_spare(case):
     """On a full chain of at most n parts the n + 1 gaps exceed the clearance by less than half a millimetre each."""
     fit = placed(case)
-    assume(fit.state == "fits" and not any(part.mounts for part in case.parts))
+    assume(fit.state == "fits" and not any(part.mounts or part.reaches for part in case.parts))
     assert fit.set_by is not None
     spans = {p.part: (p.at_mm, tuple(a + s for a, s in zip(p.at_mm, p.size_mm, strict=True))) for p in fit.placements}
     spans |= {f"block {k}": box for k, box in enumerate(case.obstacles)}

@@ -1,0 +1,147 @@
+"""Whole kits: the smallest clearance of their zones, what decides a "no", and heights that hang together across zones.
+
+All cases are worked by hand in millimetres; the rules on heights are common practice, no source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from configurator.fitting.kit_fit import fit_kit
+from tests.fitting.drawn_cases import rich_kit
+from tests.fitting.placement_checker import kit_faults
+from tests.fitting.plain_cases import PlainCase, PlainPart, bay_of, kit_of
+from tests.fitting.test_placing import BAY, THROUGH_FINS
+
+
+def judged(cases: dict[str, PlainCase], **more):
+    """A kit over some zones, judged."""
+    items, needs = kit_of(cases)
+    return fit_kit(bay_of(cases), items, needs=needs, **more)
+
+
+
+
+def at_heights(tank: PlainPart, tank_room: int, pump: PlainPart, pump_room: int, drop: float) -> dict[str, PlainCase]:
+    """A tank in a zone 600 mm above the ground, and a pump in one whose floor lies `drop` below that."""
+    return {
+        "high": PlainCase((100, 100, tank_room), (), (tank,), up=600),
+        "low": PlainCase((100, 100, pump_room), (), (pump,), up=600 - drop),
+    }
+
+
+TANK = PlainPart("tank", (80, 80, 100), fronts=("-x",), filled=80)
+PUMP = PlainPart("pump", (60, 60, 60), fronts=("-x",), inlet=(0, 30, 40))
+
+
+def test_a_kit_takes_the_smallest_clearance_of_its_zones():
+    core, front = PlainPart("core", (230, 150, 130)), PlainPart("front", (56, 400, 140), fronts=THROUGH_FINS)
+    items = (("core", core.rigid(), "bulkhead"), ("exchanger", front.rigid(), "nose"))
+    fit = fit_kit(BAY, items)
+    assert (fit.decided, fit.fits, fit.clearance_mm, fit.misses) == (True, True, 2.0, ())
+    assert fit.set_by == ("front", "wall back")
+    assert [placed.part for placed in fit.placements] == ["front", "core"]
+
+
+def test_one_zone_that_does_not_fit_decides_the_kit():
+    thick = PlainPart("front", (61, 400, 140), fronts=THROUGH_FINS)
+    crowd = tuple((f"slot {k}", PlainPart(f"t{k}", (100, 90, 80 + k)).rigid(), "side") for k in range(3))
+    undecided = fit_kit(BAY, crowd, node_limit=1)
+    assert (undecided.decided, undecided.fits, undecided.misses) == (False, False, ("side",))
+    no = fit_kit(BAY, (*crowd, ("exchanger", thick.rigid(), "nose")), node_limit=1)
+    assert (no.decided, no.fits, no.misses, no.apart) == (True, False, ("nose", "side"), False)
+    assert fit_kit(BAY, crowd).fits
+
+
+def test_a_tank_that_stands_high_enough_where_it_stands_is_left_there():
+    # The tank stands 10 mm up (20 of 100 across, two gaps of 10): its surface at 600 + 10 + 80 = 690. The pump stands
+    # 20 mm up in its zone at 500: its inlet at 560, and with 100 mm over it 660.
+    fit = judged(at_heights(TANK, 120, PUMP, 100, drop=100))
+    assert (fit.decided, fit.fits, fit.clearance_mm, fit.apart) == (True, True, 10.0, False)
+    assert [(p.part, p.at_mm[2]) for p in fit.placements] == [("tank", 10.0), ("pump", 20.0)]
+
+
+@pytest.mark.parametrize(
+    ("drop", "clearance", "heights"),
+    [
+        # The pump at 20 mm wants a surface 160 mm over its floor, that is 160 - drop over the tank's. The tank in its
+        # 120 mm stands between 0 and 20 mm up: with 80 mm of liquid its surface lies between 80 and 100.
+        (70, 10.0, {"tank": 10.0, "pump": 20.0}),
+        (69, 9.0, {"tank": 11.0, "pump": 20.0}),
+        (65, 5.0, {"tank": 15.0, "pump": 20.0}),
+        (60, 0.0, {"tank": 20.0, "pump": 20.0}),
+        (55, 0.0, {"tank": 20.0, "pump": 15.0}),
+        (40, 0.0, {"tank": 20.0, "pump": 0.0}),
+    ],
+)
+def test_the_tank_is_raised_and_then_the_pump_lowered_until_the_inlet_lies_100_mm_under_the_surface(
+    drop, clearance, heights
+):
+    fit = judged(at_heights(TANK, 120, PUMP, 100, drop=drop))
+    assert (fit.decided, fit.fits, fit.clearance_mm) == (True, True, clearance)
+    assert {p.part: p.at_mm[2] for p in fit.placements} == heights
+
+
+def test_a_pump_a_millimetre_too_high_for_any_tank_decides_the_kit():
+    fit = judged(at_heights(TANK, 120, PUMP, 100, drop=39))
+    assert (fit.decided, fit.fits, fit.misses, fit.apart) == (True, False, ("low",), True)
+    assert judged(at_heights(TANK, 121, PUMP, 100, drop=39)).fits
+
+
+def test_what_has_no_bleed_lies_under_the_surface_with_its_top():
+    # A core 60 high on its floor at 600 - drop; the surface at 100 over 600 at most.
+    core = PlainPart("core", (60, 60, 60), fronts=("-x",), bled_by=())
+    assert judged(at_heights(TANK, 120, core, 60, drop=-40)).fits
+    assert not judged(at_heights(TANK, 120, core, 60, drop=-41)).fits
+    bled = replace(core, bled_by=("+z",))
+    assert judged(at_heights(TANK, 120, bled, 60, drop=-400)).fits
+
+
+def test_a_floor_between_half_millimetres_is_not_rounded_in_favour():
+    assert judged(at_heights(TANK, 120, PUMP, 100, drop=40.25)).fits
+    assert not judged(at_heights(TANK, 120, PUMP, 100, drop=39.75)).fits
+
+
+def test_a_zone_whose_height_nobody_measured_is_left_out_of_heights():
+    cases = at_heights(TANK, 120, PUMP, 100, drop=0)
+    assert not judged(cases).fits
+    for name in cases:
+        assert judged({**cases, name: replace(cases[name], up=None)}).fits
+
+
+def test_two_zones_below_are_each_held_to_the_highest_surface():
+    # The surface lies at 700 at most: an inlet with 100 over it 160 above the floor takes a floor at 540 with the
+    # pump 20 up, at 541 with it 19 up, at 560 with it on the floor.
+    cases = at_heights(TANK, 120, PUMP, 100, drop=60)
+    cases["third"] = replace(cases["low"], parts=(replace(PUMP, id="second"),), up=541)
+    assert {p.part: p.at_mm[2] for p in judged(cases).placements} == {"tank": 20.0, "pump": 20.0, "second": 19.0}
+    cases["third"] = replace(cases["third"], up=560)
+    assert judged(cases).fits
+    cases["third"] = replace(cases["third"], up=561)
+    assert judged(cases).misses == ("third",)
+    assert judged({**cases, "low": replace(cases["low"], up=561)}).misses == ("low", "third")
+
+
+def test_where_nodes_run_out_the_kit_is_not_decided():
+    cases = at_heights(TANK, 120, PUMP, 100, drop=0)
+    crowded = replace(cases["low"], zone=(300, 100, 100), parts=(PUMP, *(replace(PUMP, id=f"p{k}") for k in (2, 3))))
+    fit = judged({**cases, "low": crowded}, node_limit=2)
+    assert (fit.decided, fit.fits) == (False, False)
+    assert judged({**cases, "low": crowded}).decided
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_every_kit_over_two_zones_passes_the_independent_checker(seed):
+    cases = rich_kit(seed, 120)
+    fit = judged(cases)
+    assert fit.decided
+    if fit.fits:
+        assert kit_faults(cases, fit.placements, fit.clearance_mm) == []
+
+
+def test_the_draws_hold_kits_that_only_heights_keep_out():
+    fits = [judged(rich_kit(seed, 120)) for seed in range(60)]
+    assert sum(fit.fits for fit in fits) >= 15
+    assert sum(not fit.fits and fit.apart for fit in fits) >= 5
