@@ -1,10 +1,10 @@
 """Does a whole kit fit its bay? Each zone on its own, then the heights that hang together across zones.
 
 A pump's inlet, and what cannot be bled, must lie below the liquid's surface in the reservoir. In one zone that is
-part of placing. Across zones: if the zones' own placements already keep it, they stand. Else the reservoir's zone
-is asked for its highest surface (by halving: a surface that can be reached can be undercut); the other zones are
-placed below that, and the reservoir's zone once more, no lower than they need. That decides: no placement has a
-higher surface, so what does not go in below it goes in below none. The clearance is that of the zones so placed.
+part of placing. Across zones: if the zones' own placements already keep it, they stand. Else a surface between the
+zones is looked for: the reservoir must reach it, the others stay below it. The higher it is, the less clearance the
+reservoir's zone has, and the more the others have; so the best clearance of the whole kit lies where the two cross,
+which is found by halving. Where they do not cross the kit does not fit, for no placement has a higher surface.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 
 from configurator.brief.bay import Bay
 from configurator.fitting.pairs import STEPS_PER_MM
-from configurator.fitting.placing import NODE_LIMIT, Placement, Surfaces, ZoneFit, fit_zone
+from configurator.fitting.placing import NODE_LIMIT, Placement, State, Surfaces, ZoneFit, fit_zone
 from configurator.fitting.reaches import Needs
 from configurator.parts.kinds import RigidPart
 
@@ -85,6 +85,13 @@ def _whole(fits: Mapping[str, ZoneFit], apart: bool) -> KitFit:
     return KitFit(True, True, clearance, set_by, placements, ())
 
 
+def _room(found: ZoneFit) -> float:
+    """The clearance of a zone, less than none where it does not fit and no bound where nothing is in it."""
+    if found.state != "fits":
+        return -1.0
+    return math.inf if found.clearance_mm is None else found.clearance_mm
+
+
 @dataclass
 class _Levels:
     """The zones of one kit, whose heights must hang together."""
@@ -96,7 +103,7 @@ class _Levels:
     undecided: bool = field(default=False)
 
     def levelled(self) -> dict[str, ZoneFit]:
-        """The zones' own placements where they keep the heights, else others; with the zone that cannot."""
+        """The zones' own placements where they keep the heights, else others; with the zones that cannot."""
         home = next((name for name, found in self.fits.items() if found.surface_mm is not None), None)
         if home is None or self._floor_mm(home) is None:
             return self.fits
@@ -107,32 +114,39 @@ class _Levels:
         ]
         if all(self._height(home, self.fits[home].surface_mm) >= self._top(name) for name in below):
             return self.fits
-        highest = self._highest_surface(home)
-        found = dict(self.fits)
-        for name in below:
-            surface = math.floor(STEPS_PER_MM * (self._height(home, highest) - self._height(name, 0.0)) + _NOISE)
-            found[name] = self.fit(name, self.inside[name], Surfaces(below=surface))
-            if found[name].state == "does not fit" and self.undecided:
-                found[name] = ZoneFit("not decided")
-        if any(fit.state != "fits" for fit in found.values()):
+        surface = self._crossing(home, below)
+        found = max(
+            (self._with_surface(home, below, at) for at in (surface, surface - 1)),
+            key=lambda found: min(map(_room, found.values())),
+        )
+        misses = [name for name in (home, *below) if found[name].state != "fits"]
+        if not misses:
             return found
-        needed = max(self._height(name, found[name].highest_mm) for name in below) - self._height(home, 0.0)
-        found[home] = self.fit(home, self.inside[home], Surfaces(at_least=math.ceil(STEPS_PER_MM * needed - _NOISE)))
-        return found
+        state: State = "not decided" if self.undecided else "does not fit"
+        return {**self.fits, **{name: ZoneFit(state) for name in {home, *misses}}}
 
-    def _highest_surface(self, home: str) -> float:
-        """The highest surface that the reservoir can have in its zone [mm above the zone's floor]."""
-        reached = round(STEPS_PER_MM * (self.fits[home].surface_mm or 0.0))
-        too_high = math.ceil(STEPS_PER_MM * float(self.bay.zones[home].high_m) * 1000) + 1
-        while too_high - reached > 1:
-            middle = (reached + too_high) // 2
-            found = self.fit(home, self.inside[home], Surfaces(at_least=middle))
-            if found.state == "fits":
-                reached = middle
+    def _crossing(self, home: str, below: list[str]) -> int:
+        """The lowest surface with no less room below it than round the reservoir [half mm above its zone's floor]."""
+        too_low = round(STEPS_PER_MM * (self.fits[home].surface_mm or 0.0)) - 1
+        enough = math.ceil(STEPS_PER_MM * float(self.bay.zones[home].high_m) * 1000) + 1
+        while enough - too_low > 1:
+            middle = (too_low + enough) // 2
+            found = self._with_surface(home, below, middle)
+            if min(_room(found[name]) for name in below) >= _room(found[home]):
+                enough = middle
             else:
-                self.undecided = self.undecided or found.state == "not decided"
-                too_high = middle
-        return reached / STEPS_PER_MM
+                too_low = middle
+        return enough
+
+    def _with_surface(self, home: str, below: list[str], surface: int) -> dict[str, ZoneFit]:
+        """The zones with the reservoir's surface at this height or higher, and the others below it."""
+        found = dict(self.fits)
+        found[home] = self.fit(home, self.inside[home], Surfaces(at_least=surface))
+        for name in below:
+            over = STEPS_PER_MM * (self._height(home, 0.0) - self._height(name, 0.0))
+            found[name] = self.fit(name, self.inside[name], Surfaces(below=surface + math.floor(over + _NOISE)))
+        self.undecided = self.undecided or any(fit.state == "not decided" for fit in found.values())
+        return found
 
     def _floor_mm(self, name: str) -> float | None:
         up = self.bay.zones[name].at.up_m

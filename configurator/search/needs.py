@@ -12,6 +12,7 @@ from typing import Final
 from configurator.brief.bay import Medium
 from configurator.fitting.reaches import Heights, Needs, Reach, reach_before
 from configurator.foundations.boxes import Triple, millimetres_up
+from configurator.joining.charge_joint import COUPLER_WALL_M
 from configurator.parts.ends import End, Face
 from configurator.parts.kinds import Adapter, Core, Exchanger, Part, Pump, Reservoir, RigidPart
 from configurator.parts.kit import Joint
@@ -53,7 +54,8 @@ class KitNeeds:
             ahead = joint.ahead[at_finish]
             return ("coolant", role, ahead.depth_m, ahead.across_m, name)
         piece = self._adapter_of(joint.through[-1 if at_finish else 0])
-        across_m = max(end.size_m or 0.0 for end in piece.through.ends) + 2.0 * float(piece.wall_m or 0.0)
+        wall_m = COUPLER_WALL_M if piece.wall_m is None else float(piece.wall_m)
+        across_m = max(end.size_m or 0.0 for end in piece.through.ends) + 2.0 * wall_m
         depth_m = float(piece.length_m)
         depth_m = depth_m / 2 + across_m / 2 if piece.shape == "elbow" else depth_m + across_m
         return ("charge", role, depth_m, across_m, name)

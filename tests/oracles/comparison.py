@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from collections import Counter
+from collections.abc import Mapping
 from functools import cache
 
 from configurator.questions.answer import Answer
@@ -22,10 +24,20 @@ def shelf(seed: int) -> Shelf:
     return random_shelf(seed)
 
 
-@cache
 def judged(seed: int) -> tuple[PlainKit, ...]:
     """All kits of a seed's shelf by trying everything, best first; found once."""
-    return tuple(every_kit(shelf(seed)))
+    return _judged(seed)[0]
+
+
+def out_for(seed: int) -> Mapping[str, int]:
+    """Of the kits that do not go into their zones, how many are out for turns, bodies, reaches or heights."""
+    return _judged(seed)[1]
+
+
+@cache
+def _judged(seed: int) -> tuple[tuple[PlainKit, ...], Mapping[str, int]]:
+    out = Counter[str]()
+    return tuple(every_kit(shelf(seed), out)), out
 
 
 def answer(of: Shelf, *, all_variants: bool = True, top: int = 10**9) -> Answer:

@@ -15,7 +15,9 @@ COOLANT_ENDS = (
     {"form": "g", "size": "1/2", "sex": "female"},
     {"form": "npt", "size": "1/2", "sex": "female"},
 )
-END_ODDS = (12, 4, 2, 0.2, 4, 2, 1, 1)
+END_ODDS = (14, 4, 2, 0.1, 4, 2, 1, 1)
+
+NECKS = ("45 mm", "45 mm", "45 mm", "45 mm", "45 mm", "32 mm")
 
 
 def _end(
@@ -57,17 +59,17 @@ def core(r: Random, part_id: str) -> dict[str, Any]:
         "price": r.choice((240, 240, 310, 399.5)),
         "turns": {"up": r.choice((["+z"], ["+z", "-z"], ["+z", "+y"]))},
         "charge": {
-            **stated(r, 3.0, 3.0, 2.0, 1.4),
-            "hottest": r.choice(("210 degC", "210 degC", "210 degC", "210 degC", "150 degC")),
+            **stated(r, 3.0, 3.0, 3.0, 2.0, 1.4),
+            "hottest": r.choice(("210 degC", "210 degC", "210 degC", "210 degC", "210 degC", "210 degC", "150 degC")),
             "ends": [
-                _end(r, "in", "-x", size, {"form": "spigot", "size": bore, "bead": r.random() < 0.9}),
+                _end(r, "in", "-x", size, {"form": "spigot", "size": bore, "bead": r.random() < 0.95}),
                 _end(r, "out", "+x", size, {"form": "spigot", "size": bore, "bead": True}),
             ],
         },
         "coolant": {
-            **stated(r, 2.5, 2.5, 1.9, 1.4),
+            **stated(r, 2.5, 2.5, 1.9, 1.9, 1.4),
             "volume": f"{r.choice((0.5, 0.8, 1.1))} L",
-            "ends": _two_ends(r, size),
+            "ends": [*_two_ends(r, size, (("+z", "+z"), ("+y", "+y"), ("-y", "+z"))), *_bleed(r, size, 0.85)],
         },
         "arrangement": r.choice(
             (
@@ -95,13 +97,23 @@ def core(r: Random, part_id: str) -> dict[str, Any]:
     return made
 
 
-def _two_ends(r: Random, size: tuple[int, int, int]) -> list[dict[str, Any]]:
-    """Way in and way out, mostly of one kind; sometimes of no stated role."""
-    first = _end(r, "in", "+z", size)
-    second = {**first, "name": "out"} if r.random() < 0.7 else _end(r, "out", "+z", size)
+def _two_ends(r: Random, size: tuple[int, int, int], faces: tuple[tuple[str, str], ...]) -> list[dict[str, Any]]:
+    """Way in and way out on one of some pairs of faces, mostly of one kind; sometimes of no stated role."""
+    way_in, way_out = r.choice(faces)
+    first = _end(r, "in", way_in, size)
+    alike = {key: first[key] for key in ("form", "size", "sex", "barb", "bore") if key in first}
+    second = _end(r, "out", way_out, size, alike if r.random() < 0.7 else None)
     if r.random() < 0.15:
         first, second = {**first, "name": "a"}, {**second, "name": "b"}
     return [first, second]
+
+
+def _bleed(r: Random, size: tuple[int, int, int], share: float) -> list[dict[str, Any]]:
+    """Now and then a port to bleed the top by, or to drain the floor by."""
+    small = {"form": "npt", "size": "1/8", "sex": "female"}
+    ports = [_end(r, *r.choice((("bleed", "+z"), ("bleed", "+z"), ("bleed", "-x"))), size, small)]
+    ports += [_end(r, "drain", "-z", size, small)]
+    return [port for port, odds in zip(ports, (share, 0.2), strict=True) if r.random() < odds]
 
 
 def exchanger(r: Random, part_id: str) -> dict[str, Any]:
@@ -116,9 +128,9 @@ def exchanger(r: Random, part_id: str) -> dict[str, Any]:
         "price": r.choice((180, 180, 220, 260.25)),
         "face": {"wide": f"{size[1] - 60} mm", "high": f"{size[2] - 20} mm"},
         "coolant": {
-            **stated(r, 2.5, 2.5, 1.9, 1.3),
+            **stated(r, 2.5, 2.5, 1.9, 1.9, 1.3),
             "volume": f"{r.choice((0.7, 1.2))} L",
-            "ends": _two_ends(r, size),
+            "ends": [*_two_ends(r, size, (("+z", "+z"), ("-y", "+y"), ("+y", "+y"))), *_bleed(r, size, 0.6)],
         },
         "arrangement": r.choice(
             (
@@ -160,7 +172,7 @@ def pump(r: Random, part_id: str) -> dict[str, Any]:
         "mass": f"{r.choice((0.9, 1.4))} kg",
         "price": r.choice((110, 110, 150, 195)),
         "turns": {"up": r.choice((["+z"], ["+z", "+x"]))},
-        "coolant": {**stated(r, 2.5, 2.5, 1.7), "ends": _two_ends(r, size)},
+        "coolant": {**stated(r, 2.5, 2.5, 1.7), "ends": _two_ends(r, size, (("-x", "+z"), ("-x", "+x"), ("+z", "+z")))},
         "curve": curve,
         "volts": 12,
         "current": f"{r.choice((3, 12, 24))} A",
@@ -176,7 +188,7 @@ def reservoir(r: Random, part_id: str) -> dict[str, Any]:
     neck = {
         "name": "cap",
         "form": "neck",
-        "size": r.choice(("45 mm", "45 mm", "45 mm", "32 mm")),
+        "size": r.choice(NECKS),
         "sex": "male",
         "face": "+z",
         "at": {"x": f"{size[0] // 2} mm", "y": f"{size[1] // 2} mm"},
@@ -190,14 +202,14 @@ def reservoir(r: Random, part_id: str) -> dict[str, Any]:
         "coolant": {
             **stated(r, 1.5, 1.5, 0.9),
             "volume": f"{r.choice((2, 3, 5))} L",
-            "ends": [*_two_ends(r, size), neck],
+            "ends": [*_two_ends(r, size, (("+y", "-z"), ("+x", "-x"), ("+z", "-z"))), neck],
         },
         "air_space": "20 %",
-        "vented": r.random() < 0.6,
+        "vented": r.random() < 0.75,
     }
     if r.random() < 0.8:
         made["mass"] = "1.1 kg"
-    if made["vented"] and made["price"] != 60:
+    if made["vented"] and made["price"] > 60:
         made["coolant"]["ends"].remove(neck)
     if made["price"] == 90 and size[0] == 200:
         made["coolant"]["hottest"] = "70 degC"
@@ -206,7 +218,7 @@ def reservoir(r: Random, part_id: str) -> dict[str, Any]:
 
 def cap(r: Random, part_id: str) -> dict[str, Any]:
     """A cap, vented or opening under pressure."""
-    end = {"name": "cap", "form": "neck", "size": r.choice(("45 mm", "45 mm", "45 mm", "32 mm")), "sex": "female"}
+    end = {"name": "cap", "form": "neck", "size": r.choice(NECKS), "sex": "female"}
     return {
         "kind": "cap",
         "id": part_id,

@@ -18,9 +18,9 @@ class SmallParts:
         """Everything that serves joints."""
         r = self.r
         hoses = [hose("hose-19", 19, 8, r), hose("hose-25", 25, 11, r)]
-        if r.random() < 0.5:
-            hoses.append(hose("hose-19-cheap", 19, 6, r))
-        kept = [part for part in self._adapters() if r.random() < 0.93]
+        if r.random() < 0.6:
+            hoses.append({**hose("hose-19-cheap", 19, 6, r), "bend_radius": f"{r.choice((80, 130))} mm"})
+        kept = [part for part in self._adapters() if r.random() < 0.98]
         return [*hoses, *kept, *clamps(), *WIRING]
 
     def _adapters(self) -> list[dict[str, Any]]:
@@ -44,7 +44,7 @@ class SmallParts:
             ("coupler-57-63", coupler_57, coupler_63),
             ("coupler-57-dear", coupler_57, coupler_57),
         ):
-            through = {**stated(r, 3.5, 1.6), "hottest": r.choice(("200 degC", "200 degC", "150 degC"))}
+            through = {**stated(r, 3.5, 3.5, 1.6), "hottest": r.choice((*["200 degC"] * 4, "150 degC"))}
             found.append(adapter(part_id, a, b, r, medium="charge", shape="coupler", through=through))
         return found
 
@@ -87,7 +87,7 @@ def adapter(
         "mass": "80 g",
         "shape": shape,
         "medium": medium,
-        "length": "50 mm",
+        "length": f"{r.choice((40, 50, 60))} mm",
         "through": through,
     }
     return {**made, "loss_factor": 0.9} if r.random() < 0.2 else made
@@ -107,7 +107,7 @@ def hose(part_id: str, bore: int, price: float, r: Random) -> dict[str, Any]:
         "hottest": "125 degC",
         "coldest": "-40 degC",
         "media": ["coolant"],
-        "bend_radius": "80 mm",
+        "bend_radius": f"{r.choice((40, 60, 80))} mm",
     }
     return made if r.random() < 0.06 else {**made, "working": f"{r.choice((3.0, 3.0, 3.0, 1.7))} bar"}
 

@@ -115,7 +115,7 @@ def random_shelf(seed: int) -> Shelf:
     counts = _counts(r)
     one_of_each = max(counts.values()) == 1
     parts = [make(r, names(make.__name__, i)) for make, count in counts.items() for i in range(count)]
-    parts += [cap(r, names("cap", i)) for i in range(1 if one_of_each else r.choice((0, 1, 2, 2, 3)))]
+    parts += [cap(r, names("cap", i)) for i in range(1 if one_of_each else r.choice((0, 1, 2, 2, 3, 3, 3, 3)))]
     if not one_of_each and r.random() < 0.3:  # two parts that differ in nothing but the id
         twin = dict(r.choice(parts))
         parts.append({**twin, "id": twin["id"] + "-b"})

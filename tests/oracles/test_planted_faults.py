@@ -7,13 +7,14 @@ from dataclasses import replace
 
 import pytest
 
+from configurator.fitting import kit_fit, why_not
 from configurator.joining import charge_joint, charge_side, hose_joint
 from configurator.prediction import bench
 from configurator.questions import searches
 from configurator.questions import suggest as question
 from configurator.ranking.order import default_key
-from configurator.search import fill, skeletons
-from tests.oracles.comparison import SEEDS, answer, differences, judged, shelf, short_list
+from configurator.search import fill, needs, skeletons
+from tests.oracles.comparison import SEEDS, answer, differences, judged, out_for, shelf, short_list
 
 Patch = pytest.MonkeyPatch
 
@@ -95,6 +96,39 @@ def _boiling_forgotten(patch: Patch) -> None:
     patch.setattr(fill, "boil_margin_k", lambda *told: max(real(*told), 0.0))
 
 
+def _without(need: str) -> Callable[[Patch], None]:
+    """What a part needs of one sort in its zone is never looked at."""
+    nothing = {"reaches": (), "heights": None, "used": ()}[need]
+
+    def fault(patch: Patch) -> None:
+        real = needs._needs_of
+        patch.setattr(needs, "_needs_of", lambda *asked: replace(real(*asked), **{need: nothing}))
+
+    fault.__name__ = f"_{need}_ignored"
+    return fault
+
+
+def _tight_runs_never_tried(patch: Patch) -> None:
+    """A zone that is too full for the best runs is taken for full."""
+    real = skeletons.SkeletonMaker._skeleton
+
+    def best_alone(maker, found):
+        made = real(maker, found)
+        return replace(made, tight=made.runs)
+
+    patch.setattr(skeletons.SkeletonMaker, "_skeleton", best_alone)
+
+
+def _way_in_ignored(patch: Patch) -> None:
+    """Parts come into a zone whatever its opening."""
+    patch.setattr(why_not, "goes_through", lambda *asked: 0)
+
+
+def _surfaces_between_zones_ignored(patch: Patch) -> None:
+    """Heights are looked at within each zone, and not from one to another."""
+    patch.setattr(kit_fit._Levels, "levelled", lambda levels: levels.fits)
+
+
 class _OneShort(list):
     def __getitem__(self, at):
         return super().__getitem__(slice(at.start, at.stop - 1) if isinstance(at, slice) else at)
@@ -116,6 +150,12 @@ FAULTS: tuple[tuple[Callable[[Patch], None], bool], ...] = (
     (_clamp_short, True),
     (_branches_whole, True),
     (_boiling_forgotten, True),
+    (_without("reaches"), True),
+    (_without("heights"), True),
+    (_without("used"), True),
+    (_tight_runs_never_tried, True),
+    (_way_in_ignored, True),
+    (_surfaces_between_zones_ignored, True),
     (_one_too_few, False),
 )
 
@@ -127,7 +167,8 @@ def test_a_planted_fault_is_found(fault: Callable[[Patch], None], all_variants: 
     close_first = sorted(
         (seed for seed in SEEDS if judged(seed)), key=lambda seed: min(k.margin_k for k in judged(seed))
     )
-    for seed in close_first:
+    full = [seed for seed in SEEDS if not judged(seed) and out_for(seed)]
+    for seed in (*close_first, *full):
         wanted = judged(seed) if all_variants else short_list(judged(seed), 3)
         top = 10**9 if all_variants else 3
         if differences(wanted, answer(shelf(seed), all_variants=all_variants, top=top)):

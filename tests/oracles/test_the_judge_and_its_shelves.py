@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from configurator.foundations.coolants import Coolant
-from tests.oracles.comparison import LEFT_HOT, SEEDS, answer, judged, shelf
+from tests.oracles.comparison import LEFT_HOT, SEEDS, answer, judged, out_for, shelf
 from tests.oracles.plain_boiling import boils_k, water_mpa
 from tests.oracles.shelves import random_shelf
 from tests.oracles.try_everything import PlainKit, place_in_order
@@ -53,6 +53,7 @@ def test_the_same_seed_makes_the_same_shelf() -> None:
 def test_shelves_with_no_kit_one_kit_and_many() -> None:
     found = Counter(min(len(judged(seed)), 8) for seed in SEEDS)
     assert found[0] >= 40
+    assert len(SEEDS) - found[0] >= 65
     assert found[1] >= 2
     assert found[8] >= 30
 
@@ -107,6 +108,16 @@ def test_chargers_with_two_outlets_that_a_wye_gathers() -> None:
     ]
     assert sum(bool(judged(seed)) for seed in of_known_bore) >= 6
     assert sum(not judged(seed) for seed in of_known_bore) >= 6
+
+
+def test_kits_that_fit_as_best_joined_or_tightly_or_not_for_every_reason() -> None:
+    kits = [kit for seed in SEEDS for kit in judged(seed)]
+    assert sum(kit.tight for kit in kits) >= 20
+    assert sum(not kit.tight and kit.zones != () for kit in kits) >= 300
+    for why, shelves in (("turns", 8), ("bodies", 25), ("reaches", 25), ("heights", 12)):
+        assert sum(out_for(seed)[why] > 0 for seed in SEEDS) >= shelves, why
+    both = [seed for seed in SEEDS if judged(seed) and out_for(seed)["reaches"]]
+    assert len(both) >= 8, "the room before ends must let some kits of a shelf in and keep others out"
 
 
 def test_layouts_without_exchanger_and_parts_of_the_customer() -> None:

@@ -7,6 +7,7 @@ kits are all that keep every demand of the brief, in the order in which they are
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
@@ -26,14 +27,13 @@ from configurator.parts.kinds import (
     Reservoir,
     Wye,
 )
-from configurator.parts.passages import Passage
 from tests.oracles.plain_bill import Bill
 from tests.oracles.plain_boiling import boils_k
-from tests.oracles.plain_boxes import clearance_mm
 from tests.oracles.plain_conditions import Asked, asked_of, coolant_of
 from tests.oracles.plain_heat import Loop, Thermal, charge, predict
 from tests.oracles.plain_joints import Run, Small
 from tests.oracles.plain_surfaces import core_matrix, exchanger_matrix
+from tests.oracles.plain_zones import Ask, Placed, end_of, hose_metres, place
 from tests.oracles.shelves import Shelf
 
 KINDS = {"reservoir": Reservoir, "pump": Pump, "core": Core, "exchanger": Exchanger, "cap": Cap}
@@ -56,6 +56,7 @@ class PlainKit:
     flow: float
     adapters: int
     charge_loss: float
+    tight: bool
 
     @property
     def ids(self) -> tuple[str, ...]:
@@ -67,13 +68,15 @@ class PlainKit:
         return parts.get("core"), parts.get("exchanger")
 
 
-def every_kit(shelf: Shelf) -> list[PlainKit]:
-    """All kits of a shelf that keep every demand, best first."""
+def every_kit(shelf: Shelf, out: Counter[str] | None = None) -> list[PlainKit]:
+    """All kits of a shelf that keep every demand, best first. `out` counts why kits do not go in."""
     coolant = coolant_of(shelf.brief)
     if coolant is None:
         return []
     judge = _Judge(shelf, coolant)
     kits = [kit for parts, zones in judge.combinations() if (kit := judge.kit(parts, zones)) is not None]
+    if out is not None:
+        out.update(found.why for found in judge.out)
     enough = judge.asked.enough_k
     return sorted(kits, key=lambda kit: place_in_order(kit, enough))
 
@@ -94,7 +97,9 @@ class _Judge:
         small = {kind: tuple(self._wanted(kind)) for kind in (Hose, Adapter, Clamp, Wye)}
         self.small = Small(small[Hose], small[Adapter], small[Clamp], small[Wye])
         self.thermals: dict[object, Thermal] = {}
-        self.runs: dict[object, Run | None] = {}
+        self.runs: dict[object, tuple[Run, Run] | None] = {}
+        self.fits: dict[object, Placed] = {}
+        self.out: list[Placed] = []
         self._matrix = lru_cache(maxsize=None)(
             lambda part: core_matrix(part) if part.kind == "core" else exchanger_matrix(part)
         )
@@ -172,10 +177,12 @@ class _Judge:
 
     def kit(self, parts: dict[str, Part], zones: dict[str, str]) -> PlainKit | None:
         """The kit, if it keeps every demand."""
-        room = self._room(parts, zones)
-        runs = None if room is None else self._runs(parts, zones)
-        around = None if runs is None else self._around(parts["core"])
-        if room is None or runs is None or around is None:
+        pairs = self._runs(parts, zones)
+        around = None if pairs is None else self._around(parts["core"])
+        if pairs is None or around is None:
+            return None
+        room, runs = self._placed(parts, zones, pairs, around)
+        if room is None:
             return None
         middle = self._thermal(parts, zones, runs, around, 0)
         margin = round(self.asked.ceiling_k - middle.worst_k, 2)
@@ -212,60 +219,63 @@ class _Judge:
             middle.flow,
             sum(len(run.adapters) for run in runs),
             middle.charge_loss + self.asked.pipe_loss,
+            runs != [best for best, _ in pairs],
         )
 
-    def _room(self, parts: dict[str, Part], zones: dict[str, str]) -> float | None:
-        """The least clearance of all zones, counted to 25 mm; None where a zone is too full."""
+    def _placed(self, parts, zones, pairs, around) -> tuple[float | None, list[Run]]:
+        """The clearance and the runs: the best ones, or else tight ones to and from each zone that is too full."""
+        best = [run for run, _ in pairs]
         if self.brief.bay is None:
-            return 0.0
-        least = 25.0
-        for zone in sorted(set(zones.values()) - {FITTED}):
-            inside = tuple(part for slot, part in parts.items() if zones.get(slot) == zone)
-            found = clearance_mm(self.brief.bay, zone, inside)
-            if found is None:
-                return None
-            least = min(least, found)
-        return least
+            return 0.0, best
+        found = self._fit(parts, zones, best, around)
+        if found.clearance is not None:
+            return found.clearance, best
+        slots = [slot for slot in parts if slot != "cap"]
+        steps = zip(slots, [*slots[1:], slots[0]], strict=True)
+        touched = [not found.full.isdisjoint((zones[one], zones[other])) for one, other in steps]
+        runs = [tight if touches else run for (run, tight), touches in zip(pairs, touched, strict=True)]
+        found = self._fit(parts, zones, runs, around)
+        if found.clearance is None:
+            self.out.append(found)
+        return found.clearance, runs
 
-    def _runs(self, parts: dict[str, Part], zones: dict[str, str]) -> list[Run] | None:
+    def _fit(self, parts, zones, runs, around) -> Placed:
+        """Place a kit with these runs; what each joint asks for before its ends is known by its two slots."""
+        slots = [slot for slot in parts if slot != "cap"]
+        asks: dict[str, list[Ask]] = {slot: [] for slot in slots}
+        for one, other, run in zip(slots, [*slots[1:], slots[0]], runs, strict=True):
+            asks[one].append(Ask(end_of(parts[one].coolant, "out"), *run.ahead[0], f"{one} to {other}"))
+            asks[other].append(Ask(end_of(parts[other].coolant, "in"), *run.ahead[1], f"{one} to {other}"))
+        for role, joint in zip(("in", "out"), around, strict=True):
+            if joint is not None:
+                asks["core"].append(Ask(end_of(parts["core"].charge, role), *joint.ahead[0], f"charge {role}"))
+        key = (*((parts[slot].id, zones[slot]) for slot in slots), *(run and run.ahead for run in (*runs, *around)))
+        if key not in self.fits:
+            self.fits[key] = place(self.brief.bay, parts, zones, asks)
+        return self.fits[key]
+
+    def _runs(self, parts: dict[str, Part], zones: dict[str, str]) -> list[tuple[Run, Run]] | None:
+        """Each run of the loop: the best, and the tight one."""
         slots = [slot for slot in parts if slot != "cap"]
         coldest = self.brief.site.coldest_k
         found = []
         for slot, following in zip(slots, [*slots[1:], slots[0]], strict=True):
-            out, into = _end(parts[slot].coolant, "out"), _end(parts[following].coolant, "in")
+            out, into = end_of(parts[slot].coolant, "out"), end_of(parts[following].coolant, "in")
             asked = (
                 out,
                 into,
-                self._length(zones[slot], zones[following]),
+                hose_metres(self.brief.bay, zones[slot], zones[following]),
                 self._design(parts, slot),
                 253.15 if coldest is None else float(coldest),
                 slot == "reservoir",
             )
             if asked not in self.runs:
-                self.runs[asked] = self.small.run(*asked)
+                self.runs[asked] = self.small.runs(*asked)
             run = self.runs[asked]
             if run is None:
                 return None
             found.append(run)
         return found
-
-    def _length(self, one: str, other: str) -> float:
-        """Stated; half a metre in one zone; along the axes with a tenth and 0.3 m more; else 1.5 m."""
-        bay = self.brief.bay
-        if bay is None or FITTED in (one, other):
-            return 1.5
-        for pair in (f"{one}-{other}", f"{other}-{one}"):
-            if pair in bay.runs:
-                return float(bay.runs[pair])
-        if one == other:
-            return 0.5
-        centres = []
-        for zone in (bay.zones[one], bay.zones[other]):
-            at = ((zone.at.back_m, zone.deep_m), (zone.at.right_m, zone.wide_m), (zone.at.up_m, zone.high_m))
-            if any(low is None for low, _ in at):
-                return 1.5
-            centres.append([float(low) + float(extent) / 2 for low, extent in at])
-        return round(1.1 * sum(abs(a - b) for a, b in zip(*centres, strict=True)) + 0.3, 2)
 
     def _joined_to_engine(self, core: Core) -> tuple[Run | None, Run | None] | None:
         """Couplers before and behind the core, two outlets through a wye; None in a place that needs none.
@@ -275,8 +285,7 @@ class _Judge:
         if "core" in self.fitted:
             return (None, None)
         engine = self.brief.engine
-        inlet = next(end for end in core.charge.ends if end.role == "in")
-        outlet = next(end for end in core.charge.ends if end.role == "out")
+        inlet, outlet = end_of(core.charge, "in"), end_of(core.charge, "out")
         found: list[Run | None] = []
         for bore, end, hottest, first in (
             (engine.charger_outlet_m, inlet, math.ceil(self._hot(core) / 5 - 1e-12) * 5.0, True),
@@ -319,10 +328,3 @@ class _Judge:
             loop = Loop(self._matrix(parts["core"]), exchanger, parts["pump"], parts["reservoir"], pipes, steps, air)
             self.thermals[key] = predict(loop, self.asked, end)
         return self.thermals[key]
-
-
-def _end(passage: Passage, role: str) -> End:
-    """The first end of a role; of ends that may be either, the first is the way in and the second the way out."""
-    exact = [end for end in passage.ends if end.role == role]
-    either = [end for end in passage.ends if end.role == "either"]
-    return exact[0] if exact else either[1 if role == "out" else 0]
