@@ -1,7 +1,7 @@
 """One axis of a packing: which coordinates bound which, and the least coordinates that keep all of it.
 
 Lengths are half millimetres. A bound that needs a gap grows by the gap that is asked for, so the same axis
-can be settled at any gap.
+serves at any gap.
 """
 
 from __future__ import annotations
@@ -79,22 +79,6 @@ def least_coordinates(axis: Axis, bodies: int, gap: int) -> Least:
                 at[second], counted[second], pushed_by[second] = reach, counted[first] + gaps, order
                 moving = True
     return Least(tuple(at), 0, 0, ())
-
-
-def settle(axis: Axis, bodies: int, most_gap: int) -> tuple[int, tuple[int, ...]] | None:
-    """The largest gap up to `most_gap` that the axis allows, with its least coordinates; or None.
-
-    A chain that does not go in says how far the gap must fall at the least: what is over, shared by its gaps.
-    """
-    gap = most_gap
-    while gap >= 0:
-        coordinates, over, gaps, _ = least_coordinates(axis, bodies, gap)
-        if not over:
-            return gap, coordinates
-        if not gaps:
-            return None
-        gap -= -(-over // gaps)
-    return None
 
 
 def _chain(high: Bound, pushed_by: list[Bound | Order | None]) -> tuple[Bound | Order, ...]:
