@@ -199,6 +199,8 @@ def _example(form: str, told: str = "") -> str:
         return f"{form}:{size or '19mm'}{tail}"
     if form in PROFILED_FORMS:
         return f"{form}:{size or '16mm'}:male:maker-form"
+    if form not in THREADS:
+        return f"{form}:{size or '27mm'}"
     usual = {"metric": "M22x1.5", "metric-flat": "M22x1.5"}.get(form, "-12" if "-12" in THREADS[form] else "3/4")
     return f"{form}:{size or usual}" + ("" if form in SEX_OF_FORM else ":female")
 

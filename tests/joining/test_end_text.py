@@ -133,6 +133,13 @@ SAID = ("-12", "12", "3/4", "M22", "M22x1.5", "19mm", "19 in", "male", "female",
 WORDS = (*FORMS, *SAID)
 
 
+def test_an_unknown_end_with_a_colon_and_nothing_behind_it_is_asked_for_its_size() -> None:
+    told = read_end("unknown:")
+    assert isinstance(told, EndQuestion) and told.column == len("unknown:") + 1
+    example = told.question.rsplit(" ", 1)[1]
+    assert _read(example).form == "unknown"
+
+
 @given(st.lists(st.one_of(st.sampled_from(WORDS), st.text(max_size=6)), max_size=6).map(":".join))
 @settings(max_examples=600)
 def test_any_text_is_an_end_or_a_question_inside_it(text: str) -> None:
