@@ -9,6 +9,7 @@ end in this order.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
@@ -20,6 +21,8 @@ from configurator.parts.kinds import Exchanger, RigidPart
 
 SIDES: Final = ("front", "back", "left", "right", "floor", "top")
 """The six sides of a zone, and the directions a turned face may look: axis by axis, the low side first."""
+
+_LOOKS: Final[tuple[Face, ...]] = ("-x", "+x", "-y", "+y", "-z", "+z")
 
 _UP_ORDER: Final[tuple[Face, ...]] = ("+z", "-z", "+x", "-x", "+y", "-y")
 _FRONT_ORDER: Final[tuple[Face, ...]] = ("-x", "+x", "-y", "+y", "-z", "+z")
@@ -40,6 +43,19 @@ class Turn:
         """The part's face that looks to each side of the car, in the order of SIDES."""
         right = _cross(self.up, _opposite(self.front))
         return (self.front, _opposite(self.front), _opposite(right), right, _opposite(self.up), self.up)
+
+    def looks(self, face: Face) -> Face:
+        """The way of the car that a face of the part looks."""
+        return _LOOKS[self.faces.index(face)]
+
+    def point(self, point: Sequence[float], size: Triple) -> tuple[float, float, float]:
+        """Where a point of a part of this size comes to lie, from the lowest corner of the part as turned [mm]."""
+        x, y, z = (
+            point[k] if face[0] == "+" else size[k] - point[k]
+            for face in (self.faces[1], self.faces[3], self.faces[5])
+            for k in [_axis(face)]
+        )
+        return (x, y, z)
 
 
 @dataclass(frozen=True)
@@ -154,3 +170,8 @@ ALL_TURNS: Final = tuple(
     for order, (up, front) in enumerate((u, f) for u in _UP_ORDER for f in _FRONT_ORDER if u[1] != f[1])
 )
 """All 24 turns, in their order."""
+
+
+def turn_with(up: Face, front: Face) -> Turn:
+    """The turn that puts one face of a part up and another to the front."""
+    return next(turn for turn in ALL_TURNS if (turn.up, turn.front) == (up, front))

@@ -193,10 +193,11 @@ class Way:
         depth_m = len(self.chain.stubs) * STUB_LENGTH_M
         for adapter in self.chain.adapters:
             if adapter.shape == "elbow":
-                return Ahead(depth_m + float(adapter.length_m) / 2 + across_m / 2, across_m)
+                turn_m = depth_m + float(adapter.length_m) / 2
+                return Ahead(turn_m + across_m / 2, across_m, turn_m, elbow=True)
             depth_m += float(adapter.length_m)
         depth_m += GRIP_M + float(self.hose.bend_radius_m) + across_m / 2
-        return Ahead(depth_m, across_m)
+        return Ahead(depth_m, across_m, depth_m)
 
     @cached_property
     def _turns_per_m4(self) -> float:

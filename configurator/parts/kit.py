@@ -60,10 +60,15 @@ class Member:
 
 @dataclass(frozen=True)
 class Ahead:
-    """Room that a joint takes straight ahead of an end before it can turn away [m]: how far, and how wide it is."""
+    """Room that a joint takes straight ahead of an end before it can turn away [m]: how far, and how wide it is.
+
+    `turn_m`: how far ahead the middle line has the corner of its first turn, at the least; an `elbow` has it there.
+    """
 
     depth_m: float
     across_m: float
+    turn_m: float
+    elbow: bool = False
 
 
 @dataclass(frozen=True)

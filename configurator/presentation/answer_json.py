@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from configurator.errors import Problem
+from configurator.fitting.laid_hoses import LaidHose
 from configurator.joining.ratings import Limit
 from configurator.parts.kit import Joint, before_core, path_per_m4
 from configurator.parts.layouts import kind_of_slot
@@ -100,6 +101,7 @@ def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:
                 "before_hose": joint.before_hose,
                 "bore_mm": round(joint.bore_m * 1000, 2),
                 "loss_pa": round(loss, 1),
+                **_route(kit.laid(joint)),
             }
             for joint, loss in zip(kit.joints, _joint_losses(kit), strict=True)
         ],
@@ -114,6 +116,19 @@ def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:
         "cautions": [
             {"code": caution.code, "text": caution.text} for caution in (*kit.cautions, *answer.cautions)
         ],
+    }
+
+
+def _route(hose: LaidHose | None) -> dict[str, Any]:
+    """The way of a joint's hose: its corner points, the length along its middle line and their frame; or why not."""
+    if hose is None:
+        return {}
+    if hose.route is None:
+        return {"not_routed": hose.why_not}
+    return {
+        "route_mm": [[round(at, 3) for at in point] for point in hose.route.corners_mm],
+        "route_length_m": hose.length_m,
+        "frame": hose.frame,
     }
 
 

@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from configurator.fitting.laid_hoses import LaidHose
 from configurator.joining.words import bar_words
 from configurator.parts.kit import Joint, Medium, Member
 from configurator.parts.layouts import kind_of_slot
@@ -13,7 +14,7 @@ from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
 from configurator.presentation.bill_words import bill_notes, line_words, money
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.assumptions import CHARGE_PIPES
-from configurator.reasons.wording import commonest, exclusion_text
+from configurator.reasons.wording import commonest, exclusion_text, no_route_text
 
 _ZERO_C = 273.15
 
@@ -196,7 +197,7 @@ def _part_rows(kit: OfferedKit, names: Mapping[str, str]) -> tuple[tuple[str, st
 
 
 def _joint_words(kit: OfferedKit, names: Mapping[str, str]) -> list[str]:
-    return [joint_words(joint, names) for joint in kit.joints]
+    return [joint_words(joint, names) + _way_words(kit.laid(joint)) for joint in kit.joints]
 
 
 def joint_words(joint: Joint, names: Mapping[str, str]) -> str:
@@ -210,6 +211,17 @@ def joint_words(joint: Joint, names: Mapping[str, str]) -> str:
         f"; between spigots {need.quantity:.1f} m of {names.get(need.part or '', need.part)}" for need in stubs
     )
     return f"{ends}: {' + '.join(pieces) or 'direct'}{between}"
+
+
+def _way_words(hose: LaidHose | None) -> str:
+    """The way of a joint's hose: its length along the middle line and its turns, or why it has none."""
+    if hose is None:
+        return ""
+    if hose.route is None:
+        return f"; not routed: {no_route_text(hose.why_not or 'no-place')}"
+    turns = hose.route.turns
+    crossing = ", crossing itself" if hose.route.crosses_itself else ""
+    return f"; routed {hose.length_m:.2f} m with {turns or 'no'} {'turn' if turns == 1 else 'turns'}{crossing}"
 
 
 def end_name(slot_and_end: str, medium: Medium) -> str:

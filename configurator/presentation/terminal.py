@@ -15,7 +15,7 @@ from configurator.presentation.facts import AnswerFacts, KitFacts
 
 WIDTH = 80
 ROWS = 5
-KEY = {"bring": "bring: not from this shelf, bring it yourself", "yours": "yours: you have it"}
+KEY = {"bring": "bring: not in the price, bring it yourself", "yours": "yours: you have it"}
 """What stands in a bill in the place of a price."""
 
 

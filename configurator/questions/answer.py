@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from configurator.fitting.laid_hoses import LaidHose
 from configurator.fitting.placing import Placement
+from configurator.fitting.routes import Point
 from configurator.foundations.coolants import Coolant
 from configurator.foundations.verdicts import Caution, Verdict
 from configurator.joining.ratings import Limit
@@ -46,7 +48,8 @@ class OfferedKit:
 
     `wire_drop_v`: what the pump's wire takes of its voltage, at 20 degC and hot, where the shelf has the wire.
     `limiting_air_k`: the outside air at which the aim is just met, for a ceiling.
-    `idle_ports`: slot, name and words of each end that no joint takes.
+    `idle_ports`: slot, name and words of each end that no joint takes. `hoses`: each hose as laid, in the order of
+    the joints; none where there is no bay.
     """
 
     rank: int
@@ -64,6 +67,7 @@ class OfferedKit:
     coolant_pressure: Pressure
     fit: Fit
     joints: tuple[Joint, ...]
+    hoses: tuple[LaidHose, ...]
     lines: tuple[Line, ...]
     idle_ports: tuple[tuple[str, str, str], ...]
     price_cents: int
@@ -77,6 +81,22 @@ class OfferedKit:
     tight_mm: float | None
     to_order: tuple[str, ...]
     cautions: tuple[Caution, ...]
+
+    def routes(self, zone: str = "") -> tuple[tuple[str, tuple[Point, ...]], ...]:
+        """The name of each hose that has a route and its corner points [mm], ready to draw.
+
+        Those in the car's frame, or with `zone` those in the frame of a zone without a place in the car.
+        """
+        return tuple(
+            (hose.name, hose.route.corners_mm)
+            for hose in self.hoses
+            if hose.route is not None and hose.zone == zone
+        )
+
+    def laid(self, joint: Joint) -> LaidHose | None:
+        """The hose of a joint as laid; None for a joint without a hose, or without a bay."""
+        ends = (joint.start, joint.finish)
+        return next((hose for hose in self.hoses if (hose.start, hose.finish) == ends), None)
 
 
 @dataclass(frozen=True)

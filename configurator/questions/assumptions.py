@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
+from configurator.fitting.room import corner_mm
 from configurator.prediction.bench import ASSUMED_RAM_SHARE, FAN_FACE_SPEED
 from configurator.prediction.conditions import INLET_LOSS_PA, INLET_RISE_K, PIPE_LOSS_PA, SOAKED_RISE_K
 from configurator.questions.answer import Assumption, NotChecked
@@ -77,6 +78,8 @@ def _assumed(job: Job) -> Iterator[Assumption]:
     runs = sorted(_runs_assumed(job))
     if runs:
         yield Assumption("hoses", "hose runs estimated: " + ", ".join(runs))
+    if bay is not None:
+        yield Assumption("routes", "hoses go along the axes, each by itself; space outside the zones is free for them")
     yield Assumption("wire", f"pump wire {WIRE_RUN_M:.0f} m each way")
 
 
@@ -118,4 +121,7 @@ def not_checked(job: Job) -> tuple[NotChecked, ...]:
     elif any(zone.at.up_m is None for zone in bay.zones.values()):
         unplaced = ", ".join(name for name, zone in bay.zones.items() if zone.at.up_m is None)
         rules.append(NotChecked("heights from zone to zone", f"how high above the ground these lie: {unplaced}"))
+    unplaced_in_car = [] if bay is None else [name for name, zone in bay.zones.items() if corner_mm(zone) is None]
+    if bay is not None and len(bay.zones) > 1 and unplaced_in_car:
+        rules.append(NotChecked("ways of hoses from zone to zone", f"at of: {', '.join(unplaced_in_car)}"))
     return tuple(rules)

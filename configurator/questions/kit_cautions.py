@@ -10,6 +10,7 @@ from configurator.parts.kinds import Part, Reservoir
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.questions.answer import Pressure
+from configurator.questions.as_routed import runs_apart
 from configurator.questions.high_points import lowest as lowest_slot
 from configurator.questions.look_alikes import look_alikes_of_pieces
 from configurator.questions.whole_bill import Made
@@ -22,8 +23,11 @@ from configurator.reasons.cautions import (
     drains_back,
     leak_direction,
     look_alike,
+    no_route,
     pump_not_lowest,
     reservoir_below,
+    route_longer,
+    route_shorter,
     thin_margin,
     thrust,
     vacuum_fill,
@@ -87,6 +91,11 @@ def kit_cautions(
     low = lowest_slot(made.flow, made.spans)
     if low is not None and kind_of_slot(low) != "pump":
         said.append(pump_not_lowest(low))
+    longer, shorter = runs_apart(made.joints, made.laid)
+    said += [route_longer(longer)] if longer else []
+    said += [route_shorter(shorter)] if shorter else []
+    if stuck := [hose.name for hose in made.laid if hose.stuck]:
+        said.append(no_route(stuck))
     return tuple(said)
 
 

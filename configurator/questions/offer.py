@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from configurator.fitting.kit_fit import fit_kit
+from configurator.fitting.laid_hoses import LaidHose, lay_hoses
 from configurator.foundations.coolants import properties
 from configurator.joining.ratings import (
     charge_design_pa_gauge,
@@ -14,7 +15,7 @@ from configurator.joining.ratings import (
     member_of_part,
 )
 from configurator.joining.words import end_words
-from configurator.parts.kinds import Cap, Part, Pump, RigidPart, Wire
+from configurator.parts.kinds import Cap, Hose, Part, Pump, RigidPart, Wire
 from configurator.parts.kit import Member
 from configurator.prediction.bench import Bench, make_columns
 from configurator.prediction.conditions import Conditions, make_conditions
@@ -64,7 +65,8 @@ def _offer(
     charge, coolant = _charge_pressure(job, kit, parts), _coolant_pressure(job, kit, parts)
     tolerance = None if job.brief.bay is None else job.brief.bay.tolerance_m
     tight = fit.decided and tolerance is not None and fit.clearance_mm < float(tolerance) * 1000
-    made = _made(job, kit, parts, fit)
+    laid = _laid(job, kit, parts, fit)
+    made = _made(job, kit, parts, fit, laid)
     lines = whole_bill(made, _supply(job))
     litres = kit.coolant_m3 * 1000
     coolant_g = litres * float(_density(job))
@@ -84,6 +86,7 @@ def _offer(
         coolant_pressure=coolant,
         fit=fit,
         joints=kit.joints,
+        hoses=laid,
         lines=lines,
         idle_ports=tuple((slot, end.name, end_words(end)) for slot, _, end in idle_ports(made.flow, made.used)),
         price_cents=kit.price_cents,
@@ -149,6 +152,15 @@ def _fit(job: Job, kit: Candidate, parts: dict[str, Part]) -> Fit:
     return Fit(found.decided and found.fits, room, found.set_by or (), found.placements, spans)
 
 
+def _laid(job: Job, kit: Candidate, parts: dict[str, Part], fit: Fit) -> tuple[LaidHose, ...]:
+    """Each hose of a kit on its way through the bay."""
+    if job.brief.bay is None:
+        return ()
+    rigid = {slot: part for slot, part in parts.items() if isinstance(part, RigidPart)}
+    hoses = {hose.id: hose for hose in job.catalogue.of(Hose)}
+    return lay_hoses(job.brief.bay, fit.placements, rigid, kit.joints, hoses.__getitem__)
+
+
 def _charge_pressure(job: Job, kit: Candidate, parts: dict[str, Part]) -> Pressure:
     design = charge_design_pa_gauge(job.conditions.boost_pa)
     members = [*_joint_members(kit, "charge"), *_part_members(parts, "charge")]
@@ -183,7 +195,7 @@ def _part_members(parts: dict[str, Part], medium: str) -> Iterator[Member]:
                 yield member
 
 
-def _made(job: Job, kit: Candidate, parts: dict[str, Part], fit: Fit) -> Made:
+def _made(job: Job, kit: Candidate, parts: dict[str, Part], fit: Fit, laid: Sequence[LaidHose]) -> Made:
     spans = dict(fit.spans)
     ups = {place.slot: place.up for place in fit.placements}
     flow = [(slot, part) for slot, part in parts.items() if isinstance(part, RigidPart)]
@@ -198,6 +210,7 @@ def _made(job: Job, kit: Candidate, parts: dict[str, Part], fit: Fit) -> Made:
         coolant_l=kit.coolant_m3 * 1000,
         turbo=job.brief.engine.charger.startswith("turbo"),
         outlets=job.brief.engine.charger_outlets,
+        laid=laid,
         capped=any(isinstance(part, Cap) and float(part.opens_pa_gauge) > 0 for part in parts.values()),
     )
 

@@ -11,11 +11,13 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from configurator.brief.tables import CoolantKind
+from configurator.fitting.laid_hoses import LaidHose
 from configurator.foundations.coolants import Coolant
 from configurator.joining.words import end_words
 from configurator.parts.ends import End, Face
 from configurator.parts.kinds import Part, Pump, RigidPart
 from configurator.parts.kit import WYE_BEFORE, WYE_BEHIND, Joint
+from configurator.questions.as_routed import hose_beyond_price
 from configurator.questions.high_points import Bleed, Span, lowest, ports
 from configurator.search.bill import Group, Line, Serving, coolant_lines, joint_lines, part_lines, wiring_lines
 
@@ -54,6 +56,7 @@ class Made:
     turbo: bool = False
     outlets: int = 1
     capped: bool = False
+    laid: Sequence[LaidHose] = ()
 
     @property
     def flow(self) -> tuple[tuple[str, RigidPart], ...]:
@@ -87,6 +90,7 @@ def whole_bill(made: Made, supply: Supply) -> tuple[Line, ...]:
         *_charge_wyes(made, supply),
         *_ports(made),
         *_coolant_side(made),
+        *hose_beyond_price(made.joints, made.laid),
         *_electrical(made, supply),
         *_mounting(made, supply),
         *_fill(made, supply),

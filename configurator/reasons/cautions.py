@@ -162,6 +162,37 @@ def drains_back(slots: Sequence[str]) -> Caution:
     )
 
 
+def route_longer(runs: Sequence[tuple[str, float, float]]) -> Caution:
+    """Hoses whose way is more than a quarter longer than heat and flow took: name, way and run [m]."""
+    return Caution(
+        "route-longer",
+        f"Routed along the axes, hose is more than 25 % longer than heat and flow were computed with: {_apart(runs)}. "
+        "Less coolant will flow: measure the run, write it under `runs` and ask again, or use an elbow.",
+    )
+
+
+def route_shorter(runs: Sequence[tuple[str, float, float]]) -> Caution:
+    """Hoses whose way is more than a quarter shorter than heat and flow took: name, way and run [m]."""
+    return Caution(
+        "route-shorter",
+        f"Routed along the axes, hose is more than 25 % shorter than heat and flow were computed with: "
+        f"{_apart(runs)}. Measure the run before cutting hose; write it under `runs` for closer figures.",
+    )
+
+
+def _apart(runs: Sequence[tuple[str, float, float]]) -> str:
+    return ", ".join(f"{name} {way:.2f} m instead of {run:.2f} m" for name, way, run in runs)
+
+
+def no_route(names: Sequence[str]) -> Caution:
+    """Hoses for which no way along the axes with their bend was found."""
+    return Caution(
+        "no-route",
+        f"No way along the axes leaves room for the bends of the hose from {' or from '.join(names)}: try it with a "
+        "piece of hose before ordering; an elbow, another turn of a part or more room may be needed.",
+    )
+
+
 def thrust(place: str, newton: float) -> Caution:
     """A charge joint that boost pushes apart with much force [N]."""
     return Caution(
@@ -238,6 +269,9 @@ CODES = {
     "quick-connect-limit": "a coolant quick-connect: 206 kPa at most",
     "suction-hose": "a hose over 19 mm lies before the pump, or one at hand must not",
     "lined-coupler": "a coupler above 175 degC",
+    "route-longer": "a hose's way is more than 25 % longer than the run that heat and flow took",
+    "route-shorter": "a hose's way is more than 25 % shorter than the run that heat and flow took",
+    "no-route": "a hose has no way along the axes that leaves room for its bends",
     "reservoir-below": "a high point stands above the reservoir",
     "pump-not-lowest": "another part of the loop sits lower than its pump",
     "drains-back": "a vented reservoir has a high point above it",

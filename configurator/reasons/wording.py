@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable
 
+from configurator.fitting.laid_hoses import NotLaid
 from configurator.joining.words import bar_words
 from configurator.search.job import Exclusion
 
@@ -26,6 +27,20 @@ def commonest(exclusions: Iterable[Exclusion], most: int = 4) -> tuple[tuple[str
     counted = Counter(exclusion.code for exclusion in exclusions)
     ordered = sorted(counted.items(), key=lambda entry: (-entry[1], entry[0]))
     return tuple((cause_text(code), count) for code, count in ordered[:most])
+
+
+def no_route_text(why: NotLaid) -> str:
+    """Why a hose has no route, in few words."""
+    return _NO_ROUTE[why]
+
+
+_NO_ROUTE: dict[NotLaid, str] = {
+    "no-place": "an end has no place in the bay",
+    "apart": "its zones have no place in the car",
+    "start": "no room to bend it ahead of its start",
+    "finish": "no room to bend it ahead of its finish",
+    "between": "no way between its ends leaves room for its bends",
+}
 
 
 def _c(kelvin: float | str | None) -> str:

@@ -50,6 +50,16 @@ def wanted(kit: Tree, outlets: int = 1) -> Counter[tuple[str, str]]:
                 need[item["item"], item["part"] or ""] += round(10 * item["quantity"])
     for key, metres in hose.items():
         need[key] += math.ceil(round(metres * 1.1 * 10, 6))
+    for used in {joint["hose"] for joint in kit["joints"] if joint["hose"]}:
+        ways = [
+            max(joint["hose_length_m"], joint.get("route_length_m", 0.0))
+            for joint in kit["joints"]
+            if joint["hose"] == used
+        ]
+        if sum(ways) > need["hose", used] / 10 + 1e-6:
+            need[f"more {used} as routed, not in the price", ""] = (
+                math.ceil(round(sum(ways) * 1.1 * 10, 6)) - need["hose", used]
+            )
     return need + _whatever_the_joints(kit) + _open_wyes(kit, outlets)
 
 

@@ -111,6 +111,9 @@ CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
                                  to_19("adapter-clip", sex="male", **CLIP))),
     "suction-hose": ({}, (shipped_part("pump-46-small"), shipped_part("reservoir-6-vented"))),
     "lined-coupler": ({"engine__boost": "1.6 bar", "site__air": "45 degC"}, ()),
+    "route-longer": ({"bay__runs": {"grille-side": "0.4 m"}}, ()),
+    "route-shorter": ({"bay__runs": {"grille-side": "6 m"}}, ()),
+    "no-route": ({"bay__zones__wing__open": ["up"]}, ()),
 }
 """Changes of the brief and of the shelf that raise a code; a code that is not here is raised by any kit with glycol."""
 

@@ -275,7 +275,7 @@ def test_joints_tell_their_pieces_in_order_and_which_inlet() -> None:
 def test_the_key_explains_only_what_stands_in_the_list() -> None:
     for name in EXAMPLES:
         listing = bill(check(name))
-        assert ("bring: not from this shelf" in listing) is ("   bring  " in listing)
+        assert ("bring: not in the price" in listing) is ("   bring  " in listing)
         assert ("yours: you have it" in listing) is ("   yours  " in listing)
     assert "yours: you have it" not in bill(check("good"))
 

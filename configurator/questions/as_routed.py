@@ -1,0 +1,48 @@
+"""What the ways of a kit's hoses say beside the lengths that heat, flow and price were computed with.
+
+Those are the runs by pair of zones: the search cannot know a hose's way before its kit is placed. So the price that
+orders kits, and the priced lines of a bill, hold to the runs; where the ways need more, one more line says how much.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from configurator.fitting.laid_hoses import LaidHose
+from configurator.parts.kit import Joint
+from configurator.search.bill import Line, hose_to_buy_m
+
+MOST_APART = 0.25
+"""Share of a run by which its hose's way may differ before it is said."""
+
+Apart = tuple[str, float, float]
+"""A hose by the names of its ends, the length of its way and that of its run [m]."""
+
+
+def runs_apart(joints: Sequence[Joint], laid: Sequence[LaidHose]) -> tuple[list[Apart], list[Apart]]:
+    """The hoses whose way is longer than their run by more than MOST_APART, and those whose way is shorter."""
+    runs = {(joint.start, joint.finish): joint.hose_length_m for joint in joints}
+    ways = [(hose.name, hose.length_m, runs[hose.start, hose.finish]) for hose in laid if hose.length_m is not None]
+    longer = [(name, way, run) for name, way, run in ways if way > run * (1 + MOST_APART)]
+    return longer, [(name, way, run) for name, way, run in ways if way < run * (1 - MOST_APART)]
+
+
+def hose_beyond_price(joints: Sequence[Joint], laid: Sequence[LaidHose]) -> Iterator[Line]:
+    """A line for each hose of which the ways take more than the priced metres, with the same waste on top.
+
+    Of each run the longer counts, its way or its length; a run without a way counts as it is.
+    """
+    ways = {(hose.start, hose.finish): hose.length_m for hose in laid}
+    priced: dict[str, float] = {}
+    needed: dict[str, float] = {}
+    for joint in joints:
+        if joint.hose is not None:
+            longest_m = max(ways.get((joint.start, joint.finish)) or 0.0, joint.hose_length_m)
+            priced[joint.hose] = priced.get(joint.hose, 0.0) + joint.hose_length_m
+            needed[joint.hose] = needed.get(joint.hose, 0.0) + longest_m
+    for hose in sorted(needed):
+        bought_m = hose_to_buy_m(priced[hose])
+        if needed[hose] > bought_m:
+            metres = round(hose_to_buy_m(needed[hose]) - bought_m, 1)
+            item = f"more {hose} as routed, not in the price"
+            yield Line(item, None, metres, "m", 0, "coolant side", bring_yourself=True)
