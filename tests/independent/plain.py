@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from tests.journeys.kitwright import EXAMPLES, Run, Tree, read, shelf_part, suggest
+from tests.journeys.kitwright import Run, Tree, example, shelf_part, suggest
 
 ALUMINIUM_J_PER_KG_K = 900.0
 """Specific heat of wrought aluminium; handbook value, published, from memory."""
@@ -29,15 +29,18 @@ def si(text: Any) -> float:
 
 
 def answer_of(name: str) -> Run:
-    """An example put to the command in a process of its own: many kits as JSON, and the trace of kit 1."""
-    run = suggest(name, "--json", "--all-variants", "--top", "100", trace=True, apart=True)
+    """An example put to the command in a process of its own: many kits as JSON, and the trace of kit 1.
+
+    Loops with one of each are asked for, which is what the checkers know.
+    """
+    run = suggest(brief_of(name), "--json", "--all-variants", "--top", "100", trace=True, apart=True)
     assert run.code == 0, run.err
     return run
 
 
 def brief_of(name: str) -> Tree:
-    """An example brief as plain data."""
-    return dict(read(EXAMPLES / f"{name}.yaml"))
+    """An example brief as plain data, with the layout of one core and one exchanger named."""
+    return example(name, layouts=["single"])
 
 
 def part_of(brief: Tree, part_id: str) -> Tree:

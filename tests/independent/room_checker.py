@@ -139,7 +139,7 @@ def _straight(kit: Tree, joint: Tree, part: Tree, end: Tree, side: int) -> tuple
     """How far a run goes straight ahead of one of its ends, and how wide it is; the least, where pieces may sit at
     either end of the hose.
     """
-    pieces = [shelf_part(piece) for piece in joint["through"]]
+    pieces = [piece for name in joint["through"] if len((piece := shelf_part(name))["through"]["ends"]) == 2]
     if not joint["hose"]:
         piece = pieces[-side]
         wide = max(si(e["size"]) for e in piece["through"]["ends"]) * 1000

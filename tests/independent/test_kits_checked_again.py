@@ -9,7 +9,8 @@ import pytest
 
 from tests.independent.kit_checker import faults
 from tests.independent.plain import NAMES, answer_of, brief_of
-from tests.journeys.kitwright import Tree
+from tests.independent.room_checker import room_faults
+from tests.journeys.kitwright import Tree, example, suggest
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -19,6 +20,14 @@ def test_every_kit_of_an_example_is_sound(name: str) -> None:
     assert len(run.kits) >= 5
     wrong = {kit["rank"]: found for kit in run.kits if (found := faults(brief, kit))}
     assert wrong == {}
+
+
+@pytest.mark.parametrize("name", ["wagon", "roadster"])
+def test_the_room_round_twins_is_free(name: str) -> None:
+    brief = example(name)
+    kits = [kit for kit in suggest(name, "--json", "--all-variants", "--top", "60").kits if kit["layout"] != "single"]
+    assert len(kits) >= 10
+    assert {kit["rank"]: found for kit in kits if (found := list(room_faults(brief, kit)))} == {}
 
 
 def joint_to(kit: Tree, slot: str) -> Tree:
@@ -85,6 +94,11 @@ FAULTS: list[tuple[str, str, Callable[[Tree], None]]] = [
     ("a turn that is not allowed", "place:", lambda kit: placed(kit, "reservoir").update(up="-z")),
     ("a size of another turn", "place:", lambda kit: placed(kit, "core")["size_mm"].reverse()),
     ("a part without a place", "place:", lambda kit: kit["fit"]["placements"].remove(placed(kit, "pump"))),
+    ("straight barbs for elbows", "reach:", lambda kit: joint_to(kit, "pump").update(through=["barb-orb-12-19"])),
+    ("a hose with a wide bend", "reach:", lambda kit: joint_to(kit, "reservoir").update(hose="hose-rubber-25")),
+    ("ends that face a wall", "reach:", lambda kit: placed(kit, "reservoir").update(front="+y")),
+    ("a hose that another part stands before", "reach:", onto("pump", "reservoir")),
+    ("a pump above the liquid", "height:", moved("pump", 2, 200.0)),
     ("a price that does not add up", "price:", lambda kit: kit.update(price_cents=kit["price_cents"] + 1)),
     ("a line at another price", "price:", lambda kit: line_of(kit, "core").update(price_cents=100)),
     ("no relay", "bill:", without_line("relay")),
@@ -101,4 +115,23 @@ def test_the_checker_finds_a_planted_fault(what: str, sort: str, change: Callabl
     kit = copy.deepcopy(answer_of("hatch").kits[0])
     change(kit)
     found = faults(brief_of("hatch"), kit)
+    assert any(fault.startswith(sort) for fault in found), found
+
+
+BAY_FAULTS: list[tuple[str, str, Tree]] = [
+    ("sides that ends do not face", "facing:", {"bay__zones__bulkhead__ends": {"charge": ["up"]}}),
+    ("an opening too small", "way in:", {"bay__zones__bulkhead__way_in": {"wide": "139 mm", "high": "159 mm"}}),
+    ("a tank below the nose", "height:", {"bay__zones__side__at": {"up": "10 mm"}}),
+    ("a wall in front of a hose", "reach:", {"bay__zones__side__open": []}),
+    ("an obstacle in front of a pipe", "reach:", {"bay__obstacles": [
+        {"name": "box", "in": "bulkhead", "from": {"back": "0 mm", "left": "0 mm", "floor": "0 mm"}, "wide": "200 mm",
+         "high": "170 mm", "deep": "45 mm", "kind": "plain"}]}),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("what", "sort", "change"), BAY_FAULTS, ids=[what for what, _, _ in BAY_FAULTS])
+def test_the_checker_finds_a_kit_in_another_bay(what: str, sort: str, change: Tree) -> None:
+    kit = answer_of("hatch").kits[0]
+    assert not list(room_faults(brief_of("hatch"), kit))
+    found = list(room_faults(example("hatch", layouts=["single"], **change), kit))
     assert any(fault.startswith(sort) for fault in found), found

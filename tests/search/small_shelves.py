@@ -121,6 +121,8 @@ def hose(part_id: str = "hose", *, bore: str = "19 mm", working: str | None = "3
 
 ONE_OF_EACH = (core(), exchanger(), pump(), reservoir(), cap(), hose())
 
+OPEN = ["front", "back", "left", "right", "up", "down"]
+
 BRIEF: Part = {
     "brief": "invented",
     "engine": {"power": "150 kW", "fuel": "petrol", "charger": "turbo", "boost": "0.8 bar"},
@@ -129,9 +131,15 @@ BRIEF: Part = {
     "aim": {"charge_air": "120 degC"},
     "bay": {
         "zones": {
-            "nose": {"deep": "60 mm", "wide": "460 mm", "high": "160 mm", "takes": ["exchanger"]},
-            "bulkhead": {"deep": "220 mm", "wide": "140 mm", "high": "120 mm", "takes": ["core"]},
-            "side": {"deep": "240 mm", "wide": "220 mm", "high": "380 mm", "takes": ["reservoir", "pump"]},
+            "nose": {"deep": "60 mm", "wide": "460 mm", "high": "160 mm", "open": OPEN, "takes": ["exchanger"]},
+            "bulkhead": {"deep": "220 mm", "wide": "140 mm", "high": "120 mm", "open": OPEN, "takes": ["core"]},
+            "side": {
+                "deep": "240 mm",
+                "wide": "220 mm",
+                "high": "380 mm",
+                "open": OPEN,
+                "takes": ["reservoir", "pump"],
+            },
         }
     },
 }

@@ -141,7 +141,7 @@ def test_a_part_that_no_kit_holds_can_go() -> None:
         for part in sorted(set(idle) - own):
             rest = {key: known for key, known in of.catalogue.parts.items() if key != part}
             smaller = filled(of, Catalogue(rest, of.catalogue.layouts))
-            assert _figures(smaller.kept) == _figures(found.kept)
+            assert sorted(_figures(smaller.kept), key=str) == sorted(_figures(found.kept), key=str)
             gone += 1
     assert gone >= 3
 

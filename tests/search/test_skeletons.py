@@ -14,7 +14,7 @@ def two_bulkheads() -> Shelf:
     """A long core that only the long bulkhead takes, and a short and higher one that only the high bulkhead takes."""
     zones = dict(BRIEF["bay"]["zones"])
     zones["bulkhead"] = {**zones["bulkhead"], "deep": "320 mm"}
-    zones["high bulkhead"] = {"deep": "220 mm", "wide": "140 mm", "high": "240 mm", "takes": ["core"]}
+    zones["high bulkhead"] = {**zones["bulkhead"], "deep": "220 mm", "high": "240 mm"}
     high = core("high core")
     high = {**high, "id": "high-core", "size": {"x": "200 mm", "y": "120 mm", "z": "220 mm"}}
     return shelf(core(long=300), high, bay={"zones": zones})
