@@ -17,6 +17,12 @@ CLASS_5_OHM_PER_M: Final = {
 }
 """Largest resistance of flexible copper [ohm/m] by area [mm2]."""
 
+ROOM_K: Final = 293.15
+HOT_K: Final = 333.15
+"""Copper as the resistances are stated, and as it gets in a loom under a hot bonnet (common practice, no source)."""
+
+COPPER_PER_K: Final = 0.00393
+
 CARRIES_A: Final = {0.82: 9.0, 1.31: 13.0, 2.08: 18.0, 3.31: 23.0, 5.26: 33.0, 8.37: 46.0}
 """Current that a wire in a loom carries for good [A] by area [mm2]: AWG 18, 16, 14, 12, 10, 8."""
 
@@ -39,6 +45,10 @@ def carries_a(area_mm2: float) -> float:
     return CARRIES_A[areas[-1]]
 
 
-def voltage_drop(length_m: float, current_a: float, area_mm2: float) -> float:
-    """Voltage [V] that `length_m` [m] of wire, there and back together, takes at a current [A]."""
-    return length_m * current_a * resistance_ohm_per_m(area_mm2)
+def voltage_drop(length_m: float, current_a: float, area_mm2: float, at_k: float = ROOM_K) -> float:
+    """Voltage [V] that `length_m` [m] of wire, there and back together, takes at a current [A], its copper at `at_k`.
+
+    R = R20 (1 + 0.00393 (t - 20)), t in degC: published (IEC 60028, annealed copper; from memory).
+    """
+    warm = 1.0 + COPPER_PER_K * (at_k - ROOM_K)
+    return length_m * current_a * resistance_ohm_per_m(area_mm2) * warm

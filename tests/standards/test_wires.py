@@ -62,6 +62,8 @@ def test_drops_worked_by_hand(
 
 def test_the_heat_of_a_thin_wire() -> None:
     """0.8512 V at 8 A is 6.8096 W, worked by hand."""
+    # The first of them at 60 degC, by 1 + 0.00393 * 40.
+    assert voltage_drop(8.0, 8.0, 1.5, at_k=333.15) == pytest.approx(0.985009, abs=5e-7)
     assert voltage_drop(8.0, 8.0, 1.5) * 8.0 == pytest.approx(6.8096, rel=1e-6)
 
 
