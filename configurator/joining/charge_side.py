@@ -6,12 +6,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.bore_steps import area_m2, pipe_bore_m
+from configurator.joining.bore_steps import pipe_bore_m
 from configurator.joining.charge_joint import ChargeConditions, ChargeJoiner
 from configurator.joining.words import bar_words, celsius_words, end_words, mm_words
+from configurator.joining.wyes import with_wye
 from configurator.parts.ends import End
 from configurator.parts.kinds import Wye
-from configurator.parts.kit import Joint, Member, path_per_m4
+from configurator.parts.kit import Joint, path_per_m4
 
 Place = tuple[str, End]
 Joints = tuple[Joint, ...]
@@ -73,7 +74,7 @@ class ChargeSideJoiner:
         halves = tuple(replace(joint, share=0.5) for joint in made if isinstance(joint, Joint))
         if isinstance(trunk, Verdict) or len(halves) < len(made):
             return None
-        whole = _with_wye(trunk, wye, at_end=divides)
+        whole = with_wye(trunk, wye, stem_bore_m=pipe_bore_m(wye.stem), at_end=divides)
         return (whole, *halves) if divides else (*halves, whole)
 
     def _refusal(
@@ -137,22 +138,6 @@ def _short_of(wye: Wye, conditions: ChargeConditions) -> Verdict | None:
         text = f"'{wye.id}' is good for {bar_words(rated)}, the charge pipe may see {bar_words(design)}"
         return Verdict("rating-below-pressure", "broken", (), rated, design, "Pa", text)
     return None
-
-
-def _with_wye(trunk: Joint, wye: Wye, *, at_end: bool) -> Joint:
-    """The trunk with its wye as one more piece: its loss stands on the whole charge."""
-    passage = wye.through
-    hottest = None if passage.hottest_k is None else float(passage.hottest_k)
-    place = trunk.members[0].place
-    member = Member(wye.id, place, passage.rating.working_pa_gauge, passage.rating.stated_as, hottest)
-    return replace(
-        trunk,
-        through=(*trunk.through, wye.id) if at_end else (wye.id, *trunk.through),
-        loss_per_m4=trunk.loss_per_m4 + wye.loss_factor / area_m2(pipe_bore_m(wye.stem)) ** 2,
-        members=(*trunk.members, member),
-        price_cents=trunk.price_cents + wye.price_cents,
-        mass_kg=trunk.mass_kg + (0.0 if wye.mass_kg is None else float(wye.mass_kg)),
-    )
 
 
 def _order(wye: Wye, joints: Joints) -> tuple[object, ...]:

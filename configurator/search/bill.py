@@ -15,7 +15,7 @@ from configurator.foundations.coolants import Coolant
 from configurator.parts.kinds import Fuse, Part, Pump, Relay, Wire
 from configurator.parts.kit import Joint
 from configurator.search.job import Job
-from configurator.standards.wires import ROOM_K, carries_a, voltage_drop
+from configurator.standards.wires import HOT_K, ROOM_K, carries_a, voltage_drop
 
 P = TypeVar("P", bound=Part)
 
@@ -24,9 +24,10 @@ Group = Literal["charge side", "coolant side", "electrical", "mounting", "fill"]
 FUSE_LOAD = 0.75
 RELAY_OVER_CURRENT = 1.5
 WIRE_RUN_M = 3.0
-WIRE_DROP_SHARE = 0.03
+WIRE_DROP_SHARE, WIRE_DROP_SHARE_HOT = 0.03, 0.10
 """Common practice, no source: a fuse carries three quarters of its rating, a relay half as much again as the motor
-draws, and the wire there and back loses at most 3 % of the voltage over an assumed 3 m run."""
+draws, and the wire there and back loses at most 3 % of the voltage over an assumed 3 m run, and
+with hot copper never more than 10 % (the limit of published controller manuals; from memory)."""
 
 HOSE_WASTE = 1.10
 COOLANT_SPARE = 1.15
@@ -161,7 +162,9 @@ def wiring_lines(pump: Pump, serving: Serving) -> list[Line]:
     enough = (
         wire
         for wire in wires
-        if voltage_drop(metres, current, _mm2(wire)) <= drop and carries_a(_mm2(wire)) >= guarded
+        if voltage_drop(metres, current, _mm2(wire)) <= drop
+        and voltage_drop(metres, current, _mm2(wire), HOT_K) <= WIRE_DROP_SHARE_HOT * pump.volts
+        and carries_a(_mm2(wire)) >= guarded
     )
     wire = _least(enough, lambda w: float(w.area_m2))
     ohms = f"{drop / (metres * current) * 1e3:.3g} mohm/m" if current > 0 else "any resistance"

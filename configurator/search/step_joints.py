@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from configurator.joining.bore_steps import area_m2, end_bore_m
-from configurator.joining.hose_joint import HoseJoiner, run_place
+from configurator.joining.bore_steps import end_bore_m
+from configurator.joining.hose_joint import HoseJoiner
 from configurator.joining.run_refusal import RunConditions
 from configurator.joining.run_ways import REFERENCE_DENSITY, REFERENCE_FLOW_M3_PER_S
+from configurator.joining.wyes import with_wye
 from configurator.parts.ends import End
 from configurator.parts.kinds import Wye
-from configurator.parts.kit import Joint, Member
+from configurator.parts.kit import Joint
 
 TRUNK_M = 0.3
 """A wye sits this near to the part whose flow it divides or gathers; common practice, no source."""
@@ -91,22 +92,9 @@ def _stands(wye: Wye, conditions: RunConditions) -> bool:
 
 
 def _with_wye(trunk: Joint, wye: Wye, *, at_end: bool) -> Joint:
-    """The trunk with its wye as one more piece: its loss stands on the whole flow."""
-    passage = wye.through
-    bore = end_bore_m(wye.stem)
-    hottest = None if passage.hottest_k is None else float(passage.hottest_k)
-    place = run_place(trunk.start.split(".")[0], trunk.finish.split(".")[0])
-    member = Member(wye.id, place, passage.rating.working_pa_gauge, passage.rating.stated_as, hottest)
-    return replace(
-        trunk,
-        through=(*trunk.through, wye.id) if at_end else (wye.id, *trunk.through),
-        before_hose=trunk.before_hose + (0 if at_end else 1),
-        bore_m=min(trunk.bore_m, bore, *(end_bore_m(end) for end in wye.branches)),
-        loss_per_m4=trunk.loss_per_m4 + wye.loss_factor / area_m2(bore) ** 2,
-        members=(*trunk.members, member),
-        price_cents=trunk.price_cents + wye.price_cents,
-        mass_kg=trunk.mass_kg + (0.0 if wye.mass_kg is None else float(wye.mass_kg)),
-    )
+    """The trunk with its wye, as narrow as the narrowest of the three ends."""
+    whole = with_wye(trunk, wye, stem_bore_m=end_bore_m(wye.stem), at_end=at_end)
+    return replace(whole, bore_m=min(trunk.bore_m, *(end_bore_m(end) for end in wye.through.ends)))
 
 
 def _order(wye: Wye, runs: Joints) -> tuple[object, ...]:

@@ -72,7 +72,7 @@ def _plain_hose_before_the_pump(patch: Patch) -> None:
 
 def _wye_for_nothing(patch: Patch) -> None:
     """The wye of two outlets is neither paid for nor weighed, and takes no pressure."""
-    patch.setattr(charge_side, "_with_wye", lambda trunk, wye, *, at_end: trunk)
+    patch.setattr(charge_side, "with_wye", lambda trunk, wye, *, stem_bore_m, at_end: trunk)
 
 
 def _clamp_short(patch: Patch) -> None:
