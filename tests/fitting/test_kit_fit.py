@@ -22,8 +22,6 @@ def judged(cases: dict[str, PlainCase], **more):
     return fit_kit(bay_of(cases), items, needs=needs, **more)
 
 
-
-
 def at_heights(tank: PlainPart, tank_room: int, pump: PlainPart, pump_room: int, drop: float) -> dict[str, PlainCase]:
     """A tank in a zone 600 mm above the ground, and a pump in one whose floor lies `drop` below that."""
     return {
@@ -66,19 +64,19 @@ def test_a_tank_that_stands_high_enough_where_it_stands_is_left_there():
 @pytest.mark.parametrize(
     ("drop", "clearance", "heights"),
     [
-        # The pump at 20 mm wants a surface 160 mm over its floor, that is 160 - drop over the tank's. The tank in its
-        # 120 mm stands between 0 and 20 mm up: with 80 mm of liquid its surface lies between 80 and 100.
+        # Tank t and pump p stand so high over their floors. The surface at t + 80 lies 100 over the inlet at p + 40,
+        # from a floor `drop` lower: t >= p + 60 - drop. The tank's gap is the least of 10 across, t and 20 - t; the
+        # pump's the least of 20 across, p and 40 - p.
         (70, 10.0, {"tank": 10.0, "pump": 20.0}),
-        (69, 9.0, {"tank": 11.0, "pump": 20.0}),
-        (65, 5.0, {"tank": 15.0, "pump": 20.0}),
-        (60, 0.0, {"tank": 20.0, "pump": 20.0}),
-        (55, 0.0, {"tank": 20.0, "pump": 15.0}),
+        (69, 10.0, {"tank": 10.0, "pump": 19.0}),
+        (65, 10.0, {"tank": 10.0, "pump": 15.0}),
+        (60, 10.0, {"tank": 10.0, "pump": 10.0}),
+        (55, 7.5, {"tank": 12.5, "pump": 7.5}),
+        (50, 5.0, {"tank": 15.0, "pump": 5.0}),
         (40, 0.0, {"tank": 20.0, "pump": 0.0}),
     ],
 )
-def test_the_tank_is_raised_and_then_the_pump_lowered_until_the_inlet_lies_100_mm_under_the_surface(
-    drop, clearance, heights
-):
+def test_the_tank_is_raised_and_the_pump_lowered_where_that_leaves_most_room_round_both(drop, clearance, heights):
     fit = judged(at_heights(TANK, 120, PUMP, 100, drop=drop))
     assert (fit.decided, fit.fits, fit.clearance_mm) == (True, True, clearance)
     assert {p.part: p.at_mm[2] for p in fit.placements} == heights
@@ -86,7 +84,7 @@ def test_the_tank_is_raised_and_then_the_pump_lowered_until_the_inlet_lies_100_m
 
 def test_a_pump_a_millimetre_too_high_for_any_tank_decides_the_kit():
     fit = judged(at_heights(TANK, 120, PUMP, 100, drop=39))
-    assert (fit.decided, fit.fits, fit.misses, fit.apart) == (True, False, ("low",), True)
+    assert (fit.decided, fit.fits, fit.misses, fit.apart) == (True, False, ("high", "low"), True)
     assert judged(at_heights(TANK, 121, PUMP, 100, drop=39)).fits
 
 
@@ -111,17 +109,19 @@ def test_a_zone_whose_height_nobody_measured_is_left_out_of_heights():
         assert judged({**cases, name: replace(cases[name], up=None)}).fits
 
 
-def test_two_zones_below_are_each_held_to_the_highest_surface():
-    # The surface lies at 700 at most: an inlet with 100 over it 160 above the floor takes a floor at 540 with the
-    # pump 20 up, at 541 with it 19 up, at 560 with it on the floor.
+def test_two_zones_below_are_each_held_to_the_same_surface():
+    # The tank t up, an inlet p up in a zone `drop` lower: t >= p + 60 - drop. With 60 and 59 the second pump decides:
+    # t = p + 1 and the gaps 20 - t and p are alike at 9.5. With 40 all stand against a wall: t = 20, p = 0.
     cases = at_heights(TANK, 120, PUMP, 100, drop=60)
     cases["third"] = replace(cases["low"], parts=(replace(PUMP, id="second"),), up=541)
-    assert {p.part: p.at_mm[2] for p in judged(cases).placements} == {"tank": 20.0, "pump": 20.0, "second": 19.0}
+    fit = judged(cases)
+    assert fit.clearance_mm == 9.5
+    assert {p.part: p.at_mm[2] for p in fit.placements} == {"tank": 10.5, "pump": 10.5, "second": 9.5}
     cases["third"] = replace(cases["third"], up=560)
-    assert judged(cases).fits
+    assert judged(cases).clearance_mm == 0.0
     cases["third"] = replace(cases["third"], up=561)
-    assert judged(cases).misses == ("third",)
-    assert judged({**cases, "low": replace(cases["low"], up=561)}).misses == ("low", "third")
+    assert judged(cases).misses == ("high", "third")
+    assert judged({**cases, "low": replace(cases["low"], up=561)}).misses == ("high", "low", "third")
 
 
 def test_where_nodes_run_out_the_kit_is_not_decided():

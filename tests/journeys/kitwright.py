@@ -125,12 +125,12 @@ def shipped_part(part_id: str, **changes: Any) -> Tree:
 @cache
 def _small_parts() -> Tree:
     small = {section: _shipped(section) for section in SMALL_PARTS}
-    plain = re.compile(r"barb-(orb|npt|m22|g)|coupler-((lined|aramid)-)?[4-8]")
+    plain = re.compile(r"(barb|elbow)-(orb|npt|m22|g)|coupler-((lined|aramid)-)?[4-8]|elbow-(\d|charge)")
     return {**small, "adapters": [part for part in small["adapters"] if plain.match(part["id"])]}
 
 
 def small_shelf(**sections: list[Tree]) -> Tree:
-    """A shelf of the parts given, with small parts of the shipped one: straight adapters, hoses, clamps, wiring."""
+    """A shelf of the parts given, with small parts of the shipped one: straight adapters, elbows, hoses, clamps, wiring."""
     return {**_small_parts(), **sections}
 
 
