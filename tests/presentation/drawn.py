@@ -67,13 +67,15 @@ def edges(rect: ET.Element) -> tuple[float, float, float, float]:
 def few_parts() -> Tree:
     """A shelf that answers at once: what the examples' own best kits are made of, and a little more."""
     ids = {
-        "cores": ("core-260-short", "core-210-short", "core-175-short", "core-290-flat"),
+        "cores": ("core-260-short", "core-210-short", "core-160-short", "core-290-flat"),
         "exchangers": (
-            "exchanger-380-slim", "exchanger-580-low", "exchanger-398-double", "exchanger-600-slim",
-            "exchanger-170-tall", "exchanger-458-thick",
+            "exchanger-350-slim", "exchanger-380-slim", "exchanger-580-low", "exchanger-398-double",
+            "exchanger-600-slim", "exchanger-170-tall", "exchanger-458-thick",
         ),
         "pumps": ("pump-46-small", "pump-40-small", "pump-50-medium", "pump-60-medium"),
-        "reservoirs": ("reservoir-6-vented", "reservoir-0.7-bottle", "reservoir-12-vented"),
+        "reservoirs": (
+            "reservoir-8-cube", "reservoir-6-vented", "reservoir-3-tall", "reservoir-0.7-bottle", "reservoir-12-vented",
+        ),
     }  # fmt: skip
     return small_shelf(**{section: [shipped_part(part) for part in parts] for section, parts in ids.items()})
 
