@@ -89,6 +89,13 @@ def example(name: str, **changes: Any) -> Tree:
     return data
 
 
+def opened(brief: Tree) -> Tree:
+    """The brief with no wall in the way of a hose: for what is asked of heat, joints and prices, not of room."""
+    for zone in brief["bay"]["zones"].values():
+        zone["open"] = ["up", "down", "front", "back", "left", "right"]
+    return brief
+
+
 @cache
 def _shipped(section: str) -> Any:
     return read(CATALOGUE / f"{section}.yaml")[section]
@@ -130,7 +137,7 @@ def _small_parts() -> Tree:
 
 
 def small_shelf(**sections: list[Tree]) -> Tree:
-    """A shelf of the parts given, with small parts of the shipped one: straight adapters, elbows, hoses, clamps, wiring."""
+    """A shelf of the parts given, with small parts of the shipped one: adapters, elbows, hoses, clamps, wiring."""
     return {**_small_parts(), **sections}
 
 

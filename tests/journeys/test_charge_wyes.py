@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from tests.journeys.checks import bought, check, flowing, run
-from tests.journeys.kitwright import Run, Tree, example, shipped, shipped_part, small_shelf, suggest, written
+from tests.journeys.kitwright import Run, Tree, example, opened, shipped, shipped_part, small_shelf, suggest, written
 
 TWO_OUTLETS = {"engine__charger_outlet": "51 mm", "engine__charger_outlets": 2, "layouts": ["single"]}
 BOX = ["reservoir-5-square", "cap-45-0.5", "pump-60-medium", "exchanger-440-double"]
@@ -30,7 +30,7 @@ def shelf(wyes: list[Tree] | None = None, core: str = "core-210-short") -> Tree:
 
 def asked(wyes: list[Tree] | None = None, *options: str, **changes: Any) -> Run:
     """The hatch with two outlets of 51 mm into one core, of 76 mm inside and out."""
-    return suggest(example("hatch", **{**TWO_OUTLETS, **changes}), *options, shelf=shelf(wyes))
+    return suggest(opened(example("hatch", **{**TWO_OUTLETS, **changes})), *options, shelf=shelf(wyes))
 
 
 def pieces(kit: Tree, before: bool) -> Counter[str]:
@@ -73,7 +73,7 @@ def test_the_screen_and_the_table_show_the_wye(tmp_path: Path) -> None:
     (held,) = [part for part in pieces(kit, before=True) if part in names]
     screen = flowing(asked(None, "--wide").out)
     assert f"adapter: {names[held]}" in screen and "charger outlet 2 to charge-wye-in end 'right'" in screen
-    (tmp_path / "brief.yaml").write_text(written(example("hatch", **TWO_OUTLETS)), encoding="utf-8")
+    (tmp_path / "brief.yaml").write_text(written(opened(example("hatch", **TWO_OUTLETS))), encoding="utf-8")
     (tmp_path / "shelf.yaml").write_text(written(shelf()), encoding="utf-8")
     (tmp_path / "shelf").mkdir()
     (tmp_path / "shelf.yaml").rename(tmp_path / "shelf" / "parts.yaml")

@@ -11,9 +11,21 @@ from typing import Any
 
 import pytest
 
-from tests.journeys.kitwright import Run, Tree, all_kits, example, ids, shipped, shipped_part, small_shelf, suggest
+from tests.journeys.kitwright import (
+    Run,
+    Tree,
+    all_kits,
+    example,
+    ids,
+    opened,
+    shipped,
+    shipped_part,
+    small_shelf,
+    suggest,
+)
 
 P_900_KPA, P_SEA_KPA = 90.97, 101.325
+SIDES = ["front", "back", "left", "right"]
 CORE = "core-230-short"
 PUMP = "pump-50-medium"
 ALUMINIUM_J_PER_KG_K = 900.0
@@ -21,8 +33,8 @@ ALUMINIUM_J_PER_KG_K = 900.0
 
 
 def free(**changes: Any) -> Tree:
-    """The hatch with an aim and limits that turn no kit away."""
-    return example("hatch", aim={"charge_air": "160 degC"}, limits=None, **changes)
+    """The hatch with an aim, limits and walls that turn no kit away."""
+    return opened(example("hatch", aim={"charge_air": "160 degC"}, limits=None, **changes))
 
 
 def tank(litres: float) -> Tree:
@@ -163,7 +175,7 @@ def _with_ratio(wide: int, high: int, speed: float, seconds: int) -> tuple[Tree,
             stretches.append({**stretch, "lasts": f"{lasts:g} s"})
         left -= lasts
     assert left <= 0
-    nose = {"wide": "900 mm", "high": "600 mm", "deep": "90 mm", "open": ["front", "back"], "takes": ["exchanger"]}
+    nose = {"wide": "900 mm", "high": "600 mm", "deep": "90 mm", "open": SIDES, "takes": ["exchanger"]}
     brief = free(driving={"stretches": stretches, "total": f"{seconds} s"})
     brief["bay"]["zones"]["nose"] = {**nose, "air": {"face_speed": f"{speed:g} m/s"}}
     bare = {**copy.deepcopy(brief), "without": ["exchanger"]}

@@ -13,6 +13,7 @@ from tests.journeys.kitwright import (
     all_kits,
     example,
     example_text,
+    opened,
     shipped,
     small_shelf,
     suggest,
@@ -25,6 +26,11 @@ CORES = ("core-210-short", "core-230-short", "core-260-short", "core-318-long")
 FRONTS = ("exchanger-380-slim", "exchanger-398-double", "exchanger-455-thick", "exchanger-460-plain")
 PUMPS = ("pump-46-small", "pump-50-medium")
 TANKS = ("reservoir-8-plain", "reservoir-6-vented")
+
+
+def hatch(**changes: Any) -> Tree:
+    """The example, its walls open: what is asked here is not whether a hose gets by."""
+    return opened(example("hatch", **changes))
 
 
 def shelf() -> Tree:
@@ -71,7 +77,7 @@ def test_a_renamed_shelf_gives_the_same_kits_under_the_renaming() -> None:
     on = shelf()
     other, names = renamed(on, random.Random(SEED))
     # Coolant keeps its price, so the limit is scaled and left far enough from every kit.
-    brief, scaled = (example("hatch", limits__price=price) for price in (3000, 3000 * PRICES_TIMES))
+    brief, scaled = (hatch(limits__price=price) for price in (3000, 3000 * PRICES_TIMES))
     before = all_kits(brief, shelf=on)
     after = all_kits(scaled, shelf=other)
     assert len(before) > 20
@@ -98,8 +104,8 @@ def worst(kits: list[Tree]) -> dict[str, float]:
     ],
 )
 def test_a_harder_day_moves_every_kit_as_physics_says(harder: dict[str, str], least: float, most: float) -> None:
-    easy = worst(all_kits(example("hatch", aim={"charge_air": "120 degC"}, limits=None), shelf=shelf()))
-    hard = worst(all_kits(example("hatch", aim={"charge_air": "120 degC"}, limits=None, **harder), shelf=shelf()))
+    easy = worst(all_kits(hatch(aim={"charge_air": "120 degC"}, limits=None), shelf=shelf()))
+    hard = worst(all_kits(hatch(aim={"charge_air": "120 degC"}, limits=None, **harder), shelf=shelf()))
     assert set(hard) <= set(easy) and len(hard) >= 20
     for kit, charge in hard.items():
         assert least < charge - easy[kit] < most
@@ -107,8 +113,8 @@ def test_a_harder_day_moves_every_kit_as_physics_says(harder: dict[str, str], le
 
 def test_a_thinner_nose_shuts_out_what_is_thicker_than_it() -> None:
     """60 mm take fronts of 34 to 60 mm; 50 mm only those up to 50."""
-    wide = all_kits(example("hatch", limits=None), shelf=shelf())
-    thin = all_kits(example("hatch", limits=None, bay__zones__nose__deep="50 mm"), shelf=shelf())
+    wide = all_kits(hatch(limits=None), shelf=shelf())
+    thin = all_kits(hatch(limits=None, bay__zones__nose__deep="50 mm"), shelf=shelf())
     deep = {part["id"]: float(part["size"]["x"].split()[0]) for part in shipped("exchangers") if part["id"] in FRONTS}
     assert {kit["parts"]["exchanger"][0] for kit in wide} == {front for front, mm in deep.items() if mm <= 60}
     assert {kit["parts"]["exchanger"][0] for kit in thin} == {front for front, mm in deep.items() if mm <= 50}
@@ -118,8 +124,8 @@ def test_a_thinner_nose_shuts_out_what_is_thicker_than_it() -> None:
 
 
 def test_less_money_leaves_the_cheaper_kits_only() -> None:
-    rich = all_kits(example("hatch", limits__price=1400), shelf=shelf())
-    poor = all_kits(example("hatch", limits__price=1200), shelf=shelf())
+    rich = all_kits(hatch(limits__price=1400), shelf=shelf())
+    poor = all_kits(hatch(limits__price=1200), shelf=shelf())
     assert max(kit["price_cents"] for kit in rich) > 120_000
     affordable = {outline(kit, {}) for kit in rich if kit["price_cents"] <= 120_000}
     assert {outline(kit, {}) for kit in poor} == affordable
@@ -127,14 +133,14 @@ def test_less_money_leaves_the_cheaper_kits_only() -> None:
 
 
 def test_an_aim_of_45_degrees_is_refused_with_the_closest() -> None:
-    run = suggest(example("hatch", aim={"charge_air": "45 degC"}, limits=None), "--json", shelf=shelf())
+    run = suggest(hatch(aim={"charge_air": "45 degC"}, limits=None), "--json", shelf=shelf())
     assert (run.code, run.answer["outcome"], run.kits) == (1, "no_kit", [])
     closest = run.answer["closest"]
     assert closest
     for kit in closest:
         assert kit["thermal"]["margin_k"] < 0 and kit["missed"] == ["aim"]
         assert kit["thermal"]["margin_k"] == pytest.approx(45 - kit["thermal"]["charge_out_worst_c"], abs=0.011)
-    told = suggest(example("hatch", aim={"charge_air": "45 degC"}, limits=None), shelf=shelf())
+    told = suggest(hatch(aim={"charge_air": "45 degC"}, limits=None), shelf=shelf())
     assert told.code == 1 and "no kit" in told.out.lower()
 
 
@@ -146,7 +152,7 @@ def test_power_and_boost_that_disagree_raise_a_caution() -> None:
     by_displacement = 1.6e-3 * 7400 / 120 * 0.95 * 231e3 / (287 * 327)
     assert by_displacement == pytest.approx(0.231, abs=0.002)
     for power, raised in (("230 kW", False), ("300 kW", True)):
-        brief = example("hatch", engine__power=power, aim={"charge_air": "120 degC"}, limits=None)
+        brief = hatch(engine__power=power, aim={"charge_air": "120 degC"}, limits=None)
         run = suggest(brief, "--json", shelf=shelf())
         codes = {caution["code"] for kit in run.kits for caution in kit["cautions"]}
         assert run.kits
