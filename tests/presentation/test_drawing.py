@@ -234,3 +234,22 @@ def test_without_a_placement_nothing_is_drawn(tmp_path, changes) -> None:  # typ
     run = suggest(example_brief("hatch", **changes), "--draw", str(file), shelf=few_parts())
     assert run.code in (1, 4) and "nothing was drawn" in run.err
     assert not file.exists()
+
+
+@pytest.mark.parametrize("name", ["retro", "hatch"])
+def test_every_hose_of_the_answer_is_drawn_along_its_route(name: str) -> None:
+    """In the car where its zones have a place, else in its zone alone: corners as the answer gives them."""
+    drawn = example(name)
+    routed = [joint for joint in drawn.kit["joints"] if joint.get("route_mm")]
+    assert routed
+    paths = [path for path in drawn.tree.iter(f"{SPACE}path") if path.get("class") == "run" and path.get("data-run")]
+    for joint in routed:
+        hose = [path for path in paths if path.get("data-run") == f"{joint['from']} to {joint['to']}".replace(".", " ")]
+        assert hose, (joint["from"], joint["to"])
+        whole = max(str(path.get("d")).count("L") for path in hose)
+        assert whole <= len(joint["route_mm"]) - 1
+    if name == "retro":
+        whole = [path for path in paths if str(path.get("d")).count("L") > 1]
+        assert len(whole) == 3 * len(routed) == 12
+        corners = sorted(str(path.get("d")).count("L") for path in whole)
+        assert corners == sorted(3 * [len(joint["route_mm"]) - 1 for joint in routed])

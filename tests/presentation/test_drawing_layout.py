@@ -15,7 +15,7 @@ from configurator.fitting.turns import ALL_TURNS, SIDES
 from configurator.parts.kinds import Core
 from configurator.presentation.drawing.labels import spread
 from configurator.presentation.drawing.marks import wrapped
-from configurator.presentation.drawing.scene import Body, Gap, blocks_of, gap, ways_inside
+from configurator.presentation.drawing.scene import Body, Gap, Route, blocks_of, gap, ways_inside
 from configurator.presentation.drawing.sheet import packed
 from configurator.presentation.drawing.sketch import sketch_lines
 from configurator.presentation.drawing.svg import drawing_svg
@@ -159,13 +159,13 @@ def test_a_hose_is_drawn_where_it_runs_and_cut_at_the_walls_of_a_zone() -> None:
     x, y, z = plain.corner
     deep, wide, high = plain.size
     way = ((x - 300, y + wide / 2, z + 90), (x + deep / 2, y + wide / 2, z + 90), (x + deep / 2, y + wide / 2, z + 900))
-    facts = by_hand(2, 2, routes=[("feed", way)])
+    facts = by_hand(2, 2, routes=[Route("feed", way)])
     block = facts.blocks[1]
     across, half = wide / 2, deep / 2
-    found = np.array(list(ways_inside(block, way)))
+    found = np.array(list(ways_inside(block, Route("feed", way))))
     true = [[[0, across, 90], [half, across, 90]], [[half, across, 90], [half, across, high]]]
     assert found == pytest.approx(np.array(true), abs=0.01)
-    assert list(ways_inside(block, [(x - 9, y, z), (x - 9, y, z + 99)])) == []
+    assert list(ways_inside(block, Route("aside", ((x - 9, y, z), (x - 9, y, z + 99))))) == []
     root = ET.fromstring(drawing_svg(facts))
     runs = [p for p in root.iter(f"{SPACE}path") if p.get("data-run") == "feed"]
     whole = [p for p in runs if str(p.get("d")).count("L") == 2]

@@ -48,9 +48,9 @@ def place_words(block: Block) -> str:
     """Where a zone lies in the car, as far as the brief gives it."""
     at = block.measured.at
     given = (
-        (at.back_m, "back", "before the bumper"),
-        (at.right_m, "right", "left"),
-        (at.up_m, "up", "below the ground"),
+        (at.back_m, "behind the bumper", "before the bumper"),
+        (at.right_m, "right of centre", "left of centre"),
+        (at.up_m, "above the ground", "below the ground"),
     )
     told = [f"{typed(length).replace('-', '')} {words[length < 0]}" for length, *words in given if length is not None]
     if block.corner is not None:

@@ -51,7 +51,6 @@ def sheet_facts(
     kit: OfferedKit,
     parts: Mapping[str, Part],
     cautions: Sequence[Caution],
-    routes: Sequence[Route] = (),
 ) -> SheetFacts:
     """The facts of a kit that has been placed; `parts` by slot, `cautions` those of the kit and of the whole answer."""
     rigid = {slot: part for slot, part in parts.items() if isinstance(part, RigidPart)}
@@ -65,7 +64,7 @@ def sheet_facts(
         room=_room(kit),
         tight=kit.tight_mm is not None,
         blocks=blocks,
-        routes=tuple((name, tuple(points)) for name, points in routes),
+        routes=tuple(Route(name, points, zone) for zone in ("", *bay.zones) for name, points in kit.routes(zone)),
         parts=tuple(_part_row(body, parts[body.name], names[body.name]) for body in sorted(bodies, key=_number)),
         obstacles=tuple(_obstacle_row(body, block, bay) for block in blocks for body in block.bodies if not body.ends
                         and body.kind != "part"),

@@ -34,7 +34,7 @@ _BETWEEN_MM: Final = 1.6
 _BAR_MM: Final = 82.0
 _LEAST_STEP_MM: Final = 9.0
 KINDS: Final = {
-    "plain": "plain: stays clear",
+    "plain": "plain: nothing may go there",
     "hot": "hot: keep off by the dotted line",
     "moving": "moving: keep off by the dotted line",
     "crash": "crash: structure, leave untouched",
@@ -60,7 +60,7 @@ def items(facts: SheetFacts) -> list[Piece]:
     found += [_obstacle(row) for row in facts.obstacles]
     found.append(_looks(facts))
     if facts.routes:
-        found.append(_text([f"Hoses: {', '.join(name for name, _ in facts.routes)}."]))
+        found.append(_text([f"Hoses: {', '.join(route.name for route in facts.routes)}."]))
     if facts.notes:
         found.append(_text(facts.notes))
     return found + [_text([text]) for text in facts.cautions[_FIRST:]]

@@ -58,7 +58,7 @@ def _extent(known: Sequence[Block], routes: Sequence[Route]) -> tuple[Point, Poi
     points: list[Point] = [(0.0, 0.0, 0.0)]
     for block in known:
         points += [_low(block), _high(block)]
-    points += [point for _, ways in routes for point in ways]
+    points += [point for route in routes for point in route.points]
     xs, ys, zs = zip(*points, strict=True)
     return (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
 
@@ -94,8 +94,8 @@ def _view(
     for block, room in zip(known, rooms, strict=True):
         data = (("overview", view.name), ("zone", block.zone))
         marks.append(Box(room[0], room[1], room[2] - room[0], room[3] - room[1], "room", data))
-    for name, points in routes:
-        marks.append(Path(tuple(paper.spot(point) for point in points), "run", data=(("run", name),)))
+    for route in routes:
+        marks.append(Path(tuple(paper.spot(point) for point in route.points), "run", data=(("run", route.name),)))
     taken = [bounds_of(mark) for mark in marks if isinstance(mark, Words)]
     edges = [edge for room in rooms for edge in edges_of(room)]
     for block, room in zip(known, rooms, strict=True):

@@ -19,9 +19,6 @@ from configurator.parts.ends import End
 from configurator.parts.kinds import RigidPart
 
 Point = tuple[float, float, float]
-Route = tuple[str, Sequence[Point]]
-"""A hose's name and the points of its axis in the frame of the car [mm]."""
-
 ORIGIN: Final[Point] = (0.0, 0.0, 0.0)
 
 PLACES: Final = 3
@@ -29,6 +26,15 @@ PLACES: Final = 3
 
 _OPEN: Final = {"front": "front", "back": "back", "left": "left", "right": "right", "up": "top", "down": "floor"}
 _LETTERS: Final = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+
+
+@dataclass(frozen=True)
+class Route:
+    """A hose's name and the points of its axis [mm]: in the frame of the car, or of the zone named."""
+
+    name: str
+    points: tuple[Point, ...]
+    zone: str = ""
 
 
 @dataclass(frozen=True)
@@ -121,11 +127,12 @@ def gap(block: Block, body: Body, side: str) -> Gap:
     return nearest
 
 
-def ways_inside(block: Block, points: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
-    """The stretches of a route in the frame of the car that lie inside a zone, in the zone's own frame."""
-    if block.corner is None:
+def ways_inside(block: Block, route: Route) -> Iterator[tuple[Point, Point]]:
+    """The stretches of a route that lie inside a zone, in the zone's own frame."""
+    corner = ORIGIN if route.zone == block.zone else None if route.zone else block.corner
+    if corner is None:
         return
-    own = [_rounded(p - c for p, c in zip(point, block.corner, strict=True)) for point in points]
+    own = [_rounded(p - c for p, c in zip(point, corner, strict=True)) for point in route.points]
     for start, finish in pairwise(own):
         first, last = 0.0, 1.0
         for k in range(3):

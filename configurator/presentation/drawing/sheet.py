@@ -43,7 +43,7 @@ class Sheets:
 def laid_out(facts: SheetFacts) -> Sheets:
     """The sheets of a kit. Zones that hold no part are in the overview alone."""
     used = [block for block in facts.blocks if block.parts]
-    outlook = overview.drawn(facts.blocks, facts.routes)
+    outlook = overview.drawn(facts.blocks, [route for route in facts.routes if not route.zone])
     for scale, most in _ATTEMPTS:
         if scale != _ATTEMPTS[-1][0] and not all(_may_fit(block, scale) for block in used):
             continue

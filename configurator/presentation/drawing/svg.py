@@ -56,16 +56,17 @@ svg{color:#000;background:#fff}
 .soft{fill:#000}
 }
 """
-_HATCHES: Final = (
-    '<pattern id="plain" width="2.4" height="2.4" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
-    '<path d="M0 0V2.4"/></pattern>'
-    '<pattern id="hot" width="2" height="2" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
-    '<path d="M0 0V2M0 0H2"/></pattern>'
-    '<pattern id="moving" width="2.4" height="2.4" patternUnits="userSpaceOnUse">'
-    '<circle cx="1.2" cy="1.2" r=".5"/></pattern>'
-    '<pattern id="crash" width="1.2" height="1.2" patternUnits="userSpaceOnUse">'
-    '<path d="M0 .6H1.2"/></pattern>'
+_HATCHES: Final = "".join(
+    f'<pattern id="{name}" width="{step}" height="{step}" patternUnits="userSpaceOnUse"{turned}>'
+    f'<rect class="paper" width="{step}" height="{step}"/>{lines}</pattern>'
+    for name, step, turned, lines in (
+        ("plain", 2.4, ' patternTransform="rotate(45)"', '<path d="M0 0V2.4"/>'),
+        ("hot", 2, ' patternTransform="rotate(45)"', '<path d="M0 0V2M0 0H2"/>'),
+        ("moving", 2.4, "", '<circle cx="1.2" cy="1.2" r=".5"/>'),
+        ("crash", 1.2, "", '<path d="M0 .6H1.2"/>'),
+    )
 )
+"""On ground of their own, so that what lies behind shows by its dashes alone."""
 
 
 def drawing_svg(facts: SheetFacts) -> str:

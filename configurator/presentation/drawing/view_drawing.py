@@ -69,9 +69,9 @@ def drawn(block: Block, view: View, scale: int, routes: Sequence[Route]) -> Piec
         if hidden(view, body, block):
             marks.append(_box(paper.bounds(body.low, body.high), "hidden"))
     marks += walls
-    for name, points in routes:
-        ways = ways_inside(block, points)
-        marks += [Path((paper.spot(a), paper.spot(b)), "run", data=(("run", name),)) for a, b in ways]
+    for route in routes:
+        data = (("run", route.name),)
+        marks += [Path((paper.spot(a), paper.spot(b)), "run", data=data) for a, b in ways_inside(block, route)]
     marks += _labels(block, paper, painted, [bounds_of(mark) for mark in walls if isinstance(mark, Words)])
     return tuple(marks)
 
