@@ -19,6 +19,7 @@ HAND, GRIP, OVER_CAP, STUB, UNDER = 15.0, 30.0, 100.0, 100.0, 100.0
 CHARGE_GRIP, USUAL_WALL = 40.0, 4.5
 SIDES = {"front": (0, -1), "back": (0, 1), "left": (1, -1), "right": (1, 1), "down": (2, -1), "up": (2, 1)}
 Span = tuple[float, float]
+Straight = tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -91,8 +92,11 @@ def end_for(passage: Tree, role: str) -> Tree | None:
 
 def _reaches(brief: Tree, kit: Tree, places: dict[str, Place]) -> Iterator[str]:
     rooms: list[tuple[Place, str, str, tuple[Span, ...]]] = []
-    for place, end, joint, deep, wide in _asked(kit, places):
-        rooms.append((place, f"{place.slot}.{end['name']}", joint, place.before(end, deep, wide)))
+    for place, end, joint, straight in _asked(brief, kit, places):
+        if straight is None:
+            yield f"reach: {joint} does not go together, so nobody knows the room before {place.slot}.{end['name']}"
+        else:
+            rooms.append((place, f"{place.slot}.{end['name']}", joint, place.before(end, *straight)))
     for place, name, _, room in rooms:
         zone = brief["bay"]["zones"][place.zone]
         for side, (axis, way) in SIDES.items():
@@ -112,8 +116,8 @@ def _reaches(brief: Tree, kit: Tree, places: dict[str, Place]) -> Iterator[str]:
             yield f"reach: the room before {name} and before {beside} is the same"
 
 
-def _asked(kit: Tree, places: dict[str, Place]) -> Iterator[tuple[Place, Tree, str, float, float]]:
-    """Place, end, joint, depth and width [mm] of every room that must be free."""
+def _asked(brief: Tree, kit: Tree, places: dict[str, Place]) -> Iterator[tuple[Place, Tree, str, Straight | None]]:
+    """Place, end and joint of every room that must be free; its depth and width, None where no run can lie there."""
     taken = set()
     for joint in kit["joints"]:
         name = f"{joint['from']} to {joint['to']}"
@@ -123,21 +127,20 @@ def _asked(kit: Tree, places: dict[str, Place]) -> Iterator[tuple[Place, Tree, s
                 passage = places[slot].part["coolant" if joint["hose"] else "charge"]
                 end = next(end for end in passage["ends"] if end["name"] == end_name)
                 taken.add((slot, "coolant" if joint["hose"] else "charge", end_name))
-                deep, wide = _straight(kit, joint, places[slot].part, end, side)
-                yield places[slot], end, name, deep, wide
+                yield places[slot], end, name, _straight(brief, kit, joint, end, side)
     for slot, place in places.items():
         for end in place.part.get("charge", {"ends": []})["ends"]:
             if (slot, "charge", end["name"]) not in taken and end["name"] in ("in", "out"):
                 bore = si(end["size"]) * 1000
-                yield place, end, f"pipe on {end['name']}", CHARGE_GRIP + bore, bore
+                yield place, end, f"pipe on {end['name']}", (CHARGE_GRIP + bore, bore)
         for end in place.part["coolant"]["ends"]:
             if end["form"] == "neck":
-                yield place, end, "hand", OVER_CAP, si(end["size"]) * 1000
+                yield place, end, "hand", (OVER_CAP, si(end["size"]) * 1000)
 
 
-def _straight(kit: Tree, joint: Tree, part: Tree, end: Tree, side: int) -> tuple[float, float]:
+def _straight(brief: Tree, kit: Tree, joint: Tree, end: Tree, side: int) -> Straight | None:
     """How far a run goes straight ahead of one of its ends, and how wide it is; the least, where pieces may sit at
-    either end of the hose.
+    either end of the hose. None where no share of the pieces sits on the two ends.
     """
     pieces = [piece for name in joint["through"] if len((piece := shelf_part(name))["through"]["ends"]) == 2]
     if not joint["hose"]:
@@ -150,8 +153,11 @@ def _straight(kit: Tree, joint: Tree, part: Tree, end: Tree, side: int) -> tuple
     wide = (si(hose["bore"]) + 2 * si(hose["wall"])) * 1000
     found = []
     outward = pieces[::-1] if side else pieces
+    beyond = _end_of(brief, kit, joint["from" if side else "to"])
     for count in range(len(pieces) + 1):
         if not _sits(end, outward[:count], stub_metres(joint)):
+            continue
+        if beyond is not None and not _sits(beyond, outward[count:][::-1], stub_metres(joint)):
             continue
         deep = 0.0
         turned = False
@@ -166,7 +172,16 @@ def _straight(kit: Tree, joint: Tree, part: Tree, end: Tree, side: int) -> tuple
             deep += long
             here = _far(here, piece) or here
         found.append(deep if turned else deep + GRIP + si(hose["bend_radius"]) * 1000 + wide / 2)
-    return min(found), wide
+    return (min(found), wide) if found else None
+
+
+def _end_of(brief: Tree, kit: Tree, word: str) -> Tree | None:
+    """The coolant end of a part; None of a wye, which sits in the trunk's run."""
+    slot, name = word.split(".", 1)
+    kind = slot.rstrip("12").rstrip("-")
+    if kind not in kit["parts"]:
+        return None
+    return next(dict(end) for end in part_in(brief, kit, kind)["coolant"]["ends"] if end["name"] == name)
 
 
 def _sits(end: Tree, pieces: list[Tree], stubs: list[tuple[str, float]]) -> bool:

@@ -94,9 +94,8 @@ FAULTS: list[tuple[str, str, Callable[[Tree], None]]] = [
     ("a turn that is not allowed", "place:", lambda kit: placed(kit, "reservoir").update(up="-z")),
     ("a size of another turn", "place:", lambda kit: placed(kit, "core")["size_mm"].reverse()),
     ("a part without a place", "place:", lambda kit: kit["fit"]["placements"].remove(placed(kit, "pump"))),
-    ("straight barbs for elbows", "reach:", lambda kit: joint_to(kit, "pump").update(through=["barb-orb-12-19"])),
-    ("a hose with a wide bend", "reach:", lambda kit: joint_to(kit, "reservoir").update(hose="hose-rubber-25")),
-    ("ends that face a wall", "reach:", lambda kit: placed(kit, "reservoir").update(front="+y")),
+    ("a hose with a wide bend", "reach:", lambda kit: joint_to(kit, "pump").update(hose="hose-rubber-19")),
+    ("an end that faces a wall", "reach:", lambda kit: placed(kit, "pump").update(front="-x")),
     ("a hose that another part stands before", "reach:", onto("pump", "reservoir")),
     ("a pump above the liquid", "height:", moved("pump", 2, 200.0)),
     ("a price that does not add up", "price:", lambda kit: kit.update(price_cents=kit["price_cents"] + 1)),
@@ -118,10 +117,25 @@ def test_the_checker_finds_a_planted_fault(what: str, sort: str, change: Callabl
     assert any(fault.startswith(sort) for fault in found), found
 
 
+def test_where_only_an_elbow_has_room_a_straight_barb_is_found() -> None:
+    """In every such kit of the hatch, and at each of its ends that look at a closed wall."""
+    brief, shown, walls = brief_of("hatch"), 0, set()
+    for kit in answer_of("hatch").kits:
+        for at, joint in enumerate(kit["joints"]):
+            if joint["through"] == ["elbow-orb-12-19"]:
+                straight = copy.deepcopy(kit)
+                straight["joints"][at]["through"] = ["barb-orb-12-19"]
+                found = list(room_faults(brief, straight))
+                assert all(fault.startswith("reach:") for fault in found)
+                shown += bool(found)
+                walls.update(fault.split(" mm ")[1] for fault in found)
+    assert shown >= 10
+    assert {"through the up wall of bulkhead", "through the back wall of side"} <= walls
+
+
 BAY_FAULTS: list[tuple[str, str, Tree]] = [
     ("sides that ends do not face", "facing:", {"bay__zones__bulkhead__ends": {"charge": ["up"]}}),
     ("an opening too small", "way in:", {"bay__zones__bulkhead__way_in": {"wide": "139 mm", "high": "159 mm"}}),
-    ("a tank below the nose", "height:", {"bay__zones__side__at": {"up": "10 mm"}}),
     ("a wall in front of a hose", "reach:", {"bay__zones__side__open": []}),
     ("an obstacle in front of a pipe", "reach:", {"bay__obstacles": [
         {"name": "box", "in": "bulkhead", "from": {"back": "0 mm", "left": "0 mm", "floor": "0 mm"}, "wide": "200 mm",
@@ -135,3 +149,13 @@ def test_the_checker_finds_a_kit_in_another_bay(what: str, sort: str, change: Tr
     assert not list(room_faults(brief_of("hatch"), kit))
     found = list(room_faults(example("hatch", layouts=["single"], **change), kit))
     assert any(fault.startswith(sort) for fault in found), found
+
+
+def test_the_checker_finds_a_tank_below_a_core_that_nothing_bleeds() -> None:
+    """As long as the core bleeds, a low tank is none of its faults; turned over, its bleed lies below."""
+    brief, low = brief_of("hatch"), example("hatch", layouts=["single"], bay__zones__side__at={"up": "10 mm"})
+    kit = copy.deepcopy(answer_of("hatch").kits[0])
+    assert not list(room_faults(low, kit))
+    placed(kit, "core").update(up="-z")
+    for bay, wrong in ((brief, False), (low, True)):
+        assert any(fault.startswith("height: 'core-") for fault in room_faults(bay, kit)) is wrong

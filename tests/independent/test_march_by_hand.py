@@ -12,6 +12,7 @@ from tests.independent.plain import LOOP, answer_of, brief_of, capacity_rate, st
 from tests.journeys.kitwright import Tree, example, shipped_part, small_shelf, suggest
 
 CARS = ("hatch", "wagon")
+SIDES = ("front", "back", "left", "right", "up", "down")
 FEED, CORE, FRONT = LOOP.index("feed"), LOOP.index("core"), LOOP.index("exchanger")
 
 
@@ -115,6 +116,8 @@ def for_ever(speed: str) -> tuple[Tree, Any]:
     brief = example(
         "hatch", aim={"charge_air": "160 degC"}, limits=None, site__air="5 degC", coolant__start="60 degC"
     )
+    for zone in brief["bay"]["zones"].values():
+        zone["open"] = list(SIDES)
     brief["driving"] = {"stretches": [stretch], "total": "2400 s"}
     pump = shipped_part("pump-50-medium", id="pump-cool", heat_to_coolant="0.1 %")
     on = small_shelf(
