@@ -65,11 +65,11 @@ def settled(
     """Where warm water and ice settle that exchange heat with nothing else.
 
     `water_kg`, `ice_kg`: masses [kg], >= 0, not both 0; `water_k` >= 0 degC and `ice_k` <= 0 degC: temperatures [K];
-    specific heats [J/(kg K)] (that of ice by `ice_specific_heat` where none is given), `latent_heat` [J/kg]. All
-    broadcast together. With E = m c T the heat of the water above 0 degC and F = mi ci |Ti| the cold of the ice
-    below it: E < F, water freezes at 0 degC; F <= E < F + mi L, both stay at 0 degC, (E - F) / L has melted; more,
-    all is water at (E - F - mi L) / ((m + mi) c). Where F is more than E and all water's latent heat, all is ice
-    below 0 degC. Published: any textbook of physics (method of mixtures).
+    specific heats `water_j_per_kg_k` and `ice_j_per_kg_k` [J/(kg K)] (by `ice_specific_heat` where none is given),
+    `latent_heat` [J/kg]. All broadcast together. With E = m c T the heat of the water above 0 degC and F = mi ci |Ti|
+    the cold of the ice below it: E < F, water freezes at 0 degC; F <= E < F + mi L, both stay at 0 degC, (E - F) / L
+    has melted; more, all is water at (E - F - mi L) / ((m + mi) c). Where F is more than E and all water's latent
+    heat, all is ice below 0 degC. Published: any textbook of physics (method of mixtures).
     """
     m, t, mi, ti = np.broadcast_arrays(*(np.asarray(x, dtype=np.float64) for x in (water_kg, water_k, ice_kg, ice_k)))
     c, latent = np.asarray(water_j_per_kg_k, dtype=np.float64), np.asarray(latent_heat, dtype=np.float64)
