@@ -32,8 +32,9 @@ HEAPED = 0.6
 """Share of its room that heaped ice fills. Common practice, no source: 0.5 to 0.65 for cubes and crushed ice."""
 
 _GONE_WITHIN_S = 1e-3
-_LEAST_MIDDLE = 0.125
-"""Share of the ice of a step's start that its middle holds at least: else the last of it would never melt."""
+_LEAST_MIDDLE = 3.0**-1.5
+"""Share of the ice of a step's start that it is held at, at least: so ice that is gone within the step is gone at the
+right time, as the mean of (1 - t)^2, its surface on the way to none, is a third."""
 
 
 @dataclass(frozen=True)
