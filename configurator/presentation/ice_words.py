@@ -31,8 +31,10 @@ def _event(ice: IceTold, start: str) -> str:
 
 
 def _refill(ice: IceTold) -> str:
+    if ice.left_kg <= 0.0:
+        return "before the pass is over: the ice is gone by then"
     if ice.lasts_passes < 1:
-        return "during the pass: the ice does not last it, cooling back included"
+        return "after every pass: what it leaves does not cool the loop back"
     passes = "1 pass" if ice.lasts_passes == 1 else f"{ice.lasts_passes} passes"
     return f"after {passes} at the latest"
 

@@ -28,8 +28,8 @@ def no_strainer(tank: str) -> Caution:
 
 def ice_short(lasts_passes: int, passes: int) -> Caution:
     """Ice that does not last through the passes of the drive."""
-    lasts = "not even one pass" if lasts_passes < 1 else f"{lasts_passes} of {passes} passes"
-    text = f"The ice lasts {lasts} of this drive: have the rest at hand, and refill before it is gone."
+    lasts = "less than one pass" if lasts_passes < 1 else f"{lasts_passes} of {passes} passes"
+    text = f"With the cooling back to the start the ice lasts {lasts}: have the rest at hand, and refill in time."
     return Caution("ice-short", text)
 
 
