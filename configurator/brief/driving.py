@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pydantic import Field
 
 from configurator.foundations.figures import Duration, Share, Speed
-from configurator.foundations.records import Fault, Flag, Record
+from configurator.foundations.records import Count, Fault, Flag, Record
 
 
 class Stretch(Record):
@@ -28,13 +28,18 @@ class Rest(Record):
 
 
 class Driving(Record):
-    """A pattern: its stretches in order, repeated until `total` is over; then the rest."""
+    """A pattern: its stretches in order, repeated until `total` is over; then the rest.
+
+    `passes`: how often a day it is driven, `between` apart. Each is predicted from the same start; they count the ice.
+    """
 
     id: str | None = None
     name: str | None = None
     stretches: tuple[Stretch, ...] = Field(min_length=1, max_length=200)
     total_s: Duration = Field(alias="total")
     rest: Rest | None = None
+    passes: Count = Field(default=1, ge=1, le=100)
+    between_s: Duration | None = Field(default=None, alias="between")
     source: str | None = None
 
     def faults(self) -> Iterator[Fault]:

@@ -9,7 +9,7 @@ from pydantic import BeforeValidator, Field
 
 from configurator.brief.bay import Bay
 from configurator.brief.driving import Driving
-from configurator.foundations.coolants import MOST_GLYCOL
+from configurator.foundations.coolants import MOST_GLYCOL, WATER_FREEZES_K
 from configurator.foundations.figures import (
     AirTemperature,
     Altitude,
@@ -28,6 +28,10 @@ from configurator.foundations.figures import (
 )
 from configurator.foundations.records import Count, Fault, Flag, Number, Record
 from configurator.foundations.units import Figure
+
+COLDEST_ICE_K = 233.15
+HOTTEST_WATER_K = 373.15
+GLYCOL_AND_ICE = "melting ice thins it with every pass, and what is drained between passes is poisonous"
 
 EnoughMargin = Annotated[Figure, UnitField("temperature difference", least=0.0)]
 
@@ -103,6 +107,25 @@ class CoolantWish(Record):
             yield Fault("a share of glycol needs a glycol among the kinds", ("glycol_by_volume",))
 
 
+class Ice(Record):
+    """Ice in the tank at the start of a pass: which kind (a name of the catalogue), how much, how cold.
+
+    `water`: the temperature of the water before ice pulls it down.
+    """
+
+    kind: str
+    mass_kg: Mass = Field(alias="mass")
+    temperature_k: Temperature | None = Field(default=None, alias="temperature")
+    water_k: Temperature | None = Field(default=None, alias="water")
+
+    def faults(self) -> Iterator[Fault]:
+        """Ice that is none, or colder than a freezer makes it; water that is ice."""
+        if self.temperature_k is not None and not COLDEST_ICE_K <= self.temperature_k <= WATER_FREEZES_K:
+            yield Fault(f"ice of {self.temperature_k.text}: a freezer makes it -40 to 0 degC cold", ("temperature",))
+        if self.water_k is not None and not WATER_FREEZES_K <= self.water_k <= HOTTEST_WATER_K:
+            yield Fault(f"water of {self.water_k.text} to fill with: 0 to 100 degC is water", ("water",))
+
+
 def _unmeasured(value: Any) -> Any:
     """`bay: unmeasured` is a word; anything else is read as a bay."""
     return None if value == "unmeasured" else value
@@ -119,12 +142,25 @@ class Brief(Record):
     limits: Limits = Limits()
     enough_k: EnoughMargin | None = Field(default=None, alias="enough")
     coolant: CoolantWish = CoolantWish()
+    ice: Ice | None = None
     bay: Annotated[Bay | None, BeforeValidator(_unmeasured)]
     own: tuple[Any, ...] = ()
     without: tuple[str, ...] = ()
     layouts: tuple[str, ...] = ()
     in_stock: Flag = False
     currency: str = Field(default="", max_length=8)
+
+    def faults(self) -> Iterator[Fault]:
+        """Ice with antifreeze, or in a loop that starts frozen."""
+        if self.ice is None:
+            return
+        wish = self.coolant
+        if "water" not in wish.kinds or (wish.glycol_by_volume or 0.0) > 0.0:
+            at = "kinds" if "water" not in wish.kinds else "glycol_by_volume"
+            yield Fault(f"no glycol in an ice tank: {GLYCOL_AND_ICE}; let `coolant: kinds` name water", ("coolant", at))
+        if isinstance(wish.start_k, float) and wish.start_k < WATER_FREEZES_K:
+            text = f"water with ice in it starts at 0 degC or above, not at {wish.start_k.text}"
+            yield Fault(text, ("coolant", "start"))
 
     @property
     def ceiling_k(self) -> float:

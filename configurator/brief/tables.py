@@ -1,4 +1,4 @@
-"""Tables that stand beside the parts in a catalogue folder: fuels, chargers, driving patterns, coolants."""
+"""Tables that stand beside the parts in a catalogue folder: fuels, chargers, driving patterns, coolants, ice."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import Literal
 from pydantic import Field
 
 from configurator.brief.driving import Driving
-from configurator.foundations.figures import Share, SpecificConsumption, Standing
+from configurator.foundations.figures import ConductancePerMass, Share, SpecificConsumption, Standing
 from configurator.foundations.records import Fault, Number, Record
 
 
@@ -67,6 +67,21 @@ class CoolantKind(Record):
     note: str | None = None
 
 
+class IceKind(Record):
+    """A kind of ice: conductance from the water for each kilogram of whole pieces, stirred and in still water.
+
+    `band`: how far both may be off.
+    """
+
+    id: str
+    name: str
+    stirred: ConductancePerMass
+    still: ConductancePerMass
+    band: Share
+    standing: Standing
+    source: str
+
+
 @dataclass(frozen=True)
 class Tables:
     """The tables of one catalogue folder, each by id; and what its source keys stand for."""
@@ -76,3 +91,4 @@ class Tables:
     driving: Mapping[str, Driving]
     coolants: Mapping[str, CoolantKind]
     sources: Mapping[str, str] = field(default_factory=dict)
+    ice: Mapping[str, IceKind] = field(default_factory=dict)

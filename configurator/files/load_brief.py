@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -19,6 +20,11 @@ from configurator.files.read_yaml import Document, read_yaml
 from configurator.parts.kinds import PART_KINDS, Part
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
+
+DRY_ICE = (
+    "dry ice is refused: it turns to some 800 times its volume of gas, bursts a closed tank, and suffocates people in "
+    "cabin or garage; use ice of water"
+)
 
 
 @dataclass(frozen=True)
@@ -51,6 +57,9 @@ def load_brief(path: Path, catalogue: Catalogue, tables: Tables) -> LoadedBrief:
     driving = tables.driving[brief.driving] if isinstance(brief.driving, str) else brief.driving
     if brief.bay is not None:
         brief = brief.model_copy(update={"bay": with_joined_zones(brief.bay)})
+    if brief.ice is not None and "exchanger" not in brief.without:
+        # A front exchanger would warm iced water: loops with ice are looked for without one.
+        brief = brief.model_copy(update={"without": (*brief.without, "exchanger")})
     fingerprint = hashlib.sha256(document.text.encode()).hexdigest()[:16]
     return LoadedBrief(brief, driving, own, fingerprint)
 
@@ -74,6 +83,11 @@ def _unknown_names(document: Document, catalogue: Catalogue, tables: Tables) -> 
     driving = data.get("driving")
     if isinstance(driving, str) and driving not in tables.driving:
         found.append(document.problem(("driving",), not_known("driving", driving, tables.driving)))
+    ice = data.get("ice") if isinstance(data.get("ice"), dict) else {}
+    kind = ice.get("kind")
+    if isinstance(kind, str) and kind not in tables.ice:
+        words = DRY_ICE if _is_dry(kind) else not_known("ice", kind, tables.ice)
+        found.append(document.problem(("ice", "kind"), words))
     layouts = data.get("layouts")
     known_layouts = {layout.id: layout for layout in catalogue.layouts}
     for index, word in enumerate(layouts if isinstance(layouts, list) else ()):
@@ -86,6 +100,11 @@ def _unknown_names(document: Document, catalogue: Catalogue, tables: Tables) -> 
             words = f"'{word}' is neither the id of a part nor a kind of part{advice}"
             found.append(document.problem(("without", index), f"{words} (kinds: {', '.join(PART_KINDS)})"))
     return found
+
+
+def _is_dry(kind: str) -> bool:
+    words = re.split(r"[^a-z0-9]+", kind.lower())
+    return "dry" in words or "co2" in words or "dioxide" in words
 
 
 def _own_parts(document: Document, catalogue: Catalogue) -> tuple[tuple[OwnPart, ...], list[Problem]]:

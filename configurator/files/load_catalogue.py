@@ -12,7 +12,7 @@ from types import MappingProxyType
 from typing import Any, Final
 
 from configurator.brief.driving import Driving
-from configurator.brief.tables import Charger, CoolantKind, Fuel, Tables
+from configurator.brief.tables import Charger, CoolantKind, Fuel, IceKind, Tables
 from configurator.errors import BadInput, CatalogueMissing, Problem
 from configurator.files.find_catalogue import shipped_catalogue
 from configurator.files.problems import KeyPath, nearest, not_known
@@ -32,6 +32,7 @@ TABLE_SECTIONS: Final[dict[str, type[Record]]] = {
     "chargers": Charger,
     "driving": Driving,
     "coolants": CoolantKind,
+    "ice": IceKind,
 }
 """Sections whose entries are records with an id; a user's folder that lacks one takes the shipped one."""
 
@@ -70,7 +71,7 @@ def load_catalogue(folder: Path) -> tuple[Catalogue, Tables]:
         parts: list[Part] = [part for section in PART_SECTIONS for part in shelf.records[section].values()]
         catalogue = make_catalogue(parts, shelf.records["layouts"].values())
     tables = Tables(
-        *(_by_id(shelf.records[name]) for name in ("fuels", "chargers", "driving", "coolants", "sources"))
+        *(_by_id(shelf.records[name]) for name in ("fuels", "chargers", "driving", "coolants", "sources", "ice"))
     )
     return catalogue, tables
 

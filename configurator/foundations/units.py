@@ -96,6 +96,7 @@ UNITS: Final[dict[str, dict[str, tuple[float, float]]]] = {
     "specific consumption": {"g/kWh": (1e-3 / 3.6e6, 0), "lb/hp/h": (_POUND / (_MECHANICAL_HP * _HOUR), 0)},
     "heat capacity": {"J/K": (1, 0), "kJ/K": (1e3, 0)},
     "specific heat": {"J/kg/K": (1, 0), "kJ/kg/K": (1e3, 0)},
+    "conductance per mass": {"W/K/kg": (1, 0)},
     "conductivity": {"W/m/K": (1, 0)},
 }
 

@@ -102,13 +102,16 @@ class Pump(RigidPart):
 class Reservoir(RigidPart):
     """A reservoir: holds coolant and the air space above it. A vented one holds no pressure.
 
-    Its volume is that of the coolant at the fill mark, `air_space` the share of its inside that is air then.
+    Its volume is that of the coolant at the fill mark, `air_space` the share of its inside that is air then. `ice`:
+    whether ice goes in, by a hatch of its own; `screen`: whether one before its outlet keeps ice from the pump.
     """
 
     kind: Literal["reservoir"] = "reservoir"
     coolant: Passage
     air_space: Share
     vented: Flag = False
+    ice: Flag = False
+    screen: Flag = False
 
     @property
     def air_m3(self) -> float:
@@ -122,6 +125,8 @@ class Reservoir(RigidPart):
             yield Fault("the air space is the whole inside: no coolant is left in the reservoir", ("air_space",))
         if self.coolant.volume_m3 is None:
             yield Fault("a reservoir needs its volume: coolant: {volume: 3 L, ...}", ("coolant",))
+        if self.ice and not self.vented:
+            yield Fault("a tank that takes ice is vented: write vented: true, or leave ice away", ("ice",))
 
 
 class Cap(Part):

@@ -13,6 +13,8 @@ from configurator.brief.tables import Charger, Fuel, Tables
 from configurator.foundations.coolants import FREEZE_MARGIN_K, Coolant, freezing_point_k, smallest_share
 from configurator.physics.air_flow import air_flow_from_displacement, air_flow_from_power
 from configurator.physics.atmosphere import standard_atmosphere
+from configurator.physics.ice import MELTS_K
+from configurator.prediction.ice_tank import IceFilling
 
 Array = NDArray[np.float64]
 
@@ -27,6 +29,9 @@ SOAKED_RISE_K = 30.0
 VOLUMETRIC_EFFICIENCY = 0.95
 MANIFOLD_RISE_K = 30.0
 """Common practice, no source; they only serve the cross-check of power against boost and displacement."""
+
+ICED_START_K = MELTS_K + 2.0
+"""Common practice, no source: water with ice in it goes to the line at 2 degC."""
 
 IDLE_SHARE = 0.02
 REST_SPEED_M_PER_S = 0.0
@@ -76,6 +81,7 @@ class Conditions:
     rest: Moment
     ceiling_k: float
     enough_k: float
+    ice: IceFilling | None = None
 
     @property
     def hardest_at_full_power(self) -> Moment:
@@ -124,11 +130,11 @@ def pieces_of(driving: Driving) -> tuple[Piece, ...]:
 def choose_coolant(brief: Brief) -> Coolant | None:
     """The first welcome liquid that survives the coldest night with the least antifreeze; None where none does.
 
-    A share that the brief has settled stands as it is, and has to survive the night too.
+    A share that the brief has settled stands as it is, and has to survive the night too. Ice goes with plain water.
     """
     coldest_k = 273.15 + 5.0 if brief.site.coldest_k is None else float(brief.site.coldest_k)
     settled = brief.coolant.glycol_by_volume
-    for kind in brief.coolant.kinds:
+    for kind in brief.coolant.kinds if brief.ice is None else ("water",):
         if settled is not None and settled > 0.0:
             filling = None if kind == "water" else Coolant(kind, float(settled))
             if filling is not None and freezing_point_k(filling) <= coldest_k - FREEZE_MARGIN_K:
@@ -143,8 +149,27 @@ def choose_coolant(brief: Brief) -> Coolant | None:
 def _start_k(brief: Brief) -> float:
     start = brief.coolant.start_k
     if start is None:
-        return float(brief.site.air_k)
+        return float(brief.site.air_k) if brief.ice is None else ICED_START_K
     return float(brief.site.air_k) + SOAKED_RISE_K if start == "soaked" else float(start)
+
+
+def ice_filling(brief: Brief, driving: Driving, tables: Tables) -> IceFilling | None:
+    """The ice of a brief; None without."""
+    ice = brief.ice
+    if ice is None:
+        return None
+    kind = tables.ice[ice.kind]
+    return IceFilling(
+        name=kind.name,
+        start_kg=float(ice.mass_kg),
+        stirred=float(kind.stirred),
+        still=float(kind.still),
+        band=float(kind.band),
+        ice_k=MELTS_K if ice.temperature_k is None else float(ice.temperature_k),
+        water_k=float(brief.site.air_k if ice.water_k is None else ice.water_k),
+        passes=driving.passes,
+        between_s=None if driving.between_s is None else float(driving.between_s),
+    )
 
 
 def air_flow_kg_per_s(brief: Brief, fuel: Fuel, charger: Charger) -> float:
@@ -205,4 +230,5 @@ def make_conditions(
         rest=rest_of(driving),
         ceiling_k=brief.ceiling_k,
         enough_k=float("inf") if brief.enough_k is None else float(brief.enough_k),
+        ice=ice_filling(brief, driving, tables),
     )

@@ -84,7 +84,7 @@ def exchange(
             if stage.abreast not in known:
                 each = columns.count_of("core")
                 air = np.full(columns.count, charge.air_kg_per_s / each)
-                ua = _ua(columns.core, air, of_flow, liquid, end)
+                ua = overall_conductance(columns.core, air, of_flow, liquid, end)
                 known[stage.abreast] = conductances(
                     bench.core_surfaces, columns.core_index, ua, charge.rate_w_per_k / each, of_rate
                 )
@@ -94,7 +94,7 @@ def exchange(
             into_k = conditions.ambient_k + preheat
             surface = surface_of(columns, "exchanger")
             air = speed * surface.face_area_m2 * density(conditions.ambient_pa, into_k)
-            ua = _ua(surface, air, of_flow, liquid, end)
+            ua = overall_conductance(surface, air, of_flow, liquid, end)
             air_rate = air * specific_heat(into_k)
             g = conductances(bench.exchanger_surfaces, columns.exchanger_index, ua, air_rate, of_rate)
             couplings.append(Coupling(at, slot, g, into_k))
@@ -171,7 +171,7 @@ def surface_of(columns: Columns, kind: str) -> Surface:
     return surface
 
 
-def _ua(s: Surface, air_flow: Array, coolant_flow: Array, liquid: Liquid, end: int) -> Array:
+def overall_conductance(s: Surface, air_flow: Array, coolant_flow: Array, liquid: Liquid, end: int) -> Array:
     """Overall conductance of each row's part at its flows [W/K]; none where either stream stands."""
     air = s.air_resistance * np.maximum(air_flow, 1e-9) ** -s.air_exponent
     film = film_conductance(s.channels, s.film_scale, coolant_flow, liquid)

@@ -8,14 +8,17 @@ nothing changes, so every step is exact; the warmest moment between two steps is
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from configurator.physics.lumps import repeated, step
 from configurator.prediction.conditions import Moment, Piece
+from configurator.prediction.ice_tank import IceStep, IceTank, ice_steps
 
 Array = NDArray[np.float64]
 
@@ -54,7 +57,10 @@ class Load:
 
 @dataclass(frozen=True)
 class Course:
-    """What a march found, per row: worst charge out, state, feed and time then, warmest coolant, peak heat, end."""
+    """What a march found, per row: worst charge out, state, feed and time then, warmest coolant, peak heat, the end.
+
+    `ice_kg`: what is left at the end.
+    """
 
     charge_out_worst_k: Array
     worst_at_s: Array
@@ -63,30 +69,30 @@ class Course:
     coolant_worst_k: Array
     heat_peak_w: Array
     end: Array
+    ice_kg: Array
 
 
-def march(loads: Mapping[Moment, Load], pieces: Sequence[Piece], start: Array) -> Course:
-    """Step every row from `start`, shape (rows, lumps), through the pieces."""
+def march(
+    loads: Mapping[Moment, Load], pieces: Sequence[Piece], start: Array, tank: IceTank | None = None
+) -> Course:
+    """Step every row from `start`, shape (rows, lumps), through the pieces; `tank`: the first lump with its ice."""
     rows = start.shape[0]
     steps: dict[tuple[Moment, float], tuple[Array, Array]] = {}
     state, now = start, 0.0
+    kg = np.full(rows, 0.0 if tank is None else tank.start_kg)
     worst, worst_at = np.full(rows, -np.inf), np.zeros(rows)
     worst_state, coolant_worst, peak = start.copy(), start.max(axis=1), np.zeros(rows)
     worst_feed = start[:, FEED]
     for piece in pieces:
         load = loads[piece.moment]
-        count = max(math.ceil(piece.seconds / STEP_S - 1e-9), 1)
-        seconds = piece.seconds / count
-        key = (piece.moment, round(seconds, 9))
-        if key not in steps:
-            steps[key] = step(load.m, load.b, seconds)
-        phi, shift = steps[key]
-        feed = load.feed(state)
-        seen = [load.charge_out(feed)]
-        for index in range(count + 1):
-            charge_out = seen[-1]
-            better = charge_out > worst
-            worst = np.where(better, charge_out, worst)
+        seen: list[Array] = []
+        for reached in chain([_Reached(0.0, state, kg)], _steps(load, piece, state, kg, tank, steps)):
+            state, kg = reached.state, reached.kg
+            now += reached.seconds
+            feed = load.feed(state)
+            seen.append(load.charge_out(feed))
+            better = seen[-1] > worst
+            worst = np.where(better, seen[-1], worst)
             worst_at = np.where(better, now, worst_at)
             worst_state = np.where(better[:, None], state, worst_state)
             worst_feed = np.where(better, feed, worst_feed)
@@ -94,12 +100,38 @@ def march(loads: Mapping[Moment, Load], pieces: Sequence[Piece], start: Array) -
             peak = np.maximum(peak, load.core_w_per_k * (load.charge_in_k - feed))
             if len(seen) >= 3:
                 worst = np.maximum(worst, _between(*seen[-3:]))
-            if index < count:
-                state = _apply(phi, state) + shift
-                now += seconds
-                feed = load.feed(state)
-                seen.append(load.charge_out(feed))
-    return Course(worst, worst_at, worst_state, worst_feed, coolant_worst, peak, state)
+    return Course(worst, worst_at, worst_state, worst_feed, coolant_worst, peak, state, kg)
+
+
+class _Reached(NamedTuple):
+    """Where one step leads: its length, the state and the ice behind it."""
+
+    seconds: float
+    state: Array
+    kg: Array
+
+
+def _steps(
+    load: Load,
+    piece: Piece,
+    state: Array,
+    kg: Array,
+    tank: IceTank | None,
+    known: dict[tuple[Moment, float], tuple[Array, Array]],
+) -> Iterator[_Reached | IceStep]:
+    """The steps through a piece. `known`: what steps of a moment and length do, where no ice changes it."""
+    if tank is not None and kg.any():
+        yield from ice_steps(load, tank, piece.moment.pump, piece.seconds, state, kg)
+        return
+    count = max(math.ceil(piece.seconds / STEP_S - 1e-9), 1)
+    seconds = piece.seconds / count
+    key = (piece.moment, round(seconds, 9))
+    if key not in known:
+        known[key] = step(load.m, load.b, seconds)
+    phi, shift = known[key]
+    for _ in range(count):
+        state = _apply(phi, state) + shift
+        yield _Reached(seconds, state, kg)
 
 
 def round_for_ever(loads: Mapping[Moment, Load], pattern: Sequence[Piece]) -> Array:

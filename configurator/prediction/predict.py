@@ -17,11 +17,13 @@ from configurator.prediction.charge import Charge
 from configurator.prediction.conditions import Conditions, Moment
 from configurator.prediction.estimates import channel_friction_pa
 from configurator.prediction.exchange import Exchange, capacities_of, charge_of, exchange, load_of, surface_of
+from configurator.prediction.ice_tank import IceTank, Vessel, ice_steps, ice_tank
 from configurator.prediction.march import Course, Load, march
 
 Array = NDArray[np.float64]
 
 _FIRST_GUESS_RISE_K = 10.0
+_VESSEL_STEP_S = 2.0
 _FLOW_CEILING = 3.0
 """The operating point is looked for up to this many times the last point of a pump's curve."""
 
@@ -40,6 +42,7 @@ class Prediction:
     capacities: Array
     capacity_rate: Array
     properties_at_k: Array
+    tank: IceTank | None = None
 
     @property
     def exchanger_w_per_k(self) -> Mapping[Moment, Array]:
@@ -70,9 +73,11 @@ def predict(
     }
     loads = {moment: load_of(columns, capacities, now) for moment, now in exchanges.items()}
     start = np.full(capacities.shape, conditions.start_k)
-    course = march(loads, conditions.pieces, start)
+    ice = conditions.ice
+    tank = None if ice is None else ice_tank(ice, capacities[:, 0], np.asarray(liquid.specific_heat), end)
+    course = march(loads, conditions.pieces, start, tank)
     full = charge_of(columns, conditions, 1.0, end)
-    return Prediction(liquid, flow, loads, full, course, start, exchanges, capacities, rate, at_k)
+    return Prediction(liquid, flow, loads, full, course, start, exchanges, capacities, rate, at_k, tank)
 
 
 def loop_loss_pa(columns: Columns, liquid: Liquid, flow: Array, end: int) -> Array:
@@ -149,6 +154,9 @@ def _stirred_mean_k(bench: Bench, columns: Columns, conditions: Conditions, at_k
     flow, liquid = _running(bench, columns, conditions, at_k, end)
     capacity = capacities_of(columns, liquid).sum(axis=1)
     known: dict[Moment, tuple[Array, Array]] = {}
+    ice = conditions.ice
+    tank = None if ice is None else ice_tank(ice, capacity, np.asarray(liquid.specific_heat), end)
+    kg = np.zeros(columns.count) if tank is None else np.full(columns.count, tank.start_kg)
     now_k, mean, seconds = np.full(columns.count, conditions.start_k), np.zeros(columns.count), 0.0
     for piece in conditions.pieces:
         if piece.moment not in known:
@@ -157,10 +165,16 @@ def _stirred_mean_k(bench: Bench, columns: Columns, conditions: Conditions, at_k
             drive = sum(c.w_per_k * c.meets_k for c in at.couplings) + at.pump_heat_w
             known[piece.moment] = (drive / both, both / capacity)
         settles_k, per_s = known[piece.moment]
+        seconds += piece.seconds
+        if tank is not None and kg.any():
+            vessel = Vessel(-per_s[:, None, None], (per_s * settles_k)[:, None])
+            for after in ice_steps(vessel, tank, piece.moment.pump, piece.seconds, now_k[:, None], kg, _VESSEL_STEP_S):
+                mean = mean + after.kelvin_seconds[:, 0]
+                now_k, kg = after.state[:, 0], after.kg
+            continue
         share_gone = -np.expm1(-per_s * piece.seconds)
         mean = mean + settles_k * piece.seconds + (now_k - settles_k) * share_gone / per_s
         now_k = settles_k + (now_k - settles_k) * (1 - share_gone)
-        seconds += piece.seconds
     return np.asarray(np.clip(mean / seconds, conditions.start_k - 50.0, conditions.start_k + 120.0))
 
 

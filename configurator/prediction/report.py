@@ -1,9 +1,7 @@
-"""Everything that is told of a kit's heat: both ends of its band, plateau, recovery, energy ledger, trace."""
+"""Everything that is told of a kit's heat: both ends of its band, plateau, recovery, ice."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -12,7 +10,8 @@ from numpy.typing import NDArray
 from configurator.physics.lumps import integrals, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions
-from configurator.prediction.exchange import metal_of
+from configurator.prediction.ice_report import IceTold, told_of_ice
+from configurator.prediction.ledger import Ledger, ledgers_of
 from configurator.prediction.limits_of_a_kit import time_to_plateau_s
 from configurator.prediction.march import RESERVOIR, march, round_for_ever
 from configurator.prediction.predict import (
@@ -23,14 +22,12 @@ from configurator.prediction.predict import (
     predict,
     run_losses_pa,
 )
-from configurator.prediction.stages import feed_lump, slots_of
 
 Array = NDArray[np.float64]
 
 RECOVERED_K = 5.0
 RECOVERY_STEP_S = 10.0
 RECOVERY_LONGEST_S = 4 * 3600.0
-TRACE_STEP_S = 0.5
 
 _SETTLING_ROUNDS = 5
 """A state that lasts and the coolant's properties at its mean settle each other: a round leaves a few hundredths."""
@@ -65,26 +62,7 @@ class Thermal:
     part_loss_pa: float
     charge_before_pa: float
     charge_after_pa: float
-
-
-@dataclass(frozen=True)
-class Ledger:
-    """Where the event's heat came from and went, every term integrated on its own [J]."""
-
-    charge_j: float
-    pump_j: float
-    rejected_j: float
-    stored_coolant_j: float
-    stored_metal_j: float
-
-    @property
-    def closure(self) -> float:
-        """What does not add up, over half the sum of the absolute terms."""
-        terms = (self.charge_j, self.pump_j, self.rejected_j, self.stored_coolant_j, self.stored_metal_j)
-        open_j = abs(
-            self.charge_j + self.pump_j - self.rejected_j - self.stored_coolant_j - self.stored_metal_j
-        )
-        return open_j / max(sum(abs(term) for term in terms) / 2, 1e-9)
+    ice: IceTold | None = None
 
 
 def margins(prediction: Prediction, conditions: Conditions) -> Array:
@@ -102,8 +80,9 @@ def thermal_report(
     plateau = _plateau_k(bench, columns, conditions, middle.properties_at_k)
     full_power = _full_power_k(bench, columns, conditions, middle.properties_at_k)
     recovery = _recovery_s(middle, conditions)
-    settled = time_to_plateau_s(middle, conditions)
-    ledgers = _ledgers(bench, columns, middle, conditions)
+    settled = time_to_plateau_s(middle, conditions) if conditions.ice is None else [None] * columns.count
+    ledgers = ledgers_of(bench, columns, middle, conditions)
+    ice = told_of_ice(middle, columns, conditions, ledgers)
     runs = run_losses_pa(columns, middle.liquid, middle.flow_m3_per_s)
     parts = part_loss_pa(columns, middle.liquid, middle.flow_m3_per_s, 0)
     seconds = sum(piece.seconds for piece in conditions.pieces)
@@ -139,6 +118,7 @@ def thermal_report(
                 part_loss_pa=float(parts[row]),
                 charge_before_pa=float(middle.full.before_loss_pa[row]),
                 charge_after_pa=float(middle.full.after_loss_pa[row]),
+                ice=ice[row],
             )
         )
     return tuple(reports), ledgers
@@ -190,83 +170,3 @@ def _recovery_s(prediction: Prediction, conditions: Conditions) -> list[float | 
                 found[row] = (count + before / (before - now)) * RECOVERY_STEP_S
         state = after
     return found
-
-
-def _ledgers(
-    bench: Bench, columns: Columns, prediction: Prediction, conditions: Conditions
-) -> tuple[Ledger, ...]:
-    state = prediction.start
-    rows = state.shape[0]
-    charge, rejected, pump = np.zeros(rows), np.zeros(rows), np.zeros(rows)
-    for piece in conditions.pieces:
-        load, now = prediction.loads[piece.moment], prediction.exchanges[piece.moment]
-        phi, shift = step(load.m, load.b, piece.seconds)
-        whole = integrals(load.m, load.b, state, piece.seconds)
-        for coupling in now.couplings:
-            entering = whole[:, feed_lump(coupling.stage)]
-            if coupling.is_core:
-                charge += coupling.w_per_k * (coupling.meets_k * piece.seconds - entering)
-            else:
-                rejected += coupling.w_per_k * (entering - coupling.meets_k * piece.seconds)
-        if piece.moment.pump:
-            pump += bench.pump_heat_w[columns.pump] * piece.seconds
-        state = (phi @ state[:, :, None])[:, :, 0] + shift
-    metal = metal_of(columns)
-    gained = state - prediction.start
-    stored_metal = (metal * gained).sum(axis=1)
-    stored_coolant = ((prediction.capacities - metal) * gained).sum(axis=1)
-    return tuple(
-        Ledger(
-            float(charge[row]),
-            float(pump[row]),
-            float(rejected[row]),
-            float(stored_coolant[row]),
-            float(stored_metal[row]),
-        )
-        for row in range(rows)
-    )
-
-
-def trace(bench: Bench, columns: Columns, conditions: Conditions) -> Iterator[dict[str, float]]:
-    """One loop (one row) through the event, a record every half second, with all that an energy balance needs."""
-    prediction = predict(bench, columns, conditions, 0)
-    names = _lump_names(columns)
-    state, now = prediction.start[0], 0.0
-    liquid = prediction.liquid
-    for piece in conditions.pieces:
-        load, couplings = prediction.loads[piece.moment], prediction.exchanges[piece.moment].couplings
-        count = max(math.ceil(piece.seconds / TRACE_STEP_S - 1e-9), 1)
-        phi, shift = step(load.m[:1], load.b[:1], piece.seconds / count)
-        for index in range(count + 1):
-            yield {
-                "time_s": now,
-                "share": piece.moment.share,
-                "air_kg_per_s": piece.moment.share * conditions.air_kg_per_s,
-                "coolant_l_per_min": float(prediction.flow_m3_per_s[0]) * 60e3 * piece.moment.pump,
-                "coolant_kg_per_m3": float(np.asarray(liquid.density)[0]),
-                "coolant_j_per_kg_k": float(np.asarray(liquid.specific_heat)[0]),
-                "charge_in_c": float(load.charge_in_k[0]) - 273.15,
-                "charge_out_c": float(load.charge_out(load.feed(state[None]))[0]) - 273.15,
-                **{f"{name}_c": float(value) - 273.15 for name, value in zip(names, state, strict=False)},
-                **{f"{_key(c.slot)}_w_per_k": float(c.w_per_k[0]) for c in couplings},
-                **{f"air_into_{_key(c.slot)}_c": float(c.meets_k[0]) - 273.15 for c in couplings if not c.is_core},
-                "pump_heat_w": float(bench.pump_heat_w[columns.pump[0]]) * piece.moment.pump,
-            }
-            if index < count:
-                state = phi[0] @ state + shift[0]
-                now += piece.seconds / count
-
-
-def _key(slot: str) -> str:
-    return slot.replace("-", "_")
-
-
-def _lump_names(columns: Columns) -> list[str]:
-    """Names of the lumps in flow order: a stage's is that of its slot, of twins side by side their common one."""
-    names = ["reservoir", "feed"]
-    slots = slots_of(columns.stages)
-    for at, stage in enumerate(columns.stages):
-        first = next(_key(slot) for of, slot in slots if of == at)
-        name = first if stage.abreast == 1 else f"{stage.kind}s"
-        names += [name, f"hose_after_{name}"]
-    return names

@@ -12,6 +12,7 @@ from configurator.parts.kit import Joint, Medium, Member
 from configurator.parts.layouts import kind_of_slot
 from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
 from configurator.presentation.bill_words import bill_notes, line_words, money
+from configurator.presentation.ice_words import ice_rows
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.assumptions import CHARGE_PIPES
 from configurator.reasons.wording import commonest, exclusion_text, no_route_text
@@ -246,12 +247,13 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         ("charge out, plateau", f"{celsius(t.charge_out_plateau_k)} if this drive never ends{_settling(kit)}"),
         ("charge out, full power", f"{celsius(t.charge_out_full_power_k)} if full power never ends"),
         ("coolant, worst", f"{coolant_words(kit)} at {t.coolant_flow_m3_per_s * 60e3:.0f} L/min"),
-        ("recovery", f"{recovery} at rest until the coolant is within 5 K of the air"),
+        *ice_rows(t.ice),
+        *((("recovery", f"{recovery} at rest until the coolant is within 5 K of the air"),) if t.ice is None else ()),
         ("heat to the coolant", f"{t.heat_peak_w / 1e3:.1f} kW at most, {t.heat_mean_w / 1e3:.1f} kW on average"),
         ("charge pressure lost", f"{t.charge_loss_pa / 1e3:.1f} kPa from charger to throttle"),
         ("charge side", side_words(kit.charge_pressure, names)),
         ("coolant side", side_words(kit.coolant_pressure, names)),
-        ("coolant to fill", f"{kit.coolant_l:.1f} L of {_coolant(answer)}"),
+        ("coolant to fill", f"{kit.coolant_l:.1f} L of {_coolant(answer)}{', beside the ice' if t.ice else ''}"),
         ("mass", f"{kit.mass_dry_g / 1e3:.1f} kg dry, {kit.mass_wet_g / 1e3:.1f} kg filled"),
         ("current", f"{kit.current_a:.1f} A{_wire_words(kit)}"),
     )
@@ -260,6 +262,8 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
 def _settling(kit: OfferedKit) -> str:
     """After how long the repeated drive has settled, where that is within hours."""
     seconds = kit.thermal.time_to_plateau_s
+    if kit.thermal.ice is not None:
+        return ", its ice long gone"
     return "" if seconds is None else f", after {seconds / 60:.0f} min of it"
 
 

@@ -12,7 +12,8 @@ from configurator.foundations.coolants import Coolant
 from configurator.foundations.verdicts import Caution, Verdict
 from configurator.joining.ratings import Limit
 from configurator.parts.kit import Joint
-from configurator.prediction.report import Ledger, Thermal
+from configurator.prediction.ledger import Ledger
+from configurator.prediction.report import Thermal
 from configurator.questions.high_points import Span
 from configurator.search.bill import Line
 from configurator.search.job import Exclusion

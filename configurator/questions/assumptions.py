@@ -6,7 +6,13 @@ from collections.abc import Collection, Iterator
 
 from configurator.fitting.room import corner_mm
 from configurator.prediction.bench import ASSUMED_RAM_SHARE, FAN_FACE_SPEED
-from configurator.prediction.conditions import INLET_LOSS_PA, INLET_RISE_K, PIPE_LOSS_PA, SOAKED_RISE_K
+from configurator.prediction.conditions import (
+    ICED_START_K,
+    INLET_LOSS_PA,
+    INLET_RISE_K,
+    PIPE_LOSS_PA,
+    SOAKED_RISE_K,
+)
 from configurator.questions.answer import Assumption, NotChecked
 from configurator.search.bill import WIRE_RUN_M
 from configurator.search.job import Job
@@ -55,8 +61,11 @@ def _assumed(job: Job) -> Iterator[Assumption]:
         yield Assumption("altitude", "sea level")
     if site.coldest_k is None:
         yield Assumption("coldest", "the coldest night is 5 degC: no antifreeze is asked for")
+    yield from _of_ice(job)
     start = job.brief.coolant.start_k
-    if start is None:
+    if start is None and job.conditions.ice is not None:
+        yield Assumption("start", f"everything starts at {ICED_START_K - 273.15:.0f} degC, the ice beside")
+    elif start is None:
         yield Assumption("start", "everything starts at the temperature of the outside air")
     elif start == "soaked":
         yield Assumption("start", f"a soaked loop starts {SOAKED_RISE_K:.0f} K above the outside air")
@@ -81,6 +90,22 @@ def _assumed(job: Job) -> Iterator[Assumption]:
     if bay is not None:
         yield Assumption("routes", "hoses go along the axes, each by itself; space outside the zones is free for them")
     yield Assumption("wire", f"pump wire {WIRE_RUN_M:.0f} m each way")
+
+
+def _of_ice(job: Job) -> Iterator[Assumption]:
+    """What the ice leans on."""
+    ice, told = job.conditions.ice, job.brief.ice
+    if ice is None or told is None:
+        return
+    if told.temperature_k is None:
+        yield Assumption("ice", "the ice is at 0 degC when it goes in")
+    if told.water_k is None:
+        yield Assumption("ice", "the loop is filled with water as warm as the outside air")
+    kind = job.tables.ice[told.kind]
+    takes = f"{ice.stirred:.0f} W/K for each kilogram of whole pieces ({kind.standing})"
+    yield Assumption("ice", f"{ice.name} takes {takes}, less as they shrink")
+    if ice.passes > 1:
+        yield Assumption("ice", f"each of the {ice.passes} passes starts alike: as cold, with as much ice")
 
 
 def _runs_assumed(job: Job) -> set[str]:

@@ -13,6 +13,7 @@ from configurator.reasons.cautions import (
     TOXIC,
     power_and_boost_disagree,
 )
+from configurator.reasons.ice_cautions import ICE_TANK, WET_CHARGE
 from configurator.search.job import Job
 
 
@@ -30,4 +31,6 @@ def general_cautions(job: Job) -> tuple[Caution, ...]:
         said.append(LESS_TOXIC)
     else:
         said.append(DRAIN_WATER)
+    if job.conditions.ice is not None:
+        said += [ICE_TANK, WET_CHARGE]
     return (*said, *ALWAYS, OUTLET_BULK, BOXES)

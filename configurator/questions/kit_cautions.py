@@ -9,6 +9,7 @@ from configurator.joining.hose_joint import run_place
 from configurator.parts.kinds import Part, Reservoir
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
+from configurator.prediction.ice_report import IceTold
 from configurator.questions.answer import Pressure
 from configurator.questions.as_routed import runs_apart
 from configurator.questions.high_points import lowest as lowest_slot
@@ -32,6 +33,7 @@ from configurator.reasons.cautions import (
     thrust,
     vacuum_fill,
 )
+from configurator.reasons.ice_cautions import ice_not_ready, ice_short, no_strainer
 
 MOST_THRUST_N = 500.0
 """Thrust on a charge joint up to which nothing is said. Common practice, no source."""
@@ -55,6 +57,7 @@ def kit_cautions(
     proven: bool,
     tight: bool = False,
     boil_margin_k: float | None = None,
+    ice: IceTold | None = None,
 ) -> tuple[Caution, ...]:
     """Everything that must be said beside this kit and not beside every other; `boil_margin_k` where it is known."""
     said = [UNPROVEN] if not proven else []
@@ -79,6 +82,8 @@ def kit_cautions(
         share = reservoirs[0].air_m3 * 1000 / made.coolant_l
         if share < LEAST_AIR_SPACE:
             said.append(air_space(share))
+    if ice is not None:
+        said += _of_ice(ice, reservoirs)
     for piece, place, mating in look_alikes_of_pieces(made, part_of):
         said.append(look_alike(piece.name, place, mating.why, mating.hazard))
     said += _of_joints(made.joints)
@@ -97,6 +102,16 @@ def kit_cautions(
     if stuck := [hose.name for hose in made.laid if hose.stuck]:
         said.append(no_route(stuck))
     return tuple(said)
+
+
+def _of_ice(ice: IceTold, tanks: Sequence[Reservoir]) -> list[Caution]:
+    """Cautions of the ice: what keeps it from the pump, whether it lasts, whether the tank is cold again in time."""
+    said = [no_strainer(tank.name) for tank in tanks if not tank.screen]
+    if ice.lasts_passes < ice.passes:
+        said.append(ice_short(ice.lasts_passes, ice.passes))
+    if ice.passes > 1 and ice.ready_s is None:
+        said.append(ice_not_ready(ice.start_k, ice.between_s))
+    return said
 
 
 def _of_joints(joints: Sequence[Joint]) -> list[Caution]:

@@ -19,8 +19,10 @@ from configurator.parts.kinds import Cap, Hose, Part, Pump, RigidPart, Wire
 from configurator.parts.kit import Member
 from configurator.prediction.bench import Bench, make_columns
 from configurator.prediction.conditions import Conditions, make_conditions
+from configurator.prediction.ice_report import IceTold
+from configurator.prediction.ledger import Ledger
 from configurator.prediction.limits_of_a_kit import limiting_air_k
-from configurator.prediction.report import Ledger, Thermal, thermal_report
+from configurator.prediction.report import Thermal, thermal_report
 from configurator.questions.answer import Fit, OfferedKit, Pressure
 from configurator.questions.high_points import bleeds, spans_of
 from configurator.questions.kit_cautions import kit_cautions
@@ -66,10 +68,10 @@ def _offer(
     tolerance = None if job.brief.bay is None else job.brief.bay.tolerance_m
     tight = fit.decided and tolerance is not None and fit.clearance_mm < float(tolerance) * 1000
     laid = _laid(job, kit, parts, fit)
-    made = _made(job, kit, parts, fit, laid)
+    made = _made(job, kit, parts, fit, laid, thermal.ice)
     lines = whole_bill(made, _supply(job))
     litres = kit.coolant_m3 * 1000
-    coolant_g = litres * float(_density(job))
+    filled_g = litres * float(_density(job)) + 1000 * (0.0 if thermal.ice is None else thermal.ice.start_kg)
     return OfferedKit(
         rank=rank,
         layout=kit.kit.layout,
@@ -91,7 +93,7 @@ def _offer(
         idle_ports=tuple((slot, end.name, end_words(end)) for slot, _, end in idle_ports(made.flow, made.used)),
         price_cents=kit.price_cents,
         mass_dry_g=kit.mass_g,
-        mass_wet_g=kit.mass_g + round(coolant_g),
+        mass_wet_g=kit.mass_g + round(filled_g),
         current_a=kit.current_a,
         wire_drop_v=_wire_drop_v(job, parts, lines),
         coolant_l=litres,
@@ -106,6 +108,7 @@ def _offer(
             proven=kit.proven,
             tight=tight,
             boil_margin_k=kit.boil_margin_k,
+            ice=thermal.ice,
         ),
     )
 
@@ -195,7 +198,9 @@ def _part_members(parts: dict[str, Part], medium: str) -> Iterator[Member]:
                 yield member
 
 
-def _made(job: Job, kit: Candidate, parts: dict[str, Part], fit: Fit, laid: Sequence[LaidHose]) -> Made:
+def _made(
+    job: Job, kit: Candidate, parts: dict[str, Part], fit: Fit, laid: Sequence[LaidHose], ice: IceTold | None
+) -> Made:
     spans = dict(fit.spans)
     ups = {place.slot: place.up for place in fit.placements}
     flow = [(slot, part) for slot, part in parts.items() if isinstance(part, RigidPart)]
@@ -211,6 +216,7 @@ def _made(job: Job, kit: Candidate, parts: dict[str, Part], fit: Fit, laid: Sequ
         turbo=job.brief.engine.charger.startswith("turbo"),
         outlets=job.brief.engine.charger_outlets,
         laid=laid,
+        ice=None if ice is None else (ice.name, ice.event_kg),
         capped=any(isinstance(part, Cap) and float(part.opens_pa_gauge) > 0 for part in parts.values()),
     )
 

@@ -25,6 +25,10 @@ from configurator.search.job import Job
 
 CLOSEST = 3
 _FREEZES = "No coolant that the brief welcomes survives its coldest night: allow a glycol in `coolant: kinds`."
+_ICE_FREEZES = (
+    "Ice goes with plain water, and that freezes in the brief's coldest night. No glycol in an ice tank: melting ice "
+    "thins it with every pass. Drain the loop after the day, and state the coldest night that it is filled in."
+)
 _NOT_HOSTED = "need two parts of a kind that the brief does not want, or that is fitted in the car already."
 
 
@@ -48,7 +52,8 @@ def suggest(
     """
     job = make_job(brief, driving, own, catalogue, tables)
     if job is None:
-        frozen = Verdict("freeze", "broken", tuple(brief.coolant.kinds), text=_FREEZES)
+        text = _FREEZES if brief.ice is None else _ICE_FREEZES
+        frozen = Verdict("freeze", "broken", tuple(brief.coolant.kinds), text=text)
         return _blocked(brief, driving, fingerprint, catalogue, frozen)
     found = search(job, tell)
     if not found:

@@ -13,7 +13,7 @@ from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.prediction.bench import Loop, make_bench, make_columns, zone_air
 from configurator.prediction.conditions import choose_coolant, make_conditions
-from configurator.prediction.report import trace
+from configurator.prediction.trace import trace
 from configurator.questions.answer import OfferedKit
 from configurator.search.rows import stages_of
 from configurator.search.skeleton import loop_steps

@@ -43,7 +43,7 @@ class Supply:
 class Made:
     """A kit as far as its bill looks at it. `parts`: slots in flow order with their parts, the cap last.
 
-    `outlets`: how many the charger has.
+    `outlets`: how many the charger has. `ice`: its kind, and how much an event takes [kg].
     """
 
     parts: Sequence[tuple[str, Part]]
@@ -57,6 +57,7 @@ class Made:
     outlets: int = 1
     capped: bool = False
     laid: Sequence[LaidHose] = ()
+    ice: tuple[str, float] | None = None
 
     @property
     def flow(self) -> tuple[tuple[str, RigidPart], ...]:
@@ -227,6 +228,9 @@ def _mounting(made: Made, supply: Supply) -> Iterator[Line]:
 def _fill(made: Made, supply: Supply) -> Iterator[Line]:
     if made.coolant is not None and made.coolant_l is not None:
         yield from coolant_lines(made.coolant, made.coolant_l, supply.sold)
+    if made.ice is not None:
+        kind, kg = made.ice
+        yield _own(f"{kind} for one event", math.ceil(round(kg, 6)), "kg", "fill", "reservoir")
     if made.flow:
         yield _own("bleed funnel or vacuum filler, on loan", 1, "piece", "fill")
         yield _own("leak-test adapter with regulator and relief valve, on loan", 1, "piece", "fill")

@@ -96,6 +96,15 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     "joins-nothing": lambda e, n: (
         f"{n}: no other part is left that joins it and holds the pressure."
     ),
+    "warms-ice": lambda e, n: (
+        f"{n} in circuit would warm the iced water by {float(e.found or 0) / 1e3:.1f} kW in the drive's fastest air: "
+        "leave it out, or bypass it while there is ice."
+    ),
+    "not-for-ice": lambda e, n: f"{n} is no ice tank: no ice goes into it (ice: true where it has a hatch).",
+    "ice-over-tank": lambda e, n: (
+        f"{n} holds {float(e.limit or 0) * 1e3:.1f} L to its brim, heaped ice takes {float(e.found or 0) * 1e3:.1f} L: "
+        "less ice, or a larger tank."
+    ),
     "impossible-point": lambda e, n: f"{n} claims what its arrangement cannot do: {e.about}.",
     "no-core-joins": lambda e, n: f"{n} is out because no core that is left can be joined to the engine.",
     "no-room-together": lambda e, n: (
@@ -130,6 +139,9 @@ _CAUSES = {
     "ends-do-not-meet": "its ends cannot be joined",
     "suction-hose": "no hose for the pump's suction",
     "joins-nothing": "no other part is left that joins it and holds the pressure",
+    "warms-ice": "would warm the iced water",
+    "not-for-ice": "no ice goes into it",
+    "ice-over-tank": "too small for the ice",
     "impossible-point": "a measured point that its arrangement cannot reach",
     "no-core-joins": "no core can be joined to the engine",
     "no-room-together": "no room beside the parts that share its zone",

@@ -109,6 +109,8 @@ def _predicted(job: Job, bench: Bench, prices: Prices, rows: Sequence[Row]) -> I
         low[meets] = margins(of_low, job.conditions)
     loss = middle.full.core_loss_pa + middle.full.before_loss_pa + middle.full.after_loss_pa
     liquid = coolant_m3(columns)
+    if job.conditions.ice is not None:
+        liquid = liquid - job.conditions.ice.displaced_m3
     for index, row in enumerate(rows):
         told = (margin[index], low[index], loss[index], liquid[index], middle.course.coolant_worst_k[index])
         yield from _with_caps(job, bench, prices, row, *(float(figure) for figure in told))

@@ -15,6 +15,7 @@ from configurator.parts.kinds import PART_KINDS, Cap, Core, Exchanger, Part, Pum
 from configurator.parts.passages import Passage
 from configurator.prediction.charge import charge_at
 from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
+from configurator.search.ice_rules import ice_reason
 from configurator.search.job import Exclusion, Job
 from configurator.search.needs import faces_used
 
@@ -100,6 +101,9 @@ def _first_reason(job: Job, part: Part) -> Exclusion | None:
     brief = job.brief
     kind = getattr(part, "kind", "")
     own = job.is_own(part.id)
+    warmed = ice_reason(job, part) if isinstance(part, Exchanger) else None
+    if warmed is not None:
+        return warmed
     if part.id in brief.without or kind in brief.without:
         return Exclusion(part.id, "not-wanted", None, None, "")
     if brief.in_stock and part.stock == 0 and not own:
@@ -112,7 +116,7 @@ def _first_reason(job: Job, part: Part) -> Exclusion | None:
     coolant = getattr(part, "coolant", None)
     if isinstance(coolant, Passage) and job.conditions.coolant.kind in coolant.bans:
         return Exclusion(part.id, "coolant-banned", job.conditions.coolant.kind, None, "", "coolant")
-    impossible = _impossible_point(part)
+    impossible = _impossible_point(part) or ice_reason(job, part)
     if impossible is not None:
         return impossible
     if isinstance(part, Core):

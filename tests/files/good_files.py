@@ -71,6 +71,8 @@ driving:
     total: 90 s
 coolants:
   - {id: water, name: Water, price_per_litre: 0}
+ice:
+  - {id: cubes, name: Ice cubes, stirred: 260 W/K/kg, still: 15 W/K/kg, band: 40 %, standing: estimate, source: book}
 sources:
   book: a book
 """

@@ -240,7 +240,7 @@ ONE_MISTAKE = [
         "unknown section 'pump'; did you mean 'pumps'? "
         "(allowed: cores, exchangers, pumps, reservoirs, caps, hoses, "
         "adapters, wyes, clamps, fans, fuses, relays, wires, layouts, fuels, chargers, "
-        "driving, coolants, sources, bounds)",
+        "driving, coolants, ice, sources, bounds)",
         id="unknown kind",
     ),
 ]

@@ -26,6 +26,7 @@ def test_parts_and_tables_by_id(folder: Folder) -> None:
     assert list(tables.chargers) == ["turbo"]
     assert list(tables.driving) == ["hill-climb"]
     assert list(tables.coolants) == ["water"]
+    assert [(kind.id, kind.stirred, kind.still) for kind in tables.ice.values()] == [("cubes", 260.0, 15.0)]
     assert dict(tables.sources) == {"book": "a book"}
 
 

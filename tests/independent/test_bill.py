@@ -17,7 +17,7 @@ import pytest
 from tests.journeys.kitwright import EXAMPLES, all_kits, suggest
 
 Tree = dict[str, Any]
-BRIEFS = ("hatch", "retro", "road", "wagon", "roadster")
+BRIEFS = ("hatch", "retro", "road", "wagon", "roadster", "drag")
 
 
 @cache
@@ -191,10 +191,13 @@ def _mounts(kit: Tree) -> list[str]:
 
 
 def _fill(kit: Tree) -> list[str]:
-    """Concentrate and water together are the fill and 15 %, each rounded up to a tenth of a litre."""
+    """Concentrate and water together are the fill and 15 %, each rounded up to a tenth of a litre; and the ice."""
     litres = sum(line["quantity"] for line in kit["lines"] if line["group"] == "fill" and line["unit"] == "L")
     fill = kit["coolant_l"] * 1.15
-    return [] if fill - 0.01 <= litres <= fill + 0.21 else [f"{litres} L on the bill, {fill:.2f} L wanted"]
+    found = [] if fill - 0.01 <= litres <= fill + 0.21 else [f"{litres} L on the bill, {fill:.2f} L wanted"]
+    ice = sum(line["quantity"] for line in kit["lines"] if line["group"] == "fill" and line["unit"] == "kg")
+    asked = 0 if kit["ice"] is None else math.ceil(round(kit["ice"]["per_event_kg"], 3))
+    return found if ice == asked else [*found, f"{ice} kg of ice on the bill, {asked} kg wanted"]
 
 
 @pytest.mark.parametrize("name", BRIEFS)

@@ -91,6 +91,12 @@ def without_bleed(part_id: str) -> Tree:
 
 CLIP = {"form": "qc-coolant", "size": "19 mm", "profile": "clip-19"}
 LOW_RESERVOIR = {"bay__zones__wing__at": {"back": "420 mm", "right": "420 mm", "up": "100 mm"}}
+ICED: Tree = {
+    "ice": {"kind": "cubes", "mass": "300 g"}, "coolant__kinds": ["water"], "site__coldest": "5 degC",
+    "driving": {"stretches": [{"lasts": "9 s", "share": "100 %", "speed": "120 km/h"}], "total": "9 s",
+                "passes": 3, "between": "1 min"},
+}  # fmt: skip
+ICE_TANK = (shipped_part("pump-46-small"), shipped_part("reservoir-6-vented", ice=True))
 CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "power-boost-disagree": ({"engine__displacement": "4 L", "engine__rev_limit": "7000 rpm"}, ()),
     "drain-water": ({"coolant__kinds": ["water"], "site__coldest": "5 degC"}, ()),
@@ -114,6 +120,11 @@ CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "route-longer": ({"bay__runs": {"grille-side": "0.4 m"}}, ()),
     "route-shorter": ({"bay__runs": {"grille-side": "6 m"}}, ()),
     "no-route": ({"bay__zones__wing__open": ["up"]}, ()),
+    "ice-tank": (ICED, ICE_TANK),
+    "wet-charge": (ICED, ICE_TANK),
+    "no-strainer": (ICED, ICE_TANK),
+    "ice-short": (ICED, ICE_TANK),
+    "ice-not-ready": (ICED, ICE_TANK),
 }
 """Changes of the brief and of the shelf that raise a code; a code that is not here is raised by any kit with glycol."""
 

@@ -29,6 +29,7 @@ SI = {
     "heat capacity": "J/K",
     "specific heat": "J/kg/K",
     "conductivity": "W/m/K",
+    "conductance per mass": "W/K/kg",
 }
 # where pint's name is another than the trade's spelling
 IN_PINT = {

@@ -9,7 +9,9 @@ import numpy as np
 import pytest
 
 from configurator.prediction.conditions import Conditions, Moment, Piece
-from configurator.prediction.report import Ledger, Thermal, margins, thermal_report, trace
+from configurator.prediction.ledger import Ledger
+from configurator.prediction.report import Thermal, margins, thermal_report
+from configurator.prediction.trace import trace
 from tests.prediction.made_kits import Made, conditions, kit, moment, plain_kit, steady
 
 PATTERN = (Piece(moment(1.0, 30.0), 20.0), Piece(moment(0.1, 15.0), 15.0), Piece(moment(0.02, 0.0, pump=False), 5.0))

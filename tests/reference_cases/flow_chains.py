@@ -9,6 +9,7 @@ import numpy as np
 from configurator.foundations.air import specific_heat
 from configurator.physics.air_flow import air_flow_from_displacement
 from configurator.physics.compression import outlet_temperature
+from configurator.physics.ice import heat_to_melt
 from configurator.physics.lumps import ring, steady, step
 from configurator.physics.operating_point import head, operating_flow, stack_curves
 from configurator.physics.pipe_flow import (
@@ -193,3 +194,8 @@ def tanks_in_series(total_s: float, times: Any, counts: Any) -> Any:
         b = rate * np.eye(count)[0]
         rows.append(lumps_at(m, b, np.zeros(count), times)[:, -1])
     return np.array(rows)
+
+
+def melt_seconds(ice_kg: float, watts: float) -> np.ndarray:
+    """How long ice of 0 degC lasts under a constant load [s]."""
+    return ice_kg * heat_to_melt(273.15) / watts

@@ -1,4 +1,4 @@
-"""Published values of atmosphere, charger, pipes, pumps and lumps in time, through public functions."""
+"""Published values of atmosphere, charger, pipes, pumps, lumps in time and ice, through public functions."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import pytest
 
 from tests.reference_cases.cases import arguments, hold, load_cases, public_function
 
-NAMES = ("atmosphere", "compression", "air_flow", "pipe_flow", "pump_point", "lumps")
+NAMES = ("atmosphere", "compression", "air_flow", "pipe_flow", "pump_point", "lumps", "ice")
 
 
 @pytest.mark.parametrize("case", [c for name in NAMES for c in load_cases(name)], ids=lambda c: c["case"])

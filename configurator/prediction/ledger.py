@@ -1,0 +1,87 @@
+"""Where the heat of an event came from and went: every term integrated on its own."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from configurator.physics.lumps import integrals, step
+from configurator.prediction.bench import Bench, Columns
+from configurator.prediction.conditions import Conditions, Piece
+from configurator.prediction.exchange import metal_of
+from configurator.prediction.ice_tank import IceStep, ice_steps
+from configurator.prediction.march import RESERVOIR
+from configurator.prediction.predict import Prediction
+from configurator.prediction.stages import feed_lump
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Ledger:
+    """Where the event's heat came from and went, every term integrated on its own [J].
+
+    `ice_j`: what the ice took to melt and its water to reach the temperature of the tank that it melted into.
+    """
+
+    charge_j: float
+    pump_j: float
+    rejected_j: float
+    stored_coolant_j: float
+    stored_metal_j: float
+    ice_j: float = 0.0
+
+    @property
+    def closure(self) -> float:
+        """What does not add up, over half the sum of the absolute terms."""
+        came = (self.charge_j, self.pump_j)
+        went = (self.rejected_j, self.ice_j, self.stored_coolant_j, self.stored_metal_j)
+        return abs(sum(came) - sum(went)) / max(sum(abs(term) for term in (*came, *went)) / 2, 1e-9)
+
+
+def ledgers_of(
+    bench: Bench, columns: Columns, prediction: Prediction, conditions: Conditions
+) -> tuple[Ledger, ...]:
+    """The ledger of every row."""
+    state = prediction.start
+    rows = state.shape[0]
+    kg = np.full(rows, 0.0 if prediction.tank is None else prediction.tank.start_kg)
+    charge, rejected, pump, to_ice, to_tank = (np.zeros(rows) for _ in range(5))
+    for piece in conditions.pieces:
+        for done in _steps(prediction, piece, state, kg):
+            for coupling in prediction.exchanges[piece.moment].couplings:
+                entering = done.kelvin_seconds[:, feed_lump(coupling.stage)]
+                if coupling.is_core:
+                    charge += coupling.w_per_k * (coupling.meets_k * done.seconds - entering)
+                else:
+                    rejected += coupling.w_per_k * (entering - coupling.meets_k * done.seconds)
+            if piece.moment.pump:
+                pump += bench.pump_heat_w[columns.pump] * done.seconds
+            to_ice += done.ice_j
+            to_tank += done.tank_j
+            state, kg = done.state, done.kg
+    metal = metal_of(columns)
+    gained = state - prediction.start
+    stored = prediction.capacities * gained
+    if prediction.tank is not None:
+        stored[:, RESERVOIR] = to_tank
+    of_metal = metal * gained
+    stored_coolant, stored_metal = (stored - of_metal).sum(axis=1), of_metal.sum(axis=1)
+    terms = (charge, pump, rejected, stored_coolant, stored_metal, to_ice)
+    return tuple(Ledger(*(float(term[row]) for term in terms)) for row in range(rows))
+
+
+def _steps(prediction: Prediction, piece: Piece, state: Array, kg: Array) -> Iterator[IceStep]:
+    """The steps through a piece: many while there is ice, else one."""
+    load, tank = prediction.loads[piece.moment], prediction.tank
+    if tank is not None and kg.any():
+        yield from ice_steps(load, tank, piece.moment.pump, piece.seconds, state, kg)
+        return
+    phi, shift = step(load.m, load.b, piece.seconds)
+    whole = integrals(load.m, load.b, state, piece.seconds)
+    after = (phi @ state[:, :, None])[:, :, 0] + shift
+    to_tank = prediction.capacities[:, RESERVOIR] * (after - state)[:, RESERVOIR]
+    yield IceStep(piece.seconds, after, kg, whole, np.zeros_like(kg), to_tank)

@@ -1,0 +1,83 @@
+"""The course of one loop through its event: a record every half second, with all that an energy balance needs."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+from numpy.typing import NDArray
+
+from configurator.physics.lumps import step
+from configurator.prediction.bench import Bench, Columns
+from configurator.prediction.conditions import Conditions, Piece
+from configurator.prediction.ice_tank import ICE_STEP_S, ice_steps
+from configurator.prediction.predict import Prediction, predict
+from configurator.prediction.stages import slots_of
+
+Array = NDArray[np.float64]
+
+TRACE_STEP_S = ICE_STEP_S
+"""While there is ice a record stands at the end of each of its steps."""
+
+
+def trace(bench: Bench, columns: Columns, conditions: Conditions) -> Iterator[dict[str, float]]:
+    """One loop (one row) through the event, a record every half second, with all that an energy balance needs."""
+    prediction = predict(bench, columns, conditions, 0)
+    names = _lump_names(columns)
+    state, now = prediction.start, 0.0
+    kg = np.full(1, 0.0 if prediction.tank is None else prediction.tank.start_kg)
+    liquid = prediction.liquid
+    for piece in conditions.pieces:
+        load, couplings = prediction.loads[piece.moment], prediction.exchanges[piece.moment].couplings
+        for reached in _reached(prediction, piece, now, state, kg):
+            now, state, kg = reached
+            yield {
+                "time_s": now,
+                "share": piece.moment.share,
+                "air_kg_per_s": piece.moment.share * conditions.air_kg_per_s,
+                "coolant_l_per_min": float(prediction.flow_m3_per_s[0]) * 60e3 * piece.moment.pump,
+                "coolant_kg_per_m3": float(np.asarray(liquid.density)[0]),
+                "coolant_j_per_kg_k": float(np.asarray(liquid.specific_heat)[0]),
+                "charge_in_c": float(load.charge_in_k[0]) - 273.15,
+                "charge_out_c": float(load.charge_out(load.feed(state))[0]) - 273.15,
+                **{f"{name}_c": float(value) - 273.15 for name, value in zip(names, state[0], strict=False)},
+                **{f"{_key(c.slot)}_w_per_k": float(c.w_per_k[0]) for c in couplings},
+                **{f"air_into_{_key(c.slot)}_c": float(c.meets_k[0]) - 273.15 for c in couplings if not c.is_core},
+                "pump_heat_w": float(bench.pump_heat_w[columns.pump[0]]) * piece.moment.pump,
+                **({} if prediction.tank is None else {"ice_kg": float(kg[0])}),
+            }
+
+
+def _reached(
+    prediction: Prediction, piece: Piece, now: float, state: Array, kg: Array
+) -> Iterator[tuple[float, Array, Array]]:
+    """Time, state and ice at the start of a piece and after every step of it."""
+    yield now, state, kg
+    load, tank = prediction.loads[piece.moment], prediction.tank
+    if tank is not None and kg.any():
+        for after in ice_steps(load, tank, piece.moment.pump, piece.seconds, state, kg, TRACE_STEP_S):
+            now += after.seconds
+            yield now, after.state, after.kg
+        return
+    count = max(math.ceil(piece.seconds / TRACE_STEP_S - 1e-9), 1)
+    phi, shift = step(load.m, load.b, piece.seconds / count)
+    for _ in range(count):
+        state = (phi @ state[:, :, None])[:, :, 0] + shift
+        now += piece.seconds / count
+        yield now, state, kg
+
+
+def _key(slot: str) -> str:
+    return slot.replace("-", "_")
+
+
+def _lump_names(columns: Columns) -> list[str]:
+    """Names of the lumps in flow order: a stage's is that of its slot, of twins side by side their common one."""
+    names = ["reservoir", "feed"]
+    slots = slots_of(columns.stages)
+    for at, stage in enumerate(columns.stages):
+        first = next(_key(slot) for of, slot in slots if of == at)
+        name = first if stage.abreast == 1 else f"{stage.kind}s"
+        names += [name, f"hose_after_{name}"]
+    return names

@@ -1,0 +1,46 @@
+"""The ice of a kit as rows of its figures."""
+
+from __future__ import annotations
+
+from configurator.prediction.ice_report import IceTold
+
+_ZERO_C = 273.15
+
+
+def ice_rows(ice: IceTold | None) -> tuple[tuple[str, str], ...]:
+    """What a pass melts, what the day takes, when to refill; nothing without ice."""
+    if ice is None:
+        return ()
+    start = f"{ice.start_k - _ZERO_C:.0f} degC"
+    return (
+        (
+            "ice",
+            f"{ice.start_kg:.1f} kg of {ice.name} in {ice.water_kg:.1f} kg of water at {start}; a pass melts "
+            f"{ice.melted_kg:.1f} kg and leaves {ice.left_kg:.1f} kg, the tank at {ice.tank_end_k - _ZERO_C:.0f} degC",
+        ),
+        ("ice for the event", f"{ice.event_kg:.1f} kg: {_event(ice, start)}"),
+        ("refill", f"{_refill(ice)}; {_ready(ice, start)}"),
+    )
+
+
+def _event(ice: IceTold, start: str) -> str:
+    passes = "1 pass takes" if ice.passes == 1 else f"{ice.passes} passes take"
+    each = "" if ice.passes == 1 else " each"
+    cooling = f"{ice.pull_down_kg:.1f} kg to cool the loop to {start}"
+    return f"{cooling}, {passes} {ice.per_pass_kg:.1f} kg{each}, cooling back included"
+
+
+def _refill(ice: IceTold) -> str:
+    if ice.left_kg <= 0.0:
+        return "before the pass is over: the ice is gone by then"
+    if ice.lasts_passes < 1:
+        return "after every pass: what it leaves does not cool the loop back"
+    passes = "1 pass" if ice.lasts_passes == 1 else f"{ice.lasts_passes} passes"
+    return f"after {passes} at the latest"
+
+
+def _ready(ice: IceTold, start: str) -> str:
+    if ice.ready_s is None:
+        rest = "no ice" if ice.settled_left_kg <= 0.0 else f"{ice.settled_left_kg:.1f} kg of ice"
+        return f"left alone after a pass, water and ice settle at {ice.settles_k - _ZERO_C:.0f} degC with {rest}"
+    return f"{start} again {ice.ready_s / 60:.1f} min after a pass, with the pump running and the engine off"

@@ -1,0 +1,45 @@
+"""Cautions of ice in the tank; their codes stand with all the others in `cautions.CODES`."""
+
+from __future__ import annotations
+
+from configurator.foundations.verdicts import Caution
+
+ICE_TANK = Caution(
+    "ice-tank",
+    "An ice tank stays vented. In cabin or boot hold it with straps for a crash, seal it from the people in the car, "
+    "lead vent and overflow outside, and drain it when the day is over. Never put dry ice in: it bursts a closed tank "
+    "and suffocates people.",
+)
+WET_CHARGE = Caution(
+    "wet-charge",
+    "Iced coolant lies below the dew point of the charge in nearly all weather: water gathers in the core. Drain the "
+    "charge side before each pass; the heat of that water is not reckoned here.",
+)
+
+
+def no_strainer(tank: str) -> Caution:
+    """An ice tank without a screen before its outlet."""
+    return Caution(
+        "no-strainer",
+        f"There is no strainer in this kit, and {tank} has no screen before its outlet: pieces of ice stop or break a "
+        "pump. Fit the strainer that the bill asks you to bring.",
+    )
+
+
+def ice_short(lasts_passes: int, passes: int) -> Caution:
+    """Ice that does not last through the passes of the drive."""
+    lasts = "less than one pass" if lasts_passes < 1 else f"{lasts_passes} of {passes} passes"
+    text = f"With the cooling back to the start the ice lasts {lasts}: have the rest at hand, and refill in time."
+    return Caution("ice-short", text)
+
+
+def ice_not_ready(start_k: float, between_s: float | None) -> Caution:
+    """Iced water that is not back at its starting temperature in time [K, s]."""
+    hour = 3600.0
+    between = hour if between_s is None else between_s
+    within = "within an hour" if between >= hour else f"in the {between / 60:.0f} min between passes"
+    return Caution(
+        "ice-not-ready",
+        f"With the ice that a pass leaves the tank is not back at {start_k - 273.15:.0f} degC {within}: add ice, or "
+        "the next pass starts warmer than reckoned.",
+    )

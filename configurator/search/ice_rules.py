@@ -1,0 +1,27 @@
+"""What ice asks of the parts of a loop: a tank that is made for it and holds it, and no front exchanger in circuit."""
+
+from __future__ import annotations
+
+from configurator.parts.kinds import Exchanger, Part, Reservoir
+from configurator.prediction.bench import zone_air
+from configurator.prediction.ice_warmed import warming_w
+from configurator.search.job import Exclusion, Job
+
+
+def ice_reason(job: Job, part: Part) -> Exclusion | None:
+    """Why a part cannot serve with the brief's ice; None where it can, or where the brief has none."""
+    ice = job.conditions.ice
+    if ice is None:
+        return None
+    if isinstance(part, Exchanger):
+        bay = job.brief.bay
+        zones = [] if bay is None else [zone for zone in bay.zones.values() if "exchanger" in zone.takes]
+        airs = [zone_air(zone) for zone in zones] or [zone_air(None)]
+        return Exclusion(part.id, "warms-ice", round(warming_w(part, airs, job.conditions), 1), 0.0, "W")
+    if isinstance(part, Reservoir):
+        if not part.ice:
+            return Exclusion(part.id, "not-for-ice", None, None, "")
+        inside = float(part.coolant.volume_m3 or 0.0) + part.air_m3
+        if ice.heap_m3 > inside:
+            return Exclusion(part.id, "ice-over-tank", round(ice.heap_m3, 6), round(inside, 6), "m3")
+    return None
