@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
+from itertools import pairwise
 
 import pytest
 
@@ -37,13 +38,13 @@ def tank(litres: float) -> Tree:
 
 
 def racer(**changes: object) -> Tree:
-    """The racer with room for every front and tank of the tests, one air speed at its face, and an aim that turns none away."""
+    """The racer with room for every front and tank here, one air speed at its face, an aim that turns none away."""
     brief = opened(example("track", limits=None, layouts=["single"], **changes))
     slot = brief["bay"]["zones"]["slot"]
     slot.update(wide="1200 mm", high="600 mm", air={"face_speed": SPEED})
     brief["bay"]["zones"]["wing"].update(wide="400 mm", high="700 mm", deep="400 mm")
     del brief["bay"]["zones"]["duct"]
-    brief["aim"] = {"charge_air": "160 degC"} if "aim" not in changes else changes["aim"]
+    brief["aim"] = changes.get("aim", {"charge_air": "160 degC"})
     return brief
 
 
@@ -68,8 +69,8 @@ def test_the_worst_charge_falls_strictly_with_front_area_at_one_air_speed() -> N
         part = kit["parts"]["exchanger"][0]
         coolest[part] = min(coolest.get(part, 999.0), kit["thermal"]["charge_out_worst_c"])
     falling = [coolest[f"front-{face:.3f}"] for face in FACES_MM]
-    assert all(small > large + 1 for small, large in zip(falling, falling[1:], strict=False)), falling
-    gains = [small - large for small, large in zip(falling, falling[1:], strict=False)]
+    assert all(small > large + 1 for small, large in pairwise(falling)), falling
+    gains = [small - large for small, large in pairwise(falling)]
     assert gains[0] > gains[-1], "each step of area is worth less than the one before it"
 
 
