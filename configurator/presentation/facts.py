@@ -13,6 +13,7 @@ from configurator.parts.layouts import kind_of_slot
 from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
 from configurator.presentation.bill_words import bill_notes, line_words, money
 from configurator.presentation.ice_words import ice_rows
+from configurator.presentation.no_kit_words import cause
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.assumptions import CHARGE_PIPES
 from configurator.reasons.wording import commonest, exclusion_text, no_route_text
@@ -121,7 +122,8 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
     if answer.closest and answer.closest[0].missed == ("aim",):
         best = answer.closest[0]
         reached = celsius(best.thermal.charge_out_worst_k)
-        return f"{text}; the nearest kit, at {money(best.price_cents, answer.currency)}, reaches {reached}."
+        price = money(best.price_cents, answer.currency)
+        return f"{text}; the nearest kit, at {price}, reaches {reached}. {cause(best, answer.ceiling_k)}".rstrip()
     if answer.closest:
         return f"No kit on this shelf meets the brief; the nearest misses: {', '.join(answer.closest[0].missed)}."
     return "No kit on this shelf can be put together for this brief: nothing joins and fits."

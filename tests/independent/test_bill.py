@@ -17,7 +17,7 @@ import pytest
 from tests.journeys.kitwright import EXAMPLES, all_kits, suggest
 
 Tree = dict[str, Any]
-BRIEFS = ("hatch", "retro", "road", "wagon", "roadster", "drag")
+BRIEFS = ("hatch", "retro", "road", "wagon", "roadster", "drag", "track")
 
 
 @cache

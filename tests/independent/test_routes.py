@@ -17,7 +17,7 @@ import pytest
 from tests.independent.plain import brief_of, part_of, si
 from tests.journeys.kitwright import EXAMPLES, Tree, shelf_part, suggest
 
-BRIEFS = ("hatch", "retro", "road", "wagon", "roadster", "ute", "drag")
+BRIEFS = ("hatch", "retro", "road", "wagon", "roadster", "ute", "drag", "track")
 KEEP_OFF_MM = {"plain": 0.0, "crash": 0.0, "moving": 25.0, "hot": 50.0}
 Span = tuple[list[float], list[float]]
 

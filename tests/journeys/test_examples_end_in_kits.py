@@ -102,7 +102,25 @@ def test_road_a_kit_can_fit() -> None:
     assert 3.9 + 1.54 + 1.25 + 0.74 + 3.5 < 16
 
 
-@pytest.mark.parametrize("name", ["hatch", "wagon", "retro", "road"])
+def test_track_a_kit_can_fit() -> None:
+    """Core 190 long, 220 wide, 170 high in 270 deep, 300 wide, 195 high: across or along the car, 25 mm over in height.
+
+    Front 66 x 560 x 260 in 100 x 650 x 320: 34, 90 and 60 mm over. Bottle 95 x 95 x 115 and pump 135 x 88 x 96 stacked:
+    115 + 96 = 211 of 330. Dry: 6.1 + 4.3 + 0.22 + 0.74 = 11.36 kg, and 4.5 kg of hose and couplers: under 17 kg.
+    """
+    assert size("core-190-wide") == (190, 220, 170) and zone("track", "engine") == (270, 300, 195)
+    assert 190 <= 270 and 220 <= 300 and 170 <= 195
+    assert size("exchanger-560-triple") == (66, 560, 260) and zone("track", "slot") == (100, 650, 320)
+    assert 66 <= 100 and 560 <= 650 and 260 <= 320
+    assert size("reservoir-0.7-bottle") == (95, 95, 115) and size("pump-46-small") == (135, 88, 96)
+    assert zone("track", "wing") == (230, 200, 330)
+    assert 115 + 96 == 211 <= 330 and 135 <= 200 and 95 <= 200
+    parts = ("core-190-wide", "exchanger-560-triple", "reservoir-0.7-bottle", "pump-46-small")
+    assert sum(mass(part) for part in parts) == pytest.approx(6.1 + 4.3 + 0.22 + 0.74, abs=0.2)
+    assert 6.1 + 4.3 + 0.22 + 0.74 + 4.5 < 17
+
+
+@pytest.mark.parametrize("name", ["hatch", "wagon", "retro", "road", "track"])
 def test_every_example_ends_in_kits(name: str) -> None:
     run = answer_of(name)
     assert (run.code, run.answer["outcome"]) == (0, "kits")
@@ -112,7 +130,7 @@ def test_every_example_ends_in_kits(name: str) -> None:
         assert kit["thermal"]["margin_k"] >= 0
 
 
-@pytest.mark.parametrize("name", ["hatch", "wagon", "retro", "road"])
+@pytest.mark.parametrize("name", ["hatch", "wagon", "retro", "road", "track"])
 def test_every_pump_has_its_wiring_and_every_adapter_is_on_the_bill(name: str) -> None:
     for kit in answer_of(name).kits:
         items = {line["item"] for line in kit["lines"]}

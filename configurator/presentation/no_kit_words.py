@@ -1,0 +1,28 @@
+"""What is said of the cause where no kit meets the aim."""
+
+from __future__ import annotations
+
+from configurator.parts.layouts import kind_of_slot
+from configurator.questions.answer import OfferedKit
+
+SETTLED_K = 1.0
+"""A drive whose worst moment is this near to its plateau is warm right through: litres would not help."""
+
+_ZERO_C = 273.15
+_FRONT = "The front area and the air speed at it set that."
+_LITRES = "In a drive this short the coolant's volume sets that as well as the front area and the air speed at it."
+
+
+def cause(best: OfferedKit, ceiling_k: float) -> str:
+    """Why the nearest kit misses the ceiling, where that is beyond doubt; else nothing.
+
+    A core never cools the charge below the coolant that enters it, and a better core would warm that further: where the
+    coolant alone is above the ceiling, core, bleeding and flow in the core are not the cure.
+    """
+    t = best.thermal
+    feed_k = t.charge_out_worst_k - t.core_gap_k
+    if feed_k <= ceiling_k or "exchanger" not in {kind_of_slot(slot) for slot, _ in best.parts}:
+        return ""
+    settled = t.charge_out_worst_k > t.charge_out_plateau_k - SETTLED_K
+    enters = f"Its coolant enters the core at {feed_k - _ZERO_C:.0f} degC, and no core cools the charge below that."
+    return f"{enters} {_FRONT if settled else _LITRES}"
