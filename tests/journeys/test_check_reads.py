@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from tests.journeys.checks import KITS, Ran, check, flowing, kit_file
-from tests.journeys.kitwright import SMALL_PARTS, example, shipped
+from tests.journeys.kitwright import SMALL_PARTS, Tree, example, opened, shipped
 
 EXAMPLES = sorted(path.stem for path in KITS.glob("*.yaml"))
 MONEY = r"([\d,]+(?:\.\d\d)?) EUR"
@@ -72,9 +72,14 @@ def test_a_side_with_a_joint_that_does_not_hold_is_not_told_as_holding() -> None
     assert check("good", "--json").answer["unjoined"] == []
 
 
+def roomy_hatch() -> Tree:
+    """The example with room for two cores side by side, and for hoses on all sides."""
+    return opened(example("hatch", bay__zones__bulkhead__wide="480 mm", bay__obstacles=[]))
+
+
 def test_the_layout_of_a_pair_is_named_and_its_heat_is_of_that_layout() -> None:
     """Joints and bill were for cores side by side, the heat for cores one after the other."""
-    brief = example("hatch")
+    brief = roomy_hatch()
     ran, answer = check("two-cores", brief=brief), check("two-cores", "--json", brief=brief).answer
     assert "Judged as: two cores side by side, one front exchanger." in headline(ran)
     assert answer["layout"] == "two cores side by side, one front exchanger"
@@ -91,7 +96,7 @@ def test_where_only_another_layout_makes_a_kit_that_one_is_named() -> None:
                 "relays", "reservoirs", "wires", "chargers", "coolants", "driving", "fuels")  # fmt: skip
     wyes = [wye for wye in shipped("wyes") if wye["medium"] == "charge"]
     shelf = {**{section: shipped(section) for section in sections}, "wyes": wyes}
-    ran = check("two-cores", brief=example("hatch"), shelf=shelf)
+    ran = check("two-cores", brief=roomy_hatch(), shelf=shelf)
     assert "Judged as: two cores side by side" in headline(ran)
     told = flowing(ran.out)
     assert "as two cores one after the other on the coolant, one front exchanger: the charge reaches" in told
