@@ -81,6 +81,7 @@ class Conditions:
     rest: Moment
     ceiling_k: float
     enough_k: float
+    humidity: float | None = None
     ice: IceFilling | None = None
 
     @property
@@ -230,5 +231,6 @@ def make_conditions(
         rest=rest_of(driving),
         ceiling_k=brief.ceiling_k,
         enough_k=float("inf") if brief.enough_k is None else float(brief.enough_k),
+        humidity=None if brief.site.humidity is None else float(brief.site.humidity),
         ice=ice_filling(brief, driving, tables),
     )

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from configurator.foundations.moist_air import dew_point_at_pressure_k, water_shed_at_most
 from configurator.physics.lumps import integrals, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions
@@ -31,6 +32,15 @@ RECOVERY_LONGEST_S = 4 * 3600.0
 
 _SETTLING_ROUNDS = 5
 """A state that lasts and the coolant's properties at its mean settle each other: a round leaves a few hundredths."""
+
+
+@dataclass(frozen=True)
+class Moisture:
+    """The charge's dew point at full power, the coolant at the start [K], and what may fall out on it [kg/s]."""
+
+    dew_point_k: float
+    start_k: float
+    most_kg_per_s: float
 
 
 @dataclass(frozen=True)
@@ -62,6 +72,7 @@ class Thermal:
     part_loss_pa: float
     charge_before_pa: float
     charge_after_pa: float
+    moisture: Moisture | None
     ice: IceTold | None = None
 
 
@@ -118,10 +129,23 @@ def thermal_report(
                 part_loss_pa=float(parts[row]),
                 charge_before_pa=float(middle.full.before_loss_pa[row]),
                 charge_after_pa=float(middle.full.after_loss_pa[row]),
+                moisture=_moisture(middle, conditions, row),
                 ice=ice[row],
             )
         )
     return tuple(reports), ledgers
+
+
+def _moisture(prediction: Prediction, conditions: Conditions, row: int) -> Moisture | None:
+    """The charge's water at the core's outlet at full power; None without a humidity."""
+    if conditions.humidity is None:
+        return None
+    full = prediction.full
+    outlet_pa = (conditions.ambient_pa - conditions.inlet_loss_pa) * float(full.pressure_ratio[row])
+    core_pa = outlet_pa - float(full.loss_pa[row]) + float(full.after_loss_pa[row])
+    air = (conditions.ambient_k, conditions.humidity, conditions.ambient_pa, core_pa)
+    most = full.air_kg_per_s * water_shed_at_most(*air, conditions.start_k)
+    return Moisture(dew_point_at_pressure_k(*air), conditions.start_k, most)
 
 
 def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array) -> Array:

@@ -180,6 +180,8 @@ def thermal_json(kit: OfferedKit) -> dict[str, Any]:
         "charge_out_full_power_c": _celsius(t.charge_out_full_power_k),
         "coolant_worst_c": _celsius(t.coolant_worst_k),
         "boil_margin_k": kit.boil_margin_k,
+        "dew_point_c": None if t.moisture is None else _celsius(t.moisture.dew_point_k),
+        "condensate_most_g_per_s": None if t.moisture is None else round(1000 * t.moisture.most_kg_per_s, 3),
         "coolant_end_c": _celsius(t.coolant_end_k),
         "core_gap_k": round(t.core_gap_k, 2),
         "heat_peak_w": round(t.heat_peak_w, 1),

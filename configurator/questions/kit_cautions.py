@@ -10,6 +10,7 @@ from configurator.parts.kinds import Part, Reservoir
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.ice_report import IceTold
+from configurator.prediction.report import Moisture
 from configurator.questions.answer import Pressure
 from configurator.questions.as_routed import runs_apart
 from configurator.questions.high_points import lowest as lowest_slot
@@ -21,6 +22,7 @@ from configurator.reasons.cautions import (
     air_space,
     at_joints,
     boil_margin,
+    condensate,
     drains_back,
     leak_direction,
     look_alike,
@@ -57,9 +59,10 @@ def kit_cautions(
     proven: bool,
     tight: bool = False,
     boil_margin_k: float | None = None,
+    moisture: Moisture | None = None,
     ice: IceTold | None = None,
 ) -> tuple[Caution, ...]:
-    """Everything that must be said beside this kit and not beside every other; `boil_margin_k` where it is known."""
+    """Everything that must be said beside this kit and not beside every other; the last three where they are known."""
     said = [UNPROVEN] if not proven else []
     if tight:
         said.append(TIGHT)
@@ -77,6 +80,8 @@ def kit_cautions(
         said.append(leak_direction(design["coolant"], design["charge"]))
     if boil_margin_k is not None and boil_margin_k < LEAST_BOIL_MARGIN_K:
         said.append(boil_margin(boil_margin_k))
+    if ice is None and moisture is not None and moisture.start_k < moisture.dew_point_k:
+        said.append(condensate(moisture.dew_point_k, moisture.start_k, moisture.most_kg_per_s))
     reservoirs = [part for _, part in made.parts if isinstance(part, Reservoir)]
     if len(reservoirs) == 1 and made.coolant_l is not None:
         share = reservoirs[0].air_m3 * 1000 / made.coolant_l

@@ -108,6 +108,7 @@ def _offer(
             proven=kit.proven,
             tight=tight,
             boil_margin_k=kit.boil_margin_k,
+            moisture=thermal.moisture,
             ice=thermal.ice,
         ),
     )

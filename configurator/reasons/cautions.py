@@ -116,6 +116,17 @@ def boil_margin(margin_k: float) -> Caution:
     )
 
 
+def condensate(dew_point_k: float, coolant_k: float, most_kg_per_s: float) -> Caution:
+    """Coolant that starts below the dew point of the charge [K], and the water that may fall out at first [kg/s]."""
+    return Caution(
+        "condensate",
+        f"Under boost this day's air sheds water on anything colder than {dew_point_k - 273.15:.0f} degC, and the "
+        f"coolant starts at {coolant_k - 273.15:.0f} degC: until it is warmer, water gathers in the core, up to "
+        f"{1000 * most_kg_per_s:.1f} g in a second of full power. Give the charge side a drain at its lowest point and "
+        "drain it before a run; the heat of that water is not reckoned.",
+    )
+
+
 def air_space(share: float) -> Caution:
     """The reservoir has little air for the coolant to grow into; `share` of what the loop holds."""
     return Caution(
@@ -245,6 +256,7 @@ CODES = {
     "drain-water": "the loop is filled with plain water, or may be",
     "ice-tank": "the brief has ice",
     "wet-charge": "the brief has ice",
+    "condensate": "the coolant starts below the dew point of the charge at full boost, without ice",
     "no-strainer": "the brief has ice and the tank has no screen before its outlet",
     "ice-short": "the ice does not last through the passes of the drive",
     "ice-not-ready": "the ice that is left does not bring the tank back to its start before the next pass",

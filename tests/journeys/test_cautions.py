@@ -108,6 +108,7 @@ CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "reservoir-below": (LOW_RESERVOIR, ()),
     "drains-back": (LOW_RESERVOIR, ({**without_bleed("reservoir-1-round"), "vented": True},)),
     "boil-margin": ({"coolant__start": "112 degC"}, ()),
+    "condensate": ({"site__humidity": "60 %"}, ()),
     "air-space": ({}, (shipped_part("reservoir-1-round", air_space="3 %"),)),
     "thrust": ({"engine__boost": "1.3 bar"}, ()),
     "outside-iso-228": ({}, (with_ends("exchanger-440-double", form="g", size="1/2"),
