@@ -14,6 +14,7 @@ from configurator.foundations.figures import (
     AirTemperature,
     Altitude,
     Current,
+    Duration,
     GaugePressure,
     Length,
     Mass,
@@ -21,6 +22,7 @@ from configurator.foundations.figures import (
     PressureLoss,
     RotationalSpeed,
     Share,
+    Standstill,
     Temperature,
     TemperatureDifference,
     UnitField,
@@ -69,11 +71,15 @@ class Site(Record):
 
 
 class Aim(Record):
-    """A ceiling for the charge at the core's outlet, or a rise above the outside air: exactly one."""
+    """A ceiling for the charge at the core's outlet, or a rise above the outside air: exactly one.
+
+    `after`: how long the car stands after the drive before the charge is judged; else its worst moment is.
+    """
 
     charge_air_k: Temperature | None = Field(default=None, alias="charge_air")
     above_air_k: TemperatureDifference | None = Field(default=None, alias="above_air")
     charge_loss_pa: PressureLoss | None = Field(default=None, alias="charge_loss")
+    after_s: Standstill | None = Field(default=None, alias="after")
 
     def faults(self) -> Iterator[Fault]:
         """Two aims, or none."""
@@ -132,7 +138,7 @@ def _unmeasured(value: Any) -> Any:
 
 
 class Brief(Record):
-    """The customer's request."""
+    """The customer's request. `after_run`: how long the car's pump and fan go on by themselves after key-off."""
 
     brief: str = Field(min_length=1, max_length=200)
     engine: Engine
@@ -143,6 +149,7 @@ class Brief(Record):
     enough_k: EnoughMargin | None = Field(default=None, alias="enough")
     coolant: CoolantWish = CoolantWish()
     ice: Ice | None = None
+    after_run_s: Duration | None = Field(default=None, alias="after_run")
     bay: Annotated[Bay | None, BeforeValidator(_unmeasured)]
     own: tuple[Any, ...] = ()
     without: tuple[str, ...] = ()
@@ -151,9 +158,14 @@ class Brief(Record):
     currency: str = Field(default="", max_length=8)
 
     def faults(self) -> Iterator[Fault]:
-        """Ice with antifreeze, or in a loop that starts frozen."""
+        """An after-run that nothing asks for; ice with antifreeze, in a loop that starts frozen, or left standing."""
+        if self.after_run_s is not None and self.aim.after_s is None:
+            text = "after_run only counts after a standstill: aim: {charge_air: 50 degC, after: 5 min standstill}"
+            yield Fault(text, ("after_run",))
         if self.ice is None:
             return
+        if self.aim.after_s is not None:
+            yield Fault("an aim after a standstill is not reckoned with ice in the tank", ("aim", "after"))
         wish = self.coolant
         if "water" not in wish.kinds or (wish.glycol_by_volume or 0.0) > 0.0:
             at = "kinds" if "water" not in wish.kinds else "glycol_by_volume"

@@ -1,4 +1,4 @@
-"""Tables that stand beside the parts in a catalogue folder: fuels, chargers, driving patterns, coolants, ice."""
+"""Tables that stand beside the parts in a catalogue folder: fuels, chargers, driving patterns, coolants, ice, soak."""
 
 from __future__ import annotations
 
@@ -9,7 +9,14 @@ from typing import Literal
 from pydantic import Field
 
 from configurator.brief.driving import Driving
-from configurator.foundations.figures import ConductancePerMass, Share, SpecificConsumption, Standing
+from configurator.foundations.figures import (
+    ConductancePerArea,
+    ConductancePerMass,
+    Share,
+    SpecificConsumption,
+    Standing,
+    TemperatureDifference,
+)
 from configurator.foundations.records import Fault, Number, Record
 
 
@@ -82,6 +89,22 @@ class IceKind(Record):
     source: str
 
 
+class Soak(Record):
+    """What a bay does to a loop that stands in it after key-off.
+
+    `above_air`: how much hotter than the outside air the bay is. `surface`: conductance from it to each square metre
+    of core and hose. `band`: how far that may be off.
+    """
+
+    id: str
+    name: str
+    above_air_k: TemperatureDifference = Field(alias="above_air")
+    surface: ConductancePerArea
+    band: Share
+    standing: Standing
+    source: str
+
+
 @dataclass(frozen=True)
 class Tables:
     """The tables of one catalogue folder, each by id; and what its source keys stand for."""
@@ -92,3 +115,4 @@ class Tables:
     coolants: Mapping[str, CoolantKind]
     sources: Mapping[str, str] = field(default_factory=dict)
     ice: Mapping[str, IceKind] = field(default_factory=dict)
+    soak: Mapping[str, Soak] = field(default_factory=dict)

@@ -50,6 +50,9 @@ def load_brief(path: Path, catalogue: Catalogue, tables: Tables) -> LoadedBrief:
     brief, found = read_record(Brief, document.data, document, ())
     problems += found
     problems += _unknown_names(document, catalogue, tables)
+    if brief is not None and brief.aim.after_s is not None and not tables.soak:
+        words = "the catalogue's list of 'soak' is empty: nothing says what the bay does to a loop that stands in it"
+        problems.append(document.problem(("aim", "after"), words))
     own, found = _own_parts(document, catalogue)
     problems += found
     if problems or brief is None:

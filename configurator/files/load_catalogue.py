@@ -12,7 +12,7 @@ from types import MappingProxyType
 from typing import Any, Final
 
 from configurator.brief.driving import Driving
-from configurator.brief.tables import Charger, CoolantKind, Fuel, IceKind, Tables
+from configurator.brief.tables import Charger, CoolantKind, Fuel, IceKind, Soak, Tables
 from configurator.errors import BadInput, CatalogueMissing, Problem
 from configurator.files.find_catalogue import shipped_catalogue
 from configurator.files.problems import KeyPath, nearest, not_known
@@ -33,6 +33,7 @@ TABLE_SECTIONS: Final[dict[str, type[Record]]] = {
     "driving": Driving,
     "coolants": CoolantKind,
     "ice": IceKind,
+    "soak": Soak,
 }
 """Sections whose entries are records with an id; a user's folder that lacks one takes the shipped one."""
 
@@ -71,7 +72,10 @@ def load_catalogue(folder: Path) -> tuple[Catalogue, Tables]:
         parts: list[Part] = [part for section in PART_SECTIONS for part in shelf.records[section].values()]
         catalogue = make_catalogue(parts, shelf.records["layouts"].values())
     tables = Tables(
-        *(_by_id(shelf.records[name]) for name in ("fuels", "chargers", "driving", "coolants", "sources", "ice"))
+        *(
+            _by_id(shelf.records[name])
+            for name in ("fuels", "chargers", "driving", "coolants", "sources", "ice", "soak")
+        )
     )
     return catalogue, tables
 

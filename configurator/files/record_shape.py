@@ -27,6 +27,7 @@ _FIGURES = {
     "rotational speed": "7400 rpm",
     "specific consumption": "330 g/kWh",
     "specific heat": "900 J/kg/K",
+    "conductance per area": "15 W/K/m2",
 }
 _BY_KEY = {
     "size": "{x: 230 mm, y: 150 mm, z: 130 mm}",

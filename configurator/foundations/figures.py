@@ -76,6 +76,28 @@ class UnitField:
                 raise PydanticCustomError("figure", "{text}", {"text": text})
 
 
+class StandstillField(UnitField):
+    """A time that a car stands, written `5 min standstill`: a duration and the word."""
+
+    def __init__(self) -> None:
+        super().__init__("time", above=0.0, most=24 * 3600.0)
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {"type": "string", "description": "how long the car stands, like 5 min standstill"}
+
+    def _read(self, value: object) -> Figure:
+        if isinstance(value, Figure):
+            return value
+        time, _, word = value.strip().rpartition(" ") if isinstance(value, str) else ("", "", "")
+        if word != "standstill" or not time:
+            shown = f"'{value}'" if isinstance(value, str) else str(value)
+            text = f"{shown} is not a time and what the car does in it: write it like 5 min standstill"
+            raise PydanticCustomError("figure", "{text}", {"text": text})
+        return super()._read(time)
+
+
 def _sourced(value: dict[Any, Any]) -> tuple[object, str | None, str | None]:
     """Take `{value: 82 %, standing: measured, source: key}` apart."""
     unknown = sorted(set(map(str, value)) - {"value", "standing", "source"})
@@ -106,9 +128,11 @@ VolumeFlow = Annotated[Figure, UnitField("volume flow", least=0.0)]
 MassFlow = Annotated[Figure, UnitField("mass flow", above=0.0)]
 Speed = Annotated[Figure, UnitField("speed", least=0.0)]
 Duration = Annotated[Figure, UnitField("time", above=0.0)]
+Standstill = Annotated[Figure, StandstillField()]
 Share = Annotated[Figure, UnitField("share", least=0.0, most=1.0)]
 Current = Annotated[Figure, UnitField("current", least=0.0)]
 RotationalSpeed = Annotated[Figure, UnitField("rotational speed", above=0.0)]
 SpecificConsumption = Annotated[Figure, UnitField("specific consumption", above=0.0)]
 ConductancePerMass = Annotated[Figure, UnitField("conductance per mass", above=0.0)]
+ConductancePerArea = Annotated[Figure, UnitField("conductance per area", above=0.0)]
 SpecificHeat = Annotated[Figure, UnitField("specific heat", above=0.0)]

@@ -97,6 +97,7 @@ UNITS: Final[dict[str, dict[str, tuple[float, float]]]] = {
     "heat capacity": {"J/K": (1, 0), "kJ/K": (1e3, 0)},
     "specific heat": {"J/kg/K": (1, 0), "kJ/kg/K": (1e3, 0)},
     "conductance per mass": {"W/K/kg": (1, 0)},
+    "conductance per area": {"W/K/m2": (1, 0)},
     "conductivity": {"W/m/K": (1, 0)},
 }
 

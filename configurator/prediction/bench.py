@@ -69,6 +69,7 @@ class Loop:
 
     `stages`: what the coolant passes after the pump, by default core and exchanger; the runs are those of
     `stages.piping`. `airs`: the air of each exchanger in flow order where there are two, else `air` serves.
+    `after_run_s`: how long pump and fan go on after key-off.
     """
 
     core: int
@@ -80,6 +81,7 @@ class Loop:
     air: ZoneAir
     stages: Stages | None = None
     airs: tuple[ZoneAir, ...] = ()
+    after_run_s: float = 0.0
 
     @property
     def stops(self) -> Stages:
@@ -102,6 +104,7 @@ class Bench:
     pump_free_flow: Array
     reservoir_m3: Array
     reservoir_metal_j_per_k: Array
+    core_outside_m2: Array
 
 
 @dataclass(frozen=True)
@@ -130,6 +133,8 @@ class Columns:
     face_speed: Array
     fan_speed: Array
     preheat_k: Array
+    core_outside_m2: Array
+    after_run_s: Array
 
     @property
     def count(self) -> int:
@@ -175,6 +180,7 @@ def make_bench(
         np.array([flows[-1] for flows, _ in curves]),
         np.array([float(part.coolant.volume_m3 or 0.0) for part in reservoirs]),
         np.array([float(part.mass_kg or 0.0) * ALUMINIUM_J_PER_KG_K for part in reservoirs]),
+        np.array([_outside_m2(core) for core in cores]),
     )
 
 
@@ -206,6 +212,8 @@ def make_columns(bench: Bench, loops: Sequence[Loop]) -> Columns:
         face_speed=_airs(loops, "face_speed_m_per_s"),
         fan_speed=_airs(loops, "fan_speed_m_per_s"),
         preheat_k=_airs(loops, "preheat_k"),
+        core_outside_m2=bench.core_outside_m2[core],
+        after_run_s=np.array([loop.after_run_s for loop in loops]),
     )
 
 
@@ -221,6 +229,12 @@ def conductances(
         if len(rows):
             result[rows] = conductance(flow, passes, pass_order, ua[rows], air_rate[rows], coolant_rate[rows])
     return result
+
+
+def _outside_m2(core: Core) -> float:
+    """The outside of a core's box [m2]."""
+    x, y, z = (float(side) for side in (core.size.x_m, core.size.y_m, core.size.z_m))
+    return 2 * (x * y + y * z + z * x)
 
 
 def _charge_loss(loop: Loop, *, before: bool) -> float:

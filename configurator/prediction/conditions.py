@@ -40,13 +40,33 @@ DISAGREEMENT = 0.15
 
 @dataclass(frozen=True)
 class Moment:
-    """One kind of moment of the drive: what the engine, the outside air and the pump do in it."""
+    """One kind of moment of the drive: what the engine, the outside air and the pump do in it.
+
+    Without `engine` the car stands with it off: no charge flows, no air but a fan's, and the bay soaks the loop.
+    """
 
     share: float
     speed_m_per_s: float
     pump: bool
     fan: bool
     face_speed_m_per_s: float | None
+    engine: bool = True
+
+
+RUNS_ON = Moment(IDLE_SHARE, 0.0, pump=True, fan=True, face_speed_m_per_s=None, engine=False)
+STANDS = Moment(IDLE_SHARE, 0.0, pump=False, fan=False, face_speed_m_per_s=None, engine=False)
+RESTART = Moment(IDLE_SHARE, 0.0, pump=True, fan=True, face_speed_m_per_s=None)
+"""After key-off pump and fan go on, or all stands; then the engine idles again."""
+
+
+@dataclass(frozen=True)
+class Standing:
+    """The car left standing after the drive [s] in a bay of one temperature, and how well that warms the loop."""
+
+    seconds: float
+    bay_k: float
+    w_per_m2_k: float
+    band: float
 
 
 @dataclass(frozen=True)
@@ -83,6 +103,7 @@ class Conditions:
     enough_k: float
     humidity: float | None = None
     ice: IceFilling | None = None
+    standing: Standing | None = None
 
     @property
     def hardest_at_full_power(self) -> Moment:
@@ -93,7 +114,8 @@ class Conditions:
     def moments(self) -> tuple[Moment, ...]:
         """Every kind of moment that a prediction needs, each once, in order of first use."""
         asked = [piece.moment for piece in self.pieces] + [piece.moment for piece in self.pattern]
-        return tuple(dict.fromkeys([*asked, self.hardest_at_full_power, self.rest]))
+        stood = [] if self.standing is None else [RUNS_ON, STANDS, RESTART]
+        return tuple(dict.fromkeys([*asked, self.hardest_at_full_power, self.rest, *stood]))
 
     def boost_at(self, share: float) -> float:
         """Boost at a share of full power by the charger's part-load table [Pa gauge]."""
@@ -173,6 +195,15 @@ def ice_filling(brief: Brief, driving: Driving, tables: Tables) -> IceFilling | 
     )
 
 
+def standing_of(brief: Brief, tables: Tables) -> Standing | None:
+    """The standstill that the aim asks for, in the bay that the catalogue names first; None without."""
+    if brief.aim.after_s is None:
+        return None
+    soak = next(iter(tables.soak.values()))
+    bay_k = float(brief.site.air_k) + float(soak.above_air_k)
+    return Standing(float(brief.aim.after_s), bay_k, float(soak.surface), float(soak.band))
+
+
 def air_flow_kg_per_s(brief: Brief, fuel: Fuel, charger: Charger) -> float:
     """Air mass flow at full power, from power, specific consumption and air-fuel ratio [kg/s]."""
     consumption = charger.consumption[fuel.id]
@@ -233,4 +264,5 @@ def make_conditions(
         enough_k=float("inf") if brief.enough_k is None else float(brief.enough_k),
         humidity=None if brief.site.humidity is None else float(brief.site.humidity),
         ice=ice_filling(brief, driving, tables),
+        standing=standing_of(brief, tables),
     )

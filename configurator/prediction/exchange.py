@@ -59,10 +59,12 @@ class Exchange:
 def face_speed(columns: Columns, moment: Moment) -> Array:
     """Speed of the outside air on the fins [m/s]: ram, stated, fan or paddock fan, whichever governs.
 
-    Shape (rows, exchangers).
+    Shape (rows, exchangers). With the engine off the fan alone counts.
     """
     ram = columns.ram_share * moment.speed_m_per_s
     fan = columns.fan_speed if moment.fan else np.zeros_like(ram)
+    if not moment.engine:
+        return fan
     paddock = np.full_like(ram, moment.face_speed_m_per_s or 0.0)
     return np.asarray(np.maximum.reduce([ram, columns.face_speed, fan, paddock]))
 
@@ -88,7 +90,8 @@ def exchange(
                 known[stage.abreast] = conductances(
                     bench.core_surfaces, columns.core_index, ua, charge.rate_w_per_k / each, of_rate
                 )
-            couplings.append(Coupling(at, slot, known[stage.abreast], charge.in_k))
+            w_per_k = known[stage.abreast] if moment.engine else np.zeros(columns.count)
+            couplings.append(Coupling(at, slot, w_per_k, charge.in_k))
         else:
             speed, preheat = next(outside)
             into_k = conditions.ambient_k + preheat

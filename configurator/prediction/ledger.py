@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +16,7 @@ from configurator.prediction.ice_tank import IceStep, ice_steps
 from configurator.prediction.march import RESERVOIR
 from configurator.prediction.predict import Prediction
 from configurator.prediction.stages import feed_lump
+from configurator.prediction.standstill import phases
 
 Array = NDArray[np.float64]
 
@@ -25,6 +26,8 @@ class Ledger:
     """Where the event's heat came from and went, every term integrated on its own [J].
 
     `ice_j`: what the ice took to melt and its water to reach the temperature of the tank that it melted into.
+    `soak_j`: what the bay gave to the loop while the car stood; None where no standstill is asked for. The standstill
+    counts in all other terms too.
     """
 
     charge_j: float
@@ -33,11 +36,12 @@ class Ledger:
     stored_coolant_j: float
     stored_metal_j: float
     ice_j: float = 0.0
+    soak_j: float | None = None
 
     @property
     def closure(self) -> float:
         """What does not add up, over half the sum of the absolute terms."""
-        came = (self.charge_j, self.pump_j)
+        came = (self.charge_j, self.pump_j, self.soak_j or 0.0)
         went = (self.rejected_j, self.ice_j, self.stored_coolant_j, self.stored_metal_j)
         return abs(sum(came) - sum(went)) / max(sum(abs(term) for term in (*came, *went)) / 2, 1e-9)
 
@@ -63,6 +67,18 @@ def ledgers_of(
             to_ice += done.ice_j
             to_tank += done.tank_j
             state, kg = done.state, done.kg
+    soak = np.zeros(rows)
+    if conditions.standing is not None and prediction.soak_w_per_k is not None:
+        for moment, seconds in phases(conditions.standing, columns.after_run_s):
+            load, stood = prediction.loads[moment], seconds[:, None]
+            whole = integrals(load.m, load.b, state, seconds)
+            for coupling in prediction.exchanges[moment].exchangers:
+                rejected += coupling.w_per_k * (whole[:, feed_lump(coupling.stage)] - coupling.meets_k * seconds)
+            if moment.pump:
+                pump += bench.pump_heat_w[columns.pump] * seconds
+            soak += (prediction.soak_w_per_k * (conditions.standing.bay_k * stood - whole)).sum(axis=1)
+            phi, shift = step(load.m, load.b, seconds)
+            state = (phi @ state[:, :, None])[:, :, 0] + shift
     metal = metal_of(columns)
     gained = state - prediction.start
     stored = prediction.capacities * gained
@@ -71,7 +87,10 @@ def ledgers_of(
     of_metal = metal * gained
     stored_coolant, stored_metal = (stored - of_metal).sum(axis=1), of_metal.sum(axis=1)
     terms = (charge, pump, rejected, stored_coolant, stored_metal, to_ice)
-    return tuple(Ledger(*(float(term[row]) for term in terms)) for row in range(rows))
+    ledgers = tuple(Ledger(*(float(term[row]) for term in terms)) for row in range(rows))
+    if conditions.standing is None:
+        return ledgers
+    return tuple(replace(ledger, soak_j=float(soak[row])) for row, ledger in enumerate(ledgers))
 
 
 def _steps(prediction: Prediction, piece: Piece, state: Array, kg: Array) -> Iterator[IceStep]:

@@ -33,7 +33,7 @@ _MOST_STEPS = 12
 def limiting_air_k(
     bench: Bench, columns: Columns, conditions_in: Callable[[float], Conditions], air_k: float
 ) -> float | None:
-    """The outside air at which one loop's worst charge temperature just meets its ceiling [K], to 0.01 K of charge.
+    """The outside air at which one loop's charge, as the aim judges it, just meets its ceiling [K], to 0.01 K.
 
     `columns`: one row. `conditions_in`: the conditions of the same brief at another air temperature [K]; their
     ceiling must not move with the air. `air_k`: where to start. Hotter air makes hotter charge, so there is at most one
@@ -43,7 +43,7 @@ def limiting_air_k(
 
     def margin(at_k: float) -> float:
         conditions = conditions_in(at_k)
-        return conditions.ceiling_k - float(predict(bench, columns, conditions).course.charge_out_worst_k[0])
+        return conditions.ceiling_k - float(predict(bench, columns, conditions).judged_k[0])
 
     here, there = air_k, min(max(air_k + margin(air_k), COLDEST_AIR_K), HOTTEST_AIR_K)
     margin_here, margin_there = margin(here), margin(there)

@@ -45,9 +45,16 @@ class Load:
 
     def feed(self, state: Array) -> Array:
         """Temperature of the coolant that the cores are fed with [K], from a state of shape (rows, lumps)."""
-        if len(self.feeds) == 1:
-            return state[:, self.feeds[0]]
-        shares = zip(self.feed_shares, self.feeds, strict=True)
+        return self._mean(state, self.feeds)
+
+    def cores(self, state: Array) -> Array:
+        """Temperature of the cores themselves [K], as they stand when the charge first meets them."""
+        return self._mean(state, tuple(lump + 1 for lump in self.feeds))
+
+    def _mean(self, state: Array, lumps: tuple[int, ...]) -> Array:
+        if len(lumps) == 1:
+            return state[:, lumps[0]]
+        shares = zip(self.feed_shares, lumps, strict=True)
         return np.asarray(sum(share * state[:, lump] for share, lump in shares))
 
     def charge_out(self, feed_k: Array) -> Array:

@@ -19,6 +19,7 @@ from configurator.prediction.estimates import channel_friction_pa
 from configurator.prediction.exchange import Exchange, capacities_of, charge_of, exchange, load_of, surface_of
 from configurator.prediction.ice_tank import IceTank, Vessel, ice_steps, ice_tank
 from configurator.prediction.march import Course, Load, march
+from configurator.prediction.standstill import Stood, soak_w_per_k, soaked, stand
 
 Array = NDArray[np.float64]
 
@@ -43,6 +44,19 @@ class Prediction:
     capacity_rate: Array
     properties_at_k: Array
     tank: IceTank | None = None
+    stood: Stood | None = None
+    soak_w_per_k: Array | None = None
+
+    @property
+    def judged_k(self) -> Array:
+        """The charge temperature that the aim is held against, per row: the drive's worst, or on the restart [K]."""
+        return self.course.charge_out_worst_k if self.stood is None else self.stood.restart_k
+
+    @property
+    def coolant_worst_k(self) -> Array:
+        """The warmest coolant of drive and standstill, per row [K]."""
+        drive = self.course.coolant_worst_k
+        return drive if self.stood is None else np.maximum(drive, self.stood.coolant_worst_k)
 
     @property
     def exchanger_w_per_k(self) -> Mapping[Moment, Array]:
@@ -72,12 +86,19 @@ def predict(
         moment: exchange(bench, columns, conditions, moment, flow, liquid, end) for moment in conditions.moments
     }
     loads = {moment: load_of(columns, capacities, now) for moment, now in exchanges.items()}
+    soak = None if conditions.standing is None else soak_w_per_k(columns, conditions.standing, end)
+    if conditions.standing is not None and soak is not None:
+        bay_k = conditions.standing.bay_k
+        loads = {at: load if at.engine else soaked(load, capacities, soak, bay_k) for at, load in loads.items()}
     start = np.full(capacities.shape, conditions.start_k)
     ice = conditions.ice
     tank = None if ice is None else ice_tank(ice, capacities[:, 0], np.asarray(liquid.specific_heat), end)
     course = march(loads, conditions.pieces, start, tank)
+    stood = stand(loads, conditions, columns.after_run_s, course.end)
     full = charge_of(columns, conditions, 1.0, end)
-    return Prediction(liquid, flow, loads, full, course, start, exchanges, capacities, rate, at_k, tank)
+    return Prediction(
+        liquid, flow, loads, full, course, start, exchanges, capacities, rate, at_k, tank, stood, soak
+    )
 
 
 def loop_loss_pa(columns: Columns, liquid: Liquid, flow: Array, end: int) -> Array:

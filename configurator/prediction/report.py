@@ -44,6 +44,22 @@ class Moisture:
 
 
 @dataclass(frozen=True)
+class StandstillTold:
+    """What a kit does after a standstill [K]: the charge as the engine idles again (`restart_k`), with its low and high
+    end, and if full power follows at once; the core and the bay by then. `after_run_s`: how long pump and fan ran on.
+    """
+
+    seconds: float
+    after_run_s: float
+    bay_k: float
+    core_k: float
+    restart_k: float
+    restart_low_k: float
+    restart_high_k: float
+    pull_away_k: float
+
+
+@dataclass(frozen=True)
 class Thermal:
     """What one kit does with the heat of one drive. Temperatures in kelvin; margins positive when kept."""
 
@@ -74,11 +90,12 @@ class Thermal:
     charge_after_pa: float
     moisture: Moisture | None
     ice: IceTold | None = None
+    standstill: StandstillTold | None = None
 
 
 def margins(prediction: Prediction, conditions: Conditions) -> Array:
-    """Distance of the worst charge temperature from the ceiling, per row, positive when kept; to 0.01 K [K]."""
-    return np.asarray(np.round(conditions.ceiling_k - prediction.course.charge_out_worst_k, 2))
+    """Distance of the judged charge temperature from the ceiling, per row, positive when kept; to 0.01 K [K]."""
+    return np.asarray(np.round(conditions.ceiling_k - prediction.judged_k, 2))
 
 
 def thermal_report(
@@ -116,7 +133,7 @@ def thermal_report(
                 charge_out_high_k=float(high.course.charge_out_worst_k[row]),
                 charge_out_plateau_k=float(plateau[row]),
                 charge_out_full_power_k=float(full_power[row]),
-                coolant_worst_k=float(course.coolant_worst_k[row]),
+                coolant_worst_k=float(middle.coolant_worst_k[row]),
                 coolant_end_k=float(course.end[row, RESERVOIR]),
                 core_gap_k=float(course.charge_out_worst_k[row] - course.feed_at_worst_k[row]),
                 heat_peak_w=float(course.heat_peak_w[row]),
@@ -131,9 +148,28 @@ def thermal_report(
                 charge_after_pa=float(middle.full.after_loss_pa[row]),
                 moisture=_moisture(middle, conditions, row),
                 ice=ice[row],
+                standstill=_standstill(middle, low, high, columns, conditions, row),
             )
         )
     return tuple(reports), ledgers
+
+
+def _standstill(
+    middle: Prediction, low: Prediction, high: Prediction, columns: Columns, conditions: Conditions, row: int
+) -> StandstillTold | None:
+    standing, stood, worse, better = conditions.standing, middle.stood, low.stood, high.stood
+    if standing is None or stood is None or worse is None or better is None:
+        return None
+    return StandstillTold(
+        seconds=standing.seconds,
+        after_run_s=min(float(columns.after_run_s[row]), standing.seconds),
+        bay_k=standing.bay_k,
+        core_k=float(stood.core_k[row]),
+        restart_k=float(stood.restart_k[row]),
+        restart_low_k=float(worse.restart_k[row]),
+        restart_high_k=float(better.restart_k[row]),
+        pull_away_k=float(stood.pull_away_k[row]),
+    )
 
 
 def _moisture(prediction: Prediction, conditions: Conditions, row: int) -> Moisture | None:

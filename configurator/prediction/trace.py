@@ -1,4 +1,4 @@
-"""The course of one loop through its event: a record every half second, with all that an energy balance needs."""
+"""The course of one loop through event and standstill: a record every half second, as an energy balance needs it."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from configurator.prediction.conditions import Conditions, Piece
 from configurator.prediction.ice_tank import ICE_STEP_S, ice_steps
 from configurator.prediction.predict import Prediction, predict
 from configurator.prediction.stages import slots_of
+from configurator.prediction.standstill import phases
 
 Array = NDArray[np.float64]
 
@@ -28,14 +29,15 @@ def trace(bench: Bench, columns: Columns, conditions: Conditions) -> Iterator[di
     state, now = prediction.start, 0.0
     kg = np.full(1, 0.0 if prediction.tank is None else prediction.tank.start_kg)
     liquid = prediction.liquid
-    for piece in conditions.pieces:
+    for piece in (*conditions.pieces, *_standing(columns, conditions)):
         load, couplings = prediction.loads[piece.moment], prediction.exchanges[piece.moment].couplings
+        share = piece.moment.share if piece.moment.engine else 0.0
         for reached in _reached(prediction, piece, now, state, kg):
             now, state, kg = reached
             yield {
                 "time_s": now,
-                "share": piece.moment.share,
-                "air_kg_per_s": piece.moment.share * conditions.air_kg_per_s,
+                "share": share,
+                "air_kg_per_s": share * conditions.air_kg_per_s,
                 "coolant_l_per_min": float(prediction.flow_m3_per_s[0]) * 60e3 * piece.moment.pump,
                 "coolant_kg_per_m3": float(np.asarray(liquid.density)[0]),
                 "coolant_j_per_kg_k": float(np.asarray(liquid.specific_heat)[0]),
@@ -46,7 +48,24 @@ def trace(bench: Bench, columns: Columns, conditions: Conditions) -> Iterator[di
                 **{f"air_into_{_key(c.slot)}_c": float(c.meets_k[0]) - 273.15 for c in couplings if not c.is_core},
                 "pump_heat_w": float(bench.pump_heat_w[columns.pump[0]]) * piece.moment.pump,
                 **({} if prediction.tank is None else {"ice_kg": float(kg[0])}),
+                **_soak(prediction, conditions, piece, state),
             }
+
+
+def _standing(columns: Columns, conditions: Conditions) -> Iterator[Piece]:
+    """The standstill of the one loop as pieces."""
+    if conditions.standing is not None:
+        for moment, seconds in phases(conditions.standing, columns.after_run_s):
+            if seconds[0] > 0.0:
+                yield Piece(moment, float(seconds[0]))
+
+
+def _soak(prediction: Prediction, conditions: Conditions, piece: Piece, state: Array) -> dict[str, float]:
+    """What the bay gives to the loop at a moment [W]; nothing where no standstill is asked for."""
+    if conditions.standing is None or prediction.soak_w_per_k is None:
+        return {}
+    gives = float((prediction.soak_w_per_k * (conditions.standing.bay_k - state))[0].sum())
+    return {"soak_w": 0.0 if piece.moment.engine else gives}
 
 
 def _reached(

@@ -15,12 +15,13 @@ from configurator.joining.ratings import Limit
 from configurator.parts.kit import Joint, before_core, path_per_m4
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.ice_report import IceTold
+from configurator.prediction.report import StandstillTold
 from configurator.questions.answer import Answer, Fit, OfferedKit, Pressure
 from configurator.reasons.wording import exclusion_text
 from configurator.search.bill import Line
 
 FORMAT = 1
-NOT_BUILT_YET = ("condensate_j", "soak_j")
+NOT_BUILT_YET = ("condensate_j",)
 """Keys that later work fills: null until then. The README lists them."""
 
 
@@ -178,6 +179,7 @@ def thermal_json(kit: OfferedKit) -> dict[str, Any]:
         "charge_out_high_c": _celsius(t.charge_out_high_k),
         "charge_out_plateau_c": _celsius(t.charge_out_plateau_k),
         "charge_out_full_power_c": _celsius(t.charge_out_full_power_k),
+        "standstill": _standstill(t.standstill),
         "coolant_worst_c": _celsius(t.coolant_worst_k),
         "boil_margin_k": kit.boil_margin_k,
         "dew_point_c": None if t.moisture is None else _celsius(t.moisture.dew_point_k),
@@ -194,13 +196,29 @@ def thermal_json(kit: OfferedKit) -> dict[str, Any]:
     }
 
 
+def _standstill(told: StandstillTold | None) -> dict[str, Any] | None:
+    """What a kit does after the standstill that the aim asks for; null without one."""
+    if told is None:
+        return None
+    return {
+        "lasts_s": round(told.seconds, 1),
+        "after_run_s": round(told.after_run_s, 1),
+        "bay_c": _celsius(told.bay_k),
+        "core_c": _celsius(told.core_k),
+        "charge_out_restart_c": _celsius(told.restart_k),
+        "charge_out_restart_low_c": _celsius(told.restart_low_k),
+        "charge_out_restart_high_c": _celsius(told.restart_high_k),
+        "charge_out_pull_away_c": _celsius(told.pull_away_k),
+    }
+
+
 def _energy(kit: OfferedKit) -> dict[str, Any]:
     ledger = kit.ledger
     return {
         "charge_j": round(ledger.charge_j, 1),
         "condensate_j": None,
         "pump_j": round(ledger.pump_j, 1),
-        "soak_j": None,
+        "soak_j": None if ledger.soak_j is None else round(ledger.soak_j, 1),
         "rejected_j": round(ledger.rejected_j, 1),
         "ice_j": round(ledger.ice_j, 1),
         "stored_coolant_j": round(ledger.stored_coolant_j, 1),

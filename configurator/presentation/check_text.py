@@ -17,7 +17,9 @@ from configurator.presentation.check_headline import (
     total,
 )
 from configurator.presentation.design_words import charge_made_of, coolant_made_of
-from configurator.presentation.facts import celsius, coolant_words, joint_words, side_words
+from configurator.presentation.facts import celsius, coolant_words, side_words
+from configurator.presentation.joint_words import joint_words
+from configurator.presentation.standstill_words import time_words
 from configurator.presentation.terminal import WIDTH, bill_block, hung, listed, wrapped
 from configurator.questions.check_answer import Checked, LookAlike
 from configurator.questions.kit_cautions import LEAST_MARGIN
@@ -133,8 +135,14 @@ def _in_car(checked: Checked) -> str:
     answer, kit = checked.in_car.answer, checked.in_car.kit
     heat = kit.thermal
     pair = f", as {kit.layout_name}" if checked.layouts else ""
+    stood = heat.standstill
+    judged = (
+        celsius(heat.charge_out_worst_k)
+        if stood is None
+        else f"{celsius(stood.restart_k)} on a restart after {time_words(stood.seconds)} standstill"
+    )
     text = (
-        f"In {answer.brief_name}{pair}: the charge reaches {celsius(heat.charge_out_worst_k)}, the aim is "
+        f"In {answer.brief_name}{pair}: the charge reaches {judged}, the aim is "
         f"{celsius(answer.ceiling_k)}; coolant {coolant_words(kit)} at "
         f"{heat.coolant_flow_m3_per_s * 60e3:.0f} L/min; {heat.charge_loss_pa / 1e3:.1f} kPa of charge pressure lost."
     )

@@ -6,17 +6,18 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from configurator.fitting.laid_hoses import LaidHose
 from configurator.joining.words import bar_words
-from configurator.parts.kit import Joint, Medium, Member
+from configurator.parts.kit import Member
 from configurator.parts.layouts import kind_of_slot
 from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
 from configurator.presentation.bill_words import bill_notes, line_words, money
 from configurator.presentation.ice_words import ice_rows
+from configurator.presentation.joint_words import joint_words, way_words
 from configurator.presentation.no_kit_words import cause
+from configurator.presentation.standstill_words import restart_band, restart_sentence, standstill_rows, time_words
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.assumptions import CHARGE_PIPES
-from configurator.reasons.wording import commonest, exclusion_text, no_route_text
+from configurator.reasons.wording import commonest, exclusion_text
 
 _ZERO_C = 273.15
 
@@ -25,8 +26,6 @@ _STATED = {
     "proof": f"proof pressure / {PROOF_OVER_WORKING:g}",
     "burst": f"burst pressure / {BURST_OVER_WORKING:g}",
 }
-
-_ENDS = {"in": "inlet", "out": "outlet"}
 
 _WORDS = {
     "assured": "assured: kept even with every uncertain figure at its bad end",
@@ -43,6 +42,7 @@ class KitFacts:
     price: str
     worst: str
     band: str
+    restart: str
     margin: str
     room: str
     core: str
@@ -111,17 +111,22 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
         kit = answer.kits[0]
         t = kit.thermal
         coolest, hottest = t.charge_out_high_k - _ZERO_C, t.charge_out_low_k - _ZERO_C
-        text = (
-            f"Kit 1, {money(kit.price_cents, answer.currency)}: keeps the charge at or under "
+        does = (
+            f"keeps the charge at or under "
             f"{celsius(t.charge_out_worst_k)} ({coolest:.0f} to {hottest:.0f}) through {drive} on a "
             f"{air} day"
         )
+        if t.standstill is not None:
+            does = restart_sentence(t, air, drive)
+        text = f"Kit 1, {money(kit.price_cents, answer.currency)}: {does}"
         return f"{text}, {_room_sentence(kit)}, {_joints_sentence(answer)}, {_stock_sentence(kit)}."
-    aim = f"the charge at or under {celsius(answer.ceiling_k)} through {drive} on a {air} day"
+    when = "through" if answer.standstill_s is None else f"on a restart {time_words(answer.standstill_s)} after"
+    aim = f"the charge at or under {celsius(answer.ceiling_k)} {when} {drive} on a {air} day"
     text = f"No kit on this shelf keeps {aim}"
     if answer.closest and answer.closest[0].missed == ("aim",):
         best = answer.closest[0]
-        reached = celsius(best.thermal.charge_out_worst_k)
+        stood = best.thermal.standstill
+        reached = celsius(best.thermal.charge_out_worst_k if stood is None else stood.restart_k)
         price = money(best.price_cents, answer.currency)
         return f"{text}; the nearest kit, at {price}, reaches {reached}. {cause(best, answer.ceiling_k)}".rstrip()
     if answer.closest:
@@ -157,12 +162,14 @@ def _stock_sentence(kit: OfferedKit) -> str:
 
 def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> KitFacts:
     t = kit.thermal
+    stood = t.standstill
     room = f"{kit.fit.clearance_mm:g} mm" if kit.fit.decided else "open"
     return KitFacts(
         rank=str(kit.rank),
         price=money(kit.price_cents, answer.currency),
         worst=celsius(t.charge_out_worst_k),
         band=f"{t.charge_out_high_k - _ZERO_C:.0f} to {t.charge_out_low_k - _ZERO_C:.0f}",
+        restart="" if stood is None else f"{celsius(stood.restart_k)} ({restart_band(stood)})",
         margin=f"{t.margin_k:+.1f} K",
         room=f"{room} TIGHT" if kit.tight_mm is not None else room,
         core=_of_kind(kit, "core"),
@@ -200,41 +207,7 @@ def _part_rows(kit: OfferedKit, names: Mapping[str, str]) -> tuple[tuple[str, st
 
 
 def _joint_words(kit: OfferedKit, names: Mapping[str, str]) -> list[str]:
-    return [joint_words(joint, names) + _way_words(kit.laid(joint)) for joint in kit.joints]
-
-
-def joint_words(joint: Joint, names: Mapping[str, str]) -> str:
-    """A joint with its pieces in the order in which they go together."""
-    pieces = [names.get(piece, piece) for piece in joint.through]
-    if joint.hose is not None:
-        pieces.insert(joint.before_hose, f"{joint.hose_length_m:.1f} m of {names.get(joint.hose, joint.hose)}")
-    ends = f"{end_name(joint.start, joint.medium)} to {end_name(joint.finish, joint.medium)}"
-    stubs = [need for need in joint.needs if need.item == "hose stub"]
-    between = "".join(
-        f"; between spigots {need.quantity:.1f} m of {names.get(need.part or '', need.part)}" for need in stubs
-    )
-    return f"{ends}: {' + '.join(pieces) or 'direct'}{between}"
-
-
-def _way_words(hose: LaidHose | None) -> str:
-    """The way of a joint's hose: its length along the middle line and its turns, or why it has none."""
-    if hose is None:
-        return ""
-    if hose.route is None:
-        return f"; not routed: {no_route_text(hose.why_not or 'no-place')}"
-    turns = hose.route.turns
-    crossing = ", crossing itself" if hose.route.crosses_itself else ""
-    return f"; routed {hose.length_m:.2f} m with {turns or 'no'} {'turn' if turns == 1 else 'turns'}{crossing}"
-
-
-def end_name(slot_and_end: str, medium: Medium) -> str:
-    """`pump.in` as `pump inlet`, `core.in` as `core coolant inlet`, `reservoir.lower` as `reservoir end 'lower'`."""
-    slot, _, end = slot_and_end.partition(".")
-    if slot == "engine":
-        return end
-    if kind_of_slot(slot) == "core":
-        slot = f"{slot} {medium}"
-    return f"{slot} {_ENDS[end]}" if end in _ENDS else f"{slot} end '{end}'"
+    return [joint_words(joint, names) + way_words(kit.laid(joint)) for joint in kit.joints]
 
 
 def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
@@ -244,6 +217,7 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         *((("layout", kit.layout_name),) if any(slot.endswith("-2") for slot, _ in kit.parts) else ()),
         ("charge into the core", f"{celsius(t.charge_in_k)} at full power, pressure ratio {t.pressure_ratio:.2f}"),
         ("charge out, worst", f"{celsius(t.charge_out_worst_k)}, {t.core_gap_k:.0f} K above the coolant"),
+        *standstill_rows(t.standstill),
         ("the aim", f"{celsius(answer.ceiling_k)}; {_WORDS[t.word]}"),
         *((("hottest air", f"{celsius(air_k)}: the aim is then just met"),) if (air_k := kit.limiting_air_k) else ()),
         ("charge out, plateau", f"{celsius(t.charge_out_plateau_k)} if this drive never ends{_settling(kit)}"),

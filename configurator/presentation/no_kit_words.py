@@ -20,6 +20,8 @@ def cause(best: OfferedKit, ceiling_k: float) -> str:
     coolant alone is above the ceiling, core, bleeding and flow in the core are not the cure.
     """
     t = best.thermal
+    if t.standstill is not None:
+        return ""
     feed_k = t.charge_out_worst_k - t.core_gap_k
     if feed_k <= ceiling_k or "exchanger" not in {kind_of_slot(slot) for slot, _ in best.parts}:
         return ""

@@ -63,7 +63,8 @@ def _table(kits: Sequence[KitFacts], width: int, *, missed: bool = False) -> str
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), show_edge=False)
     table.add_column("kit", justify="right")
     table.add_column("price", justify="right")
-    table.add_column("charge at worst", no_wrap=True)
+    restart = any(kit.restart for kit in kits)
+    table.add_column("on restart; worst" if restart else "charge at worst", no_wrap=True)
     table.add_column("margin", justify="right")
     table.add_column("misses" if missed else "room", no_wrap=True)
     table.add_column("core + exchanger")
@@ -77,7 +78,7 @@ def _table(kits: Sequence[KitFacts], width: int, *, missed: bool = False) -> str
                 for cell in (
                     kit.rank,
                     kit.price,
-                    f"{kit.worst} ({kit.band})",
+                    f"{kit.restart}; {kit.worst}" if restart else f"{kit.worst} ({kit.band})",
                     kit.margin,
                     kit.missed if missed else kit.room,
                     choice,

@@ -128,7 +128,10 @@ class Counts:
 
 @dataclass(frozen=True)
 class Answer:
-    """The answer to "which complete kit?". `blocked` names the one rule that stops every kit, where one does."""
+    """The answer to "which complete kit?". `blocked` names the one rule that stops every kit, where one does.
+
+    `standstill_s`: how long the car stands before the charge is judged, where the aim says so.
+    """
 
     outcome: Outcome
     brief_name: str
@@ -149,3 +152,4 @@ class Answer:
     counts: Counts
     sizes_to_measure: tuple[str, ...] = ()
     blocked: Verdict | None = None
+    standstill_s: float | None = None

@@ -62,6 +62,7 @@ def _assumed(job: Job) -> Iterator[Assumption]:
     if site.coldest_k is None:
         yield Assumption("coldest", "the coldest night is 5 degC: no antifreeze is asked for")
     yield from _of_ice(job)
+    yield from _of_standstill(job)
     start = job.brief.coolant.start_k
     if start is None and job.conditions.ice is not None:
         yield Assumption("start", f"everything starts at {ICED_START_K - 273.15:.0f} degC, the ice beside")
@@ -106,6 +107,27 @@ def _of_ice(job: Job) -> Iterator[Assumption]:
     yield Assumption("ice", f"{ice.name} takes {takes}, less as they shrink")
     if ice.passes > 1:
         yield Assumption("ice", f"each of the {ice.passes} passes starts alike: as cold, with as much ice")
+
+
+def _of_standstill(job: Job) -> Iterator[Assumption]:
+    """What the standstill leans on."""
+    standing = job.conditions.standing
+    if standing is None:
+        return
+    soak = next(iter(job.tables.soak.values()))
+    yield Assumption(
+        "standstill",
+        f"{soak.name}: engine off, no wind, the bay {float(soak.above_air_k):.0f} K above the outside air; it gives "
+        f"core and hoses {float(soak.surface):.0f} W/K for each square metre ({soak.standing}, good to "
+        f"{100 * float(soak.band):.0f} %), reservoir and front exchanger nothing",
+    )
+    yield Assumption(
+        "standstill",
+        "the aim is judged as the engine idles again: the first charge through the core as it has stood, let in as "
+        "warm as in the drive",
+    )
+    if job.brief.after_run_s is None:
+        yield Assumption("standstill", "pump and fan stop at key-off: `after_run` says how long a car lets them go on")
 
 
 def _runs_assumed(job: Job) -> set[str]:

@@ -81,6 +81,7 @@ def suggest(
         cautions=general_cautions(job),
         counts=_counts(found),
         sizes_to_measure=sizes_to_measure(job, listed),
+        standstill_s=None if job.conditions.standing is None else job.conditions.standing.seconds,
     )
 
 

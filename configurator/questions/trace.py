@@ -49,6 +49,7 @@ def trace_of(
         airs[0] if airs else zone_air(None),
         stages_of(loop_steps(layout, brief.without)),
         airs,
+        0.0 if brief.after_run_s is None else float(brief.after_run_s),
     )
     coolant = choose_coolant(brief)
     assert coolant is not None

@@ -112,7 +112,7 @@ def _predicted(job: Job, bench: Bench, prices: Prices, rows: Sequence[Row]) -> I
     if job.conditions.ice is not None:
         liquid = liquid - job.conditions.ice.displaced_m3
     for index, row in enumerate(rows):
-        told = (margin[index], low[index], loss[index], liquid[index], middle.course.coolant_worst_k[index])
+        told = (margin[index], low[index], loss[index], liquid[index], middle.coolant_worst_k[index])
         yield from _with_caps(job, bench, prices, row, *(float(figure) for figure in told))
 
 

@@ -68,6 +68,7 @@ class _RowMaker:
         self._zones = {} if job.brief.bay is None else job.brief.bay.zones
         self.memo = ZoneMemo(job.brief.bay)
         self._needs = KitNeeds(job.adapter)
+        self._after_run_s = 0.0 if job.brief.after_run_s is None else float(job.brief.after_run_s)
         self._stages = stages_of(loop_steps(job.layout, job.brief.without))
         self.charges: dict[str, tuple[Joint, ...] | str] = {}
         self.joined: set[str] = set()
@@ -102,6 +103,7 @@ class _RowMaker:
                 airs[0] if airs else zone_air(None),
                 self._stages,
                 airs,
+                self._after_run_s,
             )
             ids = tuple((slot, part.id) for slot, part in parts.items())
             yield Row(loop, ids, placed, (*runs, *around), fit, caps)

@@ -45,6 +45,14 @@ def test_exactly_one_aim(aim: dict[str, str]) -> None:
         Brief.model_validate({**BRIEF, "aim": aim})
 
 
+def test_an_aim_may_be_judged_after_a_standstill() -> None:
+    asked = Brief.model_validate({**BRIEF, "aim": {"charge_air": "50 degC", "after": "5 min standstill"}})
+    assert asked.aim.after_s == 300.0
+    assert Brief.model_validate(BRIEF).aim.after_s is None
+    with pytest.raises(ValidationError, match="write it like 5 min standstill"):
+        Brief.model_validate({**BRIEF, "aim": {"charge_air": "50 degC", "after": {"value": "5 min"}}})
+
+
 def test_a_rise_is_no_temperature() -> None:
     with pytest.raises(ValidationError, match="it is one of temperature"):
         Brief.model_validate({**BRIEF, "aim": {"above_air": "35 degC"}})

@@ -15,7 +15,7 @@ from configurator.parts.passages import Passage
 
 CATALOGUE = Path(__file__).parents[2] / "catalogue"
 SECTIONS = {kind + ("es" if kind.endswith("h") else "s"): model for kind, model in PART_KINDS.items()}
-TABLES = ("fuels", "chargers", "driving", "coolants", "ice", "layouts")
+TABLES = ("fuels", "chargers", "driving", "coolants", "ice", "layouts", "soak")
 
 # A hose or coupler holds on a spigot a little larger than its bore. Common practice, no source.
 HOSE_OVER_BORE = (0.98, 1.06)

@@ -73,6 +73,8 @@ coolants:
   - {id: water, name: Water, price_per_litre: 0}
 ice:
   - {id: cubes, name: Ice cubes, stirred: 260 W/K/kg, still: 15 W/K/kg, band: 40 %, standing: estimate, source: book}
+soak:
+  - {id: bay, name: Bay, above_air: 40 K, surface: 15 W/K/m2, band: 40 %, standing: estimate, source: book}
 sources:
   book: a book
 """

@@ -30,6 +30,7 @@ SI = {
     "specific heat": "J/kg/K",
     "conductivity": "W/m/K",
     "conductance per mass": "W/K/kg",
+    "conductance per area": "W/K/m2",
 }
 # where pint's name is another than the trade's spelling
 IN_PINT = {

@@ -1,0 +1,49 @@
+"""The standstill of a kit in words: beside the worst of the drive, whichever of them the aim is for."""
+
+from __future__ import annotations
+
+from configurator.prediction.report import StandstillTold, Thermal
+
+_ZERO_C = 273.15
+
+
+def time_words(seconds: float) -> str:
+    """A standstill or an after-run as people say it: whole minutes where it is some."""
+    return f"{seconds / 60:g} min" if seconds >= 60 and seconds % 60 == 0 else f"{seconds:g} s"
+
+
+def restart_band(told: StandstillTold) -> str:
+    """The low and high end of the charge on the restart."""
+    return f"{told.restart_high_k - _ZERO_C:.0f} to {told.restart_low_k - _ZERO_C:.0f}"
+
+
+def restart_sentence(t: Thermal, air: str, drive: str) -> str:
+    """The middle of the first sentence, for an aim after a standstill; `drive` names what goes before it."""
+    told = t.standstill
+    assert told is not None
+    judged = f"{told.restart_k - _ZERO_C:.0f} degC ({restart_band(told)})"
+    return (
+        f"after {drive} on a {air} day and {time_words(told.seconds)} standstill the engine restarts with the charge "
+        f"at {judged}; at worst the drive has it at {t.charge_out_worst_k - _ZERO_C:.0f} degC"
+    )
+
+
+def standstill_rows(told: StandstillTold | None) -> tuple[tuple[str, str], ...]:
+    """What happens while the car stands and on the restart; nothing where the aim names no standstill."""
+    if told is None:
+        return ()
+    bay = f"bay at {told.bay_k - _ZERO_C:.0f} degC"
+    if told.after_run_s <= 0.0:
+        runs = "pump off at key-off"
+    elif told.after_run_s < told.seconds:
+        runs = f"pump (and fan) on for {time_words(told.after_run_s)} of it"
+    else:
+        runs = "pump (and fan) on all the while"
+    return (
+        (
+            "charge on restart",
+            f"{told.restart_k - _ZERO_C:.0f} degC ({restart_band(told)}) at idle after {time_words(told.seconds)} "
+            f"standstill, engine off, {bay}, {runs}; {told.pull_away_k - _ZERO_C:.0f} degC if full power follows at "
+            "once",
+        ),
+    )
