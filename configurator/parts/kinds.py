@@ -10,6 +10,7 @@ from pydantic import Field
 from configurator.foundations.figures import (
     Area,
     Current,
+    Duration,
     GaugePressure,
     Length,
     Mass,
@@ -246,6 +247,14 @@ class Fan(RigidPart):
                 )
 
 
+class Timer(Part):
+    """An after-run timer: it keeps the relays of pump and fan drawn for so long after key-off."""
+
+    kind: Literal["timer"] = "timer"
+    runs_s: Duration = Field(alias="runs")
+    volts: Number = Field(gt=0, le=60)
+
+
 class Fuse(Part):
     """A blade fuse-link."""
 
@@ -279,6 +288,7 @@ PART_KINDS: dict[str, type[Part]] = {
     "wye": Wye,
     "clamp": Clamp,
     "fan": Fan,
+    "timer": Timer,
     "fuse": Fuse,
     "relay": Relay,
     "wire": Wire,

@@ -135,7 +135,7 @@ def default_core_channels(core: Core) -> Channels:
 def default_exchanger_channels(exchanger: Exchanger) -> Channels:
     """Channels of an exchanger of unknown inside: flat tubes 1.6 mm clear, one every 10 mm of face height."""
     gap = 0.0016
-    wide = max(_fin_depth_m(exchanger) - 0.002, 0.006)
+    wide = max(fin_depth_m(exchanger) - 0.002, 0.006)
     tubes = max(round(float(exchanger.face.high_m) / 0.010), 1)
     passes = exchanger.arrangement.passes
     area = tubes / passes * wide * gap
@@ -165,7 +165,7 @@ def core_from_size(core: Core, channels: Channels) -> Estimate:
 def exchanger_from_size(exchanger: Exchanger, channels: Channels) -> Estimate:
     """An exchanger of which only box and bores are known."""
     face = float(exchanger.face.wide_m) * float(exchanger.face.high_m)
-    thicker = _fin_depth_m(exchanger) / FACE_DEPTH_M
+    thicker = fin_depth_m(exchanger) / FACE_DEPTH_M
     flow = FACE_SPEED * face * float(density(101325.0, 298.15))
     air = FACE_AIR_M2_K_PER_W / face / thicker**FACE_DEPTH_EXPONENT
     return Estimate(
@@ -223,7 +223,7 @@ def exchanger_from_geometry(exchanger: Exchanger) -> Estimate:
     """An exchanger with louvred fins between flat tubes."""
     fins, tubes = exchanger.performance.fins, exchanger.performance.channels
     assert fins is not None and tubes is not None
-    depth = _fin_depth_m(exchanger)
+    depth = fin_depth_m(exchanger)
     height, pitch, thickness = float(fins.height_m), float(fins.pitch_m), float(fins.thickness_m)
     tube_pitch = height + float(tubes.high_m) + 2 * _PLATE_M
     face = float(exchanger.face.wide_m) * float(exchanger.face.high_m)
@@ -276,7 +276,7 @@ def _ports_per_m4() -> float:
     return PORT_FACTOR / area**2
 
 
-def _fin_depth_m(exchanger: Exchanger) -> float:
+def fin_depth_m(exchanger: Exchanger) -> float:
     return float(exchanger.fin_depth_m or 0.9 * float(exchanger.size.x_m))
 
 

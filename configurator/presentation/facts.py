@@ -18,6 +18,7 @@ from configurator.presentation.standstill_words import restart_band, restart_sen
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.assumptions import CHARGE_PIPES
 from configurator.reasons.wording import commonest, exclusion_text
+from configurator.search.bill import ADDED
 
 _ZERO_C = 273.15
 
@@ -169,11 +170,11 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         price=money(kit.price_cents, answer.currency),
         worst=celsius(t.charge_out_worst_k),
         band=f"{t.charge_out_high_k - _ZERO_C:.0f} to {t.charge_out_low_k - _ZERO_C:.0f}",
-        restart="" if stood is None else f"{celsius(stood.restart_k)} ({restart_band(stood)})",
+        restart="" if stood is None else f"{stood.restart_k - _ZERO_C:.0f} ({restart_band(stood)})",
         margin=f"{t.margin_k:+.1f} K",
         room=f"{room} TIGHT" if kit.tight_mm is not None else room,
         core=_of_kind(kit, "core"),
-        exchanger=_of_kind(kit, "exchanger"),
+        exchanger="\n+ ".join((_of_kind(kit, "exchanger"), *_added(kit))),
         marks=", ".join(kit.picks),
         proven=kit.proven,
         missed=", ".join(kit.missed),
@@ -192,6 +193,11 @@ def _of_kind(kit: OfferedKit, kind: str) -> str:
     if len(held) < 2:
         return held[0] if held else "none"
     return f"2 × {held[0]}, {kit.layout.rpartition('-')[2]}"
+
+
+def _added(kit: OfferedKit) -> list[str]:
+    """The ids of fan and timer."""
+    return [part for slot, part in kit.parts if slot in ADDED]
 
 
 def _part_rows(kit: OfferedKit, names: Mapping[str, str]) -> tuple[tuple[str, str, str, str], ...]:

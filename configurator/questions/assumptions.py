@@ -126,8 +126,10 @@ def _of_standstill(job: Job) -> Iterator[Assumption]:
         "the aim is judged as the engine idles again: the first charge through the core as it has stood, let in as "
         "warm as in the drive",
     )
-    if job.brief.after_run_s is None:
-        yield Assumption("standstill", "pump and fan stop at key-off: `after_run` says how long a car lets them go on")
+    if job.brief.after_run_s is None and job.fitted("timer") is None:
+        yield Assumption("standstill", "pump and fan stop at key-off where the kit has no timer")
+    if job.brief.bay is not None and any("fan" in zone.takes for zone in job.brief.bay.zones.values()):
+        yield Assumption("fan", "a zone that takes a fan lies right behind the exchanger, and a shroud joins them")
 
 
 def _runs_assumed(job: Job) -> set[str]:

@@ -176,7 +176,7 @@ def _coolant_pressure(job: Job, kit: Candidate, parts: dict[str, Part]) -> Press
     pump, cap = parts["pump"], parts.get("cap")
     assert isinstance(pump, Pump)
     opens = float(cap.opens_pa_gauge) if isinstance(cap, Cap) else 0.0
-    flow_order = [slot for slot, _ in kit.kit.parts if slot != "cap"]
+    flow_order = [slot for slot, part in parts.items() if isinstance(part, RigidPart) and part.passages()]
     design = coolant_design_by_place(flow_order, opens, pump.dead_head_pa, {})
     members = [*_joint_members(kit, "coolant"), *_part_members(parts, "coolant")]
     after_pump = coolant_design_pa_gauge(opens, pump.dead_head_pa, after_pump=True)
@@ -204,7 +204,7 @@ def _made(
 ) -> Made:
     spans = dict(fit.spans)
     ups = {place.slot: place.up for place in fit.placements}
-    flow = [(slot, part) for slot, part in parts.items() if isinstance(part, RigidPart)]
+    flow = [(slot, part) for slot, part in parts.items() if isinstance(part, RigidPart) and part.passages()]
     used = [name for joint in kit.joints for name in (joint.start, joint.finish)]
     return Made(
         parts=tuple(parts.items()),
@@ -218,6 +218,7 @@ def _made(
         outlets=job.brief.engine.charger_outlets,
         laid=laid,
         ice=None if ice is None else (ice.name, ice.event_kg),
+        stands=job.conditions.standing is not None,
         capped=any(isinstance(part, Cap) and float(part.opens_pa_gauge) > 0 for part in parts.values()),
     )
 

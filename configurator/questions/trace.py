@@ -7,14 +7,16 @@ from collections.abc import Iterator
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
-from configurator.parts.kinds import Core, Exchanger, Part, Pump, Reservoir
+from configurator.parts.kinds import Core, Exchanger, Fan, Part, Pump, Reservoir, Timer
 from configurator.parts.layouts import kind_of_slot
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.prediction.bench import Loop, make_bench, make_columns, zone_air
 from configurator.prediction.conditions import choose_coolant, make_conditions
+from configurator.prediction.fan_air import fan_face_speed
 from configurator.prediction.trace import trace
 from configurator.questions.answer import OfferedKit
+from configurator.search.add_ons import AddOn
 from configurator.search.rows import stages_of
 from configurator.search.skeleton import loop_steps
 
@@ -51,6 +53,11 @@ def trace_of(
         airs,
         0.0 if brief.after_run_s is None else float(brief.after_run_s),
     )
+    fan, timer = of_kind.get("fan"), of_kind.get("timer")
+    if isinstance(fan, Fan) and exchangers:
+        loop = AddOn(fan, face_speed_m_per_s=fan_face_speed(fan, exchangers[0])).on(loop)
+    if isinstance(timer, Timer):
+        loop = AddOn(timer=timer).on(loop)
     coolant = choose_coolant(brief)
     assert coolant is not None
     return trace(bench, make_columns(bench, [loop]), make_conditions(brief, driving, tables, coolant))

@@ -15,7 +15,7 @@ from configurator.fitting.laid_hoses import LaidHose
 from configurator.foundations.coolants import Coolant
 from configurator.joining.words import end_words
 from configurator.parts.ends import End, Face
-from configurator.parts.kinds import Part, Pump, RigidPart
+from configurator.parts.kinds import Fan, Part, Pump, RigidPart
 from configurator.parts.kit import WYE_BEFORE, WYE_BEHIND, Joint
 from configurator.questions.as_routed import hose_beyond_price
 from configurator.questions.high_points import Bleed, Span, lowest, ports
@@ -41,9 +41,10 @@ class Supply:
 
 @dataclass(frozen=True)
 class Made:
-    """A kit as far as its bill looks at it. `parts`: slots in flow order with their parts, the cap last.
+    """A kit as far as its bill looks at it. `parts`: slots in flow order with their parts, then the cap, fan and timer.
 
-    `outlets`: how many the charger has. `ice`: its kind, and how much an event takes [kg].
+    `outlets`: how many the charger has. `ice`: its kind, and how much an event takes [kg]. `stands`: whether the
+    after-run is reckoned, so that it is either the kit's or not wanted.
     """
 
     parts: Sequence[tuple[str, Part]]
@@ -58,11 +59,12 @@ class Made:
     capped: bool = False
     laid: Sequence[LaidHose] = ()
     ice: tuple[str, float] | None = None
+    stands: bool = False
 
     @property
     def flow(self) -> tuple[tuple[str, RigidPart], ...]:
-        """The rigid parts in flow order."""
-        return tuple((slot, part) for slot, part in self.parts if isinstance(part, RigidPart))
+        """The rigid parts that coolant passes, in flow order."""
+        return tuple((slot, part) for slot, part in self.parts if isinstance(part, RigidPart) and part.passages())
 
     @property
     def used(self) -> frozenset[str]:
@@ -203,7 +205,14 @@ def _electrical(made: Made, supply: Supply) -> Iterator[Line]:
         yield from wiring_lines(part, supply.serving)
         yield _own("fuse holder, within 180 mm of the battery", 1, "piece", "electrical", slot)
         yield _own("relay base with suppressed coil", 1, "piece", "electrical", slot)
-        yield _own("switch or controller output with after-run timer", 1, "piece", "electrical", slot)
+        timed = "" if made.stands else " with after-run timer"
+        yield _own(f"switch or controller output{timed}", 1, "piece", "electrical", slot)
+        yield _own("connectors with boots, ring terminals, loom sleeve", 1, "set", "electrical", slot)
+    for slot, part in _of_kind(made, "fan"):
+        assert isinstance(part, Fan)
+        yield from wiring_lines(part, supply.serving)
+        yield _own("fuse holder, within 180 mm of the battery", 1, "piece", "electrical", slot)
+        yield _own("relay base with suppressed coil", 1, "piece", "electrical", slot)
         yield _own("connectors with boots, ring terminals, loom sleeve", 1, "set", "electrical", slot)
 
 
@@ -218,6 +227,9 @@ def _mounting(made: Made, supply: Supply) -> Iterator[Line]:
         if kind == "exchanger":
             yield _own(f"duct sheet, edge trim and foam to seal the {slot}", 1, "set", "mounting", slot)
             yield _own(f"stone guard mesh before the {slot}", 1, "piece", "mounting", slot)
+    for slot, _ in _of_kind(made, "fan"):
+        if not supply.fitted("fan"):
+            yield _own(f"shroud from the exchanger to the {slot}, with brackets and foam", 1, "set", "mounting", slot)
     metres = sum(joint.hose_length_m for joint in made.joints)
     if metres > 0:
         clips = math.ceil(round(metres / CLIP_EVERY_M, 6))

@@ -87,6 +87,8 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
         "hoses may go through under open."
     ),
     "no-kit-goes-in": lambda e, n: f"{n} would go in, but no other part of its kits finds room.",
+    "fan-overhangs": lambda e, n: f"{n} is larger than every single exchanger that is left for it to stand behind.",
+    "no-loop": lambda e, n: f"{n}: no loop is left that it could serve; see the exclusions of the others.",
     "too-high": lambda e, n: (
         f"{n} goes in, but not so that the pump's inlet lies 100 mm under the liquid's surface and nothing without a "
         f"bleed stands above it ({e.about})."
@@ -135,6 +137,8 @@ _CAUSES = {
     "ends-face-wrong": "its ends cannot face as the zone asks",
     "no-room-before-ends": "no room before its ends for fitting, hand and bend",
     "no-kit-goes-in": "no other part of its kits finds room",
+    "fan-overhangs": "larger than the exchanger it would stand behind",
+    "no-loop": "no loop is left that it could serve",
     "too-high": "the heights of surface, pump and high points cannot be kept",
     "ends-do-not-meet": "its ends cannot be joined",
     "suction-hose": "no hose for the pump's suction",

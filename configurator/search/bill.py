@@ -12,7 +12,7 @@ from typing import Literal, Protocol, TypeVar
 
 from configurator.brief.tables import CoolantKind
 from configurator.foundations.coolants import Coolant
-from configurator.parts.kinds import Fuse, Part, Pump, Relay, Wire
+from configurator.parts.kinds import Fan, Fuse, Part, Pump, Relay, Wire
 from configurator.parts.kit import Joint
 from configurator.search.job import Job
 from configurator.standards.wires import HOT_K, ROOM_K, carries_a, voltage_drop
@@ -28,6 +28,8 @@ WIRE_DROP_SHARE, WIRE_DROP_SHARE_HOT = 0.03, 0.10
 """Common practice, no source: a fuse carries three quarters of its rating, a relay half as much again as the motor
 draws, and the wire there and back loses at most 3 % of the voltage over an assumed 3 m run, and
 with hot copper never more than 10 % (the limit of published controller manuals; from memory)."""
+
+ADDED = ("fan", "timer")
 
 HOSE_WASTE = 1.10
 COOLANT_SPARE = 1.15
@@ -82,11 +84,11 @@ class Prices:
             self._joints[key] = (sum(line.price_cents for line in lines), joints)
         return self._joints[key][0]
 
-    def wiring(self, pump: Pump) -> int:
-        """Relay, fuse and wire of a pump."""
-        if pump.id not in self._wiring:
-            self._wiring[pump.id] = sum(line.price_cents for line in wiring_lines(pump, self._job.serving))
-        return self._wiring[pump.id]
+    def wiring(self, motor: Pump | Fan) -> int:
+        """Relay, fuse and wire of a pump or a fan."""
+        if motor.id not in self._wiring:
+            self._wiring[motor.id] = sum(line.price_cents for line in wiring_lines(motor, self._job.serving))
+        return self._wiring[motor.id]
 
     def coolant(self, litres: float) -> int:
         """The fill."""
@@ -98,7 +100,8 @@ def part_lines(slots: Sequence[tuple[str, Part]], is_own: Callable[[str], bool])
     """A line for each part in a slot; the customer's own cost nothing."""
     lines = []
     for slot, part in slots:
-        group: Group = "charge side" if getattr(part, "kind", "") == "core" else "coolant side"
+        kind = getattr(part, "kind", "")
+        group: Group = "charge side" if kind == "core" else "electrical" if kind in ADDED else "coolant side"
         own = is_own(part.id)
         lines.append(Line(slot, part.id, 1, "piece", 0 if own else part.price_cents, group, own, slot))
     return lines
@@ -147,31 +150,32 @@ def coolant_lines(coolant: Coolant, litres: float, sold: Mapping[str, CoolantKin
     ]
 
 
-def wiring_lines(pump: Pump, serving: Serving) -> list[Line]:
-    """Relay, fuse and wire for a pump: the least of each that carries it; words for what the shelf lacks.
+def wiring_lines(motor: Pump | Fan, serving: Serving) -> list[Line]:
+    """Relay, fuse and wire for a pump or a fan: the least of each that carries it; words for what the shelf lacks.
 
     The wire carries the fuse's current, or the fuse would not guard it; and it takes little of the voltage.
     """
-    current, metres = float(pump.current_a), 2 * WIRE_RUN_M
+    current, metres = float(motor.current_a), 2 * WIRE_RUN_M
+    slot, relay_a = motor.kind, current * RELAY_OVER_CURRENT
     fuses, relays, wires = serving(Fuse), serving(Relay), serving(Wire)
     fuse = _least((f for f in fuses if f.rated_a >= current / FUSE_LOAD), lambda f: float(f.rated_a))
-    of_volts = (r for r in relays if r.rated_a >= current * RELAY_OVER_CURRENT and r.volts == pump.volts)
+    of_volts = (r for r in relays if r.rated_a >= relay_a and r.volts == motor.volts)
     relay = _least(of_volts, lambda r: float(r.rated_a))
     guarded = current / FUSE_LOAD if fuse is None else float(fuse.rated_a)
-    drop = WIRE_DROP_SHARE * pump.volts
+    drop = WIRE_DROP_SHARE * motor.volts
     enough = (
         wire
         for wire in wires
         if voltage_drop(metres, current, _mm2(wire)) <= drop
-        and voltage_drop(metres, current, _mm2(wire), HOT_K) <= WIRE_DROP_SHARE_HOT * pump.volts
+        and voltage_drop(metres, current, _mm2(wire), HOT_K) <= WIRE_DROP_SHARE_HOT * motor.volts
         and carries_a(_mm2(wire)) >= guarded
     )
     wire = _least(enough, lambda w: float(w.area_m2))
     ohms = f"{drop / (metres * current) * 1e3:.3g} mohm/m" if current > 0 else "any resistance"
     return [
-        _wiring_line("fuse", fuse, f"of {current / FUSE_LOAD:.3g} A or the next above", 1, "piece"),
-        _wiring_line("relay", relay, f"for {current * RELAY_OVER_CURRENT:.3g} A at {pump.volts:g} V", 1, "piece"),
-        _wiring_line("wire", wire, f"for {guarded:.3g} A, at most {ohms}", metres, "m"),
+        _wiring_line(slot, "fuse", fuse, f"of {current / FUSE_LOAD:.3g} A or the next above", 1, "piece"),
+        _wiring_line(slot, "relay", relay, f"for {relay_a:.3g} A at {motor.volts:g} V", 1, "piece"),
+        _wiring_line(slot, "wire", wire, f"for {guarded:.3g} A, at most {ohms}", metres, "m"),
     ]
 
 
@@ -180,10 +184,10 @@ def wire_drop_v(pump: Pump, wire: Wire, at_k: float = ROOM_K) -> float:
     return voltage_drop(2 * WIRE_RUN_M, float(pump.current_a), _mm2(wire), at_k)
 
 
-def _wiring_line(item: str, part: Part | None, wanted: str, quantity: float, unit: str) -> Line:
+def _wiring_line(slot: str, item: str, part: Part | None, wanted: str, quantity: float, unit: str) -> Line:
     if part is None:
-        return Line(f"{item} {wanted} (pump)", None, quantity, unit, 0, "electrical", True, "pump")
-    return Line(item, part.id, quantity, unit, round(part.price_cents * quantity), "electrical", place="pump")
+        return Line(f"{item} {wanted} ({slot})", None, quantity, unit, 0, "electrical", True, slot)
+    return Line(item, part.id, quantity, unit, round(part.price_cents * quantity), "electrical", place=slot)
 
 
 def _coolant_line(kind: str, litres: float, sold: Mapping[str, CoolantKind]) -> Line:

@@ -139,15 +139,21 @@ def _with_caps(
     pump = bench.pumps[row.loop.pump]
     cents = sum(prices.part(part) for _, part in row.parts)
     cents += prices.joints(row.joints) + prices.wiring(pump) + prices.coolant(liquid_m3 * 1e3)
+    added = row.add_on
+    cents += sum(prices.part(part.id) for _, part in added.parts)
+    cents += 0 if added.fan is None else prices.wiring(added.fan)
     grams = sum(_grams(part) for slot, part in _rigid(bench, row) if job.fitted(kind_of_slot(slot)) is None)
     grams += round(sum(joint.mass_kg for joint in row.joints) * 1000)
+    grams += sum(_grams(part) for slot, part in added.parts if job.fitted(slot) is None)
+    current = float(pump.current_a) + added.current_a
     proven = row.fit.decided and _rated(bench, row)
-    always = _missed_by_loop(job, pump, margin, loss)
+    always = _missed_by_loop(job, current, margin, loss)
     stands_k = _stands_k(bench, row)
     for cap in row.caps:
         price = cents + (0 if cap is None else prices.part(cap.id))
         mass = grams + (0 if cap is None or job.fitted("cap") is not None else _grams(cap))
         parts = row.parts if cap is None else (*row.parts, ("cap", cap.id))
+        parts = (*parts, *((slot, part.id) for slot, part in added.parts))
         opens = float(cap.opens_pa_gauge) if isinstance(cap, Cap) else 0.0
         boil_margin = boil_margin_k(job.conditions, opens, coolant_k)
         too_hot = _too_hot(coolant_k, stands_k, cap, boil_margin)
@@ -162,7 +168,7 @@ def _with_caps(
             fit_decided=row.fit.decided,
             price_cents=price,
             mass_g=mass,
-            current_a=float(pump.current_a),
+            current_a=current,
             charge_loss_pa=round(loss, 1),
             boil_margin_k=boil_margin,
             coolant_m3=liquid_m3,
@@ -171,12 +177,12 @@ def _with_caps(
         )
 
 
-def _missed_by_loop(job: Job, pump: Pump, margin: float, loss: float) -> tuple[str, ...]:
+def _missed_by_loop(job: Job, draws_a: float, margin: float, loss: float) -> tuple[str, ...]:
     """The demands a loop misses whichever cap it has."""
-    current, most_loss = job.brief.limits.current_a, job.brief.aim.charge_loss_pa
+    limit_a, most_loss = job.brief.limits.current_a, job.brief.aim.charge_loss_pa
     return (
         *(("aim",) if margin < 0 else ()),
-        *(("current",) if current is not None and pump.current_a > current else ()),
+        *(("current",) if limit_a is not None and draws_a > limit_a else ()),
         *(("charge loss",) if most_loss is not None and loss > most_loss else ()),
     )
 

@@ -7,9 +7,12 @@ from collections.abc import Iterator, Mapping
 from configurator.fitting.why_not import why_not
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.missing import EndsApart
+from configurator.parts.kinds import Fan
+from configurator.search.add_ons import covers
+from configurator.search.bill import ADDED
 from configurator.search.fill import Candidate, Filled
 from configurator.search.job import Exclusion, Job
-from configurator.search.sieve import Admissible, kept_out
+from configurator.search.sieve import Admissible, kept_out, kinds_in_question
 from configurator.search.zone_memo import Crowd
 
 
@@ -43,12 +46,18 @@ def _reasons(
     used: set[str],
     best: dict[str, Candidate],
 ) -> Iterator[Exclusion]:
-    for kind in ("core", "exchanger", "pump", "reservoir", "cap"):
+    for kind in kinds_in_question(job):
         for part in admissible.of(kind):
             if part.id in used:
                 continue
             if part.id in best:
                 yield _missed(job, part.id, best[part.id])
+            elif isinstance(part, Fan) and not any(covers(exchanger, part) for exchanger in admissible.exchangers):
+                yield Exclusion(part.id, "fan-overhangs", None, None, "")
+            elif isinstance(part, Fan) and part.id in filled.crowds:
+                yield _crowded_out(job, part.id, filled.crowds[part.id])
+            elif kind in ADDED:
+                yield Exclusion(part.id, "no-loop", None, None, "")
             elif part.id in filled.unjoined_charge:
                 yield Exclusion(part.id, "ends-do-not-meet", None, None, "", filled.unjoined_charge[part.id])
             elif part.id in apart and part.id not in filled.joined:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 from configurator.parts.kinds import Core, Part
@@ -11,6 +11,7 @@ from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.bench import Loop, zone_air
 from configurator.prediction.stages import HeatKind, Stage, Stages
+from configurator.search.add_ons import AddOn, AddOns
 from configurator.search.charge_pipes import ChargePipes
 from configurator.search.job import Job
 from configurator.search.needs import KitNeeds
@@ -23,7 +24,7 @@ _KINDS = ("core", "exchanger", "pump", "reservoir")
 
 @dataclass(frozen=True)
 class Row:
-    """One loop in its zones, and every cap that suits it (None: no cap)."""
+    """One loop in its zones with its add-ons, and every cap that suits it (None: no cap)."""
 
     loop: Loop
     parts: tuple[tuple[str, str], ...]
@@ -31,6 +32,7 @@ class Row:
     joints: tuple[Joint, ...]
     fit: RowFit
     caps: tuple[Part | None, ...]
+    add_on: AddOn
 
 
 @dataclass(frozen=True)
@@ -64,6 +66,7 @@ class _RowMaker:
     def __init__(self, job: Job, admissible: Admissible, charge: ChargePipes) -> None:
         self._job = job
         self._charge = charge
+        self._add_ons = AddOns(job, admissible)
         self._places = {kind: {part.id: at for at, part in enumerate(admissible.of(kind))} for kind in _KINDS}
         self._zones = {} if job.brief.bay is None else job.brief.bay.zones
         self.memo = ZoneMemo(job.brief.bay)
@@ -106,7 +109,17 @@ class _RowMaker:
                 self._after_run_s,
             )
             ids = tuple((slot, part.id) for slot, part in parts.items())
-            yield Row(loop, ids, placed, (*runs, *around), fit, caps)
+            exchangers = sum(kind_of_slot(slot) == "exchanger" for slot in slots)
+            for add_on in self._add_ons.of(of_kind.get("exchanger"), exchangers):
+                runs_with, fit_with = runs, fit
+                if add_on.placed:
+                    more = {**parts, **dict(add_on.parts)}
+                    runs_with, fit_with = self._placed(skeleton, more, {**zones, **dict(add_on.placed)}, around)
+                    if not fit_with.fits:
+                        continue
+                fitted_out = add_on.on(replace(loop, runs=runs_with))
+                in_zones = (*placed, *add_on.placed)
+                yield Row(fitted_out, ids, in_zones, (*runs_with, *around), fit_with, caps, add_on)
 
     def _placed(
         self, skeleton: Skeleton, parts: Mapping[str, Part], zones: Mapping[str, str], around: tuple[Joint, ...]

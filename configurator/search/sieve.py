@@ -11,7 +11,7 @@ import numpy as np
 from configurator.fitting.reaches import Needs
 from configurator.fitting.why_not import Cause, Miss, why_not
 from configurator.joining.ratings import charge_design_pa_gauge
-from configurator.parts.kinds import PART_KINDS, Cap, Core, Exchanger, Part, Pump, Reservoir, RigidPart
+from configurator.parts.kinds import PART_KINDS, Cap, Core, Exchanger, Fan, Part, Pump, Reservoir, RigidPart, Timer
 from configurator.parts.passages import Passage
 from configurator.prediction.charge import charge_at
 from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
@@ -37,6 +37,8 @@ class Admissible:
     caps: tuple[Cap, ...]
     zones: Mapping[str, tuple[str, ...]]
     exclusions: tuple[Exclusion, ...]
+    fans: tuple[Fan, ...] = ()
+    timers: tuple[Timer, ...] = ()
 
     def of(self, kind: str) -> tuple[Part, ...]:
         """The admissible parts of one kind."""
@@ -46,13 +48,18 @@ class Admissible:
             "pump": self.pumps,
             "reservoir": self.reservoirs,
             "cap": self.caps,
+            "fan": self.fans,
+            "timer": self.timers,
         }
         return by_kind[kind]
 
 
 def sieve(job: Job) -> Admissible:
-    """Judge every part of the kinds that fill slots. Each part that is out carries its first reason."""
-    kept: dict[str, list[Part]] = {kind: [] for kind in ("core", "exchanger", "pump", "reservoir", "cap")}
+    """Judge every part of the kinds that fill slots. Each part that is out carries its first reason.
+
+    Fans and timers are in question only where the brief lets the car stand.
+    """
+    kept: dict[str, list[Part]] = {kind: [] for kind in kinds_in_question(job)}
     zones: dict[str, tuple[str, ...]] = {}
     exclusions: list[Exclusion] = []
     for kind, parts in kept.items():
@@ -72,7 +79,18 @@ def sieve(job: Job) -> Admissible:
         caps=_only(Cap, kept["cap"]),
         zones=zones,
         exclusions=tuple(sorted(exclusions, key=lambda exclusion: exclusion.part)),
+        fans=_only(Fan, kept.get("fan", ())),
+        timers=_only(Timer, kept.get("timer", ())),
     )
+
+
+def kinds_in_question(job: Job) -> tuple[str, ...]:
+    """The kinds of parts that this job's kits may hold."""
+    loop = ("core", "exchanger", "pump", "reservoir", "cap")
+    if job.conditions.standing is None:
+        return loop
+    timers = ("timer",) if job.brief.after_run_s is None else ()
+    return (*loop, "fan", *timers)
 
 
 def charge_of_core(job: Job, surface: Surface) -> tuple[float, float]:
@@ -122,7 +140,7 @@ def _first_reason(job: Job, part: Part) -> Exclusion | None:
     if isinstance(part, Core):
         return _core_reason(job, part)
     if (
-        isinstance(part, Pump)
+        isinstance(part, Pump | Fan)
         and brief.limits.current_a is not None
         and part.current_a > brief.limits.current_a
     ):

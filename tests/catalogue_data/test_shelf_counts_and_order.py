@@ -57,7 +57,7 @@ def ends_of(medium: str) -> Iterator[tuple[Part, End]]:
     ("section", "least"),
     [
         ("cores", 24), ("exchangers", 24), ("pumps", 14), ("reservoirs", 12), ("hoses", 10), ("adapters", 60),
-        ("caps", 8), ("clamps", 8), ("fans", 5), ("fuses", 9), ("relays", 3), ("wires", 5),
+        ("caps", 8), ("clamps", 8), ("fans", 5), ("fuses", 9), ("relays", 3), ("timers", 3), ("wires", 5),
     ],
 )
 def test_the_shelf_offers_a_choice_of_every_kind(section: str, least: int) -> None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 
 from tests.independent.plain import answer_of, brief_of
-from tests.journeys.kitwright import shelf_part
+from tests.journeys.kitwright import shelf_part, shipped
 
 
 def size(part_id: str) -> tuple[float, ...]:
@@ -120,7 +120,22 @@ def test_track_a_kit_can_fit() -> None:
     assert 6.1 + 4.3 + 0.22 + 0.74 + 4.5 < 17
 
 
-@pytest.mark.parametrize("name", ["hatch", "wagon", "retro", "road", "track"])
+def test_commuter_a_kit_can_fit() -> None:
+    """All but core and fan is in the car. Core 160 x 120 x 110 in 240 deep, 320 wide, 180 high. Fan 52 x 200 x 205 in
+    80 x 270 x 270: 28, 70 and 65 mm over; and it lies within the exchanger of 250 x 250. Of 500, fan and timer take
+    52 + 26, which leaves 422 for hose, wiring and coolant.
+    """
+    assert size("core-160-short") == (160, 120, 110) and zone("commuter", "bay") == (240, 320, 180)
+    assert 160 <= 240 and 120 <= 320 and 110 <= 180
+    fans = {part["id"]: part for part in shipped("fans")}
+    timers = {part["id"]: part for part in shipped("timers")}
+    assert fans["fan-190"]["size"] == {"x": "52 mm", "y": "200 mm", "z": "205 mm"}
+    assert zone("commuter", "behind") == (80, 270, 270)
+    assert 52 <= 80 and 200 <= 250 <= 270 and 205 <= 250 <= 270
+    assert fans["fan-190"]["price"] + timers["timer-5"]["price"] == 52 + 26 < 500
+
+
+@pytest.mark.parametrize("name", ["hatch", "wagon", "retro", "road", "track", "commuter"])
 def test_every_example_ends_in_kits(name: str) -> None:
     run = answer_of(name)
     assert (run.code, run.answer["outcome"]) == (0, "kits")
@@ -130,7 +145,7 @@ def test_every_example_ends_in_kits(name: str) -> None:
         assert kit["thermal"]["margin_k"] >= 0
 
 
-@pytest.mark.parametrize("name", ["hatch", "wagon", "retro", "road", "track"])
+@pytest.mark.parametrize("name", ["hatch", "wagon", "retro", "road", "track", "commuter"])
 def test_every_pump_has_its_wiring_and_every_adapter_is_on_the_bill(name: str) -> None:
     for kit in answer_of(name).kits:
         items = {line["item"] for line in kit["lines"]}
