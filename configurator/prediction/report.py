@@ -98,13 +98,29 @@ def margins(prediction: Prediction, conditions: Conditions) -> Array:
     return np.asarray(np.round(conditions.ceiling_k - prediction.judged_k, 2))
 
 
+def low_margins(bench: Bench, columns: Columns, conditions: Conditions) -> Array:
+    """The margin at the low end of the band, per row [K].
+
+    After a standstill that may be either end: a core that takes more heat leaves warmer coolant behind.
+    """
+    low = margins(predict(bench, columns, conditions, -1), conditions)
+    if conditions.standing is None:
+        return low
+    others = (margins(predict(bench, columns, conditions, end), conditions) for end in (0, +1))
+    return np.asarray(np.minimum.reduce([low, *others]))
+
+
 def thermal_report(
     bench: Bench, columns: Columns, conditions: Conditions, with_common_error: Conditions
 ) -> tuple[tuple[Thermal, ...], tuple[Ledger, ...]]:
     """Report every row: nominal, both ends of its own band, and the low end with the common errors on top."""
     middle = predict(bench, columns, conditions, 0)
     low, high = (predict(bench, columns, conditions, end) for end in (-1, +1))
-    worst_case = predict(bench, columns, with_common_error, -1)
+    with_errors = low_margins(bench, columns, with_common_error)
+    ends = [margins(one, conditions) for one in (low, high)]
+    if conditions.standing is not None:
+        every = [*ends, margins(middle, conditions)]
+        ends = [np.minimum.reduce(every), np.maximum.reduce(every)]
     plateau = _plateau_k(bench, columns, conditions, middle.properties_at_k)
     full_power = _full_power_k(bench, columns, conditions, middle.properties_at_k)
     recovery = _recovery_s(middle, conditions)
@@ -117,13 +133,13 @@ def thermal_report(
     reports = []
     for row in range(columns.count):
         nominal = float(margins(middle, conditions)[row])
-        assured = float(margins(worst_case, conditions)[row]) >= 0
+        assured = float(with_errors[row]) >= 0
         course = middle.course
         reports.append(
             Thermal(
                 margin_k=nominal,
-                margin_low_k=float(margins(low, conditions)[row]),
-                margin_high_k=float(margins(high, conditions)[row]),
+                margin_low_k=float(ends[0][row]),
+                margin_high_k=float(ends[1][row]),
                 word="short" if nominal < 0 else "assured" if assured else "likely",
                 pressure_ratio=float(middle.full.pressure_ratio[row]),
                 air_kg_per_s=middle.full.air_kg_per_s,
@@ -160,14 +176,15 @@ def _standstill(
     standing, stood, worse, better = conditions.standing, middle.stood, low.stood, high.stood
     if standing is None or stood is None or worse is None or better is None:
         return None
+    restarts = [float(one.restart_k[row]) for one in (stood, worse, better)]
     return StandstillTold(
         seconds=standing.seconds,
         after_run_s=min(float(columns.after_run_s[row]), standing.seconds),
         bay_k=standing.bay_k,
         core_k=float(stood.core_k[row]),
         restart_k=float(stood.restart_k[row]),
-        restart_low_k=float(worse.restart_k[row]),
-        restart_high_k=float(better.restart_k[row]),
+        restart_low_k=max(restarts),
+        restart_high_k=min(restarts),
         pull_away_k=float(stood.pull_away_k[row]),
     )
 

@@ -13,7 +13,7 @@ from configurator.parts.kinds import Exchanger, Fan, Part, Timer
 from configurator.prediction.bench import Loop, ZoneAir
 from configurator.prediction.fan_air import fan_face_speed
 from configurator.search.job import Job
-from configurator.search.sieve import FITTED, UNMEASURED, Admissible
+from configurator.search.sieve import FITTED, Admissible
 
 
 @dataclass(frozen=True)
@@ -34,7 +34,7 @@ class AddOn:
     @property
     def placed(self) -> tuple[tuple[str, str], ...]:
         """The zone of a fan that has to be placed."""
-        return (("fan", self.zone),) if self.fan is not None and self.zone not in {FITTED, UNMEASURED} else ()
+        return (("fan", self.zone),) if self.fan is not None and self.zone != FITTED else ()
 
     @property
     def current_a(self) -> float:
@@ -52,7 +52,10 @@ class AddOn:
 
 
 class AddOns:
-    """Every fan and timer that a job's kits may have; what the car has fitted is in all of them."""
+    """Every fan and timer that a job's kits may have; what the car has fitted is in all of them.
+
+    Where the bay is not measured no fan is offered: nobody has said that there is room behind the exchanger.
+    """
 
     def __init__(self, job: Job, admissible: Admissible) -> None:
         """Nothing is offered where the brief names no standstill: then `admissible` holds no fan and no timer."""

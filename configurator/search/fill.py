@@ -18,7 +18,7 @@ from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.bench import Bench, Columns, Loop, make_bench, make_columns
 from configurator.prediction.boil_margin import boil_margin_k
 from configurator.prediction.predict import predict
-from configurator.prediction.report import margins
+from configurator.prediction.report import low_margins, margins
 from configurator.search.bill import Prices
 from configurator.search.charge_pipes import ChargePipes
 from configurator.search.job import Job
@@ -105,8 +105,7 @@ def _predicted(job: Job, bench: Bench, prices: Prices, rows: Sequence[Row]) -> I
     meets = np.flatnonzero(margin >= 0)
     if len(meets):
         low_columns = make_columns(bench, [rows[int(index)].loop for index in meets])
-        of_low = predict(bench, low_columns, job.conditions, -1)
-        low[meets] = margins(of_low, job.conditions)
+        low[meets] = low_margins(bench, low_columns, job.conditions)
     loss = middle.full.core_loss_pa + middle.full.before_loss_pa + middle.full.after_loss_pa
     liquid = coolant_m3(columns)
     if job.conditions.ice is not None:

@@ -183,6 +183,8 @@ def _zones(job: Job, part: RigidPart) -> tuple[tuple[str, ...], Exclusion | None
     if job.fitted(kind) is not None:
         return (FITTED,), None
     bay = job.brief.bay
+    if bay is None and kind == "fan":
+        return (), Exclusion(part.id, "no-zone-takes-it", kind, None, "")
     if bay is None:
         return (UNMEASURED,), None
     found: list[str] = []

@@ -207,3 +207,27 @@ def test_the_trace_goes_on_through_the_standstill() -> None:
     stood = run.kits[0]["thermal"]["standstill"]
     assert run.trace[-1]["core_c"] == pytest.approx(stood["core_c"], abs=0.02)
     assert run.trace[-1]["air_kg_per_s"] == 0.0
+
+
+def test_the_low_end_of_a_restart_is_never_the_cooler_one() -> None:
+    """Ten minutes after a short climb all conductances high left 46 degC and all low 44: the band stood upside down."""
+    brief = example("hatch", aim={"charge_air": "60 degC", "after": "10 min standstill"}, limits=None)
+    kits = suggest(brief, "--json", "--top", "20", shelf=narrow_hatch()).kits
+    assert kits
+    for kit in kits:
+        t, stood = kit["thermal"], kit["thermal"]["standstill"]
+        told = [stood[f"charge_out_restart{end}_c"] for end in ("_high", "", "_low")]
+        assert told == sorted(told)
+        assert t["margin_low_k"] <= t["margin_k"] <= t["margin_high_k"]
+        assert t["margin_low_k"] == pytest.approx(60.0 - told[2], abs=0.011)
+
+
+def narrow_hatch() -> Tree:
+    """Two cores and two exchangers that go into the hatch."""
+    return small_shelf(
+        cores=[shipped_part(name) for name in ("core-178-square", "core-260-short")],
+        exchangers=[shipped_part(name) for name in ("exchanger-350-slim", "exchanger-455-thick")],
+        pumps=[shipped_part("pump-40-small")],
+        reservoirs=[shipped_part("reservoir-6-vented"), shipped_part("reservoir-3-tall")],
+        timers=[shipped("timers")[0]],
+    )
