@@ -15,7 +15,7 @@ from configurator.questions import searches
 from configurator.questions import suggest as question
 from configurator.ranking.order import default_key
 from configurator.search import fill, needs, sieve, skeletons
-from tests.oracles.comparison import SEEDS, answer, differences, judged, out_for, shelf, short_list
+from tests.oracles.comparison import FURTHER, LEFT_HOT, SEEDS, answer, differences, judged, out_for, shelf, short_list
 
 Patch = pytest.MonkeyPatch
 
@@ -177,12 +177,17 @@ SHOWN_BY: dict[str, Literal["reaches", "heights", "turns"]] = {
 """Faults of fitting, and what kits of the shelves that show them are out for."""
 
 
-def _late(fault: Callable[[Patch], None], seed: int) -> tuple[bool, bool, float]:
+FIRST_ON = {"_boiling_forgotten": LEFT_HOT, "_more_flow_taken_for_better": FURTHER, "_bound_too_tight": FURTHER}
+"""Shelves that were drawn for a fault: they are asked first, the others only if those are silent."""
+
+
+def _late(fault: Callable[[Patch], None], seed: int) -> tuple[bool, bool, bool, float]:
     """Which shelves come first: for a fault of fitting those it is shown by, then those with the closest calls."""
     kits, why = judged(seed), SHOWN_BY.get(fault.__name__)
     tight = fault is _tight_runs_never_tried and any(kit.tight for kit in kits)
     shown = tight or (why is not None and out_for(seed)[why] > 0)
-    return not shown, not kits, min((kit.margin_k for kit in kits), default=0.0)
+    drawn_for = seed in FIRST_ON.get(fault.__name__, ())
+    return not drawn_for, not shown, not kits, min((kit.margin_k for kit in kits), default=0.0)
 
 
 @pytest.mark.parametrize(("fault", "all_variants"), FAULTS, ids=lambda value: getattr(value, "__name__", ""))
