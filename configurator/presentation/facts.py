@@ -46,7 +46,7 @@ class KitFacts:
     margin: str
     room: str
     core: str
-    exchanger: str
+    front: str
     marks: str
     proven: bool
     missed: str
@@ -166,7 +166,7 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         margin=f"{t.margin_k:+.1f} K",
         room=f"{room} TIGHT" if kit.tight_mm is not None else room,
         core=_of_kind(kit, "core"),
-        exchanger=_of_kind(kit, "exchanger"),
+        front=f"+ {front}" if (front := _of_kind(kit, "exchanger")) else "no front exchanger",
         marks=", ".join(kit.picks),
         proven=kit.proven,
         missed=", ".join(kit.missed),
@@ -180,10 +180,10 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
 
 
 def _of_kind(kit: OfferedKit, kind: str) -> str:
-    """The id in the slot of a kind, `2 × id` of twins with how they lie in the layout's own word, or none."""
+    """The id in the slot of a kind, `2 × id` of twins with how they lie in the layout's own word; empty where there is none."""
     held = [part for slot, part in kit.parts if kind_of_slot(slot) == kind]
     if len(held) < 2:
-        return held[0] if held else "none"
+        return held[0] if held else ""
     return f"2 × {held[0]}, {kit.layout.rpartition('-')[2]}"
 
 
