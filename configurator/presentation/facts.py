@@ -180,7 +180,7 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
 
 
 def _of_kind(kit: OfferedKit, kind: str) -> str:
-    """The id in the slot of a kind, `2 × id` of twins with how they lie in the layout's own word; empty where there is none."""
+    """The id in the slot of a kind, `2 × id` of twins with how they lie in the layout's own word; empty for none."""
     held = [part for slot, part in kit.parts if kind_of_slot(slot) == kind]
     if len(held) < 2:
         return held[0] if held else ""
