@@ -47,7 +47,7 @@ class KitFacts:
     margin: str
     room: str
     core: str
-    exchanger: str
+    front: str
     marks: str
     proven: bool
     missed: str
@@ -174,7 +174,7 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         margin=f"{t.margin_k:+.1f} K",
         room=f"{room} TIGHT" if kit.tight_mm is not None else room,
         core=_of_kind(kit, "core"),
-        exchanger="\n+ ".join((_of_kind(kit, "exchanger"), *_added(kit))),
+        front=_front(kit),
         marks=", ".join(kit.picks),
         proven=kit.proven,
         missed=", ".join(kit.missed),
@@ -188,16 +188,18 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
 
 
 def _of_kind(kit: OfferedKit, kind: str) -> str:
-    """The id in the slot of a kind, `2 × id` of twins with how they lie in the layout's own word, or none."""
+    """The id in the slot of a kind, `2 × id` of twins with how they lie in the layout's own word; empty for none."""
     held = [part for slot, part in kit.parts if kind_of_slot(slot) == kind]
     if len(held) < 2:
-        return held[0] if held else "none"
+        return held[0] if held else ""
     return f"2 × {held[0]}, {kit.layout.rpartition('-')[2]}"
 
 
-def _added(kit: OfferedKit) -> list[str]:
-    """The ids of fan and timer."""
-    return [part for slot, part in kit.parts if slot in ADDED]
+def _front(kit: OfferedKit) -> str:
+    """What stands below the core: the exchanger, or that there is none, then fan and timer."""
+    exchanger = _of_kind(kit, "exchanger")
+    first = f"+ {exchanger}" if exchanger else "no front exchanger"
+    return "\n".join([first, *(f"+ {part}" for slot, part in kit.parts if slot in ADDED)])
 
 
 def _part_rows(kit: OfferedKit, names: Mapping[str, str]) -> tuple[tuple[str, str, str, str], ...]:

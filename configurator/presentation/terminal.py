@@ -71,7 +71,7 @@ def _table(kits: Sequence[KitFacts], width: int, *, missed: bool = False) -> str
     for kit in kits:
         marks = [kit.marks] if kit.marks and not missed else []
         notes = ", ".join(marks + ([] if kit.proven else ["unproven"]))
-        choice = f"{kit.core}\n+ {kit.exchanger}" + (f"\n({notes})" if notes else "")
+        choice = f"{kit.core}\n{kit.front}" + (f"\n({notes})" if notes else "")
         table.add_row(
             *(
                 Text(cell)

@@ -136,9 +136,12 @@ def _small_parts() -> Tree:
     return {**small, "adapters": [part for part in small["adapters"] if plain.match(part["id"])]}
 
 
-def small_shelf(**sections: list[Tree]) -> Tree:
+def small_shelf(*, elbows: bool = True, **sections: list[Tree]) -> Tree:
     """A shelf of the parts given, with small parts of the shipped one: adapters, elbows, hoses, clamps, wiring."""
-    return {**_small_parts(), **sections}
+    small = dict(_small_parts())
+    if not elbows:
+        small["adapters"] = [part for part in small["adapters"] if not part["id"].startswith("elbow")]
+    return {**small, **sections}
 
 
 def suggest(

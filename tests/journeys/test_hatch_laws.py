@@ -7,10 +7,12 @@ Standard atmosphere: ISO 2533 (published; from memory; recomputed): 900 m is 288
 from __future__ import annotations
 
 import copy
+from functools import partial
 from typing import Any
 
 import pytest
 
+from tests.journeys import made_parts
 from tests.journeys.kitwright import (
     Run,
     Tree,
@@ -23,6 +25,7 @@ from tests.journeys.kitwright import (
     small_shelf,
     suggest,
 )
+from tests.journeys.made_parts import tank
 
 P_900_KPA, P_SEA_KPA = 90.97, 101.325
 SIDES = ["front", "back", "left", "right"]
@@ -37,28 +40,7 @@ def free(**changes: Any) -> Tree:
     return opened(example("hatch", aim={"charge_air": "160 degC"}, limits=None, **changes))
 
 
-def tank(litres: float) -> Tree:
-    """One box of one mass with more or less in it."""
-    return shipped_part("reservoir-8-plain", id=f"tank-{litres:g}", coolant__volume=f"{litres:g} L")
-
-
-def front(wide_mm: int, high_mm: int, name: str = "front", **changes: Any) -> Tree:
-    """A front exchanger of a given finned face; metal and liquid go with the face, 25 kg and 7.1 L per square metre."""
-    face = wide_mm * high_mm / 1e6
-    return shipped_part(
-        "exchanger-460-plain",
-        id=name,
-        size={"x": "56 mm", "y": f"{wide_mm + 56} mm", "z": f"{high_mm + 12} mm"},
-        face={"wide": f"{wide_mm} mm", "high": f"{high_mm} mm"},
-        mass=f"{25 * face:.4f} kg",
-        coolant__volume=f"{7.1 * face:.4f} L",
-        coolant__ends=[
-            {"name": name, "form": "spigot", "size": "19 mm", "barb": True, "bore": "15.5 mm", "face": side,
-             "at": {"x": "28 mm", "z": "40 mm"}}
-            for name, side in (("in", "-y"), ("out", "+y"))
-        ],
-        **changes,
-    )  # fmt: skip
+front = partial(made_parts.front, "exchanger-460-plain", around=(56, 12))
 
 
 def shelf(*tanks: Tree, fronts: list[Tree] | None = None, core: str = CORE) -> Tree:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from tests.journeys.kitwright import Tree, example, suggest
+from tests.journeys.kitwright import SMALL_PARTS, Tree, example, shipped, suggest
+
+RIGID = ("core", "exchanger", "pump", "reservoir")
 
 
 def first(brief: Tree) -> Tree:
@@ -13,8 +15,10 @@ def first(brief: Tree) -> Tree:
 
 
 def same(brief: Tree, kit: Tree) -> Tree:
-    """The same kit again, under another brief."""
-    run = suggest(brief, "--json", "--top", "1000", "--all-variants")
+    """The same kit again, under another brief: off a shelf of its own rigid parts and all small ones."""
+    small = {section: shipped(section) for section in (*SMALL_PARTS, "wyes")}
+    own = {f"{kind}s": [p for p in shipped(f"{kind}s") if p["id"] in kit["parts"].get(kind, ())] for kind in RIGID}
+    run = suggest(brief, "--json", "--top", "1000", "--all-variants", shelf={**small, **own})
     kits = [*run.kits, *run.answer["closest"]]
     return dict(next(one for one in kits if (one["parts"], one["zones"]) == (kit["parts"], kit["zones"])))
 

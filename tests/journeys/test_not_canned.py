@@ -37,7 +37,8 @@ def shelf() -> Tree:
     """Part of the shipped shelf: enough to choose from, quick to search."""
     kept = {"cores": CORES, "exchangers": FRONTS, "pumps": PUMPS, "reservoirs": TANKS}
     return small_shelf(
-        **{section: [part for part in shipped(section) if part["id"] in names] for section, names in kept.items()}
+        elbows=False,
+        **{section: [part for part in shipped(section) if part["id"] in names] for section, names in kept.items()},
     )
 
 

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 import pytest
 
+from tests.journeys import made_parts
 from tests.journeys.kitwright import Run, Tree, all_kits, example, opened, shipped_part, small_shelf, suggest
 
 CORE, PUMP, SPEED = "core-230-short", "pump-50-medium", "8 m/s"
@@ -15,26 +16,8 @@ FACES_MM = {0.13: (520, 250), 0.195: (650, 300), 0.27: (750, 360), 0.39: (975, 4
 
 
 def front(wide_mm: int, high_mm: int) -> Tree:
-    """A front of a given finned face, its box with it; metal and liquid go with the face, 25 kg and 7.1 L for 1 m2."""
-    face = wide_mm * high_mm / 1e6
-    return shipped_part(
-        "exchanger-640-broad",
-        id=f"front-{face:.3f}",
-        size={"x": "68 mm", "y": f"{wide_mm + 64} mm", "z": f"{high_mm + 20} mm"},
-        face={"wide": f"{wide_mm} mm", "high": f"{high_mm} mm"},
-        mass=f"{25 * face:.3f} kg",
-        coolant__volume=f"{7.1 * face:.3f} L",
-        coolant__ends=[
-            {"name": name, "form": "spigot", "size": "19 mm", "barb": True, "bore": "15.5 mm", "face": side,
-             "at": {"x": "34 mm", "z": at}}
-            for name, side, at in (("in", "-y", "60 mm"), ("out", "+y", f"{high_mm - 40} mm"))
-        ],
-    )  # fmt: skip
-
-
-def tank(litres: float) -> Tree:
-    """One box of one mass with more or less in it."""
-    return shipped_part("reservoir-8-plain", id=f"tank-{litres:g}", coolant__volume=f"{litres:g} L")
+    """A front named by its finned face [m2]."""
+    return made_parts.front("exchanger-640-broad", wide_mm, high_mm, f"front-{wide_mm * high_mm / 1e6:.3f}")
 
 
 def racer(**changes: object) -> Tree:
@@ -53,7 +36,7 @@ def shelf(*fronts: Tree, tanks: tuple[float, ...] = (3,), cores: tuple[str, ...]
         cores=[shipped_part(core) for core in cores],
         pumps=[shipped_part(PUMP)],
         exchangers=list(fronts),
-        reservoirs=[tank(litres) for litres in tanks],
+        reservoirs=[made_parts.tank(litres) for litres in tanks],
     )
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from tests.journeys import made_parts
 from tests.journeys.kitwright import (
     Run,
     Tree,
@@ -50,24 +51,6 @@ def better_core() -> Tree:
     return shipped_part("core-300-slim", id="core-better", performance={"measured": [better]})
 
 
-def front(wide_mm: int, high_mm: int) -> Tree:
-    """A double-pass front of a given finned face; metal and liquid go with the face, 25 kg and 7.1 L for 1 m2."""
-    face = wide_mm * high_mm / 1e6
-    return shipped_part(
-        "exchanger-620-double",
-        id="front",
-        size={"x": "50 mm", "y": f"{wide_mm + 64} mm", "z": f"{high_mm + 20} mm"},
-        face={"wide": f"{wide_mm} mm", "high": f"{high_mm} mm"},
-        mass=f"{25 * face:.2f} kg",
-        coolant__volume=f"{7.1 * face:.2f} L",
-        coolant__ends=[
-            {"name": name, "form": "spigot", "size": "19 mm", "barb": True, "bore": "15.5 mm", "face": side,
-             "at": {"x": "25 mm", "z": at}}
-            for name, side, at in (("in", "-y", "60 mm"), ("out", "+y", f"{high_mm - 40} mm"))
-        ],
-    )  # fmt: skip
-
-
 @cache
 def roomy(wide_mm: int, high_mm: int, face_speed: str, aim: str = "") -> Run:
     """The ute with room for a front of any size, the better core and a strong pump; its own aim or another."""
@@ -81,7 +64,7 @@ def roomy(wide_mm: int, high_mm: int, face_speed: str, aim: str = "") -> Run:
         brief["aim"] = {"charge_air": aim}
     on = small_shelf(
         cores=[better_core()],
-        exchangers=[front(wide_mm, high_mm)],
+        exchangers=[made_parts.front("exchanger-620-double", wide_mm, high_mm)],
         pumps=[shipped_part("pump-55-pressing")],
         reservoirs=[shipped_part("reservoir-3-tall")],
     )

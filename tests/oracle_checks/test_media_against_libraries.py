@@ -8,12 +8,13 @@ from types import ModuleType
 
 import numpy as np
 import pytest
-from CoolProp.CoolProp import PropsSI
+from CoolProp.CoolProp import HAPropsSI, PropsSI
 from iapws import IAPWS97
 
 from configurator.foundations import air
 from configurator.foundations.boiling import boiling_point_k, vapour_pressure_pa
 from configurator.foundations.coolants import Coolant, freezing_point_k, properties, valid_range
+from configurator.foundations.moist_air import dew_point_at_pressure_k, saturation_pa
 from configurator.physics.atmosphere import standard_atmosphere
 
 pytestmark = pytest.mark.oracle
@@ -122,3 +123,20 @@ def test_another_source_of_the_same_mixture_agrees(
         assert float(found[letter]) == pytest.approx(other, rel=room), letter
     freezing = PropsSI("T_freeze", "T", 293.15, "P", 101325.0, name)
     assert freezing_point_k(coolant) == pytest.approx(freezing, abs=3.0)
+
+
+@pytest.mark.parametrize("t_c", [1.0, 15.0, 30.0, 45.0, 80.0])
+def test_water_vapour_saturates_as_in_the_steam_tables(t_c: float) -> None:
+    t_k = t_c + 273.15
+    assert saturation_pa(t_k) == pytest.approx(IAPWS97(T=t_k, x=0).P * 1e6, rel=5e-4)
+
+
+@pytest.mark.parametrize("air_c", [15.0, 25.0, 35.0])
+@pytest.mark.parametrize("humidity", [0.3, 0.6, 0.9])
+@pytest.mark.parametrize("times", [1.5, 2.0, 3.0])
+def test_the_dew_point_of_compressed_air_is_that_of_real_moist_air(air_c: float, humidity: float, times: float) -> None:
+    """Real moist air has its enhancement factor: within 0.15 K; all dew points here lie above freezing."""
+    air_k, air_pa = air_c + 273.15, 101_325.0
+    ratio = HAPropsSI("W", "T", air_k, "P", air_pa, "R", humidity)
+    real = HAPropsSI("D", "T", air_k + 150.0, "P", times * air_pa, "W", ratio)
+    assert dew_point_at_pressure_k(air_k, humidity, air_pa, times * air_pa) == pytest.approx(real, abs=0.15)

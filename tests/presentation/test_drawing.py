@@ -181,7 +181,8 @@ def test_kinds_of_obstacles_differ_in_hatch_and_word() -> None:
     drawn = sheet("inches")
     for kind, key in zip(("plain", "hot", "moving", "crash"), "ABCD", strict=True):
         (pattern,) = drawn.tree.findall(f".//{SPACE}pattern[@id='{kind}']")
-        assert len(pattern) == 1
+        ground, _ = pattern
+        assert (ground.tag, ground.get("class")) == (f"{SPACE}rect", "paper")
         assert f".{kind}{{fill:url(#{kind})}}" in drawn.text
         assert f"{key} {kind}" in drawn.texts
     hatches = {ET.tostring(p)[ET.tostring(p).index(b"width") :] for p in drawn.tree.iter(f"{SPACE}pattern")}
