@@ -99,7 +99,8 @@ def main(count: int) -> None:
         print(f"{solver.__name__}: same worst temperatures, at most {apart:.4f} K apart over {OPPONENT} kits")
     whole = columns.count / seconds(lambda: predict(bench, columns, at))
     alone = columns.count / seconds(lambda: march(found.loads, at.pieces, found.start))
-    print(f"{columns.count} kits, {len(at.pieces)} stretches, {sum(piece.seconds for piece in at.pieces):g} s of driving")
+    driven = sum(piece.seconds for piece in at.pieces)
+    print(f"{columns.count} kits, {len(at.pieces)} stretches, {driven:g} s of driving")
     print(f"kitwright: {whole:.0f} kits a second, all of the prediction; {alone:.0f} the march alone")
     for solver in (by_solve_ivp, by_odeint):
         rate = OPPONENT / seconds(lambda s=solver: [worst(found, at, row, s) for row in rows])
