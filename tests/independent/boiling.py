@@ -23,7 +23,7 @@ def boiling_faults(brief: Tree, kit: Tree) -> Iterator[str]:
     cap = si(part_in(brief, kit, "cap")["opens"]) if "cap" in kit["parts"] else 0.0
     metres = si(brief["site"].get("altitude", "0 m"))
     air = 101325.0 * (1 - 2.25577e-5 * metres) ** 5.25588
-    margin = _boils_c(kit, air + cap) - kit["thermal"]["coolant_worst_c"]
+    margin = boils_c(kit, air + cap) - kit["thermal"]["coolant_worst_c"]
     told = kit["thermal"]["boil_margin_k"]
     if abs(told - margin) > ALLOWED_K:
         yield f"boiling: {told} K to spare are told, it is {margin:.1f} K"
@@ -44,7 +44,8 @@ def air_faults(brief: Tree, kit: Tree) -> Iterator[str]:
         yield f"air: there is {100 * little:.1f} % of it, warned: {warned}"
 
 
-def _boils_c(kit: Tree, pressure: float) -> float:
+def boils_c(kit: Tree, pressure: float) -> float:
+    """Where the coolant on a kit's bill boils under a pressure [Pa absolute], in degC."""
     fill = [line for line in kit["lines"] if line["group"] == "fill" and line["unit"] == "L"]
     litres = {line["item"]: line["quantity"] for line in fill}
     water = sum(55.4 * quantity for item, quantity in litres.items() if "water" in item)
