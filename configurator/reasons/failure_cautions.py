@@ -5,7 +5,7 @@ from __future__ import annotations
 from configurator.foundations.verdicts import Caution
 
 _ALARM = (
-    "Fit a flow or pressure switch that warns the driver or takes the boost away: a blown fuse is enough to stop a pump."
+    "Fit a flow or pressure switch that warns the driver or takes the boost away: a blown fuse stops a pump."
 )
 PUMP_STOPS = Caution(
     "pump-stops", f"If the pump stops, the charge soon enters the engine as hot as it leaves the charger. {_ALARM}"
@@ -13,8 +13,8 @@ PUMP_STOPS = Caution(
 PUMP_STOPS_AND_BOILS = Caution(
     "pump-stops",
     "If the pump stops, the charge soon enters the engine as hot as it leaves the charger, and full power boils the "
-    f"coolant in the core: steam and hot coolant leave by the cap. {_ALARM} Keep the cap's way out free, and lead it to "
-    "a catch bottle away from exhaust and people.",
+    f"coolant in the core: steam and hot coolant leave by the cap. {_ALARM} Keep the cap's way out free, and lead it "
+    "to a catch bottle away from exhaust and people.",
 )
 
 def suction_margin(part: str, margin_pa: float, needs_pa: float, *, stated: bool) -> Caution:
