@@ -15,7 +15,7 @@ _GOES = {
     "charge into coolant": "charge blows into the coolant: bubbles, coolant pushed out of the cap",
     "coolant into engine": "coolant runs into the engine: hydraulic lock when it is cranked",
 }
-_RUNNING = "either way: charge into the coolant of a cold loop, coolant into the engine once it is hot under its cap"
+_RUNNING = "either way: charge into the coolant, or coolant into the engine while pump and cap hold more than the boost"
 _STANDING = "either way, by how high the coolant stands over the crack: coolant into the engine, or air into the loop"
 
 

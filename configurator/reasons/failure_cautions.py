@@ -19,10 +19,11 @@ PUMP_STOPS_AND_BOILS = Caution(
 
 def suction_margin(part: str, margin_pa: float, needs_pa: float, *, stated: bool) -> Caution:
     """The pump has too little pressure before it, over that of the coolant's vapour [Pa]."""
+    side = "above" if margin_pa >= 0 else "below"
     needs = f"it needs {needs_pa / 1e3:.0f} kPa" if stated else f"{needs_pa / 1e3:.0f} kPa is usual"
     return Caution(
         "suction-margin",
         f"{part} may cavitate: with the coolant at its hottest and no pressure from the cap its inlet is "
-        f"{margin_pa / 1e3:.0f} kPa above boiling, {needs}. Then it rattles and the flow breaks down. A higher "
+        f"{abs(margin_pa) / 1e3:.0f} kPa {side} boiling, {needs}. Then it rattles and the flow breaks down. A higher "
         "reservoir, a shorter and wider hose before the pump, a cooler loop or more glycol helps.",
     )

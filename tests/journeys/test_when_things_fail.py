@@ -14,7 +14,7 @@ import pytest
 
 from tests.independent.boiling import boils_c
 from tests.independent.plain import si
-from tests.journeys.checks import flowing
+from tests.journeys.checks import check, flowing
 from tests.journeys.kitwright import Run, Tree, shelf_part, shipped, shipped_part, suggest
 from tests.journeys.test_cautions import brief, shelf
 
@@ -88,7 +88,9 @@ def test_hot_coolant_is_warned_of_and_the_caps_pressure_does_not_hide_it() -> No
     hot = other(coolant__start="96 degC")
     (pump,) = hot["pumps"]
     assert pump["coolant_c"] >= 96 and pump["suction_margin_pa"] < 15e3 < 20e3 < pump["suction_margin_under_cap_pa"]
-    assert "suction-margin" in codes(hot) and pump["npsh_required_pa"] == 20000 and not pump["npsh_required_stated"]
+    (text,) = (caution["text"] for caution in hot["cautions"] if caution["code"] == "suction-margin")
+    assert f"{pump['suction_margin_pa'] / 1e3:.0f} kPa above boiling" in text
+    assert pump["npsh_required_pa"] == 20000 and not pump["npsh_required_stated"]
 
 
 def test_what_a_pump_states_that_it_needs_is_held_against_it(kit: Tree) -> None:
@@ -207,6 +209,12 @@ def test_the_screen_tells_all_of_it(kit: Tree) -> None:
     assert "core cracked, idle coolant runs into the engine: hydraulic lock" in screen
     assert f"half the air speed charge at {kit['thermal']['half_air_c']:.0f} degC" in screen
     assert f"30 % less coolant flow charge at {kit['thermal']['less_flow_c']:.0f} degC" in screen
+
+
+def test_a_box_of_the_same_parts_fails_the_same_way(kit: Tree) -> None:
+    box = {"kit": "the same parts", "parts": [part for parts in kit["parts"].values() for part in parts]}
+    told = check(box, "--json", brief=water_car(), shelf=shelf()).answer["in_car"]
+    assert (told["pumps"], told["failures"]) == (kit["pumps"], kit["failures"])
 
 
 def test_shipped_pumps_state_no_need_that_nobody_measured() -> None:
