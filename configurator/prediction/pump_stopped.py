@@ -1,7 +1,8 @@
 """A core whose coolant stands while the engine goes on at full power: what is in it, and what heats it.
 
 Metal and coolant of the cores are one lump at one temperature that takes all the charge's side lets through; nothing
-leaves it by the hoses or by its outside. Every one of these makes the coolant boil sooner than it would.
+leaves it by the hoses or by its outside. Every one of these makes the coolant boil sooner than it would. The heat of
+water that falls out on a core still colder than the dew point is not counted.
 """
 
 from __future__ import annotations

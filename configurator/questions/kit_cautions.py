@@ -92,7 +92,7 @@ def kit_cautions(
         boils = failures.pump_stopped.boils_after_s is not None
         said.append(PUMP_STOPS_AND_BOILS if boils else PUMP_STOPS)
     if ice is None and moisture is not None and moisture.start_k < moisture.dew_point_k:
-        said.append(condensate(moisture.dew_point_k, moisture.start_k, moisture.most_kg_per_s))
+        said.append(condensate(moisture.dew_point_k, moisture.start_k, moisture.most_kg_per_s, moisture.shed_kg))
     reservoirs = [part for _, part in made.parts if isinstance(part, Reservoir)]
     if len(reservoirs) == 1 and made.coolant_l is not None:
         share = reservoirs[0].air_m3 * 1000 / made.coolant_l

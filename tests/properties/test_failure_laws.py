@@ -28,7 +28,8 @@ def both_outs_k(made: Made, boost_pa: float, seconds: float) -> tuple[float, flo
     drive = conditions(Piece(moment(), seconds), boost_pa=boost_pa)
     found = made.predict(drive)
     (core,) = standing_cores(found, made.columns)
-    return core.charge_in_k, float(found.course.charge_out_worst_k[0]), float(full_power_steady_k(found, drive)[0][0])
+    for_ever, _ = full_power_steady_k(found, made.columns, drive)
+    return core.charge_in_k, float(found.course.charge_out_worst_k[0]), float(for_ever[0])
 
 
 @few
