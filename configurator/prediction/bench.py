@@ -112,6 +112,7 @@ class Columns:
     """Many loops as columns, one row a loop. `exchanger` is None where the layout has none.
 
     The outside air has a column for each exchanger in flow order; of a loop without one, that of its zone.
+    `flow_share`: how much of the flow that the pump would drive goes round; 1 as bought.
     """
 
     stages: Stages
@@ -136,6 +137,7 @@ class Columns:
     preheat_k: Array
     core_outside_m2: Array
     after_run_s: Array
+    flow_share: float = 1.0
 
     @property
     def count(self) -> int:
