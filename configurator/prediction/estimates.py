@@ -86,10 +86,14 @@ class Channels:
         return self.area_m2 * self.length_m
 
 
+def reynolds_number(channels: Channels, flow: Values, liquid: Liquid) -> Values:
+    """Reynolds number in the channels at a coolant flow [m3/s]."""
+    return liquid.density * flow / channels.area_m2 * channels.diameter_m / liquid.viscosity
+
+
 def film_conductance(channels: Channels, film_scale: Values, flow: Values, liquid: Liquid) -> Values:
     """Liquid-side conductance h*A at a coolant flow [m3/s] in the liquid's state [W/K]."""
-    speed = flow / channels.area_m2
-    reynolds = liquid.density * speed * channels.diameter_m / liquid.viscosity
+    reynolds = reynolds_number(channels, flow, liquid)
     prandtl_number = liquid.viscosity * liquid.specific_heat / liquid.conductivity
     film = nusselt(reynolds, prandtl_number, channels.diameter_m / channels.pass_length_m, channels.aspect)
     return film_scale * film * liquid.conductivity / channels.diameter_m * channels.wetted_m2
@@ -98,8 +102,7 @@ def film_conductance(channels: Channels, film_scale: Values, flow: Values, liqui
 def channel_friction_pa(channels: Channels, flow: Values, liquid: Liquid) -> Values:
     """Wall friction in the channels at a coolant flow [m3/s], all passes together [Pa]."""
     speed = flow / channels.area_m2
-    reynolds = liquid.density * speed * channels.diameter_m / liquid.viscosity
-    factor = friction_factor(reynolds, 0.0, laminar_friction_constant(channels.aspect))
+    factor = friction_factor(reynolds_number(channels, flow, liquid), 0.0, laminar_friction_constant(channels.aspect))
     return factor * channels.length_m / channels.diameter_m * liquid.density * speed**2 / 2
 
 

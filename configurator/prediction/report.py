@@ -12,6 +12,7 @@ from configurator.foundations.moist_air import dew_point_at_pressure_k, water_sh
 from configurator.physics.lumps import integrals, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions, Moment, Piece
+from configurator.prediction.estimates import reynolds_number
 from configurator.prediction.ice_report import IceTold, told_of_ice
 from configurator.prediction.ledger import Ledger, ledgers_of
 from configurator.prediction.limits_of_a_kit import time_to_plateau_s
@@ -88,6 +89,7 @@ class Thermal:
     heat_peak_w: float
     heat_mean_w: float
     coolant_flow_m3_per_s: float
+    core_reynolds: float
     charge_loss_pa: float
     recovery_s: float | None
     time_to_plateau_s: float | None
@@ -154,6 +156,8 @@ def thermal_report(
     less_flow = with_less_flow(bench, columns, conditions)
     standing = standing_cores(middle, columns)
     seconds = sum(piece.seconds for piece in conditions.pieces)
+    abreast = next(stage.abreast for stage in columns.stages if stage.kind == "core")
+    reynolds = reynolds_number(columns.core.channels, middle.flow_m3_per_s / abreast, middle.liquid)
     reports = []
     for row in range(columns.count):
         nominal = float(margins(middle, conditions)[row])
@@ -179,6 +183,7 @@ def thermal_report(
                 heat_peak_w=float(course.heat_peak_w[row]),
                 heat_mean_w=ledgers[row].charge_j / seconds,
                 coolant_flow_m3_per_s=float(middle.flow_m3_per_s[row]),
+                core_reynolds=float(reynolds[row]),
                 charge_loss_pa=float(middle.full.loss_pa[row]),
                 recovery_s=recovery[row],
                 time_to_plateau_s=settled[row],

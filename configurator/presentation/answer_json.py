@@ -194,6 +194,7 @@ def thermal_json(kit: OfferedKit) -> dict[str, Any]:
         "heat_peak_w": round(t.heat_peak_w, 1),
         "heat_mean_w": round(t.heat_mean_w, 1),
         "coolant_flow_l_per_min": round(t.coolant_flow_m3_per_s * 60e3, 2),
+        "core_reynolds": round(t.core_reynolds),
         "charge_loss_pa": round(t.charge_loss_pa, 1),
         "recovery_s": None if t.recovery_s is None else round(t.recovery_s, 1),
         "time_to_plateau_s": None if t.time_to_plateau_s is None else round(t.time_to_plateau_s, 1),

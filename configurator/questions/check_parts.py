@@ -44,7 +44,8 @@ from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.look_alikes import look_alikes_in_box
 from configurator.questions.to_buy import to_buy
 from configurator.questions.whole_bill import Made
-from configurator.reasons.cautions import ALWAYS, IF_WATER, TOXIC, kept_off_suction, look_alike
+from configurator.reasons.cautions import ALWAYS, kept_off_suction, look_alike
+from configurator.reasons.coolant_cautions import IF_WATER, TOXIC
 from configurator.reasons.wording import exclusion_text
 
 OF_ANY_CAR: tuple[Caution, ...] = (TOXIC, IF_WATER, *ALWAYS)

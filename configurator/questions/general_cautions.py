@@ -7,12 +7,10 @@ from configurator.prediction.conditions import DISAGREEMENT, air_flow_by_displac
 from configurator.reasons.cautions import (
     ALWAYS,
     BOXES,
-    DRAIN_WATER,
-    LESS_TOXIC,
     OUTLET_BULK,
-    TOXIC,
     power_and_boost_disagree,
 )
+from configurator.reasons.coolant_cautions import DRAIN_WATER, LESS_TOXIC, TOXIC
 from configurator.reasons.ice_cautions import ICE_TANK, WET_CHARGE
 from configurator.search.job import Job
 

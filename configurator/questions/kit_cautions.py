@@ -9,6 +9,7 @@ from configurator.joining.hose_joint import run_place
 from configurator.parts.kinds import Part, Reservoir
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
+from configurator.physics.channel_heat import LAMINAR_TO
 from configurator.prediction.ice_report import IceTold
 from configurator.prediction.report import Moisture
 from configurator.questions.answer import Pressure
@@ -36,6 +37,7 @@ from configurator.reasons.cautions import (
     thrust,
     vacuum_fill,
 )
+from configurator.reasons.coolant_cautions import LAMINAR
 from configurator.reasons.failure_cautions import PUMP_STOPS, PUMP_STOPS_AND_BOILS, suction_margin
 from configurator.reasons.ice_cautions import ice_not_ready, ice_short, no_strainer
 
@@ -63,6 +65,7 @@ def kit_cautions(
     boil_margin_k: float | None = None,
     moisture: Moisture | None = None,
     ice: IceTold | None = None,
+    glycol_reynolds: float | None = None,
     suction: Suction | None = None,
     failures: WhenItFails | None = None,
 ) -> tuple[Caution, ...]:
@@ -85,6 +88,8 @@ def kit_cautions(
         said.append(leak_direction(design["coolant"], design["charge"]))
     if boil_margin_k is not None and boil_margin_k < LEAST_BOIL_MARGIN_K:
         said.append(boil_margin(boil_margin_k))
+    if glycol_reynolds is not None and glycol_reynolds < LAMINAR_TO:
+        said.append(LAMINAR)
     if suction is not None and suction.margin_pa < suction.needs_pa:
         name = part_of(suction.part).name
         said.append(suction_margin(name, suction.margin_pa, suction.needs_pa, stated=suction.stated))

@@ -114,6 +114,7 @@ def _offer(
             boil_margin_k=kit.boil_margin_k,
             moisture=thermal.moisture,
             ice=thermal.ice,
+            glycol_reynolds=None if job.conditions.coolant.kind == "water" else thermal.core_reynolds,
             suction=suction,
             failures=failures,
         ),

@@ -11,18 +11,9 @@ from collections.abc import Sequence
 from configurator.foundations.verdicts import Caution
 from configurator.joining.ratings import boost_under_design_pa_gauge
 from configurator.joining.words import bar_words
+from configurator.reasons.coolant_cautions import INHIBITOR
 
 SCALD = Caution("hot-coolant", "Open the cap only when the loop is cold: hot coolant under pressure scalds.")
-TOXIC = Caution(
-    "toxic-glycol",
-    "Ethylene glycol is poisonous and sweet to animals: clear up spills, dispose of it lawfully, and ask the circuit "
-    "first, many ban glycol.",
-)
-LESS_TOXIC = Caution(
-    "toxic-glycol",
-    "Propylene glycol is less poisonous than ethylene glycol but no drink: clear up spills, dispose of it lawfully, "
-    "and ask the circuit first, many ban glycol.",
-)
 LEAK_TEST = Caution(
     "leak-test",
     "Leak-test both sides of the core before the first start: air under pressure stores energy, so keep it low, use "
@@ -46,12 +37,6 @@ STRUCTURE = Caution(
     "structure",
     "Leave crash beams, airbag sensors, radar brackets and pedestrian zones untouched; local modification codes and "
     "licensed practice decide.",
-)
-DRAIN_WATER = Caution(
-    "drain-water", "There is plain water in this loop: drain it before the first frost, it splits the core."
-)
-IF_WATER = Caution(
-    "drain-water", "Where the loop is filled with plain water, drain it before the first frost: it splits the core."
 )
 OUTLET_BULK = Caution(
     "where-measured",
@@ -253,6 +238,7 @@ ALWAYS = (
     HOT_EXHAUST,
     NO_LICENCE,
     STRUCTURE,
+    INHIBITOR,
 )
 """What every kit carries."""
 
@@ -275,6 +261,8 @@ CODES = {
     "hot-exhaust": "always",
     "no-more-boost": "always",
     "structure": "always",
+    "inhibitor": "always",
+    "laminar": "the loop is filled with a glycol, and flows laminar in the core",
     "where-measured": "a charge temperature is told",
     "placed-as-boxes": "a fit is told",
     "alone-only": "parts are tried one by one: by `--fits-only` alone",

@@ -1,0 +1,32 @@
+"""Cautions of the coolant itself: what it does to people, to metals and to heat."""
+
+from __future__ import annotations
+
+from configurator.foundations.verdicts import Caution
+
+TOXIC = Caution(
+    "toxic-glycol",
+    "Ethylene glycol is poisonous and sweet to animals: clear up spills, dispose of it lawfully, and ask the circuit "
+    "first, many ban glycol.",
+)
+LESS_TOXIC = Caution(
+    "toxic-glycol",
+    "Propylene glycol is less poisonous than ethylene glycol but no drink: clear up spills, dispose of it lawfully, "
+    "and ask the circuit first, many ban glycol.",
+)
+DRAIN_WATER = Caution(
+    "drain-water", "There is plain water in this loop: drain it before the first frost, it splits the core."
+)
+IF_WATER = Caution(
+    "drain-water", "Where the loop is filled with plain water, drain it before the first frost: it splits the core."
+)
+INHIBITOR = Caution(
+    "inhibitor",
+    "Aluminium, brass and copper meet in this coolant: fill with distilled water and one make of corrosion inhibitor "
+    "(antifreeze for engines holds it), never with tap water, and do not mix makes.",
+)
+LAMINAR = Caution(
+    "laminar",
+    "The coolant creeps through the core (laminar): its film takes heat badly, and a stronger pump hardly mends that. "
+    "Take no more antifreeze than the coldest night asks for.",
+)
