@@ -23,6 +23,7 @@ from configurator.prediction.predict import (
     predict,
     run_losses_pa,
 )
+from configurator.prediction.what_it_buys import Bought, bought
 
 Array = NDArray[np.float64]
 
@@ -89,6 +90,7 @@ class Thermal:
     charge_before_pa: float
     charge_after_pa: float
     moisture: Moisture | None
+    bought: Bought
     ice: IceTold | None = None
     standstill: StandstillTold | None = None
 
@@ -127,6 +129,7 @@ def thermal_report(
     settled = time_to_plateau_s(middle, conditions) if conditions.ice is None else [None] * columns.count
     ledgers = ledgers_of(bench, columns, middle, conditions)
     ice = told_of_ice(middle, columns, conditions, ledgers)
+    buys = bought(bench, columns, conditions, middle, (low, high))
     runs = run_losses_pa(columns, middle.liquid, middle.flow_m3_per_s)
     parts = part_loss_pa(columns, middle.liquid, middle.flow_m3_per_s, 0)
     seconds = sum(piece.seconds for piece in conditions.pieces)
@@ -163,6 +166,7 @@ def thermal_report(
                 charge_before_pa=float(middle.full.before_loss_pa[row]),
                 charge_after_pa=float(middle.full.after_loss_pa[row]),
                 moisture=_moisture(middle, conditions, row),
+                bought=buys[row],
                 ice=ice[row],
                 standstill=_standstill(middle, low, high, columns, conditions, row),
             )

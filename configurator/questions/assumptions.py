@@ -36,6 +36,12 @@ def of_twins(job: Job, layouts: Collection[str]) -> Iterator[Assumption]:
         yield Assumption(
             "twins", f"coolant divides evenly between twins side by side, at a wye {TRUNK_M:g} m from the next part"
         )
+    if any(layout.count("exchanger") > 1 for layout in listed):
+        yield Assumption(
+            "air",
+            "two exchangers in one zone stand side by side where it has the room, else one behind the other, in the "
+            "warm air of the first",
+        )
     if any(layout.count("core") > 1 for layout in listed):
         yield Assumption("charge", "half of the charge goes through each of two cores")
 

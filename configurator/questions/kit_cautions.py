@@ -11,6 +11,7 @@ from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.ice_report import IceTold
 from configurator.prediction.report import Moisture
+from configurator.prediction.what_it_buys import AirRise
 from configurator.questions.answer import Pressure
 from configurator.questions.as_routed import runs_apart
 from configurator.questions.high_points import lowest as lowest_slot
@@ -19,6 +20,7 @@ from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import (
     TIGHT,
     UNPROVEN,
+    WARMS_RADIATOR,
     air_space,
     at_joints,
     boil_margin,
@@ -51,6 +53,10 @@ LEAST_AIR_SPACE = 0.06
 some 4 % from 20 to 90 degC."""
 
 
+MOST_AIR_RISE_K = 10.0
+"""Rise of the air through a front exchanger up to which nothing is said. Common practice, no source."""
+
+
 def kit_cautions(
     made: Made,
     sides: Sequence[tuple[str, Pressure]],
@@ -61,8 +67,9 @@ def kit_cautions(
     boil_margin_k: float | None = None,
     moisture: Moisture | None = None,
     ice: IceTold | None = None,
+    air_rises: Sequence[AirRise] = (),
 ) -> tuple[Caution, ...]:
-    """Everything that must be said beside this kit and not beside every other; the last three where they are known."""
+    """Everything that must be said beside this kit and not beside every other; the last four where they are known."""
     said = [UNPROVEN] if not proven else []
     if tight:
         said.append(TIGHT)
@@ -82,6 +89,8 @@ def kit_cautions(
         said.append(boil_margin(boil_margin_k))
     if ice is None and moisture is not None and moisture.start_k < moisture.dew_point_k:
         said.append(condensate(moisture.dew_point_k, moisture.start_k, moisture.most_kg_per_s))
+    if any(rise.at_worst_k > MOST_AIR_RISE_K for rise in air_rises):
+        said.append(WARMS_RADIATOR)
     reservoirs = [part for _, part in made.parts if isinstance(part, Reservoir)]
     if len(reservoirs) == 1 and made.coolant_l is not None:
         share = reservoirs[0].air_m3 * 1000 / made.coolant_l

@@ -110,6 +110,7 @@ def _offer(
             boil_margin_k=kit.boil_margin_k,
             moisture=thermal.moisture,
             ice=thermal.ice,
+            air_rises=thermal.bought.air_rises,
         ),
     )
 

@@ -15,9 +15,10 @@ from configurator.prediction.bench import Loop, make_bench, make_columns
 from configurator.prediction.conditions import choose_coolant, make_conditions
 from configurator.prediction.fan_air import fan_face_speed
 from configurator.prediction.trace import trace
-from configurator.prediction.zone_air import shadows, zone_air
+from configurator.prediction.zone_air import zone_air
 from configurator.questions.answer import OfferedKit
 from configurator.search.add_ons import AddOn
+from configurator.search.fronts import fronts_in_line
 from configurator.search.rows import stages_of
 from configurator.search.skeleton import loop_steps
 
@@ -53,7 +54,7 @@ def trace_of(
         stages_of(loop_steps(layout, brief.without)),
         airs,
         0.0 if brief.after_run_s is None else float(brief.after_run_s),
-        shadows(brief.bay, zones),
+        fronts_in_line(brief.bay, exchangers[0] if exchangers else None, zones),
     )
     fan, timer = of_kind.get("fan"), of_kind.get("timer")
     if isinstance(fan, Fan) and exchangers:

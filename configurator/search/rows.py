@@ -11,9 +11,10 @@ from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.bench import Loop
 from configurator.prediction.stages import HeatKind, Stage, Stages
-from configurator.prediction.zone_air import shadows, zone_air
+from configurator.prediction.zone_air import zone_air
 from configurator.search.add_ons import AddOn, AddOns
 from configurator.search.charge_pipes import ChargePipes
+from configurator.search.fronts import fronts_in_line
 from configurator.search.job import Job
 from configurator.search.needs import KitNeeds
 from configurator.search.sieve import FITTED, UNMEASURED, Admissible
@@ -109,7 +110,7 @@ class _RowMaker:
                 self._stages,
                 airs,
                 self._after_run_s,
-                shadows(self._bay, fronts),
+                fronts_in_line(self._bay, of_kind.get("exchanger"), fronts),
             )
             ids = tuple((slot, part.id) for slot, part in parts.items())
             exchangers = sum(kind_of_slot(slot) == "exchanger" for slot in slots)
