@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from configurator.prediction.conditions import Piece
+from configurator.prediction.predict import full_power_steady_k, predict
 from configurator.prediction.report import Thermal, thermal_report
 from configurator.prediction.what_it_buys import density_gain
 from configurator.prediction.zone_air import ZoneAir
@@ -92,3 +94,15 @@ def test_without_a_front_or_without_air_nothing_is_handed_on() -> None:
     assert told(plain_kit(ua_exchanger=None), FULL).bought.air_rises == ()
     still = told(plain_kit(air=ZoneAir(0.0, 0.0, 0.0, 0.0)), FULL).bought.air_rises
     assert (still[0].at_worst_k, still[0].mean_k) == (0.0, 0.0)
+
+
+def test_litres_do_not_move_what_lasts_for_ever() -> None:
+    """The steady coupled loop has no heat capacity in it (Kays & London, liquid-coupled exchangers; from memory)."""
+    ends = []
+    for litres in (1.0, 5.0, 25.0):
+        made = plain_kit(reservoir_m3=litres * 1e-3)
+        found = predict(made.bench, made.columns, LONG, 0, np.array([330.0]))
+        ends.append(float(full_power_steady_k(found, LONG)[0][0]))
+    assert max(ends) - min(ends) < 1e-6
+    few, many = (told(plain_kit(reservoir_m3=m3), FULL) for m3 in (1e-3, 25e-3))
+    assert few.charge_out_worst_k > many.charge_out_worst_k + 5
