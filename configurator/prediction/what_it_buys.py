@@ -48,7 +48,7 @@ def bought(
     """What every row buys; `middle`: as stated, `ends`: at both ends of the bands."""
     gains = np.array([density_gain(one, conditions) for one in (middle, *ends)])
     low, high = gains.min(axis=0), gains.max(axis=0)
-    rises = air_rises(middle, conditions)
+    rises = air_rises(middle)
     pumps = [bench.pumps[int(index)] for index in columns.pump]
     draws = [float(pump.current_a) * pump.volts for pump in pumps]
     return tuple(
@@ -63,8 +63,8 @@ def density_gain(prediction: Prediction, conditions: Conditions) -> Array:
     From the charger's outlet to the throttle, so the pressure that core and pipes take is taken off.
     """
     ratios = np.zeros_like(prediction.flow_m3_per_s)
-    for moment, rows in _at_worst(prediction, conditions):
-        charge = prediction.exchanges[moment].charge
+    for moment, rows in _at_worst(prediction):
+        charge = prediction.drive.exchanges[moment].charge
         inlet_pa = conditions.ambient_pa - conditions.inlet_loss_pa * moment.share**2
         outlet_pa = charge.pressure_ratio * inlet_pa
         out_k = prediction.course.charge_out_worst_k
@@ -73,20 +73,20 @@ def density_gain(prediction: Prediction, conditions: Conditions) -> Array:
     return ratios - 1.0
 
 
-def air_rises(prediction: Prediction, conditions: Conditions) -> tuple[tuple[AirRise, ...], ...]:
+def air_rises(prediction: Prediction) -> tuple[tuple[AirRise, ...], ...]:
     """For each exchanger in flow order how much warmer its air leaves, per row; nothing without one."""
-    fronts = next(iter(prediction.exchanges.values())).exchangers
+    fronts = next(iter(prediction.drive.exchanges.values())).exchangers
     worst = [np.zeros_like(prediction.flow_m3_per_s) for _ in fronts]
-    for moment, rows in _at_worst(prediction, conditions):
-        for found, front in zip(worst, prediction.exchanges[moment].exchangers, strict=True):
+    for moment, rows in _at_worst(prediction):
+        for found, front in zip(worst, prediction.drive.exchanges[moment].exchangers, strict=True):
             heat, air = _into_air(front, prediction.course.state_at_worst, 1.0)
             found[rows] = (heat / np.where(air > 0.0, air, np.inf))[rows]
     heats, airs = ([np.zeros_like(rise) for rise in worst] for _ in range(2))
     state = prediction.start
-    for piece in conditions.pieces if fronts else ():
-        load = prediction.loads[piece.moment]
+    for piece in prediction.drive.pieces if fronts else ():
+        load = prediction.drive.loads[piece.moment]
         whole = integrals(load.m, load.b, state, piece.seconds)
-        for at, front in enumerate(prediction.exchanges[piece.moment].exchangers):
+        for at, front in enumerate(prediction.drive.exchanges[piece.moment].exchangers):
             heat, air = _into_air(front, whole, piece.seconds)
             heats[at] += heat
             airs[at] += air
@@ -110,7 +110,7 @@ def _into_air(front: Coupling, state: Array, seconds: float) -> tuple[Array, Arr
     return np.asarray(given + air * (met - front.meets_k * seconds)), air * seconds
 
 
-def _at_worst(prediction: Prediction, conditions: Conditions) -> list[tuple[Moment, NDArray[np.bool_]]]:
+def _at_worst(prediction: Prediction) -> list[tuple[Moment, NDArray[np.bool_]]]:
     """Each moment in which some row's charge was hottest, with those rows."""
     pieces = prediction.course.worst_piece
-    return [(conditions.pieces[int(at)].moment, pieces == at) for at in np.unique(pieces)]
+    return [(prediction.drive.pieces[int(at)].moment, pieces == at) for at in np.unique(pieces)]
