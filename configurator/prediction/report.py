@@ -24,6 +24,8 @@ from configurator.prediction.predict import (
     run_losses_pa,
     with_water,
 )
+from configurator.prediction.pump_stopped import StandingCore, standing_cores
+from configurator.prediction.what_if import WhatIf, with_half_air, with_less_flow
 from configurator.prediction.what_it_buys import Bought, bought
 
 Array = NDArray[np.float64]
@@ -96,6 +98,9 @@ class Thermal:
     charge_after_pa: float
     moisture: Moisture | None
     bought: Bought
+    half_air: WhatIf | None
+    less_flow: WhatIf
+    standing: StandingCore
     ice: IceTold | None = None
     standstill: StandstillTold | None = None
 
@@ -148,6 +153,9 @@ def thermal_report(
     buys = bought(bench, columns, conditions, middle, (low, high))
     runs = run_losses_pa(columns, middle.liquid, middle.flow_m3_per_s)
     parts = part_loss_pa(columns, middle.liquid, middle.flow_m3_per_s, 0)
+    half_air = with_half_air(bench, columns, conditions)
+    less_flow = with_less_flow(bench, columns, conditions)
+    standing = standing_cores(middle, columns)
     seconds = sum(piece.seconds for piece in conditions.pieces)
     reports = []
     for row in range(columns.count):
@@ -183,6 +191,9 @@ def thermal_report(
                 charge_after_pa=float(middle.full.after_loss_pa[row]),
                 moisture=_moisture(middle, conditions, row),
                 bought=buys[row],
+                half_air=half_air[row],
+                less_flow=less_flow[row],
+                standing=standing[row],
                 ice=ice[row],
                 standstill=_standstill(middle, corners, columns, conditions, row),
             )

@@ -102,7 +102,7 @@ def test_litres_do_not_move_what_lasts_for_ever() -> None:
     for litres in (1.0, 5.0, 25.0):
         made = plain_kit(reservoir_m3=litres * 1e-3)
         found = predict(made.bench, made.columns, LONG, 0, np.array([330.0]))
-        ends.append(float(full_power_steady_k(made.columns, found, LONG)[0][0]))
+        ends.append(float(full_power_steady_k(found, made.columns, LONG)[0][0]))
     assert max(ends) - min(ends) < 1e-6
     few, many = (told(plain_kit(reservoir_m3=m3), FULL) for m3 in (1e-3, 25e-3))
     assert few.charge_out_worst_k > many.charge_out_worst_k + 5
