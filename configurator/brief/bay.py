@@ -21,6 +21,14 @@ Spans = tuple[tuple[float, float], tuple[float, float], tuple[float, float]]
 _NOISE_M = 1e-6
 """Far below a tape measure, far above the error of a float."""
 
+UPSTREAM_PREHEAT_K = {"condenser": 12.0, "radiator": 30.0}
+"""How much warmer the air comes from what stands before a zone, where the brief does not say [K]. Common practice, no
+source: 8 to 15 K from a condenser at work, 20 to 40 K from an engine's radiator at load."""
+
+IN_LINE_M = 0.5
+"""Zones up to so far apart share their air where the brief says nothing. Common practice, no source: the depth of what
+stands behind a grille; farther back the air has mixed."""
+
 Medium = Literal["charge", "coolant"]
 RigidKind = Literal["core", "exchanger", "pump", "reservoir", "fan"]
 
@@ -34,7 +42,10 @@ class Corner(Record):
 
 
 class ZoneAir(Record):
-    """Air that a zone's exchanger gets: a share of road speed (ram), or a stated face speed."""
+    """Air that a zone's exchanger gets: a share of road speed (ram), or a stated face speed.
+
+    `behind`: what stands before it, by the name of a zone or a word of its own.
+    """
 
     kind: Literal["ram", "fan", "none"] | None = None
     share: Share | None = None
@@ -48,7 +59,11 @@ class ZoneAir(Record):
         if (self.kind is None) == (self.face_speed_m_per_s is None):
             text = "air is either {kind: ram, share: 25 %} or {face_speed: 5 m/s}"
             yield Fault(text, () if self.kind is None else ("face_speed",))
-        if self.kind == "ram" and self.share is None:
+        if self.kind != "ram" or self.share is not None:
+            return
+        if self.sealed and self.behind is not None:
+            yield Fault("no usual share is known of a zone sealed behind something: give its share", ("sealed",))
+        elif self.sealed is None and self.behind is None:
             yield Fault("ram air needs its share of road speed: {kind: ram, share: 25 %}", ("kind",))
 
 
@@ -119,6 +134,25 @@ def box_in_car_m(zone: Zone) -> Spans | None:
     return (x, y, z)
 
 
+def shadowed_share(bay: Bay, zone: Zone, before: Zone) -> float:
+    """Share of a zone's face, as seen from the front, that gets its air from another zone before it; 0 to 1.
+
+    Where both places are known it follows from them, if the zones lie near each other or the brief names the one
+    `behind` the other. Where they are not, a zone that is said to be behind another is so with all of its face.
+    """
+    said = zone.air is not None and zone.air.behind is not None and bay.zones.get(zone.air.behind) is before
+    here, there = box_in_car_m(zone), box_in_car_m(before)
+    if zone is before:
+        return 0.0
+    if here is None or there is None:
+        return 1.0 if said else 0.0
+    gap = here[0][0] - there[0][1]
+    if gap < -_NOISE_M or (gap > IN_LINE_M and not said):
+        return 0.0
+    wide, high = (max(min(a[1], b[1]) - max(a[0], b[0]), 0.0) for a, b in zip(here[1:], there[1:], strict=True))
+    return wide * high / (float(zone.wide_m) * float(zone.high_m))
+
+
 def _touch(one: Spans, other: Spans) -> bool:
     """Whether two boxes share part of a face or more: along one axis they may just meet."""
     shared = [min(a[1], b[1]) - max(a[0], b[0]) for a, b in zip(one, other, strict=True)]
@@ -140,6 +174,10 @@ class Bay(Record):
             text = self._not_one(group, [name for other in self.as_one[:index] for name in other])
             if text is not None:
                 yield Fault(text, ("as_one", index))
+        for name in self.zones:
+            text = self._not_behind(name)
+            if text is not None:
+                yield Fault(text, ("zones", name, "air", "behind"))
         for index, obstacle in enumerate(self.obstacles):
             if obstacle.zone not in self.zones:
                 text = f"there is no zone '{obstacle.zone}'; the zones are {', '.join(self.zones)}"
@@ -149,6 +187,28 @@ class Bay(Record):
             if pair not in pairs:
                 text = f"'{pair}' does not name two zones, as in a-b; the zones are {', '.join(self.zones)}"
                 yield Fault(text, ("runs", pair))
+
+    def _not_behind(self, name: str) -> str | None:
+        """Why a zone cannot be behind what its air names: nothing known of that, itself, or not in line with it."""
+        air = self.zones[name].air
+        if air is None or air.behind is None:
+            return None
+        before = self.zones.get(air.behind)
+        if before is None:
+            if air.preheat_k is not None or air.behind in UPSTREAM_PREHEAT_K:
+                return None
+            known = ", ".join((*UPSTREAM_PREHEAT_K, *(zone for zone in self.zones if zone != name)))
+            return f"how warm the air comes from '{air.behind}' is not known: give its preheat, or one of {known}"
+        passed, ahead = [name], air.behind
+        while ahead in self.zones:
+            if ahead in passed:
+                return f"zones cannot stand behind each other in a ring: {', '.join(passed)}"
+            passed.append(ahead)
+            further = self.zones[ahead].air
+            ahead = "" if further is None else further.behind or ""
+        if shadowed_share(self, self.zones[name], before) == 0.0:
+            return f"'{name}' does not lie behind '{air.behind}': by their places none of its face stands behind it"
+        return None
 
     def _not_one(self, group: tuple[str, ...], taken: list[str]) -> str | None:
         """Why zones cannot be used as one: unknown, alone, twice named, not placed, not touching or not alike."""

@@ -43,12 +43,22 @@ def _joined(bay: Bay, group: Sequence[str]) -> Bay:
         runs.setdefault(f"{one}-{other}", length)
     return bay.model_copy(
         update={
-            "zones": {**{zone: known for zone, known in bay.zones.items() if zone not in group}, name: merged},
+            "zones": {
+                **{zone: _behind(known, group, name) for zone, known in bay.zones.items() if zone not in group},
+                name: merged,
+            },
             "obstacles": (*moved, *fill),
             "runs": runs,
             "as_one": tuple(other for other in bay.as_one if other != group),
         }
     )
+
+
+def _behind(zone: Zone, group: Sequence[str], name: str) -> Zone:
+    """A zone whose air comes from one of the zones that became one: it now names that one."""
+    if zone.air is None or zone.air.behind not in group:
+        return zone
+    return zone.model_copy(update={"air": zone.air.model_copy(update={"behind": name})})
 
 
 def _around(boxes: Sequence[Spans]) -> Spans:

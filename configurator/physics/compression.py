@@ -39,3 +39,13 @@ def pressure_ratio(
     ambient = np.asarray(ambient_pa, dtype=np.float64)
     behind = ambient + np.asarray(boost_pa_gauge) + np.asarray(loss_after_pa)
     return np.asarray(behind / (ambient - np.asarray(inlet_loss_pa)))
+
+
+def density_ratio(before_pa: Numbers, before_k: Numbers, after_pa: Numbers, after_k: Numbers) -> Array:
+    """Density of a gas after a change over that before it [-]: rho2/rho1 = (p2/p1)(T1/T2).
+
+    `before_pa`, `after_pa`: its pressure [Pa absolute], above 0; `before_k`, `after_k`: its temperature [K], above 0.
+    They broadcast together. Ideal gas: published in any textbook of thermodynamics.
+    """
+    pressure = np.asarray(after_pa, dtype=np.float64) / np.asarray(before_pa)
+    return np.asarray(pressure * np.asarray(before_k) / np.asarray(after_k))

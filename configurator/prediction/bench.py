@@ -13,7 +13,6 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from configurator.brief.bay import Zone
 from configurator.parts.kinds import Core, Exchanger, Pump, Reservoir
 from configurator.parts.kit import Joint, before_core, path_per_m4
 from configurator.physics.effectiveness import conductance
@@ -21,6 +20,7 @@ from configurator.physics.operating_point import Curves, stack_curves
 from configurator.prediction.estimates import ALUMINIUM_J_PER_KG_K, HOSE_J_PER_KG_K, Channels
 from configurator.prediction.stages import CORE_ALONE, CORE_THEN_EXCHANGER, Piping, Stages, piping
 from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
+from configurator.prediction.zone_air import ZoneAir
 
 Array = NDArray[np.float64]
 Indices = NDArray[np.intp]
@@ -33,42 +33,12 @@ PUMP_HEAT_SHARE = 1.0
 
 
 @dataclass(frozen=True)
-class ZoneAir:
-    """The outside air an exchanger gets in its zone: ram share, a stated face speed, preheat, a fan."""
-
-    ram_share: float
-    face_speed_m_per_s: float
-    preheat_k: float
-    fan_speed_m_per_s: float
-
-
-FAN_FACE_SPEED = 3.0
-"""Face speed of a zone fed by a fan of unknown curve [m/s]; common practice: 1.5 to 4 m/s."""
-
-
-ASSUMED_RAM_SHARE = 0.15
-"""Face speed over road speed behind a production grille where the brief is silent; common practice: 0.10 to 0.20."""
-
-
-def zone_air(zone: Zone | None) -> ZoneAir:
-    """The air of a zone as numbers; where nothing is said of it, the ram air behind a production grille."""
-    air = None if zone is None else zone.air
-    if air is None:
-        return ZoneAir(ASSUMED_RAM_SHARE, 0.0, 0.0, 0.0)
-    return ZoneAir(
-        float(air.share or 0.0) if air.kind == "ram" else 0.0,
-        float(air.face_speed_m_per_s or 0.0),
-        float(air.preheat_k or 0.0),
-        FAN_FACE_SPEED if air.kind == "fan" else 0.0,
-    )
-
-
-@dataclass(frozen=True)
 class Loop:
     """One loop: places of its parts on the bench, its coolant runs in flow order, charge joints and zone air.
 
     `stages`: what the coolant passes after the pump, by default core and exchanger; the runs are those of
     `stages.piping`. `airs`: the air of each exchanger in flow order where there are two, else `air` serves.
+    `shadows`: of each exchanger the share of its face in the air that the other one has warmed.
     `after_run_s`: how long pump and fan go on after key-off.
     """
 
@@ -82,6 +52,7 @@ class Loop:
     stages: Stages | None = None
     airs: tuple[ZoneAir, ...] = ()
     after_run_s: float = 0.0
+    shadows: tuple[float, ...] = ()
 
     @property
     def stops(self) -> Stages:
@@ -135,6 +106,7 @@ class Columns:
     face_speed: Array
     fan_speed: Array
     preheat_k: Array
+    shadow: Array
     core_outside_m2: Array
     after_run_s: Array
     flow_share: float = 1.0
@@ -216,6 +188,7 @@ def make_columns(bench: Bench, loops: Sequence[Loop]) -> Columns:
         face_speed=_airs(loops, "face_speed_m_per_s"),
         fan_speed=_airs(loops, "fan_speed_m_per_s"),
         preheat_k=_airs(loops, "preheat_k"),
+        shadow=np.array([loop.shadows or (0.0,) * max(len(loop.airs), 1) for loop in loops]),
         core_outside_m2=bench.core_outside_m2[core],
         after_run_s=np.array([loop.after_run_s for loop in loops]),
     )

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,13 +23,47 @@ Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
+class Warmed:
+    """What an exchanger's air takes up before it: `share` of what the liquid of another stage stands above `from_k`.
+
+    That is s G/C: the share s of its face in the air of the other exchanger, the heat per kelvin that one gives off
+    [W/K] over the heat capacity rate of its air [W/K].
+    """
+
+    stage: int
+    share: Array
+    from_k: Array
+
+
+@dataclass(frozen=True)
 class Coupling:
-    """One core or exchanger at work: its stage and slot, heat per kelvin [W/K], and the temperature it meets [K]."""
+    """One core or exchanger at work: its stage and slot, heat per kelvin [W/K], and the temperature it meets [K].
+
+    Of an exchanger `air_w_per_k` is the heat capacity rate of its air, and `warmed` what another one before it adds.
+    """
 
     stage: int
     slot: str
     w_per_k: Array
     meets_k: Array
+    air_w_per_k: Array | None = None
+    warmed: Warmed | None = None
+
+    def met_k(self, state: Array, seconds: float | Array = 1.0) -> Array:
+        """What it meets with the lumps at a state, shape (rows, lumps) [K]; of their integral, over those seconds."""
+        met = self.meets_k * seconds
+        if self.warmed is None:
+            return np.asarray(met)
+        above = state[:, feed_lump(self.warmed.stage)] - self.warmed.from_k * seconds
+        return np.asarray(met + self.warmed.share * above)
+
+    @property
+    def as_one_vessel(self) -> tuple[Array, Array]:
+        """Heat per kelvin [W/K], and that times what it meets [W], where all liquid has one temperature."""
+        if self.warmed is None:
+            return self.w_per_k, np.asarray(self.w_per_k * self.meets_k)
+        drive = self.w_per_k * (self.meets_k - self.warmed.share * self.warmed.from_k)
+        return np.asarray(self.w_per_k * (1.0 - self.warmed.share)), np.asarray(drive)
 
     @property
     def is_core(self) -> bool:
@@ -107,8 +142,25 @@ def exchange(
             ua = overall_conductance(surface, air, of_flow, liquid, end)
             air_rate = air * specific_heat(into_k)
             g = conductances(bench.exchanger_surfaces, columns.exchanger_index, ua, air_rate, of_rate)
-            couplings.append(Coupling(at, slot, g, into_k))
-    return Exchange(charge, tuple(couplings), rate, heat, air_share)
+            couplings.append(Coupling(at, slot, g, into_k, air_rate))
+    return Exchange(charge, in_line(couplings, columns.shadow), rate, heat, air_share)
+
+
+def in_line(couplings: Sequence[Coupling], shadow: Array) -> tuple[Coupling, ...]:
+    """The couplings with what each of two exchangers takes from the air of the other; as they are where none does."""
+    if not shadow.any():
+        return tuple(couplings)
+    one, other = (coupling for coupling in couplings if not coupling.is_core)
+    behind = {
+        one.slot: replace(one, warmed=_warmed_by(other, shadow[:, 0])),
+        other.slot: replace(other, warmed=_warmed_by(one, shadow[:, 1])),
+    }
+    return tuple(behind.get(coupling.slot, coupling) for coupling in couplings)
+
+
+def _warmed_by(front: Coupling, share: Array) -> Warmed:
+    air = np.asarray(front.air_w_per_k)
+    return Warmed(front.stage, share * front.w_per_k / np.where(air > 0.0, air, np.inf), front.meets_k)
 
 
 def load_of(columns: Columns, capacities: Array, now: Exchange) -> Load:
@@ -121,6 +173,12 @@ def load_of(columns: Columns, capacities: Array, now: Exchange) -> Load:
         lump = feed_lump(stage) + 1
         couplings[lump], coupled_to[lump] = together(tuple(c for c in now.couplings if c.stage == stage))
     m, b = ring(capacities, now.rate_w_per_k, *(np.stack(column, axis=1) for column in (couplings, coupled_to, heat)))
+    for behind in now.exchangers:
+        if behind.warmed is not None:
+            lump = feed_lump(behind.stage) + 1
+            takes = behind.w_per_k * behind.warmed.share / capacities[:, lump]
+            m[:, lump, feed_lump(behind.warmed.stage)] += takes
+            b[:, lump] -= takes * behind.warmed.from_k
     total, _ = together(now.cores)
     feeds = tuple(dict.fromkeys(feed_lump(core.stage) for core in now.cores))
     shares: tuple[Array, ...] = ()

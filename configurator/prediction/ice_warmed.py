@@ -10,10 +10,10 @@ from configurator.foundations.air import density, specific_heat
 from configurator.foundations.coolants import properties
 from configurator.parts.kinds import Exchanger
 from configurator.physics.effectiveness import conductance
-from configurator.prediction.bench import ZoneAir
 from configurator.prediction.conditions import Conditions
 from configurator.prediction.exchange import overall_conductance
 from configurator.prediction.surfaces import exchanger_surface
+from configurator.prediction.zone_air import ZoneAir
 
 COOLANT_M3_PER_S = 30e-3 / 60
 """Common practice, no source: 30 L/min, the flow at which front exchangers are compared."""

@@ -64,7 +64,7 @@ def ledgers_of(
                 if coupling.is_core:
                     charge += coupling.w_per_k * (coupling.meets_k * done.seconds - entering)
                 else:
-                    rejected += coupling.w_per_k * (entering - coupling.meets_k * done.seconds)
+                    rejected += coupling.w_per_k * (entering - coupling.met_k(done.kelvin_seconds, done.seconds))
             if (shed := drive.shed.get(piece.moment)) is not None:
                 condensate += shed.latent_w * done.seconds
                 charge -= drive.exchanges[piece.moment].charge.rate_w_per_k * shed.warmer_k * done.seconds
@@ -79,7 +79,8 @@ def ledgers_of(
             load, stood = prediction.loads[moment], seconds[:, None]
             whole = integrals(load.m, load.b, state, seconds)
             for coupling in prediction.exchanges[moment].exchangers:
-                rejected += coupling.w_per_k * (whole[:, feed_lump(coupling.stage)] - coupling.meets_k * seconds)
+                met = coupling.met_k(whole, seconds)
+                rejected += coupling.w_per_k * (whole[:, feed_lump(coupling.stage)] - met)
             if moment.pump:
                 pump += bench.pump_heat_w[columns.pump] * seconds
             soak += (prediction.soak_w_per_k * (conditions.standing.bay_k * stood - whole)).sum(axis=1)

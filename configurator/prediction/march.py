@@ -69,7 +69,7 @@ class Load:
 class Course:
     """What a march found, per row: worst charge out, state, feed and time then, warmest coolant, peak heat, the end.
 
-    `ice_kg`: what is left at the end.
+    `ice_kg`: what is left at the end. `worst_piece`: in which piece of the drive the worst moment was.
     """
 
     charge_out_worst_k: Array
@@ -80,6 +80,7 @@ class Course:
     heat_peak_w: Array
     end: Array
     ice_kg: Array
+    worst_piece: NDArray[np.intp]
 
 
 def march(
@@ -90,10 +91,10 @@ def march(
     known: dict[tuple[Moment, float], tuple[Array, Array]] = {}
     state, now = start, 0.0
     kg = np.full(rows, 0.0 if tank is None else tank.start_kg)
-    worst, worst_at = np.full(rows, -np.inf), np.zeros(rows)
+    worst, worst_at, worst_piece = np.full(rows, -np.inf), np.zeros(rows), np.zeros(rows, dtype=np.intp)
     worst_state, coolant_worst, peak = start.copy(), start.max(axis=1), np.zeros(rows)
     worst_feed = start[:, FEED]
-    for piece in pieces:
+    for at, piece in enumerate(pieces):
         load = loads[piece.moment]
         seen: list[Array] = []
         for reached in chain([_Reached(0.0, state, kg)], steps(load, piece, state, kg, tank, known)):
@@ -104,13 +105,14 @@ def march(
             better = seen[-1] > worst
             worst = np.where(better, seen[-1], worst)
             worst_at = np.where(better, now, worst_at)
+            worst_piece = np.where(better, at, worst_piece)
             worst_state = np.where(better[:, None], state, worst_state)
             worst_feed = np.where(better, feed, worst_feed)
             coolant_worst = np.maximum(coolant_worst, state.max(axis=1))
             peak = np.maximum(peak, load.core_w_per_k * (load.charge_in_k - feed) + load.condensing_w)
             if len(seen) >= 3:
                 worst = np.maximum(worst, _between(*seen[-3:]))
-    return Course(worst, worst_at, worst_state, worst_feed, coolant_worst, peak, state, kg)
+    return Course(worst, worst_at, worst_state, worst_feed, coolant_worst, peak, state, kg, worst_piece)
 
 
 class _Reached(NamedTuple):

@@ -65,10 +65,11 @@ class Prediction:
 
     @property
     def exchanger_w_per_k(self) -> Mapping[Moment, Array]:
-        """Heat per kelvin that all exchangers of a row give off together in each moment [W/K]; 0 without one."""
+        """Heat per kelvin that all exchangers of a row give off together in each moment, were all coolant equally
+        warm [W/K]; 0 without one."""
         none = np.zeros_like(self.flow_m3_per_s)
         return {
-            moment: np.asarray(sum((c.w_per_k for c in now.exchangers), start=none))
+            moment: np.asarray(sum((c.as_one_vessel[0] for c in now.exchangers), start=none))
             for moment, now in self.exchanges.items()
         }
 
@@ -200,8 +201,8 @@ def _stirred_mean_k(bench: Bench, columns: Columns, conditions: Conditions, at_k
     for piece in conditions.pieces:
         if piece.moment not in known:
             at = exchange(bench, columns, conditions, piece.moment, flow, liquid, end)
-            both = np.maximum(sum(c.w_per_k for c in at.couplings), 1e-9)
-            drive = sum(c.w_per_k * c.meets_k for c in at.couplings) + at.pump_heat_w
+            both = np.maximum(sum(c.as_one_vessel[0] for c in at.couplings), 1e-9)
+            drive = sum(c.as_one_vessel[1] for c in at.couplings) + at.pump_heat_w
             known[piece.moment] = (drive / both, both / capacity)
         settles_k, per_s = known[piece.moment]
         seconds += piece.seconds

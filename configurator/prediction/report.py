@@ -27,6 +27,7 @@ from configurator.prediction.predict import (
 )
 from configurator.prediction.pump_stopped import StandingCore, standing_cores
 from configurator.prediction.what_if import WhatIf, with_half_air, with_less_flow
+from configurator.prediction.what_it_buys import Bought, bought
 
 Array = NDArray[np.float64]
 
@@ -98,6 +99,7 @@ class Thermal:
     charge_before_pa: float
     charge_after_pa: float
     moisture: Moisture | None
+    bought: Bought
     half_air: WhatIf | None
     less_flow: WhatIf
     standing: StandingCore
@@ -150,6 +152,7 @@ def thermal_report(
     settled = time_to_plateau_s(middle, conditions) if conditions.ice is None else [None] * columns.count
     ledgers = ledgers_of(bench, columns, middle, conditions)
     ice = told_of_ice(middle, columns, conditions, ledgers)
+    buys = bought(bench, columns, conditions, middle, (low, high))
     runs = run_losses_pa(columns, middle.liquid, middle.flow_m3_per_s)
     parts = part_loss_pa(columns, middle.liquid, middle.flow_m3_per_s, 0)
     half_air = with_half_air(bench, columns, conditions)
@@ -192,6 +195,7 @@ def thermal_report(
                 charge_before_pa=float(middle.full.before_loss_pa[row]),
                 charge_after_pa=float(middle.full.after_loss_pa[row]),
                 moisture=_moisture(middle, conditions, row),
+                bought=buys[row],
                 half_air=half_air[row],
                 less_flow=less_flow[row],
                 standing=standing[row],

@@ -46,7 +46,7 @@ def trace(bench: Bench, columns: Columns, conditions: Conditions) -> Iterator[di
                 "charge_out_c": float(load.charge_out(load.feed(state))[0]) - 273.15,
                 **{f"{name}_c": float(value) - 273.15 for name, value in zip(names, state[0], strict=False)},
                 **{f"{_key(c.slot)}_w_per_k": float(c.w_per_k[0]) for c in couplings},
-                **{f"air_into_{_key(c.slot)}_c": float(c.meets_k[0]) - 273.15 for c in couplings if not c.is_core},
+                **{f"air_into_{_key(c.slot)}_c": float(c.met_k(state)[0]) - 273.15 for c in couplings if not c.is_core},
                 "pump_heat_w": float(bench.pump_heat_w[columns.pump[0]]) * piece.moment.pump,
                 **({} if prediction.tank is None else {"ice_kg": float(kg[0])}),
                 **_water(prediction, conditions, piece),

@@ -196,6 +196,12 @@ def thermal_json(kit: OfferedKit) -> dict[str, Any]:
         "coolant_flow_l_per_min": round(t.coolant_flow_m3_per_s * 60e3, 2),
         "core_reynolds": round(t.core_reynolds),
         "charge_loss_pa": round(t.charge_loss_pa, 1),
+        "density_gain": [round(t.bought.density_gain_low, 4), round(t.bought.density_gain_high, 4)],
+        "pump_w": round(t.bought.pump_w, 1),
+        "air_rise_k": {
+            rise.slot: {"at_worst": round(rise.at_worst_k, 2), "mean": round(rise.mean_k, 2)}
+            for rise in t.bought.air_rises
+        },
         "recovery_s": None if t.recovery_s is None else round(t.recovery_s, 1),
         "time_to_plateau_s": None if t.time_to_plateau_s is None else round(t.time_to_plateau_s, 1),
         "limiting_air_c": None if kit.limiting_air_k is None else _celsius(kit.limiting_air_k),

@@ -11,6 +11,7 @@ from configurator.parts.kit import Member
 from configurator.parts.layouts import kind_of_slot
 from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
 from configurator.presentation.bill_words import bill_notes, line_words, money
+from configurator.presentation.buys_words import buys_rows
 from configurator.presentation.failure_words import failure_rows, what_if_rows
 from configurator.presentation.ice_words import ice_rows
 from configurator.presentation.joint_words import joint_words, way_words
@@ -238,6 +239,7 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         *((("dew point at boost", moisture_words(t.moisture)),) if t.moisture else ()),
         *((("recovery", f"{recovery} at rest until the coolant is within 5 K of the air"),) if t.ice is None else ()),
         ("heat to the coolant", f"{t.heat_peak_w / 1e3:.1f} kW at most, {t.heat_mean_w / 1e3:.1f} kW on average"),
+        *buys_rows(t.bought, answer.power_w),
         ("charge pressure lost", f"{t.charge_loss_pa / 1e3:.1f} kPa from charger to throttle"),
         ("charge side", side_words(kit.charge_pressure, names)),
         ("coolant side", side_words(kit.coolant_pressure, names)),

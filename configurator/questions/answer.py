@@ -144,6 +144,7 @@ class Answer:
     currency: str
     ceiling_k: float
     air_k: float
+    power_w: float
     driving_name: str
     coolant: Coolant | None
     kits: tuple[OfferedKit, ...]

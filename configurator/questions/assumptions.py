@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from itertools import permutations
 
+from configurator.brief.bay import UPSTREAM_PREHEAT_K, Bay, box_in_car_m, shadowed_share
 from configurator.fitting.room import corner_mm
-from configurator.prediction.bench import ASSUMED_RAM_SHARE, FAN_FACE_SPEED
 from configurator.prediction.conditions import (
     ICED_START_K,
     INLET_LOSS_PA,
@@ -13,6 +14,7 @@ from configurator.prediction.conditions import (
     PIPE_LOSS_PA,
     SOAKED_RISE_K,
 )
+from configurator.prediction.zone_air import ASSUMED_RAM_SHARE, FAN_FACE_SPEED, ram_share
 from configurator.questions.answer import Assumption, NotChecked
 from configurator.search.bill import WIRE_RUN_M
 from configurator.search.job import Job
@@ -33,6 +35,12 @@ def of_twins(job: Job, layouts: Collection[str]) -> Iterator[Assumption]:
     if any(len(step) > 1 for layout in listed for step in layout.steps):
         yield Assumption(
             "twins", f"coolant divides evenly between twins side by side, at a wye {TRUNK_M:g} m from the next part"
+        )
+    if any(layout.count("exchanger") > 1 for layout in listed):
+        yield Assumption(
+            "air",
+            "two exchangers in one zone stand side by side where it has the room, else one behind the other, in the "
+            "warm air of the first",
         )
     if any(layout.count("core") > 1 for layout in listed):
         yield Assumption("charge", "half of the charge goes through each of two cores")
@@ -77,20 +85,50 @@ def _assumed(job: Job) -> Iterator[Assumption]:
             "air", f"face speed {100 * ASSUMED_RAM_SHARE:.0f} % of road speed, a production grille"
         )
     else:
-        for name, zone in bay.zones.items():
-            if "exchanger" in zone.takes and zone.air is None:
-                yield Assumption(
-                    "air",
-                    f"face speed at '{name}' {100 * ASSUMED_RAM_SHARE:.0f} % of road speed, a production grille",
-                )
-            elif zone.air is not None and zone.air.kind == "fan":
-                yield Assumption("air", f"face speed {FAN_FACE_SPEED:.0f} m/s before the fan at '{name}'")
+        yield from _of_air(bay)
     runs = sorted(_runs_assumed(job))
     if runs:
         yield Assumption("hoses", "hose runs estimated: " + ", ".join(runs))
     if bay is not None:
         yield Assumption("routes", "hoses go along the axes, each by itself; space outside the zones is free for them")
     yield Assumption("wire", f"pump wire {WIRE_RUN_M:.0f} m each way")
+
+
+def _of_air(bay: Bay) -> Iterator[Assumption]:
+    """What the air of the zones that take an exchanger leans on."""
+    for name, zone in bay.zones.items():
+        if "exchanger" not in zone.takes:
+            continue
+        air = zone.air
+        if air is None or (air.kind == "ram" and air.share is None):
+            place = "a production grille"
+            if air is not None and air.sealed:
+                place = "sealed to the fins (25 to 40 % with a good way out; common practice, no source)"
+            elif air is not None and air.behind is not None:
+                place = f"stacked behind {air.behind}, not sealed (5 to 12 %; common practice, no source)"
+            yield Assumption("air", f"face speed at '{name}' {100 * ram_share(zone):.0f} % of road speed, {place}")
+        elif air.kind == "fan":
+            yield Assumption("air", f"face speed {FAN_FACE_SPEED:.0f} m/s before the fan at '{name}'")
+        if air is None or air.behind is None:
+            continue
+        before = bay.zones.get(air.behind)
+        if before is not None:
+            share = shadowed_share(bay, zone, before)
+            known = box_in_car_m(zone) is not None and box_in_car_m(before) is not None
+            where = "" if known else "; their places are not both known"
+            yield Assumption("air", f"{100 * share:.0f} % of the face at '{name}' stands behind '{air.behind}'{where}")
+        elif air.preheat_k is None:
+            yield Assumption(
+                "air",
+                f"air at '{name}' comes {UPSTREAM_PREHEAT_K[air.behind]:.0f} K warmer from the {air.behind} before it "
+                "(common practice, no source)",
+            )
+    for rear, front in permutations(bay.zones, 2):
+        told, share = bay.zones[rear].air, shadowed_share(bay, bay.zones[rear], bay.zones[front])
+        both = all("exchanger" in bay.zones[name].takes for name in (rear, front))
+        if both and share > 0.0 and (told is None or told.behind != front):
+            text = f"{100 * share:.0f} % of the face at '{rear}' stands behind '{front}', by their places"
+            yield Assumption("air", text)
 
 
 def _of_ice(job: Job) -> Iterator[Assumption]:

@@ -12,6 +12,7 @@ from configurator.parts.layouts import kind_of_slot
 from configurator.physics.channel_heat import LAMINAR_TO
 from configurator.prediction.ice_report import IceTold
 from configurator.prediction.report import Moisture
+from configurator.prediction.what_it_buys import AirRise
 from configurator.questions.answer import Pressure
 from configurator.questions.as_routed import runs_apart
 from configurator.questions.high_points import lowest as lowest_slot
@@ -21,6 +22,7 @@ from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import (
     TIGHT,
     UNPROVEN,
+    WARMS_RADIATOR,
     air_space,
     at_joints,
     boil_margin,
@@ -55,6 +57,10 @@ LEAST_AIR_SPACE = 0.06
 some 4 % from 20 to 90 degC."""
 
 
+MOST_AIR_RISE_K = 10.0
+"""Rise of the air through a front exchanger up to which nothing is said. Common practice, no source."""
+
+
 def kit_cautions(
     made: Made,
     sides: Sequence[tuple[str, Pressure]],
@@ -68,6 +74,7 @@ def kit_cautions(
     glycol_reynolds: float | None = None,
     suction: Suction | None = None,
     failures: WhenItFails | None = None,
+    air_rises: Sequence[AirRise] = (),
 ) -> tuple[Caution, ...]:
     """Everything that must be said beside this kit and not beside every other; from `boil_margin_k` on what is known.
     """
@@ -98,6 +105,8 @@ def kit_cautions(
         said.append(PUMP_STOPS_AND_BOILS if boils else PUMP_STOPS)
     if ice is None and moisture is not None and moisture.start_k < moisture.dew_point_k:
         said.append(condensate(moisture.dew_point_k, moisture.start_k, moisture.most_kg_per_s, moisture.shed_kg))
+    if any(rise.at_worst_k > MOST_AIR_RISE_K for rise in air_rises):
+        said.append(WARMS_RADIATOR)
     reservoirs = [part for _, part in made.parts if isinstance(part, Reservoir)]
     if len(reservoirs) == 1 and made.coolant_l is not None:
         share = reservoirs[0].air_m3 * 1000 / made.coolant_l

@@ -115,6 +115,7 @@ def _offer(
             moisture=thermal.moisture,
             ice=thermal.ice,
             glycol_reynolds=None if job.conditions.coolant.kind == "water" else thermal.core_reynolds,
+            air_rises=thermal.bought.air_rises,
             suction=suction,
             failures=failures,
         ),

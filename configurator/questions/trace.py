@@ -11,12 +11,14 @@ from configurator.parts.kinds import Core, Exchanger, Fan, Part, Pump, Reservoir
 from configurator.parts.layouts import kind_of_slot
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-from configurator.prediction.bench import Loop, make_bench, make_columns, zone_air
+from configurator.prediction.bench import Loop, make_bench, make_columns
 from configurator.prediction.conditions import choose_coolant, make_conditions
 from configurator.prediction.fan_air import fan_face_speed
 from configurator.prediction.trace import trace
+from configurator.prediction.zone_air import zone_air
 from configurator.questions.answer import OfferedKit
 from configurator.search.add_ons import AddOn
+from configurator.search.fronts import fronts_in_line
 from configurator.search.rows import stages_of
 from configurator.search.skeleton import loop_steps
 
@@ -37,10 +39,10 @@ def trace_of(
     assert isinstance(core, Core) and isinstance(pump, Pump) and isinstance(reservoir, Reservoir)
     exchangers = [exchanger] if isinstance(exchanger, Exchanger) else []
     bench = make_bench([core], exchangers, [pump], [reservoir])
-    zones = {} if brief.bay is None else brief.bay.zones
     layout = next(layout for layout in catalogue.layouts if layout.id == kit.layout)
     slots = [slot for slot, part in kit.parts if isinstance(parts[slot], Exchanger)]
-    airs = tuple(zone_air(zones.get(dict(kit.zones).get(slot, ""))) for slot in slots)
+    zones = [dict(kit.zones).get(slot, "") for slot in slots]
+    airs = tuple(zone_air(brief.bay, zone) for zone in zones)
     loop = Loop(
         0,
         0 if exchangers else None,
@@ -48,10 +50,11 @@ def trace_of(
         0,
         tuple(joint for joint in kit.joints if joint.medium == "coolant"),
         tuple(joint for joint in kit.joints if joint.medium == "charge"),
-        airs[0] if airs else zone_air(None),
+        airs[0] if airs else zone_air(brief.bay, ""),
         stages_of(loop_steps(layout, brief.without)),
         airs,
         0.0 if brief.after_run_s is None else float(brief.after_run_s),
+        fronts_in_line(brief.bay, exchangers[0] if exchangers else None, zones),
     )
     fan, timer = of_kind.get("fan"), of_kind.get("timer")
     if isinstance(fan, Fan) and exchangers:

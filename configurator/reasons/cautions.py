@@ -14,6 +14,11 @@ from configurator.joining.words import bar_words
 from configurator.reasons.coolant_cautions import INHIBITOR
 
 SCALD = Caution("hot-coolant", "Open the cap only when the loop is cold: hot coolant under pressure scalds.")
+WARMS_RADIATOR = Caution(
+    "warms-radiator",
+    "Air leaves the front exchanger more than 10 K warmer at the worst moment: an engine's radiator behind it cools "
+    "less over the face that it stands in. Watch the engine's temperature under load, or set the two side by side.",
+)
 LEAK_TEST = Caution(
     "leak-test",
     "Leak-test both sides of the core before the first start: air under pressure stores energy, so keep it low, use "
@@ -288,6 +293,7 @@ CODES = {
     "no-route": "a hose has no way along the axes that leaves room for its bends",
     "reservoir-below": "a high point stands above the reservoir",
     "pump-not-lowest": "another part of the loop sits lower than its pump",
+    "warms-radiator": "a front exchanger hands on air more than 10 K warmer at the worst moment",
     "drains-back": "a vented reservoir has a high point above it",
 }
 """Every code, and when it is said."""

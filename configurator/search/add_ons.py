@@ -10,8 +10,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from configurator.parts.kinds import Exchanger, Fan, Part, Timer
-from configurator.prediction.bench import Loop, ZoneAir
+from configurator.prediction.bench import Loop
 from configurator.prediction.fan_air import fan_face_speed
+from configurator.prediction.zone_air import ZoneAir
 from configurator.search.job import Job
 from configurator.search.sieve import FITTED, Admissible
 

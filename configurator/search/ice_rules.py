@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from configurator.parts.kinds import Exchanger, Part, Reservoir
-from configurator.prediction.bench import zone_air
 from configurator.prediction.ice_warmed import warming_w
+from configurator.prediction.zone_air import zone_air
 from configurator.search.job import Exclusion, Job
 
 
@@ -15,8 +15,8 @@ def ice_reason(job: Job, part: Part) -> Exclusion | None:
         return None
     if isinstance(part, Exchanger):
         bay = job.brief.bay
-        zones = [] if bay is None else [zone for zone in bay.zones.values() if "exchanger" in zone.takes]
-        airs = [zone_air(zone) for zone in zones] or [zone_air(None)]
+        zones = [] if bay is None else [name for name, zone in bay.zones.items() if "exchanger" in zone.takes]
+        airs = [zone_air(bay, name) for name in zones or [""]]
         return Exclusion(part.id, "warms-ice", round(warming_w(part, airs, job.conditions), 1), 0.0, "W")
     if isinstance(part, Reservoir):
         if not part.ice:

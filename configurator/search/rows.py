@@ -9,10 +9,12 @@ from itertools import product
 from configurator.parts.kinds import Core, Part
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
-from configurator.prediction.bench import Loop, zone_air
+from configurator.prediction.bench import Loop
 from configurator.prediction.stages import HeatKind, Stage, Stages
+from configurator.prediction.zone_air import zone_air
 from configurator.search.add_ons import AddOn, AddOns
 from configurator.search.charge_pipes import ChargePipes
+from configurator.search.fronts import fronts_in_line
 from configurator.search.job import Job
 from configurator.search.needs import KitNeeds
 from configurator.search.sieve import FITTED, UNMEASURED, Admissible
@@ -68,7 +70,7 @@ class _RowMaker:
         self._charge = charge
         self._add_ons = AddOns(job, admissible)
         self._places = {kind: {part.id: at for at, part in enumerate(admissible.of(kind))} for kind in _KINDS}
-        self._zones = {} if job.brief.bay is None else job.brief.bay.zones
+        self._bay = job.brief.bay
         self.memo = ZoneMemo(job.brief.bay)
         self._needs = KitNeeds(job.adapter)
         self._after_run_s = 0.0 if job.brief.after_run_s is None else float(job.brief.after_run_s)
@@ -84,7 +86,8 @@ class _RowMaker:
         leaders = {kind_of_slot(slot): known for slot, known in reversed(skeleton.classes)}
         kinds = list(dict.fromkeys(kind_of_slot(slot) for slot in slots))
         cores = tuple(slot for slot in slots if kind_of_slot(slot) == "core")
-        airs = tuple(zone_air(self._zones.get(zones[slot])) for slot in slots if kind_of_slot(slot) == "exchanger")
+        fronts = [zones[slot] for slot in slots if kind_of_slot(slot) == "exchanger"]
+        airs = tuple(zone_air(self._bay, zone) for zone in fronts)
         for chosen in product(*(leaders[kind].members for kind in kinds)):
             of_kind = dict(zip(kinds, chosen, strict=True))
             parts = {slot: of_kind[kind_of_slot(slot)] for slot in slots}
@@ -103,10 +106,11 @@ class _RowMaker:
                 at["reservoir"],
                 runs,
                 around,
-                airs[0] if airs else zone_air(None),
+                airs[0] if airs else zone_air(self._bay, ""),
                 self._stages,
                 airs,
                 self._after_run_s,
+                fronts_in_line(self._bay, of_kind.get("exchanger"), fronts),
             )
             ids = tuple((slot, part.id) for slot, part in parts.items())
             exchangers = sum(kind_of_slot(slot) == "exchanger" for slot in slots)

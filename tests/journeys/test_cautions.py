@@ -111,6 +111,7 @@ CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "suction-margin": ({"coolant__start": "104 degC"}, ()),
     "condensate": ({"site__humidity": "60 %"}, ()),
     "air-space": ({}, (shipped_part("reservoir-1-round", air_space="3 %"),)),
+    "warms-radiator": ({"bay__zones__grille__air": {"face_speed": "1 m/s"}}, ()),
     "thrust": ({"engine__boost": "1.3 bar"}, ()),
     "outside-iso-228": ({}, (with_ends("exchanger-440-double", form="g", size="1/2"),
                              to_19("adapter-r", form="r", size="1/2"))),

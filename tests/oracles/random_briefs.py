@@ -99,7 +99,7 @@ def bay(r: Random) -> dict[str, Any] | str:
             (80, 520, 220),
             (40, -250, 150),
             ["exchanger"],
-            air=r.choice(({"kind": "fan", "preheat": "5 K"}, {"face_speed": "4 m/s"})),
+            air=_air(more, r.choice(({"kind": "fan", "preheat": "5 K"}, {"face_speed": "4 m/s"}))),
         )
     elif more < 0.4:
         zones["boot"] = zone(
@@ -130,6 +130,13 @@ def bay(r: Random) -> dict[str, Any] | str:
         if "low-nose" in zones:
             made["runs"]["low-nose-bulkhead"] = "0.9 m"
     return made
+
+
+def _air(drawn: float, stated: dict[str, Any]) -> dict[str, Any]:
+    """The second front's air: now and then a usual share of road speed, in a duct or behind a condenser."""
+    if drawn < 0.05:
+        return {"kind": "ram", "sealed": True}
+    return {"kind": "ram", "behind": "condenser"} if drawn < 0.1 else stated
 
 
 def _doors(r: Random, takes: list[str]) -> dict[str, Any]:

@@ -27,6 +27,7 @@ from configurator.parts.kinds import (
     Reservoir,
     Wye,
 )
+from tests.oracles.plain_air import air_of
 from tests.oracles.plain_bill import Bill
 from tests.oracles.plain_boiling import boils_k
 from tests.oracles.plain_conditions import Asked, asked_of, coolant_of
@@ -308,18 +309,7 @@ class _Judge:
 
     def _thermal(self, parts, zones, runs, around, end: int) -> Thermal:
         """At the stated figures (0), or with every conductance low and every loss high (-1). Caps are not asked."""
-        air = (0.15, 0.0, 0.0, 0.0)
-        bay = self.brief.bay
-        zone = None if bay is None else bay.zones.get(zones.get("exchanger", ""))
-        if zone is not None and zone.air is not None:
-            said = zone.air
-            ram = float(said.share or 0.0) if said.kind == "ram" else 0.0
-            air = (
-                ram,
-                float(said.face_speed_m_per_s or 0.0),
-                float(said.preheat_k or 0.0),
-                3.0 if said.kind == "fan" else 0.0,
-            )
+        air = air_of(self.brief.bay, zones.get("exchanger", ""))
         steps = tuple(0.0 if joint is None else joint.steps for joint in around)
         pipes = tuple(run.pipe for run in runs)
         key = (*(part.id for slot, part in parts.items() if slot != "cap"), pipes, steps, air, end)

@@ -17,11 +17,12 @@ from configurator.foundations.coolants import Coolant
 from configurator.parts.kinds import Core, Exchanger, Pump, Reservoir
 from configurator.parts.kit import Joint
 from configurator.parts.shelf import Catalogue
-from configurator.prediction.bench import Bench, Columns, Loop, ZoneAir, make_bench, make_columns
+from configurator.prediction.bench import Bench, Columns, Loop, make_bench, make_columns
 from configurator.prediction.conditions import Conditions, Moment, Piece
 from configurator.prediction.estimates import Channels
 from configurator.prediction.predict import Prediction, full_power_steady_k, predict
 from configurator.prediction.surfaces import Surface
+from configurator.prediction.zone_air import ZoneAir
 
 ROOT = Path(__file__).parents[2]
 WATER = Coolant("water", 0.0)

@@ -8,9 +8,10 @@ import numpy as np
 import pytest
 
 from configurator.parts.kit import Joint, before_core, path_per_m4
-from configurator.prediction.bench import Loop, ZoneAir, make_columns
+from configurator.prediction.bench import Loop, make_columns
 from configurator.prediction.charge import charge_at
 from configurator.prediction.stages import CORE_THEN_EXCHANGER, Stage, Stages, piping
+from configurator.prediction.zone_air import ZoneAir
 from tests.prediction.made_kits import conditions, plain_kit, plain_surface, run
 
 TWINS: Stages = (Stage("core", 2), Stage("exchanger"))

@@ -12,10 +12,11 @@ from configurator.foundations.coolants import Coolant, properties
 from configurator.parts.kinds import Core, Exchanger
 from configurator.physics.effectiveness import conductance
 from configurator.physics.operating_point import head
-from configurator.prediction.bench import Loop, ZoneAir, make_columns
+from configurator.prediction.bench import Loop, make_columns
 from configurator.prediction.estimates import film_conductance
 from configurator.prediction.predict import part_loss_pa
 from configurator.prediction.surfaces import Surface
+from configurator.prediction.zone_air import ZoneAir
 from tests.prediction.made_kits import HALF_GLYCOL, WATER, cores, exchangers, run, whole_bench
 
 FLOWS = np.arange(1.0, 100.05, 0.1) / 60e3

@@ -10,10 +10,11 @@ import pytest
 from numpy.typing import NDArray
 
 from configurator.prediction import march as course
-from configurator.prediction.bench import Loop, ZoneAir, make_columns
+from configurator.prediction.bench import Loop, make_columns
 from configurator.prediction.conditions import Conditions, Piece
 from configurator.prediction.march import FEED, march, round_for_ever
 from configurator.prediction.predict import predict
+from configurator.prediction.zone_air import ZoneAir
 from tests.prediction.made_kits import Made, conditions, kit, moment, place, plain_kit, run, whole_bench
 
 BURSTS = (

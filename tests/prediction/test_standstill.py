@@ -10,12 +10,13 @@ import numpy as np
 import pytest
 
 from configurator.brief.tables import Soak
-from configurator.prediction.bench import Loop, ZoneAir, make_columns
+from configurator.prediction.bench import Loop, make_columns
 from configurator.prediction.conditions import RESTART, STANDS, Conditions, Piece, Standing
 from configurator.prediction.predict import predict
 from configurator.prediction.report import margins, thermal_report
 from configurator.prediction.standstill import phases, soak_w_per_k
 from configurator.prediction.trace import trace
+from configurator.prediction.zone_air import ZoneAir
 from tests.prediction.made_kits import Made, conditions, kit, moment, place, plain_kit, run, shelf, whole_bench
 
 BAY_K = 353.15

@@ -10,12 +10,13 @@ import pytest
 
 from configurator.parts.kit import Joint
 from configurator.physics.effectiveness import conductance
-from configurator.prediction.bench import Bench, Loop, ZoneAir, make_columns
+from configurator.prediction.bench import Bench, Loop, make_columns
 from configurator.prediction.conditions import Conditions, Piece
 from configurator.prediction.predict import loop_loss_pa
 from configurator.prediction.report import thermal_report
 from configurator.prediction.stages import CORE_THEN_EXCHANGER, Stage, Stages, piping, slots_of
 from configurator.prediction.trace import trace
+from configurator.prediction.zone_air import ZoneAir
 from tests.prediction.made_kits import Made, conditions, moment, place, plain_kit, run, steady, whole_bench
 
 TWIN_CORES: Stages = (Stage("core", 2), Stage("exchanger"))

@@ -17,11 +17,12 @@ from hypothesis import strategies as st
 from configurator.physics.coupled_loop import coupled_conductance
 from configurator.physics.lumps import steady as rest_of
 from configurator.physics.lumps import step
-from configurator.prediction.bench import Loop, ZoneAir, make_columns
+from configurator.prediction.bench import Loop, make_columns
 from configurator.prediction.conditions import Conditions, Piece
 from configurator.prediction.march import FEED
 from configurator.prediction.predict import Prediction
 from configurator.prediction.report import thermal_report
+from configurator.prediction.zone_air import ZoneAir
 from tests.prediction.made_kits import Made, conditions, kit, moment, plain_kit, run, steady, whole_bench
 
 FULL = moment(1.0, 20.0)

@@ -1,0 +1,116 @@
+"""What a kit buys and what it costs the air: how much denser the charge is, how much warmer the outside air leaves."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from configurator.physics.compression import density_ratio
+from configurator.physics.lumps import integrals, step
+from configurator.prediction.bench import Bench, Columns
+from configurator.prediction.conditions import Conditions, Moment
+from configurator.prediction.exchange import Coupling
+from configurator.prediction.predict import Prediction
+from configurator.prediction.stages import feed_lump
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class AirRise:
+    """How much warmer the air leaves an exchanger than it came to its zone [K].
+
+    At the worst moment of the charge, and all heat of the drive over all air of the drive. Behind another exchanger of
+    the kit it counts what that one has added.
+    """
+
+    slot: str
+    at_worst_k: float
+    mean_k: float
+
+
+@dataclass(frozen=True)
+class Bought:
+    """What one kit buys: density gain of the charge at its low and high end [-], what the pump draws [W], air rises."""
+
+    density_gain_low: float
+    density_gain_high: float
+    pump_w: float
+    air_rises: tuple[AirRise, ...]
+
+
+def bought(
+    bench: Bench, columns: Columns, conditions: Conditions, middle: Prediction, ends: Sequence[Prediction]
+) -> tuple[Bought, ...]:
+    """What every row buys; `middle`: as stated, `ends`: at both ends of the bands."""
+    gains = np.array([density_gain(one, conditions) for one in (middle, *ends)])
+    low, high = gains.min(axis=0), gains.max(axis=0)
+    rises = air_rises(middle)
+    pumps = [bench.pumps[int(index)] for index in columns.pump]
+    draws = [float(pump.current_a) * pump.volts for pump in pumps]
+    return tuple(
+        Bought(float(low[row]), float(high[row]), draws[row], tuple(of[row] for of in rises))
+        for row in range(columns.count)
+    )
+
+
+def density_gain(prediction: Prediction, conditions: Conditions) -> Array:
+    """How much denser the charge is at the throttle than out of the charger, at the worst moment of the drive [-].
+
+    From the charger's outlet to the throttle, so the pressure that core and pipes take is taken off.
+    """
+    ratios = np.zeros_like(prediction.flow_m3_per_s)
+    for moment, rows in _at_worst(prediction):
+        charge = prediction.drive.exchanges[moment].charge
+        inlet_pa = conditions.ambient_pa - conditions.inlet_loss_pa * moment.share**2
+        outlet_pa = charge.pressure_ratio * inlet_pa
+        out_k = prediction.course.charge_out_worst_k
+        found = density_ratio(outlet_pa, charge.in_k, outlet_pa - charge.loss_pa, out_k)
+        ratios[rows] = found[rows]
+    return ratios - 1.0
+
+
+def air_rises(prediction: Prediction) -> tuple[tuple[AirRise, ...], ...]:
+    """For each exchanger in flow order how much warmer its air leaves, per row; nothing without one."""
+    fronts = next(iter(prediction.drive.exchanges.values())).exchangers
+    worst = [np.zeros_like(prediction.flow_m3_per_s) for _ in fronts]
+    for moment, rows in _at_worst(prediction):
+        for found, front in zip(worst, prediction.drive.exchanges[moment].exchangers, strict=True):
+            heat, air = _into_air(front, prediction.course.state_at_worst, 1.0)
+            found[rows] = (heat / np.where(air > 0.0, air, np.inf))[rows]
+    heats, airs = ([np.zeros_like(rise) for rise in worst] for _ in range(2))
+    state = prediction.start
+    for piece in prediction.drive.pieces if fronts else ():
+        load = prediction.drive.loads[piece.moment]
+        whole = integrals(load.m, load.b, state, piece.seconds)
+        for at, front in enumerate(prediction.drive.exchanges[piece.moment].exchangers):
+            heat, air = _into_air(front, whole, piece.seconds)
+            heats[at] += heat
+            airs[at] += air
+        phi, shift = step(load.m, load.b, piece.seconds)
+        state = (phi @ state[:, :, None])[:, :, 0] + shift
+    means = [heat / np.where(air > 0.0, air, np.inf) for heat, air in zip(heats, airs, strict=True)]
+    return tuple(
+        tuple(AirRise(front.slot, float(top), float(mean)) for top, mean in zip(worst[at], means[at], strict=True))
+        for at, front in enumerate(fronts)
+    )
+
+
+def _into_air(front: Coupling, state: Array, seconds: float) -> tuple[Array, Array]:
+    """Heat that an exchanger's air has above that of its zone [J], and the air's heat capacity [J/K], over a time.
+
+    `state`: the lumps [K] times those seconds, shape (rows, lumps).
+    """
+    air = np.asarray(front.air_w_per_k)
+    met = front.met_k(state, seconds)
+    given = front.w_per_k * (state[:, feed_lump(front.stage)] - met)
+    return np.asarray(given + air * (met - front.meets_k * seconds)), air * seconds
+
+
+def _at_worst(prediction: Prediction) -> list[tuple[Moment, NDArray[np.bool_]]]:
+    """Each moment in which some row's charge was hottest, with those rows."""
+    pieces = prediction.course.worst_piece
+    return [(prediction.drive.pieces[int(at)].moment, pieces == at) for at in np.unique(pieces)]
