@@ -63,10 +63,13 @@ def suggest(
     draw: Annotated[
         Path | None, typer.Option(help="Write a drawing of the kit in its bay as SVG, true to scale.")
     ] = None,
+    chart: Annotated[
+        Path | None, typer.Option(help="Write the temperatures of the kit over the drive as SVG.")
+    ] = None,
     sketch: Annotated[bool, typer.Option("--sketch", help="Also sketch the kit in its bay, in letters.")] = False,
-    kit: Annotated[int, typer.Option(min=1, help="Which kit --draw and --sketch show.")] = 1,
+    kit: Annotated[int, typer.Option(min=1, help="Which kit --draw, --chart and --sketch show.")] = 1,
     force: Annotated[
-        bool, typer.Option("--force", help="Let --bill and --draw replace a file that is there.")
+        bool, typer.Option("--force", help="Let --bill, --draw and --chart replace a file that is there.")
     ] = False,
     new: Annotated[Path | None, typer.Option(help="Write a commented brief to fill in, and stop.")] = None,
     schemas: Annotated[
@@ -105,6 +108,7 @@ def suggest(
             bill=bill,
             force=force,
             draw=draw,
+            chart=chart,
             sketch=sketch,
             kit=kit,
         )

@@ -105,7 +105,7 @@ def celsius(kelvin: float) -> str:
 
 
 def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
-    air, drive = celsius(answer.air_k), _drive(answer.driving_name)
+    air, drive = celsius(answer.air_k), drive_words(answer.driving_name)
     if answer.blocked is not None:
         return f"No kit. {answer.blocked.text}"
     if answer.kits:
@@ -135,7 +135,7 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
     return "No kit on this shelf can be put together for this brief: nothing joins and fits."
 
 
-def _drive(name: str) -> str:
+def drive_words(name: str) -> str:
     """`hill climb, 90 s run` as `hill climb (90 s run)`: its commas would run into those of the sentence."""
     label, _, detail = name.partition(", ")
     return f"{label} ({detail})" if detail else label

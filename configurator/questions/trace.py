@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
@@ -20,6 +21,39 @@ from configurator.search.add_ons import AddOn
 from configurator.search.rows import stages_of
 from configurator.search.skeleton import loop_steps
 
+Record = dict[str, float]
+
+
+@dataclass(frozen=True)
+class Course:
+    """An event moment by moment: as stated, and with the bands at the end where the charge is warm or cool."""
+
+    nominal: tuple[Record, ...]
+    warm: tuple[Record, ...]
+    cool: tuple[Record, ...]
+
+
+def course_of(
+    kit: OfferedKit,
+    brief: Brief,
+    driving: Driving,
+    own: tuple[OwnPart, ...],
+    catalogue: Catalogue,
+    tables: Tables,
+) -> Course:
+    """One offered kit through the event three times: nominal and at both ends of its bands."""
+    nominal, warm, cool = (
+        tuple(trace_of(kit, brief, driving, own, catalogue, tables, end)) for end in (0, -1, +1)
+    )
+    return Course(nominal, warm, cool)
+
+
+def around_core(record: Mapping[str, float]) -> tuple[str, str]:
+    """Keys of the coolant that enters the first core of a record, and of that which leaves the last."""
+    lumps = [key for key in record if key.endswith("_c") and not key.startswith(("charge_", "air_into_"))]
+    cores = [index for index, key in enumerate(lumps) if key.startswith("core")]
+    return lumps[cores[0] - 1], lumps[cores[-1]]
+
 
 def trace_of(
     kit: OfferedKit,
@@ -28,8 +62,9 @@ def trace_of(
     own: tuple[OwnPart, ...],
     catalogue: Catalogue,
     tables: Tables,
+    end: int = 0,
 ) -> Iterator[dict[str, float]]:
-    """Step one offered kit through the event and tell every half second."""
+    """Step one offered kit through the event and tell every half second; `end` of its bands as in `predict`."""
     mine = {held.part.id: held.part for held in own}
     parts: dict[str, Part] = {slot: mine.get(part) or catalogue[part] for slot, part in kit.parts}
     of_kind = {kind_of_slot(slot): part for slot, part in parts.items()}
@@ -60,4 +95,4 @@ def trace_of(
         loop = AddOn(timer=timer).on(loop)
     coolant = choose_coolant(brief)
     assert coolant is not None
-    return trace(bench, make_columns(bench, [loop]), make_conditions(brief, driving, tables, coolant))
+    return trace(bench, make_columns(bench, [loop]), make_conditions(brief, driving, tables, coolant), end)
