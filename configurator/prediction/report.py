@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -99,15 +100,25 @@ def margins(prediction: Prediction, conditions: Conditions) -> Array:
 
 
 def low_margins(bench: Bench, columns: Columns, conditions: Conditions) -> Array:
-    """The margin at the low end of the band, per row [K].
-
-    After a standstill that may be either end: a core that takes more heat leaves warmer coolant behind.
-    """
-    low = margins(predict(bench, columns, conditions, -1), conditions)
+    """The margin at the low end of the band, per row [K]."""
     if conditions.standing is None:
-        return low
-    others = (margins(predict(bench, columns, conditions, end), conditions) for end in (0, +1))
-    return np.asarray(np.minimum.reduce([low, *others]))
+        return margins(predict(bench, columns, conditions, -1), conditions)
+    middle = predict(bench, columns, conditions)
+    every = (middle, *_corners(bench, columns, conditions))
+    return np.asarray(np.minimum.reduce([margins(one, conditions) for one in every]))
+
+
+def _corners(bench: Bench, columns: Columns, conditions: Conditions) -> tuple[Prediction, ...]:
+    """The low and the high end of the band, and after a standstill the ends with the core at the other one.
+
+    A core that takes more heat cools the drive and leaves warmer coolant behind, so that for a restart a good core
+    beside a poor front may be the worse end, and a poor core beside a good front the better.
+    """
+    low, high = (predict(bench, columns, conditions, end) for end in (-1, +1))
+    if conditions.standing is None:
+        return low, high
+    opposed = replace(columns, core=replace(columns.core, ua_band=-columns.core.ua_band))
+    return low, high, *(predict(bench, opposed, conditions, end) for end in (-1, +1))
 
 
 def thermal_report(
@@ -115,11 +126,12 @@ def thermal_report(
 ) -> tuple[tuple[Thermal, ...], tuple[Ledger, ...]]:
     """Report every row: nominal, both ends of its own band, and the low end with the common errors on top."""
     middle = predict(bench, columns, conditions, 0)
-    low, high = (predict(bench, columns, conditions, end) for end in (-1, +1))
+    corners = _corners(bench, columns, conditions)
+    low, high = corners[:2]
     with_errors = low_margins(bench, columns, with_common_error)
     ends = [margins(one, conditions) for one in (low, high)]
     if conditions.standing is not None:
-        every = [*ends, margins(middle, conditions)]
+        every = [margins(one, conditions) for one in (middle, *corners)]
         ends = [np.minimum.reduce(every), np.maximum.reduce(every)]
     plateau = _plateau_k(bench, columns, conditions, middle.properties_at_k)
     full_power = _full_power_k(bench, columns, conditions, middle.properties_at_k)
@@ -164,19 +176,19 @@ def thermal_report(
                 charge_after_pa=float(middle.full.after_loss_pa[row]),
                 moisture=_moisture(middle, conditions, row),
                 ice=ice[row],
-                standstill=_standstill(middle, low, high, columns, conditions, row),
+                standstill=_standstill(middle, corners, columns, conditions, row),
             )
         )
     return tuple(reports), ledgers
 
 
 def _standstill(
-    middle: Prediction, low: Prediction, high: Prediction, columns: Columns, conditions: Conditions, row: int
+    middle: Prediction, corners: Sequence[Prediction], columns: Columns, conditions: Conditions, row: int
 ) -> StandstillTold | None:
-    standing, stood, worse, better = conditions.standing, middle.stood, low.stood, high.stood
-    if standing is None or stood is None or worse is None or better is None:
+    standing, stood = conditions.standing, middle.stood
+    if standing is None or stood is None:
         return None
-    restarts = [float(one.restart_k[row]) for one in (stood, worse, better)]
+    restarts = [float(one.judged_k[row]) for one in (middle, *corners)]
     return StandstillTold(
         seconds=standing.seconds,
         after_run_s=min(float(columns.after_run_s[row]), standing.seconds),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -13,26 +14,31 @@ from configurator.files.load_brief import load_brief
 from configurator.prediction.bench import Columns
 from configurator.prediction.conditions import Conditions, choose_coolant, make_conditions
 from configurator.prediction.predict import predict
+from configurator.prediction.report import thermal_report
 from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
 from tests.prediction.made_kits import ROOT, Made, cores, exchangers, kit, shelf
 
 DRAWS = 2000
 
 
-def hatch() -> Conditions:
-    """What the example brief of a hill-climb hatch asks."""
+@cache
+def asked(example: str) -> Conditions:
+    """What an example brief asks."""
     catalogue, tables = shelf()
-    loaded = load_brief(ROOT / "examples" / "hatch.yaml", catalogue, tables)
+    loaded = load_brief(ROOT / "examples" / f"{example}.yaml", catalogue, tables)
     coolant = choose_coolant(loaded.brief)
     assert coolant is not None
     return make_conditions(loaded.brief, loaded.driving, tables, coolant)
 
 
-HATCH = hatch()
-
 MEASURED = kit()
 SIZE_ONLY = kit("core-150-light", "exchanger-350-slim", "pump-46-small", "reservoir-6-vented")
-KITS = {"measured": MEASURED, "size only": SIZE_ONLY}
+CASES = {
+    "hatch, measured parts": (MEASURED, "hatch"),
+    "road, parts of which the size alone is known": (SIZE_ONLY, "road"),
+    "track, measured parts": (MEASURED, "track"),
+    "hatch, parts of which the size alone is known": (SIZE_ONLY, "hatch"),
+}
 
 
 def factors(rng: np.random.Generator, band: float) -> NDArray[np.float64]:
@@ -90,6 +96,30 @@ def spread(made: Made, at: Conditions) -> tuple[float, float, NDArray[np.float64
     return low, high, np.asarray(draws)
 
 
+STOOD = {
+    f"{name}, pump on for {seconds:g} s": (made, seconds)
+    for name, made in {"measured parts": MEASURED, "sizes alone": SIZE_ONLY}.items()
+    for seconds in (0.0, 60.0, 300.0)
+}
+
+
+@pytest.mark.parametrize(("made", "after_run_s"), STOOD.values(), ids=STOOD)
+def test_after_a_standstill_nearly_all_draws_lie_inside_too(made: Made, after_run_s: float) -> None:
+    """Low and high alone held 28 % of the draws of size-only parts: a good core leaves warmer coolant behind."""
+    at = asked("commuter")
+    assert at.standing is not None
+    stays = Made(made.bench, replace(made.columns, after_run_s=np.array([after_run_s])))
+    (told,), _ = thermal_report(stays.bench, stays.columns, at, at)
+    assert told.standstill is not None
+    warm, cool = told.standstill.restart_low_k, told.standstill.restart_high_k
+    soak = at.standing.w_per_m2_k * factors(np.random.default_rng(21), at.standing.band)[:, None]
+    drawn_at = replace(at, standing=replace(at.standing, w_per_m2_k=soak))
+    draws = predict(stays.bench, many(stays, seed=20), drawn_at, 0).judged_k
+    assert float(np.mean((draws >= cool) & (draws <= warm))) >= 0.95
+    five, ninety_five = np.quantile(draws, [0.05, 0.95])
+    assert warm - cool <= 3.0 * (ninety_five - five)
+
+
 def test_the_two_kits_are_one_of_measured_parts_and_one_of_sizes() -> None:
     def tiers(made: Made) -> set[str]:
         core, exchanger = cores()[made.columns.core_index[0]], exchangers()[made.columns.exchanger_index[0]]
@@ -99,32 +129,33 @@ def test_the_two_kits_are_one_of_measured_parts_and_one_of_sizes() -> None:
     assert tiers(SIZE_ONLY) == {"size"}
 
 
-@pytest.mark.parametrize("made", KITS.values(), ids=KITS)
-def test_nearly_all_draws_lie_inside_and_the_range_is_not_idle(made: Made) -> None:
-    warm, cool, draws = spread(made, HATCH)
+@pytest.mark.parametrize(("made", "example"), CASES.values(), ids=CASES)
+def test_nearly_all_draws_lie_inside_and_the_range_is_not_idle(made: Made, example: str) -> None:
+    """A range that held every single draw would be too wide to be of use: a few of 2,000 have to lie outside."""
+    warm, cool, draws = spread(made, asked(example))
     assert np.all(np.isfinite(draws))
     inside = float(np.mean((draws >= cool) & (draws <= warm)))
-    assert inside >= 0.95
+    assert 0.95 <= inside <= 0.999
     five, ninety_five = np.quantile(draws, [0.05, 0.95])
     assert ninety_five - five > 0.3
     assert warm - cool <= 3.0 * (ninety_five - five)
 
 
-@pytest.mark.parametrize("made", KITS.values(), ids=KITS)
-def test_the_draws_lie_around_the_nominal(made: Made) -> None:
-    nominal = float(made.predict(HATCH).course.charge_out_worst_k[0])
-    _, _, draws = spread(made, HATCH)
+@pytest.mark.parametrize(("made", "example"), CASES.values(), ids=CASES)
+def test_the_draws_lie_around_the_nominal(made: Made, example: str) -> None:
+    nominal = float(made.predict(asked(example)).course.charge_out_worst_k[0])
+    _, _, draws = spread(made, asked(example))
     assert float(np.median(draws)) == pytest.approx(nominal, abs=0.5)
 
 
 def test_draws_of_three_times_the_band_do_not_stay_inside() -> None:
     """The other side of the law: were the parts three times as uncertain as stated, the range would not hold."""
-    made = MEASURED
-    warm, cool, _ = spread(made, HATCH)
+    made, hatch = MEASURED, asked("hatch")
+    warm, cool, _ = spread(made, hatch)
     wider = replace(
         made.columns,
         core=replace(made.columns.core, ua_band=3 * made.columns.core.ua_band),
         exchanger=replace(made.columns.exchanger, ua_band=3 * made.columns.exchanger.ua_band),  # type: ignore[type-var]
     )
-    draws = predict(made.bench, many(Made(made.bench, wider), 20), HATCH, 0).course.charge_out_worst_k
+    draws = predict(made.bench, many(Made(made.bench, wider), 20), hatch, 0).course.charge_out_worst_k
     assert float(np.mean((draws >= cool) & (draws <= warm))) < 0.95
