@@ -155,6 +155,10 @@ def check(
     ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON document for other programs.")] = False,
     wide: Annotated[bool, typer.Option("--wide", help="Also what no shelf has: brackets, sensors, bleeds.")] = False,
+    commission: Annotated[
+        Path | None, typer.Option(help="Write the commissioning sheet as an HTML page to print.")
+    ] = None,
+    force: Annotated[bool, typer.Option("--force", help="Let --commission replace a file that is there.")] = False,
 ) -> None:
     """Say whether parts go together, which one limits the pressure, and what they need between them.
 
@@ -166,7 +170,11 @@ def check(
     """
     from configurator.cli import check_command
 
-    raise typer.Exit(check_command.run(kit, brief, catalogue, as_json=as_json, wide=wide))
+    raise typer.Exit(
+        check_command.run(
+            kit, brief, catalogue, as_json=as_json, wide=wide, commission=commission, force=force
+        )
+    )
 
 
 def run() -> None:

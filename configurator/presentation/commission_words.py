@@ -62,6 +62,8 @@ _SOAK: Final = (
     "after a hard drive.",
 )
 
+_EXCHANGER: Final = " Exchanger: (air out - air in) / (coolant in - air in), in the air of that speed alone."
+
 
 def missing(sheet: Commissioning) -> Iterator[str]:
     """What the sheet cannot say, and what it needs for that."""
@@ -162,7 +164,7 @@ def _pull(sheet: Commissioning) -> Iterator[str]:
     )
     yield (
         "Core: (charge in - charge out) / (charge in - coolant in), whatever the day."
-        + (" Exchanger: (air out - air in) / (coolant in - air in)." if runs.front_effectiveness else "")
+        + (_EXCHANGER if runs.front_effectiveness else "")
         + f" Boost behind the core, at the throttle: {bar_words(sheet.boost_pa_gauge)}."
     )
     if sheet.unreckoned:

@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import copy
 import re
+import xml.etree.ElementTree as ET
 from functools import cache
+from pathlib import Path
 
 import pytest
 
@@ -143,6 +145,24 @@ def test_the_screen_keeps_to_80_columns_and_every_step_has_its_number() -> None:
     assert re.findall(r"^  (\d)\. ", screen, re.MULTILINE) == ["1", "2", "3", "4", "5", "6", "7"]
     assert screen.count("______") == len(figures())
     assert screen.index("Commissioning sheet") < screen.index("\nCautions:")
+
+
+def test_the_page_to_print_says_what_the_screen_says_with_every_caution(tmp_path: Path) -> None:
+    file = tmp_path / "sheet.html"
+    kit = {**kit_file(KIT), "kit": "<b>Tom & Co</b>"}
+    done = check(kit, "--json", "--commission", str(file), brief=example("road"))
+    page = file.read_text(encoding="utf-8")
+    tree = ET.fromstring(page.replace("<!doctype html>\n", "").replace('<meta charset="utf-8">', ""))
+    said = [" ".join("".join(element.itertext()).split()) for element in tree.iter()]
+    assert "Commissioning sheet: <b>Tom & Co</b>, in Plain road car" in said
+    assert all(" ".join(caution["text"].split()) in said for caution in done.answer["cautions"])
+    assert len(list(tree.iter("tr"))) == len(figures()) + 4 and not re.search(r"src=|href=|<script", page)
+    screen = " ".join(ran().out.split())
+    for step in ("1. Leak test, before filling", "7. After the first heat cycle, cold again"):
+        assert step in said and step in screen
+    again = check(kit, "--commission", str(file), brief=example("road"))
+    assert again.code == 3 and "--force" in again.err and file.read_text(encoding="utf-8") == page
+    assert check(KIT, "--commission", str(tmp_path / "x.html")).code == 2
 
 
 def test_without_a_brief_or_where_it_is_no_kit_there_is_no_sheet_and_codes_stay() -> None:
