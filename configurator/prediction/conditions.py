@@ -42,7 +42,8 @@ DISAGREEMENT = 0.15
 class Moment:
     """One kind of moment of the drive: what the engine, the outside air and the pump do in it.
 
-    Without `engine` the car stands with it off: no charge flows, no air but a fan's, and the bay soaks the loop.
+    Without `engine` the car stands with it off: no charge flows, no air but a fan's, and the bay soaks the loop. `cut`
+    numbers the cuts of stretches whose charge sheds water, each of which has its own latent heat.
     """
 
     share: float
@@ -51,6 +52,7 @@ class Moment:
     fan: bool
     face_speed_m_per_s: float | None
     engine: bool = True
+    cut: int = 0
 
 
 RUNS_ON = Moment(IDLE_SHARE, 0.0, pump=True, fan=True, face_speed_m_per_s=None, engine=False)

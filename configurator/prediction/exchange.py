@@ -38,12 +38,16 @@ class Coupling:
 
 @dataclass(frozen=True)
 class Exchange:
-    """What one moment does to each row: the charge, every coupling, coolant rate [W/K], pump heat [W]."""
+    """What one moment does to each row: the charge, every coupling, coolant rate [W/K], pump heat [W].
+
+    `core_air_share`: share of the charge's own film in the resistance between charge and coolant.
+    """
 
     charge: Charge
     couplings: tuple[Coupling, ...]
     rate_w_per_k: Array
     pump_heat_w: Array
+    core_air_share: Array
 
     @property
     def cores(self) -> tuple[Coupling, ...]:
@@ -78,6 +82,7 @@ def exchange(
     heat = bench.pump_heat_w[columns.pump] if moment.pump else np.zeros(columns.count)
     known: dict[object, Array] = {}
     couplings = []
+    air_share = np.zeros(columns.count)
     outside = iter(zip(face_speed(columns, moment).T, columns.preheat_k.T, strict=True))
     for at, slot in slots_of(columns.stages):
         stage = columns.stages[at]
@@ -87,6 +92,8 @@ def exchange(
                 each = columns.count_of("core")
                 air = np.full(columns.count, charge.air_kg_per_s / each)
                 ua = overall_conductance(columns.core, air, of_flow, liquid, end)
+                to_air, to_liquid = resistances(columns.core, air, of_flow, liquid)
+                air_share = to_air / (to_air + to_liquid)
                 known[stage.abreast] = conductances(
                     bench.core_surfaces, columns.core_index, ua, charge.rate_w_per_k / each, of_rate
                 )
@@ -101,7 +108,7 @@ def exchange(
             air_rate = air * specific_heat(into_k)
             g = conductances(bench.exchanger_surfaces, columns.exchanger_index, ua, air_rate, of_rate)
             couplings.append(Coupling(at, slot, g, into_k))
-    return Exchange(charge, tuple(couplings), rate, heat)
+    return Exchange(charge, tuple(couplings), rate, heat, air_share)
 
 
 def load_of(columns: Columns, capacities: Array, now: Exchange) -> Load:
@@ -176,7 +183,11 @@ def surface_of(columns: Columns, kind: str) -> Surface:
 
 def overall_conductance(s: Surface, air_flow: Array, coolant_flow: Array, liquid: Liquid, end: int) -> Array:
     """Overall conductance of each row's part at its flows [W/K]; none where either stream stands."""
-    air = s.air_resistance * np.maximum(air_flow, 1e-9) ** -s.air_exponent
-    film = film_conductance(s.channels, s.film_scale, coolant_flow, liquid)
-    return np.asarray((1 + end * s.ua_band) / (air + 1 / np.maximum(film, 1e-9)))
+    to_air, to_liquid = resistances(s, air_flow, coolant_flow, liquid)
+    return np.asarray((1 + end * s.ua_band) / (to_air + to_liquid))
 
+
+def resistances(s: Surface, air_flow: Array, coolant_flow: Array, liquid: Liquid) -> tuple[Array, Array]:
+    """Resistance of each row's part on its air side with the wall, and on its liquid side, at its flows [K/W]."""
+    film = film_conductance(s.channels, s.film_scale, coolant_flow, liquid)
+    return s.air_resistance * np.maximum(air_flow, 1e-9) ** -s.air_exponent, 1 / np.maximum(film, 1e-9)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,7 +27,8 @@ class Ledger:
 
     `ice_j`: what the ice took to melt and its water to reach the temperature of the tank that it melted into.
     `soak_j`: what the bay gave to the loop while the car stood; None where no standstill is asked for. The standstill
-    counts in all other terms too.
+    counts in all other terms too. `condensate_j`: latent heat of the water that the charge shed; None where its
+    humidity is not known. `charge_j` is then what the charge gave by cooling alone.
     """
 
     charge_j: float
@@ -36,12 +37,13 @@ class Ledger:
     stored_coolant_j: float
     stored_metal_j: float
     ice_j: float = 0.0
+    condensate_j: float | None = None
     soak_j: float | None = None
 
     @property
     def closure(self) -> float:
         """What does not add up, over half the sum of the absolute terms."""
-        came = (self.charge_j, self.pump_j, self.soak_j or 0.0)
+        came = (self.charge_j, self.condensate_j or 0.0, self.pump_j, self.soak_j or 0.0)
         went = (self.rejected_j, self.ice_j, self.stored_coolant_j, self.stored_metal_j)
         return abs(sum(came) - sum(went)) / max(sum(abs(term) for term in (*came, *went)) / 2, 1e-9)
 
@@ -53,15 +55,19 @@ def ledgers_of(
     state = prediction.start
     rows = state.shape[0]
     kg = np.full(rows, 0.0 if prediction.tank is None else prediction.tank.start_kg)
-    charge, rejected, pump, to_ice, to_tank = (np.zeros(rows) for _ in range(5))
-    for piece in conditions.pieces:
+    charge, condensate, rejected, pump, to_ice, to_tank = (np.zeros(rows) for _ in range(6))
+    drive = prediction.drive
+    for piece in drive.pieces:
         for done in _steps(prediction, piece, state, kg):
-            for coupling in prediction.exchanges[piece.moment].couplings:
+            for coupling in drive.exchanges[piece.moment].couplings:
                 entering = done.kelvin_seconds[:, feed_lump(coupling.stage)]
                 if coupling.is_core:
                     charge += coupling.w_per_k * (coupling.meets_k * done.seconds - entering)
                 else:
                     rejected += coupling.w_per_k * (entering - coupling.meets_k * done.seconds)
+            if (shed := drive.shed.get(piece.moment)) is not None:
+                condensate += shed.latent_w * done.seconds
+                charge -= drive.exchanges[piece.moment].charge.rate_w_per_k * shed.warmer_k * done.seconds
             if piece.moment.pump:
                 pump += bench.pump_heat_w[columns.pump] * done.seconds
             to_ice += done.ice_j
@@ -86,16 +92,25 @@ def ledgers_of(
         stored[:, RESERVOIR] = to_tank
     of_metal = metal * gained
     stored_coolant, stored_metal = (stored - of_metal).sum(axis=1), of_metal.sum(axis=1)
-    terms = (charge, pump, rejected, stored_coolant, stored_metal, to_ice)
-    ledgers = tuple(Ledger(*(float(term[row]) for term in terms)) for row in range(rows))
-    if conditions.standing is None:
-        return ledgers
-    return tuple(replace(ledger, soak_j=float(soak[row])) for row, ledger in enumerate(ledgers))
+    humid, stands = conditions.humidity is not None, conditions.standing is not None
+    return tuple(
+        Ledger(
+            charge_j=float(charge[row]),
+            pump_j=float(pump[row]),
+            rejected_j=float(rejected[row]),
+            stored_coolant_j=float(stored_coolant[row]),
+            stored_metal_j=float(stored_metal[row]),
+            ice_j=float(to_ice[row]),
+            condensate_j=float(condensate[row]) if humid else None,
+            soak_j=float(soak[row]) if stands else None,
+        )
+        for row in range(rows)
+    )
 
 
 def _steps(prediction: Prediction, piece: Piece, state: Array, kg: Array) -> Iterator[IceStep]:
     """The steps through a piece: many while there is ice, else one."""
-    load, tank = prediction.loads[piece.moment], prediction.tank
+    load, tank = prediction.drive.loads[piece.moment], prediction.tank
     if tank is not None and kg.any():
         yield from ice_steps(load, tank, piece.moment.pump, piece.seconds, state, kg)
         return

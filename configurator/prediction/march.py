@@ -32,7 +32,8 @@ class Load:
     """One moment as a linear system dX/dt = m X + b per row, and how the charge hangs on the feed's temperature.
 
     `feeds`: the lumps that feed the cores. Where there are two, the charge goes half through each and the feed's
-    temperature is their mean, weighted by `feed_shares`, each core's share of both conductances.
+    temperature is their mean, weighted by `feed_shares`, each core's share of both conductances. Where the charge sheds
+    water, `condensing_w` is in `b`, and the charge leaves `warmer_k` warmer.
     """
 
     m: Array
@@ -42,6 +43,8 @@ class Load:
     effectiveness: Array
     feeds: tuple[int, ...] = (FEED,)
     feed_shares: tuple[Array, ...] = ()
+    warmer_k: Array | float = 0.0
+    condensing_w: Array | float = 0.0
 
     def feed(self, state: Array) -> Array:
         """Temperature of the coolant that the cores are fed with [K], from a state of shape (rows, lumps)."""
@@ -59,7 +62,7 @@ class Load:
 
     def charge_out(self, feed_k: Array) -> Array:
         """Charge temperature behind the cores for a feed temperature [K]."""
-        return self.charge_in_k - self.effectiveness * (self.charge_in_k - feed_k)
+        return self.charge_in_k - self.effectiveness * (self.charge_in_k - feed_k) + self.warmer_k
 
 
 @dataclass(frozen=True)
@@ -84,7 +87,7 @@ def march(
 ) -> Course:
     """Step every row from `start`, shape (rows, lumps), through the pieces; `tank`: the first lump with its ice."""
     rows = start.shape[0]
-    steps: dict[tuple[Moment, float], tuple[Array, Array]] = {}
+    known: dict[tuple[Moment, float], tuple[Array, Array]] = {}
     state, now = start, 0.0
     kg = np.full(rows, 0.0 if tank is None else tank.start_kg)
     worst, worst_at = np.full(rows, -np.inf), np.zeros(rows)
@@ -93,7 +96,7 @@ def march(
     for piece in pieces:
         load = loads[piece.moment]
         seen: list[Array] = []
-        for reached in chain([_Reached(0.0, state, kg)], _steps(load, piece, state, kg, tank, steps)):
+        for reached in chain([_Reached(0.0, state, kg)], steps(load, piece, state, kg, tank, known)):
             state, kg = reached.state, reached.kg
             now += reached.seconds
             feed = load.feed(state)
@@ -104,7 +107,7 @@ def march(
             worst_state = np.where(better[:, None], state, worst_state)
             worst_feed = np.where(better, feed, worst_feed)
             coolant_worst = np.maximum(coolant_worst, state.max(axis=1))
-            peak = np.maximum(peak, load.core_w_per_k * (load.charge_in_k - feed))
+            peak = np.maximum(peak, load.core_w_per_k * (load.charge_in_k - feed) + load.condensing_w)
             if len(seen) >= 3:
                 worst = np.maximum(worst, _between(*seen[-3:]))
     return Course(worst, worst_at, worst_state, worst_feed, coolant_worst, peak, state, kg)
@@ -118,7 +121,7 @@ class _Reached(NamedTuple):
     kg: Array
 
 
-def _steps(
+def steps(
     load: Load,
     piece: Piece,
     state: Array,

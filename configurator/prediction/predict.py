@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,7 +14,8 @@ from configurator.physics.operating_point import head, operating_flow
 from configurator.physics.pipe_flow import pipe_loss
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.charge import Charge
-from configurator.prediction.conditions import Conditions, Moment
+from configurator.prediction.condensate import Shedding, shedding
+from configurator.prediction.conditions import Conditions, Moment, Piece
 from configurator.prediction.estimates import channel_friction_pa
 from configurator.prediction.exchange import Exchange, capacities_of, charge_of, exchange, load_of, surface_of
 from configurator.prediction.ice_tank import IceTank, Vessel, ice_steps, ice_tank
@@ -31,11 +32,15 @@ _FLOW_CEILING = 3.0
 
 @dataclass(frozen=True)
 class Prediction:
-    """One pass over all rows at one end of the bands: loads by moment, flow, charge at full power, and the course."""
+    """One pass over all rows at one end of the bands: loads by moment, flow, charge at full power, and the course.
+
+    `loads` and `exchanges` are those of dry charge; `drive` has them with its water, as the course took them.
+    """
 
     liquid: Liquid
     flow_m3_per_s: Array
     loads: Mapping[Moment, Load]
+    drive: Shedding
     full: Charge
     course: Course
     start: Array
@@ -93,11 +98,12 @@ def predict(
     start = np.full(capacities.shape, conditions.start_k)
     ice = conditions.ice
     tank = None if ice is None else ice_tank(ice, capacities[:, 0], np.asarray(liquid.specific_heat), end)
-    course = march(loads, conditions.pieces, start, tank)
+    drive = shedding(columns, conditions, exchanges, loads, capacities, conditions.pieces, start, tank)
+    course = march(drive.loads, drive.pieces, start, tank)
     stood = stand(loads, conditions, columns.after_run_s, course.end)
     full = charge_of(columns, conditions, 1.0, end)
     return Prediction(
-        liquid, flow, loads, full, course, start, exchanges, capacities, rate, at_k, tank, stood, soak
+        liquid, flow, loads, drive, full, course, start, exchanges, capacities, rate, at_k, tank, stood, soak
     )
 
 
@@ -145,18 +151,30 @@ def run_losses_pa(columns: Columns, liquid: Liquid, flow: Array) -> Array:
     return np.asarray(wall + steps)
 
 
-def full_power_state_k(prediction: Prediction, conditions: Conditions) -> Array:
-    """The loop if the hardest moment lasted for ever, (rows, lumps) [K]; as it started where nothing flows then."""
-    load = prediction.loads[conditions.hardest_at_full_power]
-    state = steady(load.m, load.b)
-    return np.where(np.isfinite(state), state, prediction.start)
+def with_water(
+    prediction: Prediction, columns: Columns, conditions: Conditions, pieces: Sequence[Piece], start: Array
+) -> Shedding:
+    """Pieces from a state with what the charge sheds in them, the coolant as in a prediction, without ice."""
+    exchanges, loads = prediction.exchanges, prediction.loads
+    return shedding(columns, conditions, exchanges, loads, prediction.capacities, pieces, start, None)
 
 
-def full_power_steady_k(prediction: Prediction, conditions: Conditions) -> tuple[Array, Array]:
-    """Charge out and warmest coolant if the hardest moment lasted for ever, per row [K]."""
-    load = prediction.loads[conditions.hardest_at_full_power]
-    state = full_power_state_k(prediction, conditions)
-    return load.charge_out(load.feed(state)), state.max(axis=1)
+def full_power_steady_k(prediction: Prediction, columns: Columns, conditions: Conditions) -> tuple[Array, Array]:
+    """Charge out [K], and the loop, (rows, lumps) [K], if the hardest moment lasted for ever.
+
+    The loop is as it started where nothing flows then.
+    """
+    moment = conditions.hardest_at_full_power
+
+    def settled(load: Load) -> Array:
+        state = steady(load.m, load.b)
+        return np.where(np.isfinite(state), state, prediction.start)
+
+    dry = settled(prediction.loads[moment])
+    moist = with_water(prediction, columns, conditions, (Piece(moment, 1.0),), dry)
+    load = moist.loads[moist.pieces[0].moment]
+    state = settled(load)
+    return load.charge_out(load.feed(state)), state
 
 
 def _running(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -11,18 +11,18 @@ from numpy.typing import NDArray
 from configurator.foundations.moist_air import dew_point_at_pressure_k, water_shed_at_most
 from configurator.physics.lumps import integrals, step
 from configurator.prediction.bench import Bench, Columns
-from configurator.prediction.conditions import Conditions
+from configurator.prediction.conditions import Conditions, Moment, Piece
 from configurator.prediction.ice_report import IceTold, told_of_ice
 from configurator.prediction.ledger import Ledger, ledgers_of
 from configurator.prediction.limits_of_a_kit import time_to_plateau_s
-from configurator.prediction.march import RESERVOIR, march, round_for_ever
+from configurator.prediction.march import RESERVOIR, Load, march, round_for_ever
 from configurator.prediction.predict import (
     Prediction,
-    full_power_state_k,
     full_power_steady_k,
     part_loss_pa,
     predict,
     run_losses_pa,
+    with_water,
 )
 
 Array = NDArray[np.float64]
@@ -37,11 +37,15 @@ _SETTLING_ROUNDS = 5
 
 @dataclass(frozen=True)
 class Moisture:
-    """The charge's dew point at full power, the coolant at the start [K], and what may fall out on it [kg/s]."""
+    """The charge's dew point at full power, the coolant at the start [K], and what may fall out on it [kg/s].
+
+    `shed_kg`: what falls out in the whole drive.
+    """
 
     dew_point_k: float
     start_k: float
     most_kg_per_s: float
+    shed_kg: float
 
 
 @dataclass(frozen=True)
@@ -202,7 +206,7 @@ def _standstill(
 
 
 def _moisture(prediction: Prediction, conditions: Conditions, row: int) -> Moisture | None:
-    """The charge's water at the core's outlet at full power; None without a humidity."""
+    """The charge's water at the core's outlet at full power, and all that it sheds; None without a humidity."""
     if conditions.humidity is None:
         return None
     full = prediction.full
@@ -210,7 +214,13 @@ def _moisture(prediction: Prediction, conditions: Conditions, row: int) -> Moist
     core_pa = outlet_pa - float(full.loss_pa[row]) + float(full.after_loss_pa[row])
     air = (conditions.ambient_k, conditions.humidity, conditions.ambient_pa, core_pa)
     most = full.air_kg_per_s * water_shed_at_most(*air, conditions.start_k)
-    return Moisture(dew_point_at_pressure_k(*air), conditions.start_k, most)
+    drive = prediction.drive
+    shed = (
+        float(drive.shed[piece.moment].kg_per_s[row]) * piece.seconds
+        for piece in drive.pieces
+        if piece.moment in drive.shed
+    )
+    return Moisture(dew_point_at_pressure_k(*air), conditions.start_k, most, sum(shed))
 
 
 def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array) -> Array:
@@ -219,17 +229,23 @@ def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Arr
     seconds = sum(piece.seconds for piece in once.pattern)
     for _ in range(_SETTLING_ROUNDS):
         found = predict(bench, columns, once, 0, at_k)
-        for_ever = round_for_ever(found.loads, once.pattern)
-        # Where nothing ever flows there is no such state: the loop stays as it started.
-        state = start = np.where(np.isfinite(for_ever), for_ever, found.start)
+        dry = _for_ever(found, found.loads, once.pattern)
+        moist = with_water(found, columns, once, once.pattern, dry)
+        state = start = _for_ever(found, moist.loads, moist.pieces)
         kelvin_seconds = np.zeros_like(state)
-        for piece in once.pattern:
-            load = found.loads[piece.moment]
+        for piece in moist.pieces:
+            load = moist.loads[piece.moment]
             kelvin_seconds += integrals(load.m, load.b, state, piece.seconds)
             phi, shift = step(load.m, load.b, piece.seconds)
             state = (phi @ state[:, :, None])[:, :, 0] + shift
         at_k = kelvin_seconds.mean(axis=1) / seconds
-    return march(found.loads, once.pattern, start).charge_out_worst_k
+    return march(moist.loads, moist.pieces, start).charge_out_worst_k
+
+
+def _for_ever(found: Prediction, loads: Mapping[Moment, Load], pattern: Sequence[Piece]) -> Array:
+    """The start of a round repeated for ever; where nothing ever flows there is none, and the loop stays as it is."""
+    state = round_for_ever(loads, pattern)
+    return np.where(np.isfinite(state), state, found.start)
 
 
 def _full_power_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array) -> Array:
@@ -237,8 +253,9 @@ def _full_power_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: 
     once = replace(conditions, pieces=())
     for _ in range(_SETTLING_ROUNDS):
         found = predict(bench, columns, once, 0, at_k)
-        at_k = full_power_state_k(found, conditions).mean(axis=1)
-    return full_power_steady_k(found, conditions)[0]
+        charge_out_k, state = full_power_steady_k(found, columns, conditions)
+        at_k = state.mean(axis=1)
+    return charge_out_k
 
 
 def _recovery_s(prediction: Prediction, conditions: Conditions) -> list[float | None]:

@@ -32,8 +32,9 @@ def trace(bench: Bench, columns: Columns, conditions: Conditions, end: int = 0) 
     state, now = prediction.start, 0.0
     kg = np.full(1, 0.0 if prediction.tank is None else prediction.tank.start_kg)
     liquid = prediction.liquid
-    for piece in (*conditions.pieces, *_standing(columns, conditions)):
-        load, couplings = prediction.loads[piece.moment], prediction.exchanges[piece.moment].couplings
+    drive = prediction.drive
+    for piece in (*drive.pieces, *_standing(columns, conditions)):
+        load, couplings = drive.loads[piece.moment], drive.exchanges[piece.moment].couplings
         share = piece.moment.share if piece.moment.engine else 0.0
         for reached in _reached(prediction, piece, now, state, kg):
             now, state, kg = reached
@@ -51,6 +52,7 @@ def trace(bench: Bench, columns: Columns, conditions: Conditions, end: int = 0) 
                 **{f"air_into_{_key(c.slot)}_c": float(c.meets_k[0]) - 273.15 for c in couplings if not c.is_core},
                 "pump_heat_w": float(bench.pump_heat_w[columns.pump[0]]) * piece.moment.pump,
                 **({} if prediction.tank is None else {"ice_kg": float(kg[0])}),
+                **_water(prediction, conditions, piece),
                 **_soak(prediction, conditions, piece, state),
             }
 
@@ -71,12 +73,23 @@ def _soak(prediction: Prediction, conditions: Conditions, piece: Piece, state: A
     return {"soak_w": 0.0 if piece.moment.engine else gives}
 
 
+def _water(prediction: Prediction, conditions: Conditions, piece: Piece) -> dict[str, float]:
+    """Latent heat of the water that the charge sheds, and what the charge keeps for it [W]; nothing if not known."""
+    if conditions.humidity is None:
+        return {}
+    shed = prediction.drive.shed.get(piece.moment)
+    if shed is None:
+        return {"condensate_w": 0.0, "charge_keeps_w": 0.0}
+    rate = prediction.drive.exchanges[piece.moment].charge.rate_w_per_k
+    return {"condensate_w": float(shed.latent_w[0]), "charge_keeps_w": float((rate * shed.warmer_k)[0])}
+
+
 def _reached(
     prediction: Prediction, piece: Piece, now: float, state: Array, kg: Array
 ) -> Iterator[tuple[float, Array, Array]]:
     """Time, state and ice at the start of a piece and after every step of it."""
     yield now, state, kg
-    load, tank = prediction.loads[piece.moment], prediction.tank
+    load, tank = prediction.drive.loads[piece.moment], prediction.tank
     if tank is not None and kg.any():
         for after in ice_steps(load, tank, piece.moment.pump, piece.seconds, state, kg, TRACE_STEP_S):
             now += after.seconds

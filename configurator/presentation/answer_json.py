@@ -21,8 +21,6 @@ from configurator.reasons.wording import exclusion_text
 from configurator.search.bill import Line
 
 FORMAT = 1
-NOT_BUILT_YET = ("condensate_j",)
-"""Keys that later work fills: null until then. The README lists them."""
 
 
 def answer_json(answer: Answer, names: Mapping[str, str]) -> str:
@@ -183,6 +181,7 @@ def thermal_json(kit: OfferedKit) -> dict[str, Any]:
         "coolant_worst_c": _celsius(t.coolant_worst_k),
         "boil_margin_k": kit.boil_margin_k,
         "dew_point_c": None if t.moisture is None else _celsius(t.moisture.dew_point_k),
+        "condensate_g": None if t.moisture is None else round(1000 * t.moisture.shed_kg, 2),
         "condensate_most_g_per_s": None if t.moisture is None else round(1000 * t.moisture.most_kg_per_s, 3),
         "coolant_end_c": _celsius(t.coolant_end_k),
         "core_gap_k": round(t.core_gap_k, 2),
@@ -216,7 +215,7 @@ def _energy(kit: OfferedKit) -> dict[str, Any]:
     ledger = kit.ledger
     return {
         "charge_j": round(ledger.charge_j, 1),
-        "condensate_j": None,
+        "condensate_j": None if ledger.condensate_j is None else round(ledger.condensate_j, 1),
         "pump_j": round(ledger.pump_j, 1),
         "soak_j": None if ledger.soak_j is None else round(ledger.soak_j, 1),
         "rejected_j": round(ledger.rejected_j, 1),

@@ -14,6 +14,7 @@ from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
 from configurator.presentation.bill_words import bill_notes, line_words, money
 from configurator.presentation.ice_words import ice_rows
 from configurator.presentation.joint_words import joint_words, way_words
+from configurator.presentation.moisture_words import moisture_words
 from configurator.presentation.no_kit_words import cause
 from configurator.presentation.standstill_words import restart_band, restart_sentence, standstill_rows, time_words
 from configurator.questions.answer import Answer, OfferedKit, Pressure
@@ -233,8 +234,7 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         ("charge out, full power", f"{celsius(t.charge_out_full_power_k)} if full power never ends"),
         ("coolant, worst", f"{coolant_words(kit)} at {t.coolant_flow_m3_per_s * 60e3:.0f} L/min"),
         *ice_rows(t.ice),
-        *((("dew point at boost", f"{celsius(t.moisture.dew_point_k)}: a colder core sheds water"),) if t.moisture
-          else ()),
+        *((("dew point at boost", moisture_words(t.moisture)),) if t.moisture else ()),
         *((("recovery", f"{recovery} at rest until the coolant is within 5 K of the air"),) if t.ice is None else ()),
         ("heat to the coolant", f"{t.heat_peak_w / 1e3:.1f} kW at most, {t.heat_mean_w / 1e3:.1f} kW on average"),
         ("charge pressure lost", f"{t.charge_loss_pa / 1e3:.1f} kPa from charger to throttle"),

@@ -81,7 +81,7 @@ def kit_cautions(
     if boil_margin_k is not None and boil_margin_k < LEAST_BOIL_MARGIN_K:
         said.append(boil_margin(boil_margin_k))
     if ice is None and moisture is not None and moisture.start_k < moisture.dew_point_k:
-        said.append(condensate(moisture.dew_point_k, moisture.start_k, moisture.most_kg_per_s))
+        said.append(condensate(moisture.dew_point_k, moisture.start_k, moisture.most_kg_per_s, moisture.shed_kg))
     reservoirs = [part for _, part in made.parts if isinstance(part, Reservoir)]
     if len(reservoirs) == 1 and made.coolant_l is not None:
         share = reservoirs[0].air_m3 * 1000 / made.coolant_l

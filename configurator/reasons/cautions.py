@@ -116,15 +116,21 @@ def boil_margin(margin_k: float) -> Caution:
     )
 
 
-def condensate(dew_point_k: float, coolant_k: float, most_kg_per_s: float) -> Caution:
-    """Coolant that starts below the dew point of the charge [K], and the water that may fall out at first [kg/s]."""
+def condensate(dew_point_k: float, coolant_k: float, most_kg_per_s: float, shed_kg: float) -> Caution:
+    """Coolant that starts below the dew point of the charge [K], and what falls out: at first at most, and in all."""
     return Caution(
         "condensate",
         f"Under boost this day's air sheds water on anything colder than {dew_point_k - 273.15:.0f} degC, and the "
-        f"coolant starts at {coolant_k - 273.15:.0f} degC: until it is warmer, water gathers in the core, up to "
-        f"{1000 * most_kg_per_s:.1f} g in a second of full power. Give the charge side a drain at its lowest point and "
-        "drain it before a run; the heat of that water is not reckoned.",
+        f"coolant starts at {coolant_k - 273.15:.0f} degC: until it is warmer, water can gather in the core, at most "
+        f"{1000 * most_kg_per_s:.1f} g in a second of full power. The hot charge keeps the core's surface warmer than "
+        f"the coolant, so that {grams(shed_kg)} is looked for in this drive. Give the charge side a drain at its "
+        "lowest point and drain it before a run.",
     )
+
+
+def grams(kg: float) -> str:
+    """A small mass in words."""
+    return f"about {1000 * kg:.0f} g" if kg >= 0.001 else "less than 1 g"
 
 
 def air_space(share: float) -> Caution:

@@ -20,7 +20,6 @@ from configurator.files.load_catalogue import load_catalogue
 from configurator.parts.ends import End
 from configurator.parts.kinds import PART_KINDS
 from configurator.prediction.surfaces import BANDS
-from configurator.presentation.answer_json import NOT_BUILT_YET
 from configurator.reasons import cautions
 from configurator.reasons.wording import _CAUSES, _SENTENCES
 from tests.house.checkout import ROOT, kitwright
@@ -64,10 +63,6 @@ def test_every_option_is_told_and_every_option_told_is_there() -> None:
         there |= set(re.findall(r"(--[a-z-]+)", kitwright(command, "--help").stdout))
     installer = {"--upgrade", "--group", "--ignore", "--dist"}
     assert told - installer <= there
-
-
-def test_the_keys_that_are_null_are_listed() -> None:
-    assert re.findall(r"`([a-z_]+)`", block("null-keys")) == list(NOT_BUILT_YET)
 
 
 def test_the_lists_of_keys_are_the_models() -> None:

@@ -10,6 +10,7 @@ import contextlib
 import copy
 import csv
 import gc
+import hashlib
 import importlib
 import io
 import json
@@ -174,6 +175,19 @@ def ids(kit: Tree) -> tuple[str, ...]:
 
 @cache
 def _kept(text: str, options: tuple[str, ...], shelf: str | None, trace: bool, apart: bool) -> Run:
+    """The answer of this run of the tests, whichever worker asked first."""
+    question = repr((text, options, shelf, trace, apart))
+    kept = Path(os.environ["KITWRIGHT_TEST_ANSWERS"]) / hashlib.sha256(question.encode()).hexdigest()
+    if kept.is_file():
+        return Run(*json.loads(kept.read_text(encoding="utf-8")))
+    run = _asked(text, options, shelf, trace, apart)
+    unfinished = kept.with_suffix(f".{os.getpid()}")
+    unfinished.write_text(json.dumps([run.code, run.out, run.err, run.trace]), encoding="utf-8")
+    unfinished.replace(kept)
+    return run
+
+
+def _asked(text: str, options: tuple[str, ...], shelf: str | None, trace: bool, apart: bool) -> Run:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         (folder / "brief.yaml").write_text(text, encoding="utf-8")

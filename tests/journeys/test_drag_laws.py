@@ -132,7 +132,7 @@ def test_the_energy_closes_with_what_the_trace_says_of_the_ice() -> None:
     """Ice: latent heat, and melt water warmed to its tank; summed over the trace, 0.1 %."""
     kit, run = told(drag(), shelf(tank(20)), trace=True)
     energy, rows = kit["energy"], run.trace
-    came = energy["charge_j"] + energy["pump_j"]
+    came = energy["charge_j"] + energy["condensate_j"] + energy["pump_j"]
     went = energy["rejected_j"] + energy["ice_j"] + energy["stored_coolant_j"] + energy["stored_metal_j"]
     assert came == pytest.approx(went, rel=1e-3)
     assert energy["closure"] < 1e-3

@@ -16,6 +16,7 @@ from configurator.foundations.boiling import boiling_point_k, vapour_pressure_pa
 from configurator.foundations.coolants import Coolant, freezing_point_k, properties, valid_range
 from configurator.foundations.moist_air import dew_point_at_pressure_k, saturation_pa
 from configurator.physics.atmosphere import standard_atmosphere
+from configurator.physics.condensate import latent_heat_j_per_kg
 
 pytestmark = pytest.mark.oracle
 
@@ -140,3 +141,10 @@ def test_the_dew_point_of_compressed_air_is_that_of_real_moist_air(air_c: float,
     ratio = HAPropsSI("W", "T", air_k, "P", air_pa, "R", humidity)
     real = HAPropsSI("D", "T", air_k + 150.0, "P", times * air_pa, "W", ratio)
     assert dew_point_at_pressure_k(air_k, humidity, air_pa, times * air_pa) == pytest.approx(real, abs=0.15)
+
+
+@pytest.mark.parametrize("t_c", [1.0, 15.0, 30.0, 45.0, 80.0])
+def test_vapour_gives_off_the_latent_heat_of_the_steam_tables(t_c: float) -> None:
+    t_k = t_c + 273.15
+    latent = (IAPWS97(T=t_k, x=1).h - IAPWS97(T=t_k, x=0).h) * 1000.0
+    assert float(latent_heat_j_per_kg(t_k)) == pytest.approx(latent, rel=4e-3)

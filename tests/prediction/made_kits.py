@@ -181,6 +181,6 @@ def steady(made: Made, at: Conditions) -> tuple[Prediction, float, float]:
     """A prediction, the charge out if the hardest moment lasted for ever [K], and the heat it gives then [W]."""
     found = made.predict(at)
     load = found.loads[at.hardest_at_full_power]
-    out = float(full_power_steady_k(found, at)[0][0])
+    out = float(full_power_steady_k(found, made.columns, at)[0][0])
     rate = float(load.core_w_per_k[0] / load.effectiveness[0]) if load.effectiveness[0] > 0 else math.inf
     return found, out, 0.0 if math.isinf(rate) else rate * (float(load.charge_in_k[0]) - out)

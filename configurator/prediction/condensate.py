@@ -1,0 +1,177 @@
+"""The charge's water in a drive: what falls out in the cores, and the loads with its latent heat in them.
+
+What falls out hangs on the coolant in a bent way, and the loop is stepped as a linear system. So stretches in which
+water may fall out are cut, and each cut has the latent heat of the mean coolant that a trial of it finds.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from configurator.foundations.air import specific_heat
+from configurator.foundations.moist_air import dew_point_at_pressure_k, humidity_ratio, saturation_pa
+from configurator.physics.condensate import latent_heat_j_per_kg, shed_on_surface
+from configurator.physics.ice import MELTS_K
+from configurator.prediction.bench import Columns
+from configurator.prediction.conditions import Conditions, Moment, Piece
+from configurator.prediction.exchange import Exchange
+from configurator.prediction.ice_tank import IceTank
+from configurator.prediction.march import Load, steps
+
+Array = NDArray[np.float64]
+
+_NODES = 9
+"""Coolant temperatures at which a kind of moment is reckoned; between them straight lines."""
+
+CUT_S = 1.0
+"""Longest cut [s]; half of it moves no temperature by 0.02 K."""
+
+
+@dataclass(frozen=True)
+class Shed:
+    """What one kind of moment sheds on the mean, per row: water [kg/s], its latent heat [W], charge left warmer [K]."""
+
+    kg_per_s: Array
+    latent_w: Array
+    warmer_k: Array
+
+
+@dataclass(frozen=True)
+class Shedding:
+    """A drive with its cuts, their loads and exchanges, and what each of them sheds."""
+
+    pieces: tuple[Piece, ...]
+    loads: Mapping[Moment, Load]
+    exchanges: Mapping[Moment, Exchange]
+    shed: Mapping[Moment, Shed]
+
+
+def core_outlet_pa(conditions: Conditions, now: Exchange) -> Array:
+    """Absolute pressure of the charge where it leaves the cores, per row [Pa]."""
+    charge = now.charge
+    scale = (charge.air_kg_per_s / conditions.air_kg_per_s) ** 2
+    leaves = (conditions.ambient_pa - conditions.inlet_loss_pa * scale) * charge.pressure_ratio
+    return np.asarray(leaves - charge.before_loss_pa - charge.core_loss_pa)
+
+
+def shedding(
+    columns: Columns,
+    conditions: Conditions,
+    exchanges: Mapping[Moment, Exchange],
+    loads: Mapping[Moment, Load],
+    capacities: Array,
+    pieces: Sequence[Piece],
+    start: Array,
+    tank: IceTank | None,
+) -> Shedding:
+    """The pieces with their water, from a state of shape (rows, lumps); as they are where the day is dry enough."""
+    tables = dict(_tables(columns, conditions, exchanges, loads, pieces, start, tank))
+    if not tables:
+        return Shedding(tuple(pieces), loads, exchanges, {})
+    state, kg = start, np.full(start.shape[0], 0.0 if tank is None else tank.start_kg)
+    cut_up: list[Piece] = []
+    with_cuts, their_exchanges, shed = dict(loads), dict(exchanges), dict[Moment, Shed]()
+    known: dict[tuple[Moment, float], tuple[Array, Array]] = {}
+    for piece in pieces:
+        dry, table = loads[piece.moment], tables.get(piece.moment)
+        cuts = 1 if table is None else max(math.ceil(piece.seconds / CUT_S - 1e-9), 1)
+        for _ in range(cuts):
+            cut = Piece(piece.moment, piece.seconds / cuts)
+            if table is not None:
+                *_, trial = steps(dry, cut, state, kg, tank, known)
+                cut = replace(cut, moment=replace(piece.moment, cut=len(shed) + 1))
+                now = exchanges[piece.moment]
+                shed[cut.moment] = table.at((dry.feed(state) + dry.feed(trial.state)) / 2)
+                their_exchanges[cut.moment] = now
+                with_cuts[cut.moment] = _wet(dry, capacities, now, shed[cut.moment])
+            *_, reached = steps(with_cuts[cut.moment], cut, state, kg, tank, known)
+            state, kg = reached.state, reached.kg
+            cut_up.append(cut)
+    return Shedding(tuple(cut_up), with_cuts, their_exchanges, shed)
+
+
+def _wet(load: Load, capacities: Array, now: Exchange, shed: Shed) -> Load:
+    """A load with its water: latent heat into the cores, less what the warmer charge keeps, and the charge warmer."""
+    extra = shed.latent_w - now.charge.rate_w_per_k * shed.warmer_k
+    b = load.b.copy()
+    for feed in load.feeds:
+        b[:, feed + 1] += extra / len(load.feeds) / capacities[:, feed + 1]
+    return replace(load, b=b, warmer_k=shed.warmer_k, condensing_w=extra)
+
+
+def _tables(
+    columns: Columns,
+    conditions: Conditions,
+    exchanges: Mapping[Moment, Exchange],
+    loads: Mapping[Moment, Load],
+    pieces: Sequence[Piece],
+    start: Array,
+    tank: IceTank | None,
+) -> Iterator[tuple[Moment, _Table]]:
+    """Kinds of moments in which water can fall out at all, and what does by the coolant's temperature.
+
+    Without ice the coolant is never colder than it starts, or than the outside air.
+    """
+    if conditions.humidity is None:
+        return
+    coldest_k = MELTS_K if tank is not None else min(float(start.min()), conditions.ambient_k)
+    for moment in dict.fromkeys(piece.moment for piece in pieces):
+        if not moment.engine:
+            continue
+        now = exchanges[moment]
+        pressure = float(core_outlet_pa(conditions, now).max())
+        dew_k = dew_point_at_pressure_k(conditions.ambient_k, conditions.humidity, conditions.ambient_pa, pressure)
+        if dew_k <= coldest_k:
+            continue
+        table = _Table.of(columns, conditions, now, loads[moment], coldest_k, dew_k)
+        if table.shed.kg_per_s.any():
+            yield moment, table
+
+
+@dataclass(frozen=True)
+class _Table:
+    """What a kind of moment sheds by the temperature of its feed, shape (rows, nodes), from `low_k` up to the dew."""
+
+    low_k: float
+    apart_k: float
+    shed: Shed
+
+    @classmethod
+    def of(
+        cls, columns: Columns, conditions: Conditions, now: Exchange, load: Load, low_k: float, dew_k: float
+    ) -> _Table:
+        """Reckon the nodes, from the coldest coolant to the dew point of the row at the highest pressure."""
+        assert conditions.humidity is not None
+        apart_k = (dew_k - low_k) / (_NODES - 1)
+        feed = np.tile(low_k + apart_k * np.arange(_NODES), (columns.count, 1))
+        charge, of_row = now.charge, (slice(None), None)
+        heat = load.core_w_per_k[of_row] * (charge.in_k[of_row] - feed)
+        rate = np.where(now.rate_w_per_k > 0.0, now.rate_w_per_k, np.inf)
+        water = humidity_ratio(conditions.humidity * saturation_pa(conditions.ambient_k), conditions.ambient_pa)
+        kg_per_kg, warmer = shed_on_surface(
+            np.broadcast_to(charge.in_k[of_row], feed.shape),
+            charge.in_k[of_row] - heat / charge.rate_w_per_k[of_row],
+            feed + heat / rate[of_row] / 2,
+            now.core_air_share[of_row],
+            water,
+            core_outlet_pa(conditions, now)[of_row],
+            specific_heat(charge.in_k)[of_row],
+        )
+        kg_per_s = kg_per_kg * charge.air_kg_per_s / (1 + water)
+        return cls(low_k, apart_k, Shed(kg_per_s, kg_per_s * latent_heat_j_per_kg(feed), warmer))
+
+    def at(self, feed: Array) -> Shed:
+        """Read off between two nodes."""
+        place = np.clip((feed - self.low_k) / self.apart_k, 0.0, _NODES - 1.0)
+        below = np.minimum(place.astype(int), _NODES - 2)
+        share, rows = place - below, np.arange(len(feed))
+
+        def read(values: Array) -> Array:
+            return np.asarray(values[rows, below] * (1 - share) + values[rows, below + 1] * share)
+
+        return Shed(read(self.shed.kg_per_s), read(self.shed.latent_w), read(self.shed.warmer_k))

@@ -1,0 +1,12 @@
+"""The water in a kit's charge, in words."""
+
+from __future__ import annotations
+
+from configurator.prediction.report import Moisture
+from configurator.reasons.cautions import grams
+
+
+def moisture_words(told: Moisture) -> str:
+    """The dew point under boost, and the water that falls out in the drive."""
+    sheds = f"{grams(told.shed_kg)} in this drive" if told.shed_kg else "none in this drive"
+    return f"{told.dew_point_k - 273.15:.0f} degC: a colder core sheds water, {sheds}"
