@@ -101,13 +101,13 @@ def _one_end(
     cold = predict(bench, columns, pull, end, np.full(1, pull.ambient_k))
     warm = predict(bench, columns, pull, end, np.full(1, warm_k))
     idle = predict(bench, columns, rest, end)
-    idle_into, idle_out, idle_charge = _looked_at(idle, rest, idle.course.end)
+    idle_into, idle_out, idle_charge = _looked_at(idle, idle.course.end)
     soak = soak_w_per_k(columns, bay, end)
     load = soaked(idle.loads[RESTART], idle.capacities, soak, bay.bay_k)
     phi, shift = step(load.m, load.b, IDLE_S)
     hot = (phi @ idle.start[:, :, None])[:, :, 0] + shift
     run = predict(bench, columns, pull, end)
-    into, out, charge = _looked_at(run, pull, run.course.end)
+    into, out, charge = _looked_at(run, run.course.end)
     charge_in, rate = float(run.full.in_k[0]), float(run.capacity_rate[0])
     core = max(stage_lump(one.stage) for one in run.exchanges[pull.hardest_at_full_power].cores)
     return {
@@ -116,7 +116,7 @@ def _one_end(
         "idle_into_k": idle_into,
         "idle_out_k": idle_out,
         "idle_charge_k": idle_charge,
-        "idle_hot": _looked_at(idle, rest, hot),
+        "idle_hot": _looked_at(idle, hot),
         "pull_into_k": into,
         "pull_out_k": out,
         "pull_charge_in_k": charge_in,
@@ -131,10 +131,10 @@ def _one_end(
     }
 
 
-def _looked_at(prediction: Prediction, conditions: Conditions, state: Any) -> tuple[float, float, float]:
-    """Coolant into the first core and out of the last, and the charge behind them [K], in the one moment there is."""
-    moment = conditions.pieces[0].moment
-    load, cores = prediction.loads[moment], prediction.exchanges[moment].cores
+def _looked_at(prediction: Prediction, state: Any) -> tuple[float, float, float]:
+    """Coolant into the first core and out of the last, and the charge behind them [K], as the drive ends."""
+    moment = prediction.drive.pieces[-1].moment
+    load, cores = prediction.drive.loads[moment], prediction.drive.exchanges[moment].cores
     into = min(feed_lump(core.stage) for core in cores)
     out = max(stage_lump(core.stage) for core in cores)
     return float(state[0, into]), float(state[0, out]), float(load.charge_out(load.feed(state))[0])

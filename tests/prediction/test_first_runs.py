@@ -22,8 +22,10 @@ def told(made: Made, at: Conditions, bay: Standing = BAY) -> FirstRuns:
     return first_runs(made.bench, made.columns, at, hotter, bay)
 
 
-def test_a_pull_ends_as_the_trace_of_ten_seconds_at_full_power_does() -> None:
-    made, at = kit(), conditions()
+@pytest.mark.parametrize("humidity", [None, 0.95], ids=["dry", "wet"])
+def test_a_pull_ends_as_the_trace_of_ten_seconds_at_full_power_does(humidity: float | None) -> None:
+    """Wet air sheds water on the cold core: the charge stays warmer for it, the coolant takes its heat."""
+    made, at = kit(), conditions(humidity=humidity)
     runs = told(made, at)
     last = list(trace(made.bench, made.columns, replace(at, pieces=(Piece(moment(1.0, 20.0), PULL_S),))))[-1]
     assert last["time_s"] == pytest.approx(10.0)
@@ -34,8 +36,9 @@ def test_a_pull_ends_as_the_trace_of_ten_seconds_at_full_power_does() -> None:
     carried = last["coolant_l_per_min"] / 60e3 * last["coolant_kg_per_m3"] * last["coolant_j_per_kg_k"]
     assert runs.rate_w_per_k.nominal == pytest.approx(carried, rel=1e-9)
     assert runs.pull_coolant_w.nominal == pytest.approx(carried * (last["core_c"] - last["feed_c"]), rel=1e-9)
-    given = last["core_w_per_k"] * (last["charge_in_c"] - last["feed_c"])
+    given = last["core_w_per_k"] * (last["charge_in_c"] - last["feed_c"]) - last.get("charge_keeps_w", 0.0)
     assert runs.pull_charge_w.nominal == pytest.approx(given, rel=1e-9)
+    assert (last.get("condensate_w", 0.0) > 0.0) == (humidity is not None)
 
 
 def test_idle_ends_as_the_trace_of_a_quarter_of_an_hour_does_and_a_hot_bay_adds() -> None:
