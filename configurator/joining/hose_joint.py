@@ -208,6 +208,7 @@ def _joint(out: Way, into: Way, length_m: float, *, suction: bool) -> Joint:
     adapters = (*out.chain.adapters, *into.chain.adapters[::-1])
     clamps = (*out.clamps, *into.clamps)
     bore = float(hose.bore_m)
+    hose_kg = math.fsum([length_m * _mass_kg(hose)] + [STUB_LENGTH_M * _mass_kg(stub) for stub in stubs])
     return Joint(
         medium="coolant",
         start="",
@@ -226,14 +227,14 @@ def _joint(out: Way, into: Way, length_m: float, *, suction: bool) -> Joint:
         members=tuple(dict.fromkeys((*out.members, *into.members))),
         price_cents=out.price_cents + into.price_cents + round(hose.price_cents * length_m),
         mass_kg=math.fsum(
-            [length_m * _mass_kg(hose)]
-            + [STUB_LENGTH_M * _mass_kg(stub) for stub in stubs]
+            [hose_kg]
             + [_mass_kg(adapter) for adapter in adapters]
             + [_mass_kg(clamp) for clamp in clamps]
         ),
         ahead=(out.ahead, into.ahead),
         cautions=tuple(dict.fromkeys(caution for way in (out, into) for caution in way.cautions(suction=suction))),
         before_hose=len(out.chain.adapters),
+        hose_kg=hose_kg,
     )
 
 

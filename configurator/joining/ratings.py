@@ -69,6 +69,11 @@ def charge_design_pa_gauge(boost_pa_gauge: float) -> float:
     return max(boost_pa_gauge * OVERSHOOT, boost_pa_gauge + OVERSHOOT_LEAST_PA)
 
 
+def boost_under_design_pa_gauge(design_pa_gauge: float) -> float:
+    """The steady boost that a design pressure of the charge side stands for [Pa gauge]; its inverse."""
+    return min(design_pa_gauge / OVERSHOOT, design_pa_gauge - OVERSHOOT_LEAST_PA)
+
+
 def coolant_design_pa_gauge(
     cap_pa_gauge: float, dead_head_pa: float, height_m: float = ASSUMED_HEIGHT_M, *, after_pump: bool
 ) -> float:

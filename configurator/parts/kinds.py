@@ -68,7 +68,10 @@ class CurvePoint(Record):
 
 
 class Pump(RigidPart):
-    """A circulation pump: its curve as points, at its stated voltage."""
+    """A circulation pump: its curve as points, at its stated voltage.
+
+    `npsh_required_pa`: the pressure over the coolant's vapour that it needs at its inlet; None where nobody says.
+    """
 
     kind: Literal["pump"] = "pump"
     coolant: Passage
@@ -76,6 +79,7 @@ class Pump(RigidPart):
     volts: Number = Field(gt=0, le=60)
     current_a: Current = Field(alias="current")
     heat_to_coolant: Share | None = None
+    npsh_required_pa: PressureLoss | None = Field(default=None, alias="npsh_required")
 
     @property
     def dead_head_pa(self) -> float:

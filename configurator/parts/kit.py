@@ -80,7 +80,7 @@ class Joint:
     boost pushes a charge joint apart with, if nothing else holds it [N]. `share`: how much of the charge flows through
     a charge joint; beside one of half the charge lies another. `cautions`: those of its pairs of ends. `ahead`: the
     room a coolant run takes before the end it starts from and before the end it goes to. `through` is in flow order,
-    the first `before_hose` pieces before the hose.
+    the first `before_hose` pieces before the hose. `hose_kg`: of the hose and its stubs alone.
     """
 
     medium: Medium
@@ -103,6 +103,7 @@ class Joint:
     share: float = 1.0
     cautions: tuple[Caution, ...] = ()
     before_hose: int = 0
+    hose_kg: float = 0.0
 
 
 def before_core(joint: Joint) -> bool:

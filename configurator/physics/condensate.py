@@ -32,6 +32,7 @@ def saturated_ratio(t_k: Array | float, pressure_pa: Array | float) -> Array:
 
     `t_k`: of the surface [K]; `pressure_pa`: of the charge [Pa absolute]; any shapes that go together. 250 to 450 K,
     below the boiling point at that pressure. `saturation_pa` read from a table of half kelvins: within 1e-5 of it.
+    Published: ASHRAE Fundamentals, chapter 1 (from memory).
     """
     ps = np.exp(np.interp(t_k, _TABLE_K, _log_saturation()))
     return np.asarray(VAPOUR_RATIO * ps / np.maximum(pressure_pa - ps, 1.0))

@@ -18,7 +18,7 @@ from configurator.parts.kinds import Core, Exchanger, Pump, Reservoir
 from configurator.parts.kit import Joint, before_core, path_per_m4
 from configurator.physics.effectiveness import conductance
 from configurator.physics.operating_point import Curves, stack_curves
-from configurator.prediction.estimates import ALUMINIUM_J_PER_KG_K, Channels
+from configurator.prediction.estimates import ALUMINIUM_J_PER_KG_K, HOSE_J_PER_KG_K, Channels
 from configurator.prediction.stages import CORE_ALONE, CORE_THEN_EXCHANGER, Piping, Stages, piping
 from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
 
@@ -112,6 +112,7 @@ class Columns:
     """Many loops as columns, one row a loop. `exchanger` is None where the layout has none.
 
     The outside air has a column for each exchanger in flow order; of a loop without one, that of its zone.
+    `flow_share`: how much of the flow that the pump would drive goes round; 1 as bought.
     """
 
     stages: Stages
@@ -127,6 +128,7 @@ class Columns:
     run_roughness_m: Array
     run_loss_per_m4: Array
     run_m3: Array
+    run_wall_j_per_k: Array
     charge_before_per_m4: Array
     charge_after_per_m4: Array
     ram_share: Array
@@ -135,6 +137,7 @@ class Columns:
     preheat_k: Array
     core_outside_m2: Array
     after_run_s: Array
+    flow_share: float = 1.0
 
     @property
     def count(self) -> int:
@@ -206,6 +209,7 @@ def make_columns(bench: Bench, loops: Sequence[Loop]) -> Columns:
         run_roughness_m=_runs(loops, "roughness_m"),
         run_loss_per_m4=_runs(loops, "loss_per_m4"),
         run_m3=np.maximum(_runs(loops, "volume_m3"), HOSE_LEAST_M3),
+        run_wall_j_per_k=_runs(loops, "hose_kg") * HOSE_J_PER_KG_K,
         charge_before_per_m4=np.array([_charge_loss(loop, before=True) for loop in loops]),
         charge_after_per_m4=np.array([_charge_loss(loop, before=False) for loop in loops]),
         ram_share=_airs(loops, "ram_share"),

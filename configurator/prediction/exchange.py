@@ -141,7 +141,7 @@ def together(couplings: tuple[Coupling, ...]) -> tuple[Array, Array]:
 
 
 def capacities_of(columns: Columns, liquid: Liquid) -> Array:
-    """Heat capacity of each lump: its liquid, and the metal of its parts; shape (rows, lumps) [J/K]."""
+    """Heat capacity of each lump: its liquid, and the metal and hose walls in it; shape (rows, lumps) [J/K]."""
     per_m3 = np.asarray(liquid.density * liquid.specific_heat)
     held = np.zeros((columns.count, 2 + 2 * len(columns.stages)))
     held[:, 0] = columns.reservoir_m3
@@ -153,9 +153,11 @@ def capacities_of(columns: Columns, liquid: Liquid) -> Array:
 
 
 def metal_of(columns: Columns) -> Array:
-    """Heat capacity of the metal in each lump, shape (rows, lumps) [J/K]."""
+    """Heat capacity of the metal, and of the walls of hoses, in each lump, shape (rows, lumps) [J/K]."""
     metal = np.zeros((columns.count, 2 + 2 * len(columns.stages)))
     metal[:, 0] = columns.reservoir_metal_j_per_k
+    for run, lump in enumerate(columns.piping.lumps):
+        metal[:, lump] += columns.run_wall_j_per_k[:, run]
     for at, stage in enumerate(columns.stages):
         metal[:, feed_lump(at) + 1] = stage.abreast * surface_of(columns, stage.kind).metal_j_per_k
     return metal

@@ -182,7 +182,7 @@ def _running(
 ) -> tuple[Array, Liquid]:
     """Coolant flow of each row with the liquid as it is at a temperature."""
     liquid = properties(conditions.coolant, at_k)
-    return _operating_flow(bench, columns, liquid, end), liquid
+    return columns.flow_share * _operating_flow(bench, columns, liquid, end), liquid
 
 
 def _stirred_mean_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array, end: int) -> Array:

@@ -24,6 +24,8 @@ from configurator.prediction.predict import (
     run_losses_pa,
     with_water,
 )
+from configurator.prediction.pump_stopped import StandingCore, standing_cores
+from configurator.prediction.what_if import WhatIf, with_half_air, with_less_flow
 
 Array = NDArray[np.float64]
 
@@ -94,6 +96,9 @@ class Thermal:
     charge_before_pa: float
     charge_after_pa: float
     moisture: Moisture | None
+    half_air: WhatIf | None
+    less_flow: WhatIf
+    standing: StandingCore
     ice: IceTold | None = None
     standstill: StandstillTold | None = None
 
@@ -145,6 +150,9 @@ def thermal_report(
     ice = told_of_ice(middle, columns, conditions, ledgers)
     runs = run_losses_pa(columns, middle.liquid, middle.flow_m3_per_s)
     parts = part_loss_pa(columns, middle.liquid, middle.flow_m3_per_s, 0)
+    half_air = with_half_air(bench, columns, conditions)
+    less_flow = with_less_flow(bench, columns, conditions)
+    standing = standing_cores(middle, columns)
     seconds = sum(piece.seconds for piece in conditions.pieces)
     reports = []
     for row in range(columns.count):
@@ -179,6 +187,9 @@ def thermal_report(
                 charge_before_pa=float(middle.full.before_loss_pa[row]),
                 charge_after_pa=float(middle.full.after_loss_pa[row]),
                 moisture=_moisture(middle, conditions, row),
+                half_air=half_air[row],
+                less_flow=less_flow[row],
+                standing=standing[row],
                 ice=ice[row],
                 standstill=_standstill(middle, corners, columns, conditions, row),
             )

@@ -16,6 +16,8 @@ from configurator.parts.kit import Joint, before_core, path_per_m4
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.ice_report import IceTold
 from configurator.prediction.report import StandstillTold
+from configurator.prediction.what_if import WhatIf
+from configurator.presentation.failures_json import failures_json, pump_json
 from configurator.questions.answer import Answer, Fit, OfferedKit, Pressure
 from configurator.reasons.wording import exclusion_text
 from configurator.search.bill import Line
@@ -84,6 +86,8 @@ def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:
         "zones": dict(kit.zones),
         "missed": list(kit.missed),
         "thermal": thermal_json(kit),
+        "pumps": [pump_json(pump) for pump in kit.pumps],
+        "failures": failures_json(kit.failures),
         "energy": _energy(kit),
         "ice": _ice(kit.thermal.ice),
         "pressure": {"charge": pressure_json(kit.charge_pressure), "coolant": pressure_json(kit.coolant_pressure)},
@@ -178,6 +182,8 @@ def thermal_json(kit: OfferedKit) -> dict[str, Any]:
         "charge_out_plateau_c": _celsius(t.charge_out_plateau_k),
         "charge_out_full_power_c": _celsius(t.charge_out_full_power_k),
         "standstill": _standstill(t.standstill),
+        **_what_if("half_air", t.half_air),
+        **_what_if("less_flow", t.less_flow),
         "coolant_worst_c": _celsius(t.coolant_worst_k),
         "boil_margin_k": kit.boil_margin_k,
         "dew_point_c": None if t.moisture is None else _celsius(t.moisture.dew_point_k),
@@ -193,6 +199,12 @@ def thermal_json(kit: OfferedKit) -> dict[str, Any]:
         "time_to_plateau_s": None if t.time_to_plateau_s is None else round(t.time_to_plateau_s, 1),
         "limiting_air_c": None if kit.limiting_air_k is None else _celsius(kit.limiting_air_k),
     }
+
+
+def _what_if(name: str, told: WhatIf | None) -> dict[str, float | None]:
+    """The charge and the margin of a what-if; null where it does not apply."""
+    charge, margin = (None, None) if told is None else (_celsius(told.charge_k), round(told.margin_k, 2))
+    return {f"{name}_c": charge, f"{name}_margin_k": margin}
 
 
 def _standstill(told: StandstillTold | None) -> dict[str, Any] | None:

@@ -9,6 +9,7 @@ from typing import Any
 from configurator.foundations.verdicts import Verdict
 from configurator.presentation.answer_json import FORMAT, line_json, pressure_json, thermal_json
 from configurator.presentation.commission_json import commission_json
+from configurator.presentation.failures_json import failures_json, pump_json
 from configurator.questions.check_answer import Checked, DesignShares, InCar
 from configurator.questions.in_car import STATED_CAP
 
@@ -112,5 +113,7 @@ def _in_car(told: InCar) -> dict[str, Any]:
         "parts": None if kit is None else [part for _, part in kit.parts if part != STATED_CAP],
         "missed": None if kit is None else list(kit.missed),
         "thermal": None if kit is None else thermal_json(kit),
+        "pumps": None if kit is None else [pump_json(pump) for pump in kit.pumps],
+        "failures": None if kit is None else failures_json(kit.failures),
         "clearance_mm": None if kit is None or not kit.fit.decided else kit.fit.clearance_mm,
     }

@@ -12,6 +12,7 @@ from configurator.parts.kit import Member
 from configurator.parts.layouts import kind_of_slot
 from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
 from configurator.presentation.bill_words import bill_notes, line_words, money
+from configurator.presentation.failure_words import failure_rows, what_if_rows
 from configurator.presentation.ice_words import ice_rows
 from configurator.presentation.joint_words import joint_words, way_words
 from configurator.presentation.moisture_words import moisture_words
@@ -232,6 +233,7 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         *((("hottest air", f"{celsius(air_k)}: the aim is then just met"),) if (air_k := kit.limiting_air_k) else ()),
         ("charge out, plateau", f"{celsius(t.charge_out_plateau_k)} if this drive never ends{_settling(kit)}"),
         ("charge out, full power", f"{celsius(t.charge_out_full_power_k)} if full power never ends"),
+        *what_if_rows(t),
         ("coolant, worst", f"{coolant_words(kit)} at {t.coolant_flow_m3_per_s * 60e3:.0f} L/min"),
         *ice_rows(t.ice),
         *((("dew point at boost", moisture_words(t.moisture)),) if t.moisture else ()),
@@ -240,6 +242,7 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         ("charge pressure lost", f"{t.charge_loss_pa / 1e3:.1f} kPa from charger to throttle"),
         ("charge side", side_words(kit.charge_pressure, names)),
         ("coolant side", side_words(kit.coolant_pressure, names)),
+        *failure_rows(kit),
         (
             "coolant to fill",
             f"{kit.coolant_l:.1f} L of {filling_words(answer.coolant)}{', beside the ice' if t.ice else ''}",

@@ -15,6 +15,7 @@ from configurator.parts.kit import Joint
 from configurator.prediction.ledger import Ledger
 from configurator.prediction.report import Thermal
 from configurator.questions.high_points import Span
+from configurator.questions.when_it_fails import Suction, WhenItFails
 from configurator.search.bill import Line
 from configurator.search.job import Exclusion
 
@@ -63,6 +64,8 @@ class OfferedKit:
     names: tuple[tuple[str, str], ...]
     missed: tuple[str, ...]
     thermal: Thermal
+    pumps: tuple[Suction, ...]
+    failures: WhenItFails
     ledger: Ledger
     charge_pressure: Pressure
     coolant_pressure: Pressure

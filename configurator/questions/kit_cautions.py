@@ -15,6 +15,7 @@ from configurator.questions.answer import Pressure
 from configurator.questions.as_routed import runs_apart
 from configurator.questions.high_points import lowest as lowest_slot
 from configurator.questions.look_alikes import look_alikes_of_pieces
+from configurator.questions.when_it_fails import Suction, WhenItFails
 from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import (
     TIGHT,
@@ -35,6 +36,7 @@ from configurator.reasons.cautions import (
     thrust,
     vacuum_fill,
 )
+from configurator.reasons.failure_cautions import PUMP_STOPS, PUMP_STOPS_AND_BOILS, suction_margin
 from configurator.reasons.ice_cautions import ice_not_ready, ice_short, no_strainer
 
 MOST_THRUST_N = 500.0
@@ -61,8 +63,11 @@ def kit_cautions(
     boil_margin_k: float | None = None,
     moisture: Moisture | None = None,
     ice: IceTold | None = None,
+    suction: Suction | None = None,
+    failures: WhenItFails | None = None,
 ) -> tuple[Caution, ...]:
-    """Everything that must be said beside this kit and not beside every other; the last three where they are known."""
+    """Everything that must be said beside this kit and not beside every other; from `boil_margin_k` on what is known.
+    """
     said = [UNPROVEN] if not proven else []
     if tight:
         said.append(TIGHT)
@@ -80,6 +85,12 @@ def kit_cautions(
         said.append(leak_direction(design["coolant"], design["charge"]))
     if boil_margin_k is not None and boil_margin_k < LEAST_BOIL_MARGIN_K:
         said.append(boil_margin(boil_margin_k))
+    if suction is not None and suction.margin_pa < suction.needs_pa:
+        name = part_of(suction.part).name
+        said.append(suction_margin(name, suction.margin_pa, suction.needs_pa, stated=suction.stated))
+    if failures is not None:
+        boils = failures.pump_stopped.boils_after_s is not None
+        said.append(PUMP_STOPS_AND_BOILS if boils else PUMP_STOPS)
     if ice is None and moisture is not None and moisture.start_k < moisture.dew_point_k:
         said.append(condensate(moisture.dew_point_k, moisture.start_k, moisture.most_kg_per_s, moisture.shed_kg))
     reservoirs = [part for _, part in made.parts if isinstance(part, Reservoir)]

@@ -27,6 +27,7 @@ from configurator.questions.answer import Fit, OfferedKit, Pressure
 from configurator.questions.high_points import bleeds, spans_of
 from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.searches import Searched
+from configurator.questions.when_it_fails import Suction, WhenItFails, cracked_core, pump_stopped, suction_of
 from configurator.questions.whole_bill import Made, Supply, idle_ports, whole_bill
 from configurator.ranking.short_list import picks
 from configurator.search.bill import Line, wire_drop_v
@@ -69,6 +70,7 @@ def _offer(
     tight = fit.decided and tolerance is not None and fit.clearance_mm < float(tolerance) * 1000
     laid = _laid(job, kit, parts, fit)
     made = _made(job, kit, parts, fit, laid, thermal.ice)
+    suction, failures = _suction(job, parts, fit, thermal), _failures(job, parts, fit, thermal, charge, coolant)
     lines = whole_bill(made, _supply(job))
     litres = kit.coolant_m3 * 1000
     filled_g = litres * float(_density(job)) + 1000 * (0.0 if thermal.ice is None else thermal.ice.start_kg)
@@ -83,6 +85,8 @@ def _offer(
         names=tuple((slot, part.name) for slot, part in parts.items()),
         missed=kit.missed,
         thermal=thermal,
+        pumps=(suction,),
+        failures=failures,
         ledger=ledger,
         charge_pressure=charge,
         coolant_pressure=coolant,
@@ -110,8 +114,32 @@ def _offer(
             boil_margin_k=kit.boil_margin_k,
             moisture=thermal.moisture,
             ice=thermal.ice,
+            suction=suction,
+            failures=failures,
         ),
     )
+
+
+def _suction(job: Job, parts: dict[str, Part], fit: Fit, thermal: Thermal) -> Suction:
+    pump = parts["pump"]
+    assert isinstance(pump, Pump)
+    hottest, loss = thermal.coolant_worst_k, thermal.run_losses_pa[0]  # the first run is the pump's suction
+    return suction_of(pump, job.conditions, hottest, loss, _opens_pa(parts), dict(fit.spans))
+
+
+def _failures(
+    job: Job, parts: dict[str, Part], fit: Fit, thermal: Thermal, charge: Pressure, coolant: Pressure
+) -> WhenItFails:
+    boost = (job.conditions.boost_pa, charge.design_pa_gauge)
+    return WhenItFails(
+        pump_stopped(thermal.standing, job.conditions, _opens_pa(parts)),
+        cracked_core(boost, coolant.design_pa_gauge, _opens_pa(parts), dict(fit.spans)),
+    )
+
+
+def _opens_pa(parts: dict[str, Part]) -> float:
+    cap = parts.get("cap")
+    return float(cap.opens_pa_gauge) if isinstance(cap, Cap) else 0.0
 
 
 def _limiting_air_k(job: Job, bench: Bench, kit: Candidate) -> float | None:
@@ -173,9 +201,8 @@ def _charge_pressure(job: Job, kit: Candidate, parts: dict[str, Part]) -> Pressu
 
 
 def _coolant_pressure(job: Job, kit: Candidate, parts: dict[str, Part]) -> Pressure:
-    pump, cap = parts["pump"], parts.get("cap")
+    pump, opens = parts["pump"], _opens_pa(parts)
     assert isinstance(pump, Pump)
-    opens = float(cap.opens_pa_gauge) if isinstance(cap, Cap) else 0.0
     flow_order = [slot for slot, part in parts.items() if isinstance(part, RigidPart) and part.passages()]
     design = coolant_design_by_place(flow_order, opens, pump.dead_head_pa, {})
     members = [*_joint_members(kit, "coolant"), *_part_members(parts, "coolant")]

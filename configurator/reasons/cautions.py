@@ -9,6 +9,7 @@ import math
 from collections.abc import Sequence
 
 from configurator.foundations.verdicts import Caution
+from configurator.joining.ratings import boost_under_design_pa_gauge
 from configurator.joining.words import bar_words
 
 SCALD = Caution("hot-coolant", "Open the cap only when the loop is cold: hot coolant under pressure scalds.")
@@ -222,7 +223,7 @@ def thrust(place: str, newton: float) -> Caution:
 def leak_direction(coolant_pa_gauge: float, charge_pa_gauge: float) -> Caution:
     """Which side of the core is higher, at idle and at boost with its overshoot [Pa gauge]."""
     coolant, charge = bar_words(coolant_pa_gauge), bar_words(charge_pa_gauge)
-    if coolant_pa_gauge > charge_pa_gauge:
+    if coolant_pa_gauge > boost_under_design_pa_gauge(charge_pa_gauge):
         boost = "and may at full boost"
     else:
         boost = "at full boost the charge pushes into the coolant and throws it out of the cap"
@@ -284,6 +285,8 @@ CODES = {
     "thrust": "boost pushes a charge joint apart with more than 500 N",
     "boil-margin": "the hottest coolant is less than 10 K below its boiling point",
     "air-space": "the reservoir's air space is less than 6 % of the coolant in the loop",
+    "suction-margin": "the pump's inlet is nearer to boiling than the pump needs",
+    "pump-stops": "a charge temperature is told",
     "leak-direction": "the coolant may stand above the charge in the core",
     "vacuum-fill": "a high point has no bleed port of its own",
     "outside-iso-228": "a taper R thread goes into a fixed parallel G port",

@@ -239,8 +239,8 @@ ONE_MISTAKE = [
         "pump",
         "unknown section 'pump'; did you mean 'pumps'? "
         "(allowed: cores, exchangers, pumps, reservoirs, caps, hoses, "
-        "adapters, wyes, clamps, fans, fuses, relays, wires, layouts, fuels, chargers, "
-        "driving, coolants, ice, sources, bounds)",
+        "adapters, wyes, clamps, fans, timers, fuses, relays, wires, layouts, fuels, chargers, "
+        "driving, coolants, ice, soak, sources, bounds)",
         id="unknown kind",
     ),
 ]

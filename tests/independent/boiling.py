@@ -21,9 +21,7 @@ ALLOWED_K = 1.0
 def boiling_faults(brief: Tree, kit: Tree) -> Iterator[str]:
     """A kit that boils, or whose distance from boiling is another one than told."""
     cap = si(part_in(brief, kit, "cap")["opens"]) if "cap" in kit["parts"] else 0.0
-    metres = si(brief["site"].get("altitude", "0 m"))
-    air = 101325.0 * (1 - 2.25577e-5 * metres) ** 5.25588
-    margin = _boils_c(kit, air + cap) - kit["thermal"]["coolant_worst_c"]
+    margin = boils_c(kit, air_pa(brief) + cap) - kit["thermal"]["coolant_worst_c"]
     told = kit["thermal"]["boil_margin_k"]
     if abs(told - margin) > ALLOWED_K:
         yield f"boiling: {told} K to spare are told, it is {margin:.1f} K"
@@ -32,6 +30,18 @@ def boiling_faults(brief: Tree, kit: Tree) -> Iterator[str]:
     warned = any(caution["code"] == "boil-margin" for caution in kit["cautions"])
     if warned != (told < 10):
         yield "boiling: warned without need, or not warned"
+
+
+def air_pa(brief: Tree) -> float:
+    """The air at the brief's altitude [Pa]."""
+    return float(101325.0 * (1 - 2.25577e-5 * si(brief["site"].get("altitude", "0 m"))) ** 5.25588)
+
+
+def vapour_pa(kit: Tree, t_c: float) -> float:
+    """The vapour above the coolant on a kit's bill [Pa], glycol taken as a solute."""
+    share = _water_share(kit)
+    a, b, c = BELOW_100_C if t_c < 100 else ABOVE_100_C
+    return float(share * 133.322 * 10 ** (a - b / (c + t_c)))
 
 
 def air_faults(brief: Tree, kit: Tree) -> Iterator[str]:
@@ -44,13 +54,20 @@ def air_faults(brief: Tree, kit: Tree) -> Iterator[str]:
         yield f"air: there is {100 * little:.1f} % of it, warned: {warned}"
 
 
-def _boils_c(kit: Tree, pressure: float) -> float:
+def boils_c(kit: Tree, pressure: float) -> float:
+    """Where the coolant on a kit's bill boils under a pressure [Pa absolute], in degC."""
+    share = _water_share(kit)
+    of_water = pressure / share / 133.322
+    a, b, c = BELOW_100_C if of_water < 760 else ABOVE_100_C
+    return b / (a - math.log10(of_water)) - c
+
+
+def _water_share(kit: Tree) -> float:
+    """Mole fraction of water in what was poured."""
     fill = [line for line in kit["lines"] if line["group"] == "fill" and line["unit"] == "L"]
     litres = {line["item"]: line["quantity"] for line in fill}
     water = sum(55.4 * quantity for item, quantity in litres.items() if "water" in item)
     glycol = sum(
         moles * quantity for kind, moles in MOLES_PER_LITRE.items() for item, quantity in litres.items() if kind in item
     )
-    of_water = pressure * (water + glycol) / water / 133.322
-    a, b, c = BELOW_100_C if of_water < 760 else ABOVE_100_C
-    return b / (a - math.log10(of_water)) - c
+    return water / (water + glycol)

@@ -13,6 +13,7 @@ from itertools import combinations
 
 from tests.independent.boiling import air_faults, boiling_faults
 from tests.independent.charge_checker import charge_faults, is_before, is_wye
+from tests.independent.failures import failure_faults
 from tests.independent.plain import part_in, part_of, si, stub_metres
 from tests.independent.room_checker import room_faults
 from tests.journeys.kitwright import Tree, shelf_part
@@ -26,6 +27,7 @@ def faults(brief: Tree, kit: Tree) -> list[str]:
     """Everything wrong with a kit, in words that begin with the sort of fault; none where it is sound."""
     found = [*_joints(brief, kit), *_suction(kit), *_ratings(brief, kit), *_temperatures(brief, kit)]
     found += [*boiling_faults(brief, kit), *air_faults(brief, kit), *room_faults(brief, kit)]
+    found += failure_faults(brief, kit)
     return [*found, *_placements(brief, kit), *_sums(brief, kit), *_limits(brief, kit)]
 
 

@@ -13,6 +13,9 @@ from tests.journeys.kitwright import Run, Tree, example, shelf_part, suggest
 ALUMINIUM_J_PER_KG_K = 900.0
 """Specific heat of wrought aluminium; handbook value, published, from memory."""
 
+RUBBER_J_PER_KG_K = 800.0
+"""Half the specific heat of filled rubber, as little of the wall follows; common practice, from memory."""
+
 LEAST_HOSE_M3 = 0.02e-3
 UNITS = {
     "mm": 1e-3, "m": 1.0, "kg": 1.0, "g": 1e-3, "L": 1e-3, "ml": 1e-6, "bar": 1e5, "kPa": 1e3, "psi": 6894.757,
@@ -73,15 +76,27 @@ def litres_of_runs(kit: Tree) -> list[float]:
     return volumes
 
 
+def walls_of_runs(kit: Tree) -> list[float]:
+    """Heat capacity of the hose of each coolant run, stubs with it [J/K], in flow order."""
+    return [
+        sum(si(shelf_part(hose)["mass"]) * long for hose, long in [(joint["hose"], joint["hose_length_m"]),
+            *stub_metres(joint)]) * RUBBER_J_PER_KG_K
+        for joint in kit["joints"] if joint["hose"] is not None
+    ]  # fmt: skip
+
+
 def stores(brief: Tree, kit: Tree, row: Any) -> tuple[list[float], list[float]]:
-    """Heat capacity of the liquid and of the metal in each lump [J/K], in the order of LOOP."""
+    """Heat capacity of the liquid and of metal and hose wall in each lump [J/K], in the order of LOOP."""
     per_m3 = row["coolant_kg_per_m3"] * row["coolant_j_per_kg_k"]
     core, front, tank = (part_in(brief, kit, slot) for slot in ("core", "exchanger", "reservoir"))
     to_pump, to_core, to_front, to_tank = litres_of_runs(kit)
     volumes = [si(tank["coolant"]["volume"]), to_pump + to_core, si(core["coolant"]["volume"]), to_front,
                si(front["coolant"]["volume"]), to_tank]  # fmt: skip
-    masses = [si(tank["mass"]), 0.0, si(core["mass"]), 0.0, si(front["mass"]), 0.0]
-    return [volume * per_m3 for volume in volumes], [mass * ALUMINIUM_J_PER_KG_K for mass in masses]
+    metal = [si(part["mass"]) * ALUMINIUM_J_PER_KG_K for part in (tank, core, front)]
+    wall = walls_of_runs(kit)
+    return [volume * per_m3 for volume in volumes], [
+        metal[0], wall[0] + wall[1], metal[1], wall[2], metal[2], wall[3]
+    ]  # fmt: skip
 
 
 def capacity_rate(row: Any) -> float:

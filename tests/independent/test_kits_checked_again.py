@@ -35,6 +35,11 @@ def joint_to(kit: Tree, slot: str) -> Tree:
     return next(joint for joint in kit["joints"] if joint["hose"] and joint["to"].startswith(slot))
 
 
+def warned_of(kit: Tree, code: str) -> None:
+    """Puts a caution on a kit."""
+    kit["cautions"].append({"code": code, "text": "made up"})
+
+
 def placed(kit: Tree, slot: str) -> Tree:
     """Where a slot's part sits."""
     return next(place for place in kit["fit"]["placements"] if place["slot"] == slot)
@@ -87,6 +92,13 @@ FAULTS: list[tuple[str, str, Callable[[Tree], None]]] = [
     ("a core not hot enough", "temperature:", lambda kit: kit["parts"].update(core=["core-150-light"])),
     ("a margin to boiling made up", "boiling:", lambda kit: kit["thermal"].update(boil_margin_k=60.0)),
     ("a coolant that boils", "boiling:", lambda kit: kit["thermal"].update(boil_margin_k=-1.0)),
+    ("a suction margin made up", "failures:", lambda kit: kit["pumps"][0].update(suction_margin_pa=90_000)),
+    ("a warning of suction for nothing", "failures:", lambda kit: warned_of(kit, "suction-margin")),
+    ("a core that boils later", "failures:", lambda kit: kit["failures"]["pump_stopped"].update(boils_after_s=300.0)),
+    ("a core that holds more heat", "failures:",
+     lambda kit: kit["failures"]["pump_stopped"].update(core_j_per_k=99_000.0)),
+    ("a leak the other way", "failures:",
+     lambda kit: kit["failures"]["cracked_core"]["idle"].update(goes="charge into coolant")),
     ("too much coolant for the air", "air:", lambda kit: kit.update(coolant_l=40.0)),
     ("a part outside", "place:", moved("core", 0, 400.0)),
     ("a part in an obstacle", "place:", moved("core", 1, 60.0)),

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from configurator.joining.ratings import (
+    boost_under_design_pa_gauge,
     charge_design_pa_gauge,
     coolant_design_by_place,
     coolant_design_pa_gauge,
@@ -93,6 +94,7 @@ def cap(opens: float, mouth: float = 45) -> Cap:
 def test_charge_design_pressure(boost_bar: float, design_bar: float) -> None:
     """A quarter above boost and at least 0.3 bar: common practice, no source."""
     assert charge_design_pa_gauge(boost_bar * 1e5) == pytest.approx(design_bar * 1e5)
+    assert boost_under_design_pa_gauge(design_bar * 1e5) == pytest.approx(boost_bar * 1e5)
 
 
 @pytest.mark.parametrize(("cap_bar", "after_bar", "before_bar"), [(1.1, 1.95, 1.25), (0.5, 1.29, 0.59)])

@@ -108,6 +108,7 @@ CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "reservoir-below": (LOW_RESERVOIR, ()),
     "drains-back": (LOW_RESERVOIR, ({**without_bleed("reservoir-1-round"), "vented": True},)),
     "boil-margin": ({"coolant__start": "112 degC"}, ()),
+    "suction-margin": ({"coolant__start": "104 degC"}, ()),
     "condensate": ({"site__humidity": "60 %"}, ()),
     "air-space": ({}, (shipped_part("reservoir-1-round", air_space="3 %"),)),
     "thrust": ({"engine__boost": "1.3 bar"}, ()),
@@ -174,6 +175,12 @@ def test_a_lower_cap_is_advised_on_the_coolant_side_alone_and_under_a_cap_alone(
         text = cautions.thin_margin(side, "Part", "core", 1.1, capped=capped).text
         assert "A stronger part there helps" in text and "cap" not in text
     assert "A lower cap or a stronger part" in cautions.thin_margin("coolant", "Part", "core", 1.1, capped=True).text
+
+
+def test_a_leak_that_only_the_overshoot_turns_may_go_into_the_engine_at_full_boost() -> None:
+    """0.9 bar of boost is 1.2 bar with its overshoot: a coolant of 1.02 bar lies between the two."""
+    assert "and may at full boost" in cautions.leak_direction(1.02e5, 1.2e5).text
+    assert "at full boost the charge pushes" in cautions.leak_direction(0.47e5, 1.75e5).text
 
 
 def said(case: str) -> list[tuple[str, str]]:

@@ -17,6 +17,7 @@ from configurator.foundations.coolants import Coolant, freezing_point_k, propert
 from configurator.foundations.moist_air import dew_point_at_pressure_k, saturation_pa
 from configurator.physics.atmosphere import standard_atmosphere
 from configurator.physics.condensate import latent_heat_j_per_kg
+from configurator.physics.suction import suction_margin_pa
 
 pytestmark = pytest.mark.oracle
 
@@ -88,6 +89,16 @@ def test_vapour_of_water_is_that_of_the_library() -> None:
     for t_k in np.arange(300.0, 440.0, 7.0):
         found = vapour_pressure_pa(Coolant("water", 0.0), float(t_k))
         assert found == pytest.approx(PropsSI("P", "T", float(t_k), "Q", 0, "Water"), rel=1e-3)
+
+
+@pytest.mark.parametrize("t_c", [20.0, 60.0, 90.0, 98.0])
+@pytest.mark.parametrize("above_m", [-0.3, 0.0, 0.5])
+def test_the_suction_margin_is_the_sum_with_the_steam_tables(t_c: float, above_m: float) -> None:
+    """Air of sea level, 3 kPa lost in the hose; vapour and density of water: IAPWS R7-97 by the library."""
+    t_k, water = t_c + 273.15, IAPWS97(T=t_c + 273.15, x=0)
+    by_hand = 101325.0 + water.rho * 9.80665 * above_m - 3000.0 - water.P * 1e6
+    vapour, density = vapour_pressure_pa(Coolant("water", 0.0), t_k), properties(Coolant("water", 0.0), t_k).density
+    assert suction_margin_pa(101325.0, above_m, 3000.0, vapour, float(density)) == pytest.approx(by_hand, abs=40.0)
 
 
 def test_shares_by_mass_and_by_volume_are_told_apart() -> None:

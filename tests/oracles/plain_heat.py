@@ -18,7 +18,7 @@ from configurator.physics.effectiveness import conductance
 from configurator.physics.lumps import step
 from configurator.physics.operating_point import stack_curves
 from tests.oracles.plain_conditions import Asked, Moment
-from tests.oracles.plain_surfaces import ALUMINIUM, Matrix, Water, darcy, water_at
+from tests.oracles.plain_surfaces import ALUMINIUM, RUBBER, Matrix, Water, darcy, water_at
 
 
 @dataclass(frozen=True)
@@ -30,6 +30,7 @@ class Pipe:
     rough: float
     steps: float
     volume: float
+    hose_kg: float
 
     def loss(self, q: float, w: Water) -> float:
         area = math.pi / 4 * self.bore**2
@@ -129,7 +130,7 @@ def _mean_of_one_vessel(loop: Loop, asked: Asked, w: Water, q: float, end: int) 
 
 def _stores(loop: Loop, w: Water) -> list[float]:
     """Heat capacities in flow order: reservoir, hoses up to the core, core, hose, exchanger, hose [J/K]."""
-    held = [max(pipe.volume, 0.02e-3) * w.rho * w.cp for pipe in loop.pipes]
+    held = [max(pipe.volume, 0.02e-3) * w.rho * w.cp + pipe.hose_kg * RUBBER for pipe in loop.pipes]
     reservoir = float(loop.reservoir.coolant.volume_m3 or 0.0) * w.rho * w.cp
     reservoir += float(loop.reservoir.mass_kg or 0.0) * ALUMINIUM
     stores = [reservoir, held[0] + held[1], loop.core.liquid_m3 * w.rho * w.cp + loop.core.metal, held[2]]

@@ -12,7 +12,7 @@ from configurator.parts.kinds import Core, Exchanger
 from configurator.physics.channel_heat import laminar_friction_constant, nusselt
 from configurator.physics.effectiveness import conductance_to_ua
 
-ALUMINIUM = 900.0
+ALUMINIUM, RUBBER = 900.0, 800.0
 BANDS = {"one point": 0.10, "size": 0.40}
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -137,3 +138,13 @@ def test_a_row_has_the_same_course_alone_and_in_company() -> None:
     together = predict(bench, make_columns(bench, loops), at).course.charge_out_worst_k
     alone = [float(predict(bench, make_columns(bench, [one]), at).course.charge_out_worst_k[0]) for one in loops]
     assert list(together) == pytest.approx(alone, abs=1e-9)
+
+
+def test_the_wall_of_a_hose_stores_heat_beside_its_liquid() -> None:
+    """1.2 m at 0.3 kg/m and 800 J/(kg K), half of filled rubber's 1.6 kJ/(kg K): 288 J/K a run (by hand)."""
+    bare, walled = kit(), kit(runs=[replace(run(), hose_kg=0.36)] * 4)
+    at_k = np.full(1, 320.0)
+    without, with_it = (predict(m.bench, m.columns, conditions(), 0, at_k).capacities[0] for m in (bare, walled))
+    assert with_it - without == pytest.approx([0.0, 2 * 288.0, 0.0, 288.0, 0.0, 288.0], abs=1e-6)
+    warmest, cooler = (float(made.predict(conditions()).course.charge_out_worst_k[0]) for made in (bare, walled))
+    assert cooler < warmest

@@ -1,0 +1,74 @@
+"""What a kit does when something fails, in words: rows for the list of a kit's figures."""
+
+from __future__ import annotations
+
+from configurator.joining.ratings import ASSUMED_HEIGHT_M
+from configurator.joining.words import bar_words
+from configurator.prediction.report import Thermal
+from configurator.prediction.what_if import WhatIf
+from configurator.questions.answer import OfferedKit
+from configurator.questions.when_it_fails import Crack, Suction
+
+_ZERO_C = 273.15
+
+_GOES = {
+    "charge into coolant": "charge blows into the coolant: bubbles, coolant pushed out of the cap",
+    "coolant into engine": "coolant runs into the engine: hydraulic lock when it is cranked",
+}
+_RUNNING = "either way: charge into the coolant, or coolant into the engine while pump and cap hold more than the boost"
+_STANDING = "either way, by how high the coolant stands over the crack: coolant into the engine, or air into the loop"
+
+
+def what_if_rows(t: Thermal) -> tuple[tuple[str, str], ...]:
+    """The two fixed what-ifs."""
+    charge = "charge" if t.standstill is None else "charge on restart"
+    air = "no front exchanger" if t.half_air is None else _what_if(charge, t.half_air)
+    return ("half the air speed", air), ("30 % less coolant flow", _what_if(charge, t.less_flow))
+
+
+def failure_rows(kit: OfferedKit) -> tuple[tuple[str, str], ...]:
+    """Suction of the pump, a stopped pump, a cracked core."""
+    cracked = kit.failures.cracked_core
+    assumed = "" if cracked.height_known else f"; up to {ASSUMED_HEIGHT_M:g} m of liquid over the core, assumed"
+    return (
+        *(("suction of the pump", _suction(pump)) for pump in kit.pumps),
+        ("pump stopped", _stopped(kit)),
+        ("core cracked, boost", _crack(cracked.boost, _range(cracked.boost.charge_pa_gauge), _RUNNING)),
+        ("core cracked, idle", _crack(cracked.idle, "about 0 bar, before the throttle", _RUNNING)),
+        ("core cracked, standing", _crack(cracked.standstill, "0 bar", _STANDING) + assumed),
+    )
+
+
+def _what_if(charge: str, told: WhatIf) -> str:
+    return f"{charge} at {told.charge_k - _ZERO_C:.0f} degC, margin {told.margin_k:+.1f} K"
+
+
+def _suction(told: Suction) -> str:
+    side = "above" if told.margin_pa >= 0 else "BELOW"
+    text = f"{abs(told.margin_pa) / 1e3:.0f} kPa {side} boiling at {told.coolant_k - _ZERO_C:.0f} degC"
+    if told.under_cap_pa > told.margin_pa:
+        text += f", the cap's pressure not counted ({told.under_cap_pa / 1e3:.0f} kPa with it)"
+    if told.above_m is None:
+        text += "; height of the reservoir over the pump not known, taken as 0"
+    else:
+        text += f"; reservoir {abs(told.above_m):.2f} m {'over' if told.above_m >= 0 else 'UNDER'} the pump"
+    return f"{text}; it needs {told.needs_pa / 1e3:.0f} kPa ({'stated' if told.stated else 'as is usual'})"
+
+
+def _stopped(kit: OfferedKit) -> str:
+    told = kit.failures.pump_stopped
+    text = f"charge out goes to {told.charge_out_k - _ZERO_C:.0f} degC; at full power the coolant in the core"
+    at = f"at {told.boils_k - _ZERO_C:.0f} degC"
+    if told.boils_after_s is None:
+        return f"{text} does not boil ({at} it would)"
+    return f"{text} boils after {told.boils_after_s:.0f} s ({at})"
+
+
+def _crack(told: Crack, charge: str, either: str) -> str:
+    goes = _GOES.get(told.goes, either)
+    return f"{goes} (charge {charge}; coolant {_range(told.coolant_pa_gauge)})"
+
+
+def _range(pressures: tuple[float, float]) -> str:
+    low, high = (bar_words(pressure) for pressure in pressures)
+    return high if low == high else f"{low.removesuffix(' bar')} to {high}"

@@ -1,0 +1,82 @@
+"""Which way a cracked core leaks, and the suction margin of a kit's pump, from figures set by hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from configurator.foundations.coolants import Coolant
+from configurator.parts.kinds import Pump
+from configurator.questions.high_points import Span
+from configurator.questions.when_it_fails import LEAST_SUCTION_PA, Crack, cracked_core, suction_of
+from tests.journeys.kitwright import shipped_part
+from tests.prediction.made_kits import conditions, shelf
+
+BAR = 1e5
+PUMP = next(pump for pump in shelf()[0].of(Pump) if pump.id == "pump-46-small")
+WATER = Coolant("water", 0.0)
+
+
+@pytest.mark.parametrize(
+    "charge,coolant,goes",
+    [
+        ((1.4, 1.75), (0.0, 0.47), "charge into coolant"),
+        ((0.9, 1.2), (0.0, 1.02), "either way"),
+        ((0.6, 0.9), (0.0, 1.6), "either way"),
+        ((0.0, 0.0), (0.0, 0.5), "coolant into engine"),
+        ((0.0, 0.0), (-0.05, -0.01), "charge into coolant"),
+        ((0.0, 0.0), (-0.02, 0.6), "either way"),
+        ((0.0, 0.0), (0.0, 0.0), "either way"),
+    ],
+)
+def test_the_side_that_is_always_higher_pushes_into_the_other(
+    charge: tuple[float, float], coolant: tuple[float, float], goes: str
+) -> None:
+    assert Crack(charge, coolant).goes == goes
+
+
+def test_a_sealed_hot_loop_leaks_into_the_engine_at_idle_and_standing() -> None:
+    """1.1 × 0.9 bar of the cap and half a metre of liquid: 1.04 bar. Common practice, no source: the 1.1."""
+    found = cracked_core((1.4 * BAR, 1.75 * BAR), 1.2 * BAR, 0.9 * BAR, {})
+    assert (found.boost.goes, found.idle.goes) == ("charge into coolant", "coolant into engine")
+    assert found.standstill.goes == "coolant into engine" and not found.height_known
+    assert found.standstill.coolant_pa_gauge == pytest.approx((0.0, 1.04 * BAR))
+    assert found.standstill.charge_pa_gauge == found.idle.charge_pa_gauge == (0.0, 0.0)
+
+
+def test_a_vented_tank_below_the_core_draws_air_and_lets_no_coolant_in_while_it_stands() -> None:
+    spans = {"core": Span(600, 700), "reservoir": Span(300, 500)}
+    found = cracked_core((1.0 * BAR, 1.3 * BAR), 0.6 * BAR, 0.0, spans)
+    assert found.standstill.goes == "charge into coolant" and found.height_known
+    assert found.standstill.coolant_pa_gauge == pytest.approx((-0.04 * BAR, -0.01 * BAR))
+    higher = cracked_core((1.0 * BAR, 1.3 * BAR), 0.6 * BAR, 0.0, {**spans, "reservoir": Span(800, 1000)})
+    assert higher.standstill.goes == "coolant into engine"
+
+
+def test_of_two_cores_both_count() -> None:
+    spans = {"core-1": Span(600, 700), "core-2": Span(200, 300), "reservoir": Span(400, 500)}
+    low, high = cracked_core((1.0 * BAR, 1.3 * BAR), 0.6 * BAR, 0.0, spans).standstill.coolant_pa_gauge
+    assert (low, high) == pytest.approx((-0.03 * BAR, 0.03 * BAR))
+
+
+def test_the_suction_margin_by_hand() -> None:
+    """Water at 90 degC: 70.18 kPa (published, IAPWS R7-97, from memory), 965 kg/m3; the reservoir's floor 0.15 m over
+    the pump's middle: 1.42 kPa; 2 kPa lost: 101.33 + 1.42 - 2 - 70.18 = 30.57 kPa, and 80.57 under a 0.5 bar cap.
+    """
+    spans = {"pump": Span(200, 300), "reservoir": Span(400, 600)}
+    found = suction_of(PUMP, conditions(coolant=WATER), 363.15, 2000.0, 0.5 * BAR, spans)
+    assert found.above_m == pytest.approx(0.15)
+    assert found.margin_pa == pytest.approx(30.57e3, abs=50.0)
+    assert found.under_cap_pa == pytest.approx(80.57e3, abs=50.0)
+    assert found.needs_pa == LEAST_SUCTION_PA and not found.stated
+
+
+def test_a_height_that_is_not_known_counts_nothing() -> None:
+    unknown = suction_of(PUMP, conditions(coolant=WATER), 363.15, 2000.0, 0.0, {"pump": Span(200, 300)})
+    assert unknown.above_m is None
+    assert unknown.margin_pa == unknown.under_cap_pa == pytest.approx(29.15e3, abs=50.0)
+
+
+def test_what_the_pump_states_that_it_needs_counts_for_what_is_usual() -> None:
+    pump = Pump.model_validate(shipped_part("pump-46-small", npsh_required="35 kPa"))
+    stated = suction_of(pump, conditions(coolant=WATER), 363.15, 0.0, 0.0, {})
+    assert (stated.needs_pa, stated.stated) == (35e3, True)
