@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 
 from configurator.cli import exit_codes
@@ -11,8 +12,11 @@ from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import load_brief
 from configurator.files.load_catalogue import load_catalogue
 from configurator.files.load_kit import load_kit
+from configurator.files.write_file import refuse_to_overwrite, write_whole
 from configurator.presentation.check_json import check_json
 from configurator.presentation.check_text import check_text
+from configurator.presentation.commission_html import commission_html
+from configurator.questions.check_answer import Checked
 from configurator.questions.check_parts import Car, check_parts
 
 CODES = {
@@ -22,8 +26,22 @@ CODES = {
 }
 
 
-def run(kit_file: Path, brief_file: Path | None, catalogue_folder: Path | None, *, as_json: bool, wide: bool) -> int:
+def run(
+    kit_file: Path,
+    brief_file: Path | None,
+    catalogue_folder: Path | None,
+    *,
+    as_json: bool,
+    wide: bool,
+    commission: Path | None = None,
+    force: bool = False,
+) -> int:
     """Do what the command asks and return its exit code."""
+    if commission is not None:
+        if brief_file is None:
+            sys.stderr.write("kitwright: a commissioning sheet is for a car: add --brief BRIEF\n")
+            return exit_codes.USAGE
+        refuse_to_overwrite(commission, force=force)
     gc.disable()
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
     loaded = load_kit(kit_file, catalogue)
@@ -32,12 +50,24 @@ def run(kit_file: Path, brief_file: Path | None, catalogue_folder: Path | None, 
         brief = load_brief(brief_file, catalogue, tables)
         car = Car(brief.brief, brief.driving, brief.own, brief.fingerprint)
     checked = check_parts(loaded.box, loaded.parts, loaded.fingerprint, catalogue, tables, car)
+    names = {part.id: part.name for part in (*catalogue.parts.values(), *loaded.parts)}
+    if commission is not None:
+        _write_sheet(commission, checked, names, force=force)
     if as_json:
         sys.stdout.write(check_json(checked) + "\n")
     else:
-        names = {part.id: part.name for part in (*catalogue.parts.values(), *loaded.parts)}
         sys.stdout.write(check_text(checked, names, _next(kit_file, brief_file, checked.outcome), wide=wide))
     return CODES[checked.outcome]
+
+
+def _write_sheet(file: Path, checked: Checked, names: Mapping[str, str], *, force: bool) -> None:
+    if checked.commissioning is None or checked.in_car is None:
+        sys.stderr.write("no kit for this car, so no commissioning sheet was written\n")
+        return
+    cautions = [caution.text for caution in checked.cautions]
+    page = commission_html(checked.name, checked.in_car.answer.brief_name, checked.commissioning, names, cautions)
+    write_whole(file, page, force=force)
+    sys.stderr.write(f"wrote the commissioning sheet: {file}\n")
 
 
 def _next(kit_file: Path, brief_file: Path | None, outcome: str) -> str:

@@ -63,10 +63,13 @@ def suggest(
     draw: Annotated[
         Path | None, typer.Option(help="Write a drawing of the kit in its bay as SVG, true to scale.")
     ] = None,
+    chart: Annotated[
+        Path | None, typer.Option(help="Write the temperatures of the kit over the drive as SVG.")
+    ] = None,
     sketch: Annotated[bool, typer.Option("--sketch", help="Also sketch the kit in its bay, in letters.")] = False,
-    kit: Annotated[int, typer.Option(min=1, help="Which kit --draw and --sketch show.")] = 1,
+    kit: Annotated[int, typer.Option(min=1, help="Which kit --draw, --chart and --sketch show.")] = 1,
     force: Annotated[
-        bool, typer.Option("--force", help="Let --bill and --draw replace a file that is there.")
+        bool, typer.Option("--force", help="Let --bill, --draw and --chart replace a file that is there.")
     ] = False,
     new: Annotated[Path | None, typer.Option(help="Write a commented brief to fill in, and stop.")] = None,
     schemas: Annotated[
@@ -105,6 +108,7 @@ def suggest(
             bill=bill,
             force=force,
             draw=draw,
+            chart=chart,
             sketch=sketch,
             kit=kit,
         )
@@ -151,6 +155,10 @@ def check(
     ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON document for other programs.")] = False,
     wide: Annotated[bool, typer.Option("--wide", help="Also what no shelf has: brackets, sensors, bleeds.")] = False,
+    commission: Annotated[
+        Path | None, typer.Option(help="Write the commissioning sheet as an HTML page to print.")
+    ] = None,
+    force: Annotated[bool, typer.Option("--force", help="Let --commission replace a file that is there.")] = False,
 ) -> None:
     """Say whether parts go together, which one limits the pressure, and what they need between them.
 
@@ -162,7 +170,11 @@ def check(
     """
     from configurator.cli import check_command
 
-    raise typer.Exit(check_command.run(kit, brief, catalogue, as_json=as_json, wide=wide))
+    raise typer.Exit(
+        check_command.run(
+            kit, brief, catalogue, as_json=as_json, wide=wide, commission=commission, force=force
+        )
+    )
 
 
 def run() -> None:

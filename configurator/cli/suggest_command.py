@@ -52,6 +52,7 @@ def run(
     bill: Path | None = None,
     force: bool = False,
     draw: Path | None = None,
+    chart: Path | None = None,
     sketch: bool = False,
     kit: int = 1,
 ) -> int:
@@ -70,7 +71,7 @@ def run(
         return _usage("--sketch is for people and --json for programs: leave one of them out")
     if kit > top:
         return _usage(f"kit {kit} is drawn only where it is told: add --top {kit}")
-    for file in (bill, draw):
+    for file in (bill, draw, chart):
         if file is not None:
             refuse_to_overwrite(file, force=force)
     gc.disable()
@@ -115,6 +116,10 @@ def run(
         from configurator.cli import drawn_kit
 
         drawn_kit.draw(answer, loaded, catalogue, kit, file=draw, sketch=sketch, force=force)
+    if chart is not None:
+        from configurator.cli import charted_kit
+
+        charted_kit.chart(answer, loaded, catalogue, tables, kit, chart, force=force)
     return CODES[answer.outcome]
 
 

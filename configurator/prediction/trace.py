@@ -22,9 +22,12 @@ TRACE_STEP_S = ICE_STEP_S
 """While there is ice a record stands at the end of each of its steps."""
 
 
-def trace(bench: Bench, columns: Columns, conditions: Conditions) -> Iterator[dict[str, float]]:
-    """One loop (one row) through the event, a record every half second, with all that an energy balance needs."""
-    prediction = predict(bench, columns, conditions, 0)
+def trace(bench: Bench, columns: Columns, conditions: Conditions, end: int = 0) -> Iterator[dict[str, float]]:
+    """One loop (one row) through the event, a record every half second, with all that an energy balance needs.
+
+    `end`: which end of the bands, as in `predict`.
+    """
+    prediction = predict(bench, columns, conditions, end)
     names = _lump_names(columns)
     state, now = prediction.start, 0.0
     kg = np.full(1, 0.0 if prediction.tank is None else prediction.tank.start_kg)

@@ -16,6 +16,7 @@ from configurator.presentation.check_headline import (
     places_words,
     total,
 )
+from configurator.presentation.commission_text import commission_text
 from configurator.presentation.design_words import charge_made_of, coolant_made_of
 from configurator.presentation.facts import celsius, coolant_words, side_words
 from configurator.presentation.joint_words import joint_words
@@ -50,7 +51,17 @@ def _blocks(checked: Checked, names: Mapping[str, str], wide: bool) -> Iterator[
     yield bill_block(f"What the box lacks{more}", bill, WIDTH, total(checked), bill_notes(lines))
     yield listed("Assumed", tuple(assumed.text for assumed in checked.assumed), WIDTH)
     yield listed("Not checked", tuple(f"{rule.rule}: needs {rule.needs}" for rule in checked.not_checked), WIDTH)
+    yield _commissioning(checked, names)
     yield listed("Cautions", tuple(_cautions(checked, names)), WIDTH)
+
+
+def _commissioning(checked: Checked, names: Mapping[str, str]) -> str:
+    """The sheet; where a brief was given and there is none, why."""
+    if checked.commissioning is not None:
+        return commission_text(checked.commissioning, names)
+    if checked.in_car is None:
+        return ""
+    return "Commissioning sheet: none, these parts are no kit for this car as they are."
 
 
 def _layouts(checked: Checked) -> list[str]:

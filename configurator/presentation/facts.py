@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from configurator.foundations.coolants import Coolant
 from configurator.joining.words import bar_words
 from configurator.parts.kit import Member
 from configurator.parts.layouts import kind_of_slot
@@ -108,7 +109,7 @@ def celsius(kelvin: float) -> str:
 
 
 def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
-    air, drive = celsius(answer.air_k), _drive(answer.driving_name)
+    air, drive = celsius(answer.air_k), drive_words(answer.driving_name)
     if answer.blocked is not None:
         return f"No kit. {answer.blocked.text}"
     if answer.kits:
@@ -138,7 +139,7 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
     return "No kit on this shelf can be put together for this brief: nothing joins and fits."
 
 
-def _drive(name: str) -> str:
+def drive_words(name: str) -> str:
     """`hill climb, 90 s run` as `hill climb (90 s run)`: its commas would run into those of the sentence."""
     label, _, detail = name.partition(", ")
     return f"{label} ({detail})" if detail else label
@@ -244,7 +245,10 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         ("charge side", side_words(kit.charge_pressure, names)),
         ("coolant side", side_words(kit.coolant_pressure, names)),
         *failure_rows(kit),
-        ("coolant to fill", f"{kit.coolant_l:.1f} L of {_coolant(answer)}{', beside the ice' if t.ice else ''}"),
+        (
+            "coolant to fill",
+            f"{kit.coolant_l:.1f} L of {filling_words(answer.coolant)}{', beside the ice' if t.ice else ''}",
+        ),
         ("mass", f"{kit.mass_dry_g / 1e3:.1f} kg dry, {kit.mass_wet_g / 1e3:.1f} kg filled"),
         ("current", f"{kit.current_a:.1f} A{_wire_words(kit)}"),
     )
@@ -293,8 +297,8 @@ def _rating_words(member: Member) -> str:
     return f"{text} ({_STATED[member.stated_as]})"
 
 
-def _coolant(answer: Answer) -> str:
-    coolant = answer.coolant
+def filling_words(coolant: Coolant | None) -> str:
+    """What the loop is filled with."""
     if coolant is None or coolant.kind == "water":
         return "water"
     return f"{100 * coolant.glycol_by_volume:.0f} % {coolant.kind} by volume, the rest water"

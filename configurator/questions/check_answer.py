@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from configurator.brief.request import Brief
 from configurator.foundations.verdicts import Caution, Verdict
 from configurator.parts.kinds import Part
 from configurator.parts.kit import Joint, Medium
 from configurator.questions.answer import Answer, Assumption, NotChecked, OfferedKit, Pressure
+from configurator.questions.commissioning import Commissioning
 from configurator.search.bill import Line
 
 CheckOutcome = Literal["fits_together", "does_not", "unproven"]
@@ -43,8 +45,10 @@ class DesignShares:
 
 @dataclass(frozen=True)
 class InCar:
-    """The box in the car of a brief: the answer for a shelf of nothing else, and the kit that uses most of it."""
+    """The box in the car of a brief, as it was asked: the answer for a shelf of nothing else, and the kit that uses
+    most of it."""
 
+    asked: Brief
     answer: Answer
     kit: OfferedKit | None
 
@@ -58,7 +62,9 @@ class Checked:
     file without which the charge couplers are not judged. `leave_out`: pieces without which the box goes together.
     `broken`: rules against it; `unknown`: what nobody can say, so that the answer is not proven. `to_buy`: what the
     box lacks of its bill. `spare`: ids of pieces that no joint wants. `layout`: the one that a pair is judged for;
-    `layouts`: all that have a place for it. `cap_stated_pa_gauge`: what the kit file says that the cap opens at.
+    `layouts`: all that have a place for it. `commissioning`: what the first runs should show, where the box goes into
+    the car of a brief and nothing speaks against it. `cap_stated_pa_gauge`: what the kit file says that the cap opens
+    at.
     """
 
     outcome: CheckOutcome
@@ -89,3 +95,4 @@ class Checked:
     not_checked: tuple[NotChecked, ...]
     cautions: tuple[Caution, ...]
     in_car: InCar | None
+    commissioning: Commissioning | None

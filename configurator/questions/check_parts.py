@@ -16,7 +16,7 @@ from configurator.parts.kinds import Cap, Hose, Part, RigidPart
 from configurator.parts.kit import Joint, Medium, Member
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-from configurator.questions.answer import Answer, Pressure
+from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.box_assumptions import assumed, not_checked, pipes_unknown
 from configurator.questions.box_loop import (
     CHARGE_AFTER_K,
@@ -38,6 +38,7 @@ from configurator.questions.box_rules import (
     suction_rules,
 )
 from configurator.questions.check_answer import Checked, CheckOutcome, DesignShares, InCar, LookAlike
+from configurator.questions.commissioning import Commissioning, commissioning
 from configurator.questions.high_points import bleeds
 from configurator.questions.in_car import STATED_CAP, in_car
 from configurator.questions.kit_cautions import kit_cautions
@@ -142,7 +143,34 @@ def check_parts(
             hoses_off_suction(loop, joints),
         ),
         in_car=told,
+        commissioning=None
+        if told is None or car is None or any(verdict.state == "broken" for verdict in verdicts)
+        else _sheet(told, known, loop, unknown, car, catalogue, tables),
     )
+
+
+def _sheet(
+    told: InCar,
+    known: Mapping[str, Part],
+    loop: Loop,
+    unknown: Sequence[str],
+    car: Car,
+    catalogue: Catalogue,
+    tables: Tables,
+) -> Commissioning | None:
+    """The commissioning sheet of the box in its car; None where it makes no kit there."""
+    if told.kit is None or told.answer.coolant is None:
+        return None
+    having = {**known, **{held.part.id: held.part for held in car.own}}
+    filling = told.answer.coolant
+    opens_pa = _opens_pa(told.kit, having, loop)
+    return commissioning(told.kit, told.asked, car.driving, having, filling, catalogue, tables, opens_pa, unknown)
+
+
+def _opens_pa(kit: OfferedKit, known: Mapping[str, Part], loop: Loop) -> float:
+    """What the cap opens at: that of the kit in the car, else of the box [Pa gauge]."""
+    caps = [known[part] for _, part in kit.parts if part in known]
+    return next((float(cap.opens_pa_gauge) for cap in caps if isinstance(cap, Cap)), loop.opens_pa)
 
 
 def _charge(box: Box, car: Car | None, told: InCar | None, boost_pa: float) -> ChargeSide:

@@ -16,6 +16,7 @@ SCREENS = {
     "bad-brief.txt": "suggest bad-brief.yaml",
     "bad-brief.json": "suggest bad-brief.yaml --json",
     "check.txt": "check examples/kits/quick-connect-cap-1.1.yaml",
+    "commissioning.txt": "check examples/kits/quick-connect-cap-0.5.yaml --brief examples/road.yaml",
     "no-such-file.txt": "suggest no-such-file.yaml",
 }
 """File of this folder, and what it shows."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 from xml.sax.saxutils import escape, quoteattr
 
@@ -72,17 +72,25 @@ _HATCHES: Final = "".join(
 def drawing_svg(facts: SheetFacts) -> str:
     """The sheets of one kit as an SVG document."""
     sheets = laid_out(facts)
-    wide, page, high = _n(sheets.wide), _n(sheets.high), _n(sheets.high * sheets.count)
     title = f"{facts.brief}, {facts.kit}, scale 1:{sheets.scale}"
+    paper = (sheets.wide, sheets.high * sheets.count, sheets.high)
+    return svg_document(paper, title, sentences(facts), _STYLE, sheets.marks, _HATCHES)
+
+
+def svg_document(
+    paper: tuple[float, float, float], title: str, told: Sequence[str], style: str, marks: Sequence[Mark], defs: str
+) -> str:
+    """Marks on paper as an SVG document; `paper` is its width, its height and the height of a printed page [mm]."""
+    wide, high, page = (_n(side) for side in paper)
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{high}mm" viewBox="0 0 {wide} {high}" '
         'role="img" aria-labelledby="title desc">',
         f'<title id="title">{_text(title)}</title>',
-        f'<desc id="desc">{_text(" ".join(sentences(facts)))}</desc>',
-        f"<style>{_STYLE}@page{{size:{wide}mm {page}mm;margin:0}}\n</style>",
-        f"<defs>{_HATCHES}</defs>",
+        f'<desc id="desc">{_text(" ".join(told))}</desc>',
+        f"<style>{style}@page{{size:{wide}mm {page}mm;margin:0}}\n</style>",
+        f"<defs>{defs}</defs>",
         f'<rect class="paper" width="{wide}" height="{high}"/>',
-        *(_written(mark) for mark in sheets.marks),
+        *(_written(mark) for mark in marks),
         "</svg>",
     ]
     return "\n".join(lines) + "\n"

@@ -1,0 +1,190 @@
+"""The commissioning sheet in words: its steps in order, each with what to do, and the figures to be read in it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from configurator.joining.words import bar_words, end_words
+from configurator.prediction.first_runs import IDLE_S, PULL_S
+from configurator.presentation.commission_rows import Row, rows_of
+from configurator.presentation.facts import celsius, filling_words
+from configurator.questions.commissioning import CAP_TOLERANCE, TEST_S, Commissioning, LeakTest
+
+_BY: Final = {"kit": "k", "charger": "c", "common practice": "p", "stated": "s"}
+_MISSING: Final = "MISSING"
+
+
+@dataclass(frozen=True)
+class SheetStep:
+    """One step of the sheet."""
+
+    title: str
+    texts: tuple[str, ...]
+    rows: tuple[Row, ...] = ()
+
+
+@dataclass(frozen=True)
+class SheetFacts:
+    """The whole sheet as words; `missing`: what a figure or a test lacks."""
+
+    head: tuple[str, ...]
+    steps: tuple[SheetStep, ...]
+    missing: tuple[str, ...]
+
+
+def sheet_words(sheet: Commissioning, names: Mapping[str, str]) -> SheetFacts:
+    """Words and rows of a sheet; `names` are the spoken names of parts."""
+    rows = rows_of(sheet)
+    of = {step: tuple(row for row in rows if row.step == step) for step in ("pump", "soak", "pull", "balance")}
+    no_ice = " Do all of it without ice, filled with water as warm as the air." if sheet.iced else ""
+    head = (
+        f"Temperatures are for {celsius(sheet.runs.air_k)} outside air with everything as warm as that at the start: "
+        "on another day shift all but the charge into the core by the difference, that one by a little more." + no_ice,
+        "Pass: k by the bands of the kit's own figures (temperatures at least 2 K, for the sensors); c by that of "
+        "the charger's efficiency; p common practice, no source; s from stated data. Read: write in what you find.",
+    )
+    steps = (
+        SheetStep("Leak test, before filling", tuple(_leak(sheet, names))),
+        SheetStep("Fill and bleed", tuple(_fill(sheet))),
+        SheetStep("Pump, engine off", tuple(_pump(sheet)), of["pump"]),
+        SheetStep(f"Soak: {IDLE_S / 60:.0f} min at idle, standing, pump and fan on", _SOAK, of["soak"]),
+        SheetStep(f"Pulls: three of {PULL_S:.0f} s at full power, cold each time", tuple(_pull(sheet)), of["pull"]),
+        SheetStep("Does it add up? Heat of the coolant over that of the charge", tuple(_sum(sheet)), of["balance"]),
+        SheetStep("After the first heat cycle, cold again", tuple(_after(sheet))),
+    )
+    return SheetFacts(head, steps, tuple(missing(sheet)))
+
+
+_SOAK: Final = (
+    "Log all three over the 15 min. The predicted figure has the bay as cool as the air, the high end one as hot as "
+    "after a hard drive.",
+)
+
+_EXCHANGER: Final = " Exchanger: (air out - air in) / (coolant in - air in), in the air of that speed alone."
+
+
+def missing(sheet: Commissioning) -> Iterator[str]:
+    """What the sheet cannot say, and what it needs for that."""
+    for test in sheet.leak_tests:
+        if test.weakest is None:
+            lack = ", ".join(test.unrated) or "its parts"
+            yield f"pressure of the {test.side} side's leak test: needs the rating of {lack}"
+    if sheet.wire_drop_v is None:
+        yield "volts lost between battery and pump: needs a wire on the shelf that is thick enough"
+    if sheet.unreckoned:
+        yield f"pressure lost in couplers: needs {' and '.join(sheet.unreckoned)} in the kit file or the brief"
+    if sheet.heights_missing:
+        slots = ", ".join(sheet.heights_missing)
+        yield f"bleeding from the lowest point up: needs the height (at: up) of the zones of {slots}"
+
+
+def number_words(row: Row) -> tuple[str, str]:
+    """The predicted figure of a row, and its pass."""
+    unit = f" {row.unit}" if row.unit else ""
+    predicted = f"{row.predicted:.{row.decimals}f}{unit}"
+    high = f"{row.high:.{row.decimals}f}"
+    return predicted, f"at most {high}" if row.low is None else f"{row.low:.{row.decimals}f} to {high}"
+
+
+def mark_of(row: Row) -> str:
+    """The letter that says where a pass comes from."""
+    return _BY[row.by]
+
+
+def _leak(sheet: Commissioning, names: Mapping[str, str]) -> Iterator[str]:
+    yield (
+        "With a regulator and a relief valve, ends restrained, nobody in line with them; the side that is not tested "
+        "stands open. Never over the pressures below."
+    )
+    for test in sheet.leak_tests:
+        yield _test(test, names)
+    yield (
+        "Cross leak, with the same pressures: the charge side under pressure, the coolant side full of water and open "
+        "at its top: no bubbles. Then the coolant side under pressure, the charge side open: it stays dry."
+    )
+
+
+def _test(test: LeakTest, names: Mapping[str, str]) -> str:
+    side = "Water side" if test.side == "coolant" else "Charge side"
+    if test.weakest is None or test.weakest.working_pa_gauge is None:
+        return f"{side}: {_MISSING}, no pressure is safe to name: the rating of {', '.join(test.unrated)} is not known."
+    member = test.weakest
+    most = f"weakest: {names.get(member.part, member.part)} ({member.place}), {bar_words(test.weakest_pa)}"
+    pressure = bar_words(test.low_pa)
+    if test.high_pa > test.low_pa:
+        pressure = f"{pressure.removesuffix(' bar')} to {bar_words(test.high_pa)}"
+    if test.side == "charge":
+        return f"{side}: {pressure}, the target boost; soap every joint: no bubbles grow ({most})."
+    why = "1.0 to 1.5 times the cap, p"
+    if test.vented:
+        why = "what the pump makes at no flow, and the liquid above; the vented reservoir shut off"
+    if test.high_pa == test.weakest_pa:
+        why += "; held at the weakest member's rating"
+    return f"{side}: {pressure} ({why}) for {TEST_S / 60:.0f} min: no fall ({most})."
+
+
+def _fill(sheet: Commissioning) -> Iterator[str]:
+    flushed = "core and exchanger" if sheet.runs.front_effectiveness else "core"
+    ice = ", no ice yet" if sheet.iced else ""
+    yield (
+        f"Let the water of the leak test out; flush {flushed} free of swarf. Fill {sheet.fill_l:.1f} L of "
+        f"{filling_words(sheet.coolant)}{ice}: under vacuum if you can, else slowly, nose up. Never run the pump dry."
+    )
+    order = "in this order, from the lowest up" if not sheet.heights_missing else "in this order, along the flow"
+    if sheet.bleed_points:
+        yield f"Pulse the pump and bleed {order}, each until no more air comes:"
+    for point in sheet.bleed_points:
+        port = "no port of its own: bleed tee at its top" if point.port is None else end_words(point.port)
+        high = "" if point.top_mm is None else f", {point.top_mm:.0f} mm above the ground"
+        above = "; above the reservoir: fill tower there" if point.above_reservoir else ""
+        yield f"bleed point {point.number}: {point.slot} ({port}{high}){above}"
+    yield "Last the reservoir: top up to its mark. Done when its level stays and no foam is seen."
+
+
+def _pump(sheet: Commissioning) -> Iterator[str]:
+    yield (
+        "Flow by a meter in the loop, or from the pressure across the core with the loop closed; not by hose into a "
+        f"bucket, that shifts the pump's working point. Figures hold with {sheet.pump_v:g} V at the pump's terminals."
+    )
+    if sheet.wire_drop_v is None:
+        yield f"Volts lost between battery and pump: {_MISSING}, the shelf has no wire for it; usual is at most 3 %."
+
+
+def _pull(sheet: Commissioning) -> Iterator[str]:
+    runs = sheet.runs
+    yield (
+        f"Log outside air, speed, boost before and after the core, charge in and out, coolant in and out of the core, "
+        f"flow, volts. Figures: end of a pull at {sheet.speed_m_per_s * 3.6:.0f} km/h, started with all at outside air."
+    )
+    yield (
+        "On a dynamometer or a closed course only. Break off where a figure leaves its pass on the hot side, the level "
+        "falls or boost is not held."
+    )
+    yield (
+        "Core: (charge in - charge out) / (charge in - coolant in), whatever the day."
+        + (_EXCHANGER if runs.front_effectiveness else "")
+        + f" Boost behind the core, at the throttle: {bar_words(sheet.boost_pa_gauge)}."
+    )
+    if sheet.unreckoned:
+        yield f"Pressure lost in couplers: {_MISSING}, {' and '.join(sheet.unreckoned)} not told."
+
+
+def _sum(sheet: Commissioning) -> Iterator[str]:
+    runs = sheet.runs
+    charge = runs.pull_charge_w.nominal / (runs.pull_charge_in_k.nominal - runs.pull_charge_k.nominal)
+    yield (
+        f"Coolant: (out - in) x {runs.rate_w_per_k.nominal / 1e3:.2f} kW/K at the predicted flow, more with more flow. "
+        f"Charge: (in - out) x {charge / 1e3:.3f} kW/K at full power. At the end of a pull that is "
+        f"{runs.pull_coolant_w.nominal / 1e3:.1f} over {runs.pull_charge_w.nominal / 1e3:.1f} kW: the core still "
+        f"warms. Settled after {max(runs.settles_s.nominal, 1.0):.0f} s of one load, longer if coolant climbs."
+    )
+
+
+def _after(sheet: Commissioning) -> Iterator[str]:
+    yield "Look at the level, every clamp and every bleed point again; open the cap only when the loop is cold."
+    cap = "vented, no pressure"
+    if sheet.cap_pa_gauge is not None:
+        cap = f"opens at {bar_words(sheet.cap_pa_gauge)} (within {100 * CAP_TOLERANCE:.0f} %, p)"
+    yield f"Label beside the cap: {cap}; {filling_words(sheet.coolant)}, {sheet.fill_l:.1f} L."
