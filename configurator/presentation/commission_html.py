@@ -16,10 +16,10 @@ h1{font-size:1.4em}h2{font-size:1.1em;margin:1.4em 0 .3em;break-after:avoid}
 ul{margin:.3em 0;padding-left:1.3em}
 table{border-collapse:collapse;margin:.5em 0;width:100%;break-inside:avoid}
 th,td{text-align:left;padding:.25em .6em;border-bottom:1px solid currentColor}
-td.n{text-align:right;white-space:nowrap}
-td.read{width:7em}
+th.n,td.n{text-align:right;white-space:nowrap;width:8.5em}
+td.mark{width:1em}td.read{width:8em}
 @media (prefers-color-scheme:dark){body{color:#e8eaec;background:#16191c}}
-@media print{body{color:#000;background:#fff;font-size:10.5pt;margin:0}}
+@media print{body{color:#000;background:#fff;font-size:9.5pt;line-height:1.3;margin:0}}
 @page{margin:15mm}
 """
 
@@ -53,12 +53,12 @@ def _step(number: int, step: SheetStep) -> Iterator[str]:
     yield f"<h2>{number}. {escape(step.title)}</h2>"
     yield from _list(step.texts)
     if step.rows:
-        yield "<table>\n<tr><th></th><th>predicted</th><th>pass</th><th></th><th>read</th></tr>"
+        yield '<table>\n<tr><th></th><th class="n">predicted</th><th class="n">pass</th><th></th><th>read</th></tr>'
         for row in step.rows:
             predicted, passes = (escape(words) for words in number_words(row))
             yield (
                 f'<tr><td>{escape(row.name)}</td><td class="n">{predicted}</td><td class="n">{passes}</td>'
-                f'<td>{mark_of(row)}</td><td class="read"></td></tr>'
+                f'<td class="mark">{mark_of(row)}</td><td class="read"></td></tr>'
             )
         yield "</table>"
 
