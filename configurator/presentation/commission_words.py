@@ -44,6 +44,8 @@ def sheet_words(sheet: Commissioning, names: Mapping[str, str]) -> SheetFacts:
         "on another day shift all but the charge into the core by the difference, that one by a little more." + no_ice,
         "Pass: k by the bands of the kit's own figures (temperatures at least 2 K, for the sensors); c by that of "
         "the charger's efficiency; p common practice, no source; s from stated data. Read: write in what you find.",
+        "A figure outside its pass: stop; look for air in the loop, a low level, a slipped clamp or a kinked hose, "
+        "then at the pump's volts and at the sensor itself, and only then drive on.",
     )
     steps = (
         SheetStep("Leak test, before filling", tuple(_leak(sheet, names))),
@@ -96,7 +98,7 @@ def mark_of(row: Row) -> str:
 def _leak(sheet: Commissioning, names: Mapping[str, str]) -> Iterator[str]:
     yield (
         "With a regulator and a relief valve, ends restrained, nobody in line with them; the side that is not tested "
-        "stands open. Never over the pressures below."
+        "stands open. Never over the pressures below: they find leaks, and are not meant to prove strength."
     )
     for test in sheet.leak_tests:
         yield _test(test, names)
@@ -156,7 +158,8 @@ def _pull(sheet: Commissioning) -> Iterator[str]:
     runs = sheet.runs
     yield (
         f"Log outside air, speed, boost before and after the core, charge in and out, coolant in and out of the core, "
-        f"flow, volts. Figures: end of a pull at {sheet.speed_m_per_s * 3.6:.0f} km/h, started with all at outside air."
+        f"flow, volts{', air behind the exchanger' if runs.front_effectiveness else ''}. Figures: end of a pull at "
+        f"{sheet.speed_m_per_s * 3.6:.0f} km/h, started with all at outside air."
     )
     yield (
         "On a dynamometer or a closed course only. Break off where a figure leaves its pass on the hot side, the level "
@@ -178,7 +181,9 @@ def _sum(sheet: Commissioning) -> Iterator[str]:
         f"Coolant: (out - in) x {runs.rate_w_per_k.nominal / 1e3:.2f} kW/K at the predicted flow, more with more flow. "
         f"Charge: (in - out) x {charge / 1e3:.3f} kW/K at full power. At the end of a pull that is "
         f"{runs.pull_coolant_w.nominal / 1e3:.1f} over {runs.pull_charge_w.nominal / 1e3:.1f} kW: the core still "
-        f"warms. Settled after {max(runs.settles_s.nominal, 1.0):.0f} s of one load, longer if coolant climbs."
+        f"warms. Settled after {max(runs.settles_s.nominal, 1.0):.0f} s of one load, longer if coolant climbs. Compare "
+        f"the coolant's two sensors first: 1 K between them moves this by "
+        f"{runs.rate_w_per_k.nominal / runs.pull_charge_w.nominal:.2f}."
     )
 
 

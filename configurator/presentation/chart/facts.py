@@ -56,8 +56,13 @@ def chart_facts(answer: Answer, kit: OfferedKit, driving: Driving, course: Cours
             Label("charge", "charge out of the core", _charge_figures(kit)),
             Label("warm", "coolant out of the core", _range(records, leaving)),
             Label("cold", "coolant into the core", _range(records, into)),
-            _level("aim", "the aim" if stood is None else "the aim, on the restart", "at most ", answer.ceiling_k),
-            _level("air", "outside air", "", answer.air_k),
+            _level(
+                "aim",
+                "the aim" if stood is None else "the aim, on the restart",
+                f"at most {celsius(answer.ceiling_k)}, {'kept' if kit.thermal.margin_k >= 0 else 'missed'}",
+                answer.ceiling_k,
+            ),
+            _level("air", "outside air", celsius(answer.air_k), answer.air_k),
         ),
         panels=panels,
         notes=tuple(_notes(kit, driving, records, panels[0].worst, float(driving.total_s) / round_s)),
@@ -65,8 +70,8 @@ def chart_facts(answer: Answer, kit: OfferedKit, driving: Driving, course: Cours
     )
 
 
-def _level(kind: str, name: str, before: str, level_k: float) -> Label:
-    return Label(kind, name, f"{before}{celsius(level_k)}", level_k - _ZERO_C)
+def _level(kind: str, name: str, figures: str, level_k: float) -> Label:
+    return Label(kind, name, figures, level_k - _ZERO_C)
 
 
 def _range(records: Sequence[Record], key: str) -> str:
