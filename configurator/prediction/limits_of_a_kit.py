@@ -16,6 +16,7 @@ from configurator.prediction.march import march, round_for_ever
 from configurator.prediction.predict import Prediction, predict
 
 Array = NDArray[np.float64]
+Rounds = NDArray[np.int_]
 
 COLDEST_AIR, HOTTEST_AIR = 233, 333
 """Air that a car may meet, -40 to 60 degC, in whole kelvins; beyond it nothing is told."""
@@ -104,22 +105,18 @@ def time_to_plateau_s(prediction: Prediction, conditions: Conditions) -> list[fl
         return [None] * rows
     plateau = march(loads, pattern, for_ever).charge_out_worst_k
     phi, shift = _round(prediction, pattern)
-    found: list[float | None] = []
-    for row in range(rows):
 
-        def settled(rounds: int, row: int = row) -> bool:
-            state = _after(phi, shift, prediction.start, rounds)
-            return bool(abs(march(loads, pattern, state).charge_out_worst_k[row] - plateau[row]) <= SETTLED_K)
+    def settled(rounds: Rounds) -> NDArray[np.bool_]:
+        state = _after(phi, shift, prediction.start, rounds)
+        return np.asarray(abs(march(loads, pattern, state).charge_out_worst_k - plateau) <= SETTLED_K)
 
-        low, high = -1, int(LONGEST_S // seconds) + 1
-        if not settled(high):
-            found.append(None)
-            continue
-        while high - low > 1:
-            middle = (low + high) // 2
-            low, high = (low, middle) if settled(middle) else (middle, high)
-        found.append(high * seconds)
-    return found
+    low, high = np.full(rows, -1), np.full(rows, int(LONGEST_S // seconds) + 1)
+    ever = settled(high)
+    while (high - low > 1).any():
+        middle = np.maximum((low + high) // 2, 0)
+        reached = settled(middle)
+        low, high = np.where(reached, low, middle), np.where(reached, middle, high)
+    return [float(count * seconds) if ever[row] else None for row, count in enumerate(high)]
 
 
 def _slices(pattern: tuple[Piece, ...]) -> tuple[Piece, ...]:
@@ -137,13 +134,12 @@ def _round(prediction: Prediction, pattern: tuple[Piece, ...]) -> tuple[Array, A
     return phi, shift
 
 
-def _after(phi: Array, shift: Array, start: Array, rounds: int) -> Array:
-    """The state after so many rounds, by squaring."""
-    state, power, added = start, phi, shift
-    while rounds:
-        if rounds % 2:
-            state = (power @ state[:, :, None])[:, :, 0] + added
+def _after(phi: Array, shift: Array, start: Array, rounds: Rounds) -> Array:
+    """The state of each row after its own number of rounds, by squaring."""
+    state, power, added, left = start, phi, shift, rounds
+    while left.any():
+        state = np.where((left % 2 == 1)[:, None], (power @ state[:, :, None])[:, :, 0] + added, state)
         added = (power @ added[:, :, None])[:, :, 0] + added
         power = power @ power
-        rounds //= 2
+        left = left // 2
     return state
