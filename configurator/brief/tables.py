@@ -116,3 +116,8 @@ class Tables:
     sources: Mapping[str, str] = field(default_factory=dict)
     ice: Mapping[str, IceKind] = field(default_factory=dict)
     soak: Mapping[str, Soak] = field(default_factory=dict)
+
+    @property
+    def hot_bay(self) -> Soak:
+        """The bay of a car that was driven, as the catalogue names it first."""
+        return next(iter(self.soak.values()))

@@ -56,6 +56,14 @@ def step(m: Array, b: Array, seconds: Numbers) -> tuple[Array, Array]:
     return e[..., :n, :n], e[..., :n, n]
 
 
+def moved(phi: Array, shift: Array, x: Array) -> Array:
+    """The state after a step, phi X + shift [K], shape (..., n); `phi` and `shift` as `step` gives them.
+
+    `x`: the state before it [K], shape (..., n). Linear algebra; published in any textbook of it.
+    """
+    return np.asarray((phi @ x[..., None])[..., 0] + shift)
+
+
 def integrals(m: Array, b: Array, x0: Array, seconds: Numbers) -> Array:
     """Exact integral of X over a time from the state `x0` [K s], shape (..., n).
 

@@ -198,12 +198,15 @@ def ice_filling(brief: Brief, driving: Driving, tables: Tables) -> IceFilling | 
 
 
 def standing_of(brief: Brief, tables: Tables) -> Standing | None:
-    """The standstill that the aim asks for, in the bay that the catalogue names first; None without."""
-    if brief.aim.after_s is None:
-        return None
-    soak = next(iter(tables.soak.values()))
+    """The standstill that the aim asks for, in a hot bay; None without."""
+    return None if brief.aim.after_s is None else in_hot_bay(brief, tables, float(brief.aim.after_s))
+
+
+def in_hot_bay(brief: Brief, tables: Tables, seconds: float) -> Standing:
+    """So long a standstill of the car in the bay that the catalogue names first."""
+    soak = tables.hot_bay
     bay_k = float(brief.site.air_k) + float(soak.above_air_k)
-    return Standing(float(brief.aim.after_s), bay_k, float(soak.surface), float(soak.band))
+    return Standing(seconds, bay_k, float(soak.surface), float(soak.band))
 
 
 def air_flow_kg_per_s(brief: Brief, fuel: Fuel, charger: Charger) -> float:

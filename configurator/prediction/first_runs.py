@@ -11,11 +11,9 @@ from typing import Any, Final
 
 import numpy as np
 
-from configurator.foundations.air import density, specific_heat
-from configurator.physics.lumps import step
+from configurator.physics.lumps import moved, step
 from configurator.prediction.bench import Bench, Columns
-from configurator.prediction.conditions import RESTART, Conditions, Piece, Standing
-from configurator.prediction.exchange import face_speed, surface_of
+from configurator.prediction.conditions import RESTART, Conditions, Moment, Piece, Standing
 from configurator.prediction.predict import Prediction, predict
 from configurator.prediction.stages import feed_lump, stage_lump
 from configurator.prediction.standstill import soak_w_per_k, soaked
@@ -105,7 +103,7 @@ def _one_end(
     soak = soak_w_per_k(columns, bay, end)
     load = soaked(idle.loads[RESTART], idle.capacities, soak, bay.bay_k)
     phi, shift = step(load.m, load.b, IDLE_S)
-    hot = (phi @ idle.start[:, :, None])[:, :, 0] + shift
+    hot = moved(phi, shift, idle.start)
     run = predict(bench, columns, pull, end)
     into, out, charge = _looked_at(run, run.course.end)
     charge_in, rate = float(run.full.in_k[0]), float(run.capacity_rate[0])
@@ -124,7 +122,7 @@ def _one_end(
         "pull_charge_w": float(run.full.rate_w_per_k[0]) * (charge_in - charge),
         "pull_coolant_w": rate * (out - into),
         "core_effectiveness": (charge_in - charge) / (charge_in - into),
-        "front": _fronts(columns, pull, run),
+        "front": _fronts(pull.hardest_at_full_power, run),
         "charge_loss_pa": float(run.full.loss_pa[0]),
         "rate_w_per_k": rate,
         "settles_s": SETTLED * float(run.capacities[0, core]) / rate,
@@ -140,17 +138,12 @@ def _looked_at(prediction: Prediction, state: Any) -> tuple[float, float, float]
     return float(state[0, into]), float(state[0, out]), float(load.charge_out(load.feed(state))[0])
 
 
-def _fronts(columns: Columns, conditions: Conditions, prediction: Prediction) -> list[float]:
-    """Effectiveness of each exchanger at full power: (air out - air in) / (coolant in - air in)."""
-    moment = conditions.hardest_at_full_power
-    speeds = face_speed(columns, moment)
-    found = []
-    for place, coupling in enumerate(prediction.exchanges[moment].exchangers):
-        into_k = coupling.meets_k[0]
-        area = surface_of(columns, "exchanger").face_area_m2[0]
-        rate = float(speeds[0, place] * area * density(conditions.ambient_pa, into_k) * specific_heat(into_k))
-        found.append(float(coupling.w_per_k[0]) / rate if rate > 0.0 else 0.0)
-    return found
+def _fronts(moment: Moment, prediction: Prediction) -> list[float]:
+    """Effectiveness of each exchanger in a moment: (air out - air in) / (coolant in - air in)."""
+    fronts = prediction.exchanges[moment].exchangers
+    rates = [float(np.asarray(front.air_w_per_k)[0]) for front in fronts]
+    pairs = zip(fronts, rates, strict=True)
+    return [float(front.w_per_k[0]) / rate if rate > 0.0 else 0.0 for front, rate in pairs]
 
 
 def _figure(values: Sequence[float]) -> Figure:

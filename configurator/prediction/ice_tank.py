@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from configurator.physics.ice import ICE_DENSITY, MELTS_K, heat_to_melt, ice_conductance
-from configurator.physics.lumps import integrals, step
+from configurator.physics.lumps import integrals, moved, step
 
 Array = NDArray[np.float64]
 
@@ -175,7 +175,7 @@ def _held(load: Linear, tank: IceTank, per_kg: float, kg: Array, tank_k: Array) 
 def _step(load: Linear, tank: IceTank, per_kg: float, seconds: float, state: Array, kg: Array) -> IceStep:
     trial = _held(load, tank, per_kg, kg, state[:, 0])
     phi, shift = step(trial.m, trial.b, seconds / 2)
-    middle = (phi @ state[:, :, None])[:, :, 0] + shift
+    middle = moved(phi, shift, state)
     melted = trial.melted((state + middle) / 2 * (seconds / 2), seconds / 2, tank)
     held = _held(load, tank, per_kg, np.maximum(kg - melted, _LEAST_MIDDLE * kg), middle[:, 0])
     whole = integrals(held.m, held.b, state, seconds)

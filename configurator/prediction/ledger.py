@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from configurator.physics.lumps import integrals, step
+from configurator.physics.lumps import integrals, moved, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions, Piece
 from configurator.prediction.exchange import metal_of
@@ -85,7 +85,7 @@ def ledgers_of(
                 pump += bench.pump_heat_w[columns.pump] * seconds
             soak += (prediction.soak_w_per_k * (conditions.standing.bay_k * stood - whole)).sum(axis=1)
             phi, shift = step(load.m, load.b, seconds)
-            state = (phi @ state[:, :, None])[:, :, 0] + shift
+            state = moved(phi, shift, state)
     metal = metal_of(columns)
     gained = state - prediction.start
     stored = prediction.capacities * gained
@@ -117,6 +117,6 @@ def _steps(prediction: Prediction, piece: Piece, state: Array, kg: Array) -> Ite
         return
     phi, shift = step(load.m, load.b, piece.seconds)
     whole = integrals(load.m, load.b, state, piece.seconds)
-    after = (phi @ state[:, :, None])[:, :, 0] + shift
+    after = moved(phi, shift, state)
     to_tank = prediction.capacities[:, RESERVOIR] * (after - state)[:, RESERVOIR]
     yield IceStep(piece.seconds, after, kg, whole, np.zeros_like(kg), to_tank)

@@ -9,10 +9,10 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from configurator.physics.lumps import step
+from configurator.physics.lumps import moved
 from configurator.prediction.bench import Bench, Loop, make_columns
 from configurator.prediction.conditions import Conditions, Piece
-from configurator.prediction.march import march, round_for_ever
+from configurator.prediction.march import march, one_round, round_for_ever
 from configurator.prediction.predict import Prediction, predict
 
 Array = NDArray[np.float64]
@@ -104,7 +104,7 @@ def time_to_plateau_s(prediction: Prediction, conditions: Conditions) -> list[fl
     if not np.isfinite(for_ever).all():
         return [None] * rows
     plateau = march(loads, pattern, for_ever).charge_out_worst_k
-    phi, shift = _round(prediction, pattern)
+    phi, shift = one_round(loads, pattern)
 
     def settled(rounds: Rounds) -> NDArray[np.bool_]:
         state = _after(phi, shift, prediction.start, rounds)
@@ -123,23 +123,12 @@ def _slices(pattern: tuple[Piece, ...]) -> tuple[Piece, ...]:
     return pattern if len(pattern) > 1 else (replace(pattern[0], seconds=min(SLICE_S, pattern[0].seconds)),)
 
 
-def _round(prediction: Prediction, pattern: tuple[Piece, ...]) -> tuple[Array, Array]:
-    """One round as one exact step."""
-    rows, lumps = prediction.start.shape
-    phi, shift = np.broadcast_to(np.eye(lumps), (rows, lumps, lumps)), np.zeros((rows, lumps))
-    for piece in pattern:
-        load = prediction.loads[piece.moment]
-        of_piece, added = step(load.m, load.b, piece.seconds)
-        phi, shift = of_piece @ phi, (of_piece @ shift[:, :, None])[:, :, 0] + added
-    return phi, shift
-
-
 def _after(phi: Array, shift: Array, start: Array, rounds: Rounds) -> Array:
     """The state of each row after its own number of rounds, by squaring."""
     state, power, added, left = start, phi, shift, rounds
     while left.any():
-        state = np.where((left % 2 == 1)[:, None], (power @ state[:, :, None])[:, :, 0] + added, state)
-        added = (power @ added[:, :, None])[:, :, 0] + added
+        state = np.where((left % 2 == 1)[:, None], moved(power, added, state), state)
+        added = moved(power, added, added)
         power = power @ power
         left = left // 2
     return state

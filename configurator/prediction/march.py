@@ -16,7 +16,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from configurator.physics.lumps import repeated, step
+from configurator.physics.lumps import moved, repeated, step
 from configurator.prediction.conditions import Moment, Piece
 from configurator.prediction.ice_tank import IceStep, IceTank, ice_steps
 
@@ -156,7 +156,7 @@ def steps(
         known[key] = step(load.m, load.b, seconds)
     phi, shift = known[key]
     for _ in range(count):
-        state = _apply(phi, state) + shift
+        state = moved(phi, shift, state)
         yield _Reached(seconds, state, kg)
 
 
@@ -167,6 +167,11 @@ def step_key(moment: Moment, seconds: float) -> StepKey:
 
 def round_for_ever(loads: Mapping[Moment, Load], pattern: Sequence[Piece]) -> Array:
     """The state at the start of a round when the pattern has been repeated for ever, shape (rows, lumps)."""
+    return repeated(*one_round(loads, pattern))
+
+
+def one_round(loads: Mapping[Moment, Load], pattern: Sequence[Piece]) -> Stepped:
+    """A round of the pattern as one exact step."""
     first = loads[pattern[0].moment]
     rows, lumps = first.b.shape
     phi = np.broadcast_to(np.eye(lumps), (rows, lumps, lumps))
@@ -174,12 +179,8 @@ def round_for_ever(loads: Mapping[Moment, Load], pattern: Sequence[Piece]) -> Ar
     for piece in pattern:
         load = loads[piece.moment]
         of_piece, added = step(load.m, load.b, piece.seconds)
-        phi, shift = of_piece @ phi, _apply(of_piece, shift) + added
-    return repeated(phi, shift)
-
-
-def _apply(phi: Array, state: Array) -> Array:
-    return (phi @ state[:, :, None])[:, :, 0]
+        phi, shift = of_piece @ phi, moved(of_piece, added, shift)
+    return phi, shift
 
 
 def _between(first: Array, middle: Array, last: Array) -> Array:

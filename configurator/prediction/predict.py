@@ -108,6 +108,11 @@ def predict(
     )
 
 
+def margins(prediction: Prediction, conditions: Conditions) -> Array:
+    """Distance of the judged charge temperature from the ceiling, per row, positive when kept; to 0.01 K [K]."""
+    return np.asarray(np.round(conditions.ceiling_k - prediction.judged_k, 2))
+
+
 def loop_loss_pa(columns: Columns, liquid: Liquid, flow: Array, end: int) -> Array:
     """Pressure the whole loop takes at a coolant flow, per row [Pa].
 

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from configurator.foundations.moist_air import dew_point_at_pressure_k, water_shed_at_most
-from configurator.physics.lumps import integrals, step
+from configurator.physics.lumps import integrals, moved, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions, Moment, Piece
 from configurator.prediction.estimates import reynolds_number
@@ -20,6 +20,7 @@ from configurator.prediction.march import RESERVOIR, Load, march, round_for_ever
 from configurator.prediction.predict import (
     Prediction,
     full_power_steady_k,
+    margins,
     part_loss_pa,
     predict,
     run_losses_pa,
@@ -105,11 +106,6 @@ class Thermal:
     standing: StandingCore
     ice: IceTold | None = None
     standstill: StandstillTold | None = None
-
-
-def margins(prediction: Prediction, conditions: Conditions) -> Array:
-    """Distance of the judged charge temperature from the ceiling, per row, positive when kept; to 0.01 K [K]."""
-    return np.asarray(np.round(conditions.ceiling_k - prediction.judged_k, 2))
 
 
 def low_margins(bench: Bench, columns: Columns, conditions: Conditions) -> Array:
@@ -257,7 +253,7 @@ def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Arr
             load = moist.loads[piece.moment]
             kelvin_seconds += integrals(load.m, load.b, state, piece.seconds)
             phi, shift = step(load.m, load.b, piece.seconds)
-            state = (phi @ state[:, :, None])[:, :, 0] + shift
+            state = moved(phi, shift, state)
         at_k = kelvin_seconds.mean(axis=1) / seconds
     return march(moist.loads, moist.pieces, start).charge_out_worst_k
 
@@ -289,7 +285,7 @@ def _recovery_s(prediction: Prediction, conditions: Conditions) -> list[float | 
     for count in range(int(RECOVERY_LONGEST_S / RECOVERY_STEP_S)):
         if all(value is not None for value in found):
             break
-        after = (phi @ state[:, :, None])[:, :, 0] + shift
+        after = moved(phi, shift, state)
         for row in range(rows):
             if found[row] is None and after[row].max() <= limit:
                 before, now = state[row].max() - limit, after[row].max() - limit

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from configurator.physics.lumps import step
+from configurator.physics.lumps import moved, step
 from configurator.prediction.bench import Columns
 from configurator.prediction.conditions import RESTART, RUNS_ON, STANDS, Conditions, Moment, Standing
 from configurator.prediction.march import Load
@@ -79,7 +79,7 @@ def stand(loads: Mapping[Moment, Load], conditions: Conditions, after_run_s: Arr
         load = loads[moment]
         phi, shift = step(load.m, load.b, seconds / LOOKS)
         for _ in range(LOOKS):
-            state = (phi @ state[:, :, None])[:, :, 0] + shift
+            state = moved(phi, shift, state)
             hottest = np.maximum(hottest, state.max(axis=1))
     idle, full = loads[RESTART], loads[conditions.hardest_at_full_power]
     core = idle.cores(state)

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
-from configurator.physics.lumps import step
+from configurator.physics.lumps import moved, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions, Piece
 from configurator.prediction.ice_tank import ICE_STEP_S, ice_steps
@@ -98,7 +98,7 @@ def _reached(
     count = max(math.ceil(piece.seconds / TRACE_STEP_S - 1e-9), 1)
     phi, shift = step(load.m, load.b, piece.seconds / count)
     for _ in range(count):
-        state = (phi @ state[:, :, None])[:, :, 0] + shift
+        state = moved(phi, shift, state)
         now += piece.seconds / count
         yield now, state, kg
 

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions
-from configurator.prediction.predict import Prediction, predict
+from configurator.prediction.predict import Prediction, margins, predict
 
 HALF_AIR = 0.5
 """Share of the air speed that is left: an unsealed gap or a fouled face. Common practice, no source."""
@@ -47,5 +45,5 @@ def with_less_flow(bench: Bench, columns: Columns, conditions: Conditions) -> tu
 
 
 def _told(found: Prediction, conditions: Conditions) -> tuple[WhatIf, ...]:
-    margins = np.round(conditions.ceiling_k - found.judged_k, 2)
-    return tuple(WhatIf(float(k), float(m)) for k, m in zip(found.judged_k, margins, strict=True))
+    pairs = zip(found.judged_k, margins(found, conditions), strict=True)
+    return tuple(WhatIf(float(charge_k), float(margin_k)) for charge_k, margin_k in pairs)

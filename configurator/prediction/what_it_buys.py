@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from configurator.physics.compression import density_ratio
-from configurator.physics.lumps import integrals, step
+from configurator.physics.lumps import integrals, moved, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions, Moment
 from configurator.prediction.exchange import Coupling
@@ -91,7 +91,7 @@ def air_rises(prediction: Prediction) -> tuple[tuple[AirRise, ...], ...]:
             heats[at] += heat
             airs[at] += air
         phi, shift = step(load.m, load.b, piece.seconds)
-        state = (phi @ state[:, :, None])[:, :, 0] + shift
+        state = moved(phi, shift, state)
     means = [heat / np.where(air > 0.0, air, np.inf) for heat, air in zip(heats, airs, strict=True)]
     return tuple(
         tuple(AirRise(front.slot, float(top), float(mean)) for top, mean in zip(worst[at], means[at], strict=True))

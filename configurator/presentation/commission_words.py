@@ -6,11 +6,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from configurator.joining.ratings import CAP_TOLERANCE
 from configurator.joining.words import bar_words, end_words
 from configurator.prediction.first_runs import IDLE_S, PULL_S
 from configurator.presentation.commission_rows import Row, rows_of
 from configurator.presentation.facts import celsius, filling_words
-from configurator.questions.commissioning import CAP_TOLERANCE, TEST_S, Commissioning, LeakTest
+from configurator.questions.commissioning import TEST_S, Commissioning, LeakTest
 
 _BY: Final = {"kit": "k", "charger": "c", "common practice": "p", "stated": "s"}
 _MISSING: Final = "MISSING"
@@ -191,5 +192,5 @@ def _after(sheet: Commissioning) -> Iterator[str]:
     yield "Look at the level, every clamp and every bleed point again; open the cap only when the loop is cold."
     cap = "vented, no pressure"
     if sheet.cap_pa_gauge is not None:
-        cap = f"opens at {bar_words(sheet.cap_pa_gauge)} (within {100 * CAP_TOLERANCE:.0f} %, p)"
+        cap = f"opens at {bar_words(sheet.cap_pa_gauge)} (within {100 * (CAP_TOLERANCE - 1):.0f} %, p)"
     yield f"Label beside the cap: {cap}; {filling_words(sheet.coolant)}, {sheet.fill_l:.1f} L."

@@ -152,7 +152,7 @@ def _of_standstill(job: Job) -> Iterator[Assumption]:
     standing = job.conditions.standing
     if standing is None:
         return
-    soak = next(iter(job.tables.soak.values()))
+    soak = job.tables.hot_bay
     yield Assumption(
         "standstill",
         f"{soak.name}: engine off, no wind, the bay {float(soak.above_air_k):.0f} K above the outside air; it gives "

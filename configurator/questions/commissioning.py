@@ -19,7 +19,7 @@ from configurator.parts.ends import End
 from configurator.parts.kinds import Cap, Part, Pump, Reservoir, RigidPart
 from configurator.parts.kit import Medium, Member
 from configurator.parts.shelf import Catalogue
-from configurator.prediction.conditions import Standing, make_conditions
+from configurator.prediction.conditions import in_hot_bay, make_conditions
 from configurator.prediction.first_runs import FirstRuns, first_runs
 from configurator.questions.answer import OfferedKit
 from configurator.questions.high_points import Bleed, Span, bleeds
@@ -30,10 +30,9 @@ TEST_S: Final = 600.0
 FLOW_TOLERANCE: Final = 0.20
 BALANCE_TOLERANCE: Final = 0.15
 CURRENT_TOLERANCE: Final = 0.20
-CAP_TOLERANCE: Final = 0.10
 SENSOR_K: Final = 2.0
 """Common practice, no source: test pressures over the cap's and how long they must stand; how far flow, both sides'
-heat, the pump's current and a cap may be off; what a sensor alone may be off."""
+heat and the pump's current may be off; what a sensor alone may be off."""
 
 
 @dataclass(frozen=True)
@@ -105,8 +104,7 @@ def commissioning(
     bench, columns = one_loop(kit, parts, brief, catalogue)
     conditions = make_conditions(brief, driving, tables, coolant)
     hotter = make_conditions(brief, driving, tables, coolant, common_error=True)
-    soak = next(iter(tables.soak.values()))
-    bay = Standing(0.0, conditions.ambient_k + float(soak.above_air_k), float(soak.surface), float(soak.band))
+    bay = in_hot_bay(brief, tables, 0.0)
     flow = tuple((slot, part) for slot, part in parts.items() if isinstance(part, RigidPart) and part.passages())
     spans = dict(kit.fit.spans)
     ups = {place.slot: place.up for place in kit.fit.placements}

@@ -17,8 +17,8 @@ from configurator.parts.kit import Joint, Kit
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.bench import Bench, Columns, Loop, make_bench, make_columns
 from configurator.prediction.boil_margin import boil_margin_k
-from configurator.prediction.predict import predict
-from configurator.prediction.report import low_margins, margins
+from configurator.prediction.predict import margins, predict
+from configurator.prediction.report import low_margins
 from configurator.search.bill import Prices
 from configurator.search.charge_pipes import ChargePipes
 from configurator.search.job import Job

@@ -10,7 +10,8 @@ import pytest
 
 from configurator.prediction.conditions import Conditions, Moment, Piece
 from configurator.prediction.ledger import Ledger
-from configurator.prediction.report import Thermal, margins, thermal_report
+from configurator.prediction.predict import margins
+from configurator.prediction.report import Thermal, thermal_report
 from configurator.prediction.trace import trace
 from tests.prediction.made_kits import Made, conditions, kit, moment, plain_kit, steady
 

@@ -12,8 +12,8 @@ import pytest
 from configurator.brief.tables import Soak
 from configurator.prediction.bench import Loop, make_columns
 from configurator.prediction.conditions import RESTART, STANDS, Conditions, Piece, Standing
-from configurator.prediction.predict import predict
-from configurator.prediction.report import margins, thermal_report
+from configurator.prediction.predict import margins, predict
+from configurator.prediction.report import thermal_report
 from configurator.prediction.standstill import phases, soak_w_per_k
 from configurator.prediction.trace import trace
 from configurator.prediction.zone_air import ZoneAir
