@@ -20,7 +20,10 @@ _ROUNDS = 6
 
 @dataclass(frozen=True)
 class Charge:
-    """The charge at one share of power: flow [kg/s], heat capacity rate [W/K], and per row ratio, heat, loss."""
+    """The charge at one share of power: flow [kg/s], heat capacity rate [W/K], and per row ratio, heat, loss.
+
+    `outlet_pa`: at the charger's outlet, absolute.
+    """
 
     air_kg_per_s: float
     rate_w_per_k: Array
@@ -30,6 +33,12 @@ class Charge:
     loss_pa: Array
     before_loss_pa: Array
     after_loss_pa: Array
+    outlet_pa: Array
+
+    @property
+    def core_outlet_pa(self) -> Array:
+        """Absolute pressure where it leaves the cores [Pa]; what the pipes take is taken to lie before them."""
+        return np.asarray(self.outlet_pa - self.loss_pa + self.after_loss_pa)
 
 
 def charge_at(
@@ -78,4 +87,5 @@ def charge_at(
             else core_loss + before + after + conditions.pipe_loss_pa * scale
         )
     rate = flow * specific_heat((in_k + conditions.ambient_k) / 2)
-    return Charge(flow, rate, ratio, in_k, core_loss, total, before, after)
+    outlet = (conditions.ambient_pa - inlet_loss) * ratio
+    return Charge(flow, rate, ratio, in_k, core_loss, total, before, after, outlet)

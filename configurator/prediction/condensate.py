@@ -61,14 +61,6 @@ class Shedding:
     known: Mapping[StepKey, Stepped]
 
 
-def core_outlet_pa(conditions: Conditions, now: Exchange) -> Array:
-    """Absolute pressure of the charge where it leaves the cores, per row [Pa]."""
-    charge = now.charge
-    scale = (charge.air_kg_per_s / conditions.air_kg_per_s) ** 2
-    leaves = (conditions.ambient_pa - conditions.inlet_loss_pa * scale) * charge.pressure_ratio
-    return np.asarray(leaves - charge.before_loss_pa - charge.core_loss_pa)
-
-
 def shedding(
     columns: Columns,
     conditions: Conditions,
@@ -188,7 +180,7 @@ class _Table:
             feed + heat / rate[of_row] / 2,
             now.core_air_share[of_row],
             water,
-            core_outlet_pa(conditions, now)[of_row],
+            charge.core_outlet_pa[of_row],
             specific_heat(charge.in_k)[of_row],
         )
         kg_per_s = kg_per_kg * charge.air_kg_per_s / (1 + water)

@@ -148,7 +148,7 @@ def thermal_report(
     settled = time_to_plateau_s(middle, conditions) if conditions.ice is None else [None] * columns.count
     ledgers = ledgers_of(bench, columns, middle, conditions)
     ice = told_of_ice(middle, columns, conditions, ledgers)
-    buys = bought(bench, columns, conditions, middle, (low, high))
+    buys = bought(bench, columns, middle, (low, high))
     runs = run_losses_pa(columns, middle.liquid, middle.flow_m3_per_s)
     parts = part_loss_pa(columns, middle.liquid, middle.flow_m3_per_s, 0)
     half_air = with_half_air(bench, columns, conditions)
@@ -226,9 +226,8 @@ def _moisture(prediction: Prediction, conditions: Conditions, row: int) -> Moist
     if conditions.humidity is None:
         return None
     full = prediction.full
-    outlet_pa = (conditions.ambient_pa - conditions.inlet_loss_pa) * float(full.pressure_ratio[row])
-    core_pa = outlet_pa - float(full.loss_pa[row]) + float(full.after_loss_pa[row])
-    air = (conditions.ambient_k, conditions.humidity, conditions.ambient_pa, core_pa)
+    core_outlet_pa = float(full.core_outlet_pa[row])
+    air = (conditions.ambient_k, conditions.humidity, conditions.ambient_pa, core_outlet_pa)
     most = full.air_kg_per_s * water_shed_at_most(*air, conditions.start_k)
     drive = prediction.drive
     shed = (

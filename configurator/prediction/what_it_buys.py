@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from configurator.physics.compression import density_ratio
 from configurator.physics.lumps import integrals, moved, step
 from configurator.prediction.bench import Bench, Columns
-from configurator.prediction.conditions import Conditions, Moment
+from configurator.prediction.conditions import Moment
 from configurator.prediction.exchange import Coupling
 from configurator.prediction.predict import Prediction
 from configurator.prediction.stages import feed_lump
@@ -42,11 +42,9 @@ class Bought:
     air_rises: tuple[AirRise, ...]
 
 
-def bought(
-    bench: Bench, columns: Columns, conditions: Conditions, middle: Prediction, ends: Sequence[Prediction]
-) -> tuple[Bought, ...]:
+def bought(bench: Bench, columns: Columns, middle: Prediction, ends: Sequence[Prediction]) -> tuple[Bought, ...]:
     """What every row buys; `middle`: as stated, `ends`: at both ends of the bands."""
-    gains = np.array([density_gain(one, conditions) for one in (middle, *ends)])
+    gains = np.array([density_gain(one) for one in (middle, *ends)])
     low, high = gains.min(axis=0), gains.max(axis=0)
     rises = air_rises(middle)
     pumps = [bench.pumps[int(index)] for index in columns.pump]
@@ -57,7 +55,7 @@ def bought(
     )
 
 
-def density_gain(prediction: Prediction, conditions: Conditions) -> Array:
+def density_gain(prediction: Prediction) -> Array:
     """How much denser the charge is at the throttle than out of the charger, at the worst moment of the drive [-].
 
     From the charger's outlet to the throttle, so the pressure that core and pipes take is taken off.
@@ -65,10 +63,8 @@ def density_gain(prediction: Prediction, conditions: Conditions) -> Array:
     ratios = np.zeros_like(prediction.flow_m3_per_s)
     for moment, rows in _at_worst(prediction):
         charge = prediction.drive.exchanges[moment].charge
-        inlet_pa = conditions.ambient_pa - conditions.inlet_loss_pa * moment.share**2
-        outlet_pa = charge.pressure_ratio * inlet_pa
         out_k = prediction.course.charge_out_worst_k
-        found = density_ratio(outlet_pa, charge.in_k, outlet_pa - charge.loss_pa, out_k)
+        found = density_ratio(charge.outlet_pa, charge.in_k, charge.outlet_pa - charge.loss_pa, out_k)
         ratios[rows] = found[rows]
     return ratios - 1.0
 

@@ -29,7 +29,7 @@ def test_density_goes_with_pressure_over_temperature() -> None:
     by_hand = (p1 - thermal.charge_loss_pa) / p1 * thermal.charge_in_k / thermal.charge_out_worst_k - 1
     low, high = thermal.bought.density_gain_low, thermal.bought.density_gain_high
     assert 0.1 < low < by_hand < high < 0.6
-    assert float(density_gain(kit().predict(FULL), FULL)[0]) == pytest.approx(by_hand, rel=1e-9)
+    assert float(density_gain(kit().predict(FULL))[0]) == pytest.approx(by_hand, rel=1e-9)
     colder, warmer = (thermal.charge_in_k / t for t in (thermal.charge_out_high_k, thermal.charge_out_low_k))
     assert low == pytest.approx((p1 - thermal.charge_loss_pa) / p1 * warmer - 1, abs=0.01)
     assert high == pytest.approx((p1 - thermal.charge_loss_pa) / p1 * colder - 1, abs=0.01)
@@ -40,7 +40,7 @@ def test_a_core_that_cools_nothing_only_costs_pressure() -> None:
     useless = plain_kit(1e-6, None)
     found = useless.predict(FULL)
     p1 = float(found.full.pressure_ratio[0]) * (101325 - 3000)
-    assert float(density_gain(found, FULL)[0]) == pytest.approx(-float(found.full.loss_pa[0]) / p1, rel=1e-6)
+    assert float(density_gain(found)[0]) == pytest.approx(-float(found.full.loss_pa[0]) / p1, rel=1e-6)
 
 
 def test_a_part_load_worst_moment_is_judged_by_its_own_charge() -> None:
@@ -51,8 +51,8 @@ def test_a_part_load_worst_moment_is_judged_by_its_own_charge() -> None:
     p1 = float(charge.pressure_ratio[0]) * (101325 - 0.09 * 3000)
     assert p1 - float(charge.loss_pa[0]) == pytest.approx(101325 + part.boost_at(0.3), rel=1e-6)
     by_hand = (p1 - float(charge.loss_pa[0])) / p1 * float(charge.in_k[0]) / float(found.course.charge_out_worst_k[0])
-    assert float(density_gain(found, part)[0]) == pytest.approx(by_hand - 1, rel=1e-9)
-    assert by_hand - 1 < float(density_gain(kit().predict(FULL), FULL)[0])
+    assert float(density_gain(found)[0]) == pytest.approx(by_hand - 1, rel=1e-9)
+    assert by_hand - 1 < float(density_gain(kit().predict(FULL))[0])
 
 
 def test_the_pump_draws_its_current_at_its_volts() -> None:
