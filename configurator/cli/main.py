@@ -177,6 +177,30 @@ def check(
     )
 
 
+@app.command()
+def why(
+    brief: Annotated[Path, typer.Argument(help="The customer's brief, a YAML file.")],
+    parts: Annotated[
+        list[str] | None, typer.Argument(metavar="PART", help="Ids of parts; none: every part that is out.")
+    ] = None,
+    catalogue: Annotated[
+        Path | None, typer.Option(help="Folder of parts to search instead of the shipped one.")
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="One JSON document for other programs.")] = False,
+) -> None:
+    """Say why a part is in no kit for a brief and what would have to change, or what stands before it.
+
+    Examples:
+
+      kitwright why my-car.yaml
+
+      kitwright why my-car.yaml core-230-short pump-50-medium
+    """
+    from configurator.cli import why_command
+
+    raise typer.Exit(why_command.run(brief, parts or [], catalogue, as_json=as_json))
+
+
 def run() -> None:
     """Run the command line; turn errors into messages and exit codes, never a traceback for a user's mistake."""
     try:

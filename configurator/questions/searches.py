@@ -11,17 +11,18 @@ from configurator.search.charge_pipes import ChargePipes
 from configurator.search.fill import Candidate, Filled, fill
 from configurator.search.hosts import hosted
 from configurator.search.job import Exclusion, Job
-from configurator.search.left_out import left_out
+from configurator.search.left_out import IN_A_KIT, left_out
 from configurator.search.sieve import Admissible, sieve
 from configurator.search.skeletons import SkeletonMaker
 
 
 @dataclass(frozen=True)
 class Searched:
-    """One layout's job, its admissible parts, its kits, and why parts are out."""
+    """One layout's job, its admissible parts, what joins what, its kits, and why parts are out."""
 
     job: Job
     parts: Admissible
+    maker: SkeletonMaker
     kits: Filled
     exclusions: tuple[Exclusion, ...]
 
@@ -37,7 +38,7 @@ def search(job: Job, tell: Callable[[str], None]) -> tuple[Searched, ...]:
         maker = SkeletonMaker(one, parts, hose_joiner(one))
         kits = fill(one, parts, maker.skeletons(), charge_pipes(one), tell)
         out = left_out(one, parts, kits, maker.apart(), maker.without_suction_hose())
-        found.append(Searched(one, parts, kits, (*parts.exclusions, *out)))
+        found.append(Searched(one, parts, maker, kits, (*parts.exclusions, *out)))
     return tuple(found)
 
 
@@ -52,15 +53,20 @@ def missing(searched: Iterable[Searched]) -> list[Candidate]:
 
 
 def exclusions(searched: Sequence[Searched]) -> tuple[Exclusion, ...]:
-    """One reason for every part that no kept kit of any layout holds: that of the first layout which names one."""
-    if len(searched) == 1:
-        return searched[0].exclusions
+    """One reason for every part that no kept kit of any layout holds: of the first layout in which it came furthest.
+
+    A part comes furthest where it is in some kit, and further than nowhere where it is out only in company.
+    """
     used = {part for kit in kept(searched) for _, part in kit.kit.parts}
-    reasons: dict[str, Exclusion] = {}
-    for exclusion in (reason for one in searched for reason in one.exclusions):
-        if exclusion.part not in used:
-            reasons.setdefault(exclusion.part, exclusion)
-    return tuple(reasons.values())
+    reasons: dict[str, tuple[int, Exclusion]] = {}
+    for one in searched:
+        alone = {exclusion.part for exclusion in one.parts.exclusions}
+        for exclusion in one.exclusions:
+            part = exclusion.part
+            came = 0 if part in alone else 2 if exclusion.code in IN_A_KIT else 1
+            if part not in used and (part not in reasons or came > reasons[part][0]):
+                reasons[part] = (came, exclusion)
+    return tuple(reason for _, reason in reasons.values())
 
 
 def hose_joiner(job: Job) -> HoseJoiner:

@@ -52,16 +52,14 @@ def suggest(
     """
     job = make_job(brief, driving, own, catalogue, tables)
     if job is None:
-        text = _FREEZES if brief.ice is None else _ICE_FREEZES
-        frozen = Verdict("freeze", "broken", tuple(brief.coolant.kinds), text=text)
-        return _blocked(brief, driving, fingerprint, catalogue, frozen)
+        return _blocked(brief, driving, fingerprint, catalogue, frozen(brief))
     found = search(job, tell)
     if not found:
-        return _blocked(brief, driving, fingerprint, catalogue, _no_layout(brief), job.conditions.coolant)
+        return _blocked(brief, driving, fingerprint, catalogue, no_layout(brief), job.conditions.coolant)
     kits, missed = kept(found), missing(found)
     in_order = ranked(kits, order, job.conditions.enough_k)
     listed = in_order[:top] if all_variants else one_per_choice(in_order)[:top]
-    nearest = one_per_choice(sorted(missed, key=_by_what_is_missed))[:CLOSEST]
+    nearest = one_per_choice(sorted(missed, key=by_what_is_missed))[:CLOSEST]
     return Answer(
         outcome=_outcome(kits, brief),
         brief_name=brief.brief,
@@ -99,7 +97,7 @@ def make_job(
     return Job(brief, driving, own, catalogue, tables, layout, conditions, worse)
 
 
-def _by_what_is_missed(kit: Candidate) -> tuple[object, ...]:
+def by_what_is_missed(kit: Candidate) -> tuple[object, ...]:
     """Fewest demands missed, least short of the aim, cheapest."""
     return (len(kit.missed), -min(kit.margin_k, 0.0), kit.price_cents, kit.ids)
 
@@ -118,7 +116,14 @@ def _counts(found: Sequence[Searched]) -> Counts:
     return Counts(sum(one.kits.loops for one in found), len(fitting), len(choices), len(kits))
 
 
-def _no_layout(brief: Brief) -> Verdict:
+def frozen(brief: Brief) -> Verdict:
+    """No coolant that the brief welcomes survives its coldest night."""
+    text = _FREEZES if brief.ice is None else _ICE_FREEZES
+    return Verdict("freeze", "broken", tuple(brief.coolant.kinds), text=text)
+
+
+def no_layout(brief: Brief) -> Verdict:
+    """The brief can host none of the layouts that are in question."""
     named = ", ".join(brief.layouts) or "of the catalogue"
     return Verdict("layout", "broken", brief.layouts, text=f"The layouts {named} {_NOT_HOSTED}")
 
