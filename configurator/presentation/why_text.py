@@ -126,6 +126,8 @@ def _pairing_words(pairing: Pairing, kind: str) -> tuple[str, str]:
     label = (_OF_A_CAP if kind == "cap" else _RULES)[pairing.rule]
     named = ", ".join(pairing.goes[:SHOWN])
     more = f" and {len(pairing.goes) - SHOWN} more" if len(pairing.goes) > SHOWN else ""
+    if pairing.of == 0:
+        return label, f"no {pairing.kind}: none is left, ask why of each"
     if not pairing.goes:
         why = f": {pairing.refused}" if pairing.refused else ""
         return label, f"none of {pairing.of} {pairing.kind}s in question{why}"

@@ -47,7 +47,8 @@ def _asked(table: Table) -> Iterator[tuple[str, str]]:
     """Which variables of a rule are looked at from which."""
     if table.rule == "joint":
         start, finish = table.variables[:_ENDS]
-        yield from ((start, finish), (finish, start))
+        if finish != "pump" or kind_of_slot(start) == "reservoir":  # else twins in turn: both ends are one variable
+            yield from ((start, finish), (finish, start))
     elif table.rule in ("cap", "rating"):
         part, cap = table.variables[0], "cap"
         yield from ((part, cap), (cap, part))
