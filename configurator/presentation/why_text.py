@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
@@ -84,7 +85,7 @@ def _by_cause(stories: Sequence[PartStory]) -> list[tuple[str, list[PartStory]]]
 
 
 def _story(story: PartStory, whys: Whys, names: Mapping[str, str]) -> str:
-    lines = wrapped(_verdict(story, whys), WIDTH).splitlines()
+    lines = textwrap.wrap(_verdict(story, whys), WIDTH, break_on_hyphens=False)
     lines.append("")
     for reason in story.reasons:
         lines += hung("why", exclusion_text(reason, story.name), WIDTH)
@@ -94,8 +95,8 @@ def _story(story: PartStory, whys: Whys, names: Mapping[str, str]) -> str:
         lines += hung(*_pairing_words(pairing, story.kind), WIDTH)
     if story.crowd is not None:
         zone, others = story.crowd
-        beside = f" beside {', '.join(others)}" if others else ", alone there"
-        lines += hung("tried", f"in {zone}{beside}, for one; no other kit that it joins goes in either", WIDTH)
+        beside = f"beside {', '.join(others)}, for one" if others else "alone there"
+        lines += hung("tried", f"in {zone} {beside}; no other kit that it joins goes in either", WIDTH)
     if story.best is not None:
         for label, words in _best_rows(story, story.best, whys, names):
             lines += hung(label, words, WIDTH)
@@ -145,7 +146,8 @@ def _best_rows(
     zones = dict(best.zones)
     slots = [slot for slot, part in best.parts if part == story.part and slot in zones]
     if slots:
-        yield "sits in", ", ".join(dict.fromkeys(zones[slot] for slot in slots))
+        both = " (two of it)" if len(slots) > 1 else ""
+        yield "sits in", ", ".join(dict.fromkeys(zones[slot] for slot in slots)) + both
     beside = [f"{kind_of_slot(slot)} {part}" for slot, part in best.parts if part != story.part]
     yield "with", ", ".join(beside)
     yield "price of that kit", money(best.price_cents, whys.currency)
