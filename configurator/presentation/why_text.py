@@ -13,7 +13,7 @@ from configurator.presentation.terminal import WIDTH, hung, listed, wrapped
 from configurator.questions.why import SLOTS
 from configurator.questions.why_answer import Behind, BestKit, PartStory, Whys
 from configurator.reasons.cautions import NO_LICENCE, STRUCTURE
-from configurator.reasons.ways_out import shortfall_text, way_out, way_out_of, way_out_of_ends
+from configurator.reasons.ways_out import shortfall_text, way_out_of, way_out_of_ends, ways_out
 from configurator.reasons.wording import cause_text, exclusion_text
 from configurator.search.pairings import Pairing
 
@@ -48,7 +48,7 @@ def part_way_out(story: PartStory, whys: Whys) -> str:
     apart = [pairing.kind for pairing in story.pairings if pairing.refused]
     if apart:
         return way_out_of_ends(" and a ".join(apart))
-    return " ".join(dict.fromkeys(way_out(reason) for reason in story.reasons))
+    return ways_out(story.reasons)
 
 
 def _every_part(whys: Whys) -> Iterator[str]:

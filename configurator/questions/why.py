@@ -66,7 +66,7 @@ def _whys(brief: Brief, kits: int, decided: bool, every_part: bool, stories: Seq
 
 def _stopped(part: Part, stop: Verdict) -> PartStory:
     reason = Exclusion(part.id, "all-stopped", None, None, "", stop.text)
-    return PartStory(part.id, part.name, _kind(part), (reason,), alone=True)
+    return PartStory(part.id, part.name, _kind(part), (reason,))
 
 
 def _kind(part: Part) -> str:

@@ -17,13 +17,22 @@ from configurator.search.job import Exclusion
 
 _ZERO_C: Final = 273.15
 _PARTNERS: Final = "Parts that would go with it are out themselves, or not on this shelf: ask why of those"
+_NOTHING: Final = "Nothing"
 _STANDS: Final = "Nothing in the brief: {}. It takes {}."
+_THEN: Final = "It is then tried in kits: joints, room beside others, heat and sums may still keep it out."
 _FIXED: Final = ("coolant temperature", "coolant boils")
 
 
 def way_out(exclusion: Exclusion) -> str:
     """What would have to change so that this reason no longer keeps a part out, in one sentence."""
     return _WAYS[exclusion.code](exclusion)
+
+
+def ways_out(reasons: Sequence[Exclusion]) -> str:
+    """What would have to change so that none of these keeps a part out that is not yet tried in any kit."""
+    ways = list(dict.fromkeys(way_out(reason) for reason in reasons))
+    untried = any(reason.code in _UNTRIED for reason in reasons)
+    return " ".join([*ways, _THEN] if untried and not any(way.startswith(_NOTHING) for way in ways) else ways)
 
 
 def way_out_of(shortfalls: Sequence[Verdict], rises_from_k: float | None) -> str:
@@ -108,9 +117,9 @@ def _up(figure: float) -> str:
     return f"{math.ceil(round(figure * 10, 6)) / 10:.1f}"
 
 
-def _larger(what: str, e: Exclusion) -> str:
-    miss = f"{float(e.found or 0):.0f} mm at least"
-    return f"{what} larger by {miss} (measure it again), another zone, or a smaller part."
+def _larger(what: str, e: Exclusion, most: str = "") -> str:
+    miss = f"{float(e.found or 0):.0f} mm"
+    return f"{what} that is {miss} larger at least{most} (measure it again); another zone; or a smaller part."
 
 
 _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
@@ -144,8 +153,8 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
         "Another zone, or a smaller part. The obstacle stays, with the room that it asks for; measure again where it "
         "stands."
     ),
-    "does-not-fit": lambda e: _larger(f"The zone '{e.about}', most of all in {SIDE_WORDS[e.side]},", e),
-    "way-in-too-small": lambda e: _larger("The way in", e),
+    "does-not-fit": lambda e: _larger(f"A zone '{e.about}'", e, f", most in {SIDE_WORDS[e.side]}"),
+    "way-in-too-small": lambda e: _larger(f"A way into the zone '{e.about}'", e),
     "ends-face-wrong": lambda e: "Other sides under `ends` of the zone, another zone, or another part.",
     "no-room-before-ends": lambda e: (
         "A wall that hoses really may go through, named under `open`; a larger or another zone; or a smaller part "
@@ -175,3 +184,12 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     "serves-nothing": lambda e: "Nothing has to: it would be bought for no use.",
     "all-stopped": lambda e: "The rule that is named, see its sentence.",
 }
+
+_UNTRIED: Final = frozenset(
+    {
+        "not-wanted", "not-in-stock", "price-over-limit", "mass-over-limit", "current-over-limit", "coolant-banned",
+        "charge-loss-over-limit", "no-zone-takes-it", "obstacle-in-the-way", "does-not-fit", "way-in-too-small",
+        "ends-face-wrong", "place-taken", "not-asked-for",
+    }
+)  # fmt: skip
+"""Causes that keep a part out before it is tried in any kit, and that a brief can lift."""

@@ -7,7 +7,7 @@ import re
 import pytest
 
 from configurator.foundations.verdicts import Verdict
-from configurator.reasons.ways_out import shortfall_text, way_out, way_out_of, way_out_of_ends
+from configurator.reasons.ways_out import shortfall_text, way_out, way_out_of, way_out_of_ends, ways_out
 from configurator.reasons.wording import _SENTENCES
 from configurator.search.job import Exclusion
 
@@ -76,3 +76,11 @@ def test_what_is_asked_for_is_never_less_than_what_lets_the_kit_in() -> None:
 def test_boiling_and_heat_of_pieces_have_no_way_out_whatever_else_is_missed(rule: str) -> None:
     text = way_out_of([AIM, broken(rule, 400.0, 380.0, "pump-x")], None)
     assert text.startswith("Nothing in the brief: ") and "charge_air" not in text
+
+
+def test_a_part_that_was_not_tried_yet_is_promised_nothing() -> None:
+    large = Exclusion("part", "does-not-fit", 5.0, 0.0, "mm", "nose", "wall right")
+    assert "that is 5 mm larger at least, most in its width" in ways_out([large, large])
+    assert ways_out([large]).endswith("may still keep it out.") and ways_out([large, large]) == ways_out([large])
+    weak = Exclusion("part", "rating-below-pressure", 1e5, 2e5, "Pa gauge")
+    assert "then tried" not in ways_out([large, weak]) and ways_out([large, weak]).count("Nothing") == 1
