@@ -29,10 +29,13 @@ def way_out(exclusion: Exclusion) -> str:
 
 
 def ways_out(reasons: Sequence[Exclusion]) -> str:
-    """What would have to change so that none of these keeps a part out that is not yet tried in any kit."""
-    ways = list(dict.fromkeys(way_out(reason) for reason in reasons))
+    """What would have to change so that none of these keeps a part out: every rule, but of several zones only one."""
+    told = [(reason.code in _OF_A_ZONE, way_out(reason)) for reason in reasons]
+    zones = " Or: ".join(dict.fromkeys(way for of_a_zone, way in told if of_a_zone))
+    every = [*dict.fromkeys(way for of_a_zone, way in told if not of_a_zone), *([zones] if zones else [])]
     untried = any(reason.code in _UNTRIED for reason in reasons)
-    return " ".join([*ways, _THEN] if untried and not any(way.startswith(_NOTHING) for way in ways) else ways)
+    then = f" {_THEN}" if untried and not any(way.startswith(_NOTHING) for way in every) else ""
+    return " And: ".join(every) + then
 
 
 def way_out_of(shortfalls: Sequence[Verdict], rises_from_k: float | None) -> str:
@@ -185,11 +188,9 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     "all-stopped": lambda e: "The rule that is named, see its sentence.",
 }
 
-_UNTRIED: Final = frozenset(
-    {
-        "not-wanted", "not-in-stock", "price-over-limit", "mass-over-limit", "current-over-limit", "coolant-banned",
-        "charge-loss-over-limit", "no-zone-takes-it", "obstacle-in-the-way", "does-not-fit", "way-in-too-small",
-        "ends-face-wrong", "place-taken", "not-asked-for",
-    }
+_OF_A_ZONE: Final = ("obstacle-in-the-way", "does-not-fit", "way-in-too-small", "ends-face-wrong")
+_UNTRIED: Final = (
+    *_OF_A_ZONE, "not-wanted", "not-in-stock", "price-over-limit", "mass-over-limit", "current-over-limit",
+    "coolant-banned", "charge-loss-over-limit", "no-zone-takes-it", "place-taken", "not-asked-for",
 )  # fmt: skip
-"""Causes that keep a part out before it is tried in any kit, and that a brief can lift."""
+"""Causes that keep a part out before it is tried in any kit, and that a brief can lift; the first speak of one zone."""
