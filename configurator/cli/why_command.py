@@ -50,7 +50,7 @@ def run(brief_file: Path, asked: Sequence[str], catalogue_folder: Path | None, *
 def _outcome(whys: Whys) -> str:
     if whys.out:
         return "out"
-    return "in" if whys.decided else "not_decided"
+    return "in" if all(story.is_proven for story in whys.stories) else "not_decided"
 
 
 def _progress(words: str) -> None:

@@ -50,18 +50,17 @@ def why(
     if job is None or not found:
         stop = frozen(brief) if job is None else no_layout(brief)
         stories = [_stopped(parts[part_id], stop) for part_id in asked or sorted(parts)]
-        return _whys(brief, 0, False, not asked, stories)
+        return _whys(brief, 0, not asked, stories)
     shelf = _Stories(job, found)
     stories = [shelf.whole(parts[part_id]) for part_id in asked]
     if not asked:
         stories = [story for _, part in sorted(parts.items()) for story in shelf.out(part)]
-    kits = kept(found)
-    return _whys(brief, len(kits), any(kit.fit_decided and kit.proven for kit in kits), not asked, stories)
+    return _whys(brief, len(kept(found)), not asked, stories)
 
 
-def _whys(brief: Brief, kits: int, decided: bool, every_part: bool, stories: Sequence[PartStory]) -> Whys:
+def _whys(brief: Brief, kits: int, every_part: bool, stories: Sequence[PartStory]) -> Whys:
     rises = None if brief.aim.charge_air_k is not None else float(brief.site.air_k)
-    return Whys(brief.brief, brief.currency, kits, decided, every_part, rises, tuple(stories))
+    return Whys(brief.brief, brief.currency, kits, every_part, rises, tuple(stories))
 
 
 def _stopped(part: Part, stop: Verdict) -> PartStory:

@@ -72,6 +72,11 @@ class PartStory:
         """Whether some kit holds it."""
         return not self.reasons
 
+    @property
+    def is_proven(self) -> bool:
+        """Whether a kit that is known to fit and to hold its pressure holds it."""
+        return self.best is not None and self.best.rank is not None and self.best.proven
+
 
 @dataclass(frozen=True)
 class Whys:
@@ -83,7 +88,6 @@ class Whys:
     brief_name: str
     currency: str
     kits: int
-    decided: bool
     every_part: bool
     rises_from_k: float | None
     stories: tuple[PartStory, ...]

@@ -201,6 +201,15 @@ def test_pieces_of_joints_and_wiring_are_in_where_a_kit_has_them_on_its_bill() -
     assert unwanted.code == "not-wanted"
 
 
+def test_a_part_that_only_unproven_kits_hold_is_in_and_not_proven() -> None:
+    unknown = small.core("unknown")
+    unknown["charge"] = {**unknown["charge"], "working": "unknown"}
+    proven, unproven = told(small.shelf(unknown), "core", "unknown").stories
+    assert proven.is_in and proven.is_proven
+    assert unproven.is_in and not unproven.is_proven and unproven.best is not None
+    assert unproven.best.behind is not None and unproven.best.behind.step == "proven"
+
+
 def test_a_place_that_is_taken_and_a_kind_that_nobody_asked_for() -> None:
     of = small.shelf(small.core("other"))
     held = replace(of, own=(OwnPart(of.catalogue["other"], True),))
