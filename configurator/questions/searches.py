@@ -11,7 +11,7 @@ from configurator.search.charge_pipes import ChargePipes
 from configurator.search.fill import Candidate, Filled, fill
 from configurator.search.hosts import hosted
 from configurator.search.job import Exclusion, Job
-from configurator.search.left_out import IN_A_KIT, left_out
+from configurator.search.left_out import left_out, missed, nearest_kits
 from configurator.search.sieve import Admissible, sieve
 from configurator.search.skeletons import SkeletonMaker
 
@@ -53,20 +53,27 @@ def missing(searched: Iterable[Searched]) -> list[Candidate]:
 
 
 def exclusions(searched: Sequence[Searched]) -> tuple[Exclusion, ...]:
-    """One reason for every part that no kept kit of any layout holds: of the first layout in which it came furthest.
+    """One reason for every part that no kept kit of any layout holds: what the nearest kit of all layouts misses.
 
-    A part comes furthest where it is in some kit, and further than nowhere where it is out only in company.
+    Of a part that is in no kit at all: the reason of the first layout in which it is out only in company, else of the
+    first.
     """
+    if len(searched) == 1:
+        return searched[0].exclusions
     used = {part for kit in kept(searched) for _, part in kit.kit.parts}
-    reasons: dict[str, tuple[int, Exclusion]] = {}
+    nearest = nearest_kits(missing(searched), used)
+    alone: dict[str, Exclusion] = {}
+    reasons: dict[str, Exclusion] = {}
     for one in searched:
-        alone = {exclusion.part for exclusion in one.parts.exclusions}
+        by_itself = {exclusion.part for exclusion in one.parts.exclusions}
         for exclusion in one.exclusions:
             part = exclusion.part
-            came = 0 if part in alone else 2 if exclusion.code in IN_A_KIT else 1
-            if part not in used and (part not in reasons or came > reasons[part][0]):
-                reasons[part] = (came, exclusion)
-    return tuple(reason for _, reason in reasons.values())
+            if part not in used:
+                (alone if part in by_itself else reasons).setdefault(part, exclusion)
+    reasons = {**alone, **reasons}
+    return tuple(
+        missed(searched[0].job, part, nearest[part]) if part in nearest else reason for part, reason in reasons.items()
+    )
 
 
 def hose_joiner(job: Job) -> HoseJoiner:

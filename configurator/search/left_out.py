@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from configurator.fitting.why_not import why_not
 from configurator.foundations.verdicts import Verdict
@@ -14,9 +14,6 @@ from configurator.search.fill import Candidate, Filled
 from configurator.search.job import Exclusion, Job
 from configurator.search.sieve import Admissible, kept_out, kinds_in_question
 from configurator.search.zone_memo import Crowd
-
-IN_A_KIT = ("aim-missed", "over-limits")
-"""The reasons of parts that are in kits which join and fit."""
 
 
 def left_out(
@@ -32,11 +29,7 @@ def left_out(
     must not lie before the pump joins; both as `SkeletonMaker` tells.
     """
     used = {part for kit in filled.kept for _, part in kit.kit.parts}
-    best: dict[str, Candidate] = {}
-    for kit in filled.missing:
-        for _, part in kit.kit.parts:
-            if part not in used and (part not in best or nearness(kit) < nearness(best[part])):
-                best[part] = kit
+    best = nearest_kits(filled.missing, used)
     return tuple(sorted(_reasons(job, admissible, filled, apart, without_suction_hose, used, best)))
 
 
@@ -91,6 +84,16 @@ def _crowded_out(job: Job, part: str, crowd: Crowd | None) -> Exclusion:
     miss = why_not(bay, crowd.zone, crowd.items, crowd.needs)
     zone_heights = Exclusion(part, "too-high", None, None, "mm", crowd.zone)
     return zone_heights if miss is None else kept_out(part, crowd.zone, miss)
+
+
+def nearest_kits(missing: Iterable[Candidate], used: Collection[str]) -> dict[str, Candidate]:
+    """The nearest of the kits that miss something, for each part in them that is not used in any other."""
+    best: dict[str, Candidate] = {}
+    for kit in missing:
+        for _, part in kit.kit.parts:
+            if part not in used and (part not in best or nearness(kit) < nearness(best[part])):
+                best[part] = kit
+    return best
 
 
 def missed(job: Job, part: str, kit: Candidate) -> Exclusion:

@@ -262,3 +262,20 @@ def test_in_a_bay_that_nobody_measured_a_part_is_neither_in_nor_out(tmp_path: Pa
     asked = Asked(tmp_path, example("hatch", bay="unmeasured"), small_shelf(**SMALL))
     ran = asked.why(CORE, "--json")
     assert (ran.code, ran.answer["outcome"]) == (4, "not_decided") and ran.answer["parts"][0]["in"]
+
+
+def test_of_several_layouts_the_nearest_kit_of_all_is_the_one_that_is_told(tmp_path: Path) -> None:
+    """Two fronts in turn cool better than one: the reason, the list and the nearest kit speak of the same kit."""
+    layouts = ["single", "twin-exchangers-series"]
+    brief = example("roadster", aim={"charge_air": "30 degC"}, limits=None, layouts=layouts)
+    shelf = small_shelf(
+        cores=[shipped_part("core-175-short")],
+        exchangers=[shipped_part("exchanger-170-tall")],
+        pumps=[shipped_part(PUMP)],
+        reservoirs=[shipped_part("reservoir-0.7-bottle")],
+    )
+    asked = Asked(tmp_path, brief, shelf)
+    (story,) = asked.why("core-175-short", "--json").answer["parts"]
+    listed = {part["part"]: part for part in asked.why("--json").answer["parts"]}
+    assert story["code"] == "aim-missed" and story["best"]["layout"] == "twin-exchangers-series"
+    assert story["best"]["misses"][0]["found"] == story["found"] == listed["core-175-short"]["found"]
