@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import heapq
 import math
 from collections.abc import Iterable, Sequence
 
@@ -12,6 +13,9 @@ from configurator.search.fill import Candidate
 
 _FEW = {"core": 3, "exchanger": 4, "pump": 2, "reservoir": 2, "cap": 2, "fan": 1, "timer": 1}
 """How many parts of a kind; all others, as hoses and adapters, stay on the shelf."""
+
+_NEAREST = 500
+"""How many kits are looked at for them."""
 
 _UNKNOWN = 6
 """How many where no kit says which are the best; of caps all, for few suit a neck."""
@@ -36,7 +40,7 @@ def few(catalogue: Catalogue, found: Sequence[Searched], zones: Sequence[str] = 
 
     Where there is no kit at all, the first of each kind, all caps, and what has no room anywhere.
     """
-    kits = sorted((*kept(found), *missing(found)), key=_nearness)
+    kits = heapq.nsmallest(_NEAREST, (*kept(found), *missing(found)), key=_nearness)
     chosen: dict[str, list[str]] = {kind: [] for kind in _FEW}
     for kit in kits:
         for slot, part in kit.kit.parts:

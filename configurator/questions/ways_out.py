@@ -30,7 +30,7 @@ from configurator.search.loosening import (
     wanting,
 )
 
-SEARCHES = 5
+SEARCHES = 4
 """So many searches of the whole shelf, beside the one that found nothing, before the rest is left untried."""
 
 _LIMIT_CODES = {"price-over-limit", "mass-over-limit", "current-over-limit", "charge-loss-over-limit"}
