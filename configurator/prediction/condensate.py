@@ -25,20 +25,28 @@ from configurator.prediction.march import Load, steps
 
 Array = NDArray[np.float64]
 
+_ABOVE_BOOST = 1.1
+"""The charge leaves the core under at most this many times the absolute pressure at the throttle."""
+
 _NODES = 9
 """Coolant temperatures at which a kind of moment is reckoned; between them straight lines."""
 
-CUT_S = 1.0
+CUT_S = 2.0
 """Longest cut [s]; half of it moves no temperature by 0.02 K."""
 
 
 @dataclass(frozen=True)
 class Shed:
-    """What one kind of moment sheds on the mean, per row: water [kg/s], its latent heat [W], charge left warmer [K]."""
+    """What a cut sheds on the mean, per row: water [kg/s], its latent heat [W], and how much warmer the charge leaves.
+
+    `warmer_k`: with the feed at its mean `feed_k` [K]; `warmer_per_k`: the more for each kelvin above it.
+    """
 
     kg_per_s: Array
     latent_w: Array
     warmer_k: Array
+    warmer_per_k: Array
+    feed_k: Array
 
 
 @dataclass(frozen=True)
@@ -101,7 +109,14 @@ def _wet(load: Load, capacities: Array, now: Exchange, shed: Shed) -> Load:
     b = load.b.copy()
     for feed in load.feeds:
         b[:, feed + 1] += extra / len(load.feeds) / capacities[:, feed + 1]
-    return replace(load, b=b, warmer_k=shed.warmer_k, condensing_w=extra)
+    return replace(
+        load,
+        b=b,
+        condensing_w=extra,
+        warmer_k=shed.warmer_k,
+        warmer_per_k=shed.warmer_per_k,
+        warmer_at_k=shed.feed_k,
+    )
 
 
 def _tables(
@@ -113,39 +128,38 @@ def _tables(
     start: Array,
     tank: IceTank | None,
 ) -> Iterator[tuple[Moment, _Table]]:
-    """Kinds of moments in which water can fall out at all, and what does by the coolant's temperature.
+    """Kinds of moments in which water may fall out in some loop, and what does by the coolant's temperature.
 
-    Without ice the coolant is never colder than it starts, or than the outside air.
+    Without ice the coolant is never colder than it starts, or than the outside air. Which moments these are hangs on
+    the brief alone, so that a loop is stepped alike alone and in company.
     """
     if conditions.humidity is None:
         return
-    coldest_k = MELTS_K if tank is not None else min(float(start.min()), conditions.ambient_k)
+    coldest_k = MELTS_K if tank is not None else min(conditions.start_k, conditions.ambient_k)
     for moment in dict.fromkeys(piece.moment for piece in pieces):
         if not moment.engine:
             continue
-        now = exchanges[moment]
-        pressure = float(core_outlet_pa(conditions, now).max())
+        pressure = _ABOVE_BOOST * (conditions.ambient_pa + conditions.boost_at(moment.share))
         dew_k = dew_point_at_pressure_k(conditions.ambient_k, conditions.humidity, conditions.ambient_pa, pressure)
-        if dew_k <= coldest_k:
-            continue
-        table = _Table.of(columns, conditions, now, loads[moment], coldest_k, dew_k)
-        if table.shed.kg_per_s.any():
-            yield moment, table
+        if dew_k > coldest_k:
+            yield moment, _Table.of(columns, conditions, exchanges[moment], loads[moment], coldest_k, dew_k)
 
 
 @dataclass(frozen=True)
 class _Table:
-    """What a kind of moment sheds by the temperature of its feed, shape (rows, nodes), from `low_k` up to the dew."""
+    """What a kind of moment sheds by the temperature of its feed, from `low_k` up to the dew; shape (rows, nodes)."""
 
     low_k: float
     apart_k: float
-    shed: Shed
+    kg_per_s: Array
+    latent_w: Array
+    warmer_k: Array
 
     @classmethod
     def of(
         cls, columns: Columns, conditions: Conditions, now: Exchange, load: Load, low_k: float, dew_k: float
     ) -> _Table:
-        """Reckon the nodes, from the coldest coolant to the dew point of the row at the highest pressure."""
+        """Reckon the nodes, from the coldest coolant to the highest dew point."""
         assert conditions.humidity is not None
         apart_k = (dew_k - low_k) / (_NODES - 1)
         feed = np.tile(low_k + apart_k * np.arange(_NODES), (columns.count, 1))
@@ -163,7 +177,7 @@ class _Table:
             specific_heat(charge.in_k)[of_row],
         )
         kg_per_s = kg_per_kg * charge.air_kg_per_s / (1 + water)
-        return cls(low_k, apart_k, Shed(kg_per_s, kg_per_s * latent_heat_j_per_kg(feed), warmer))
+        return cls(low_k, apart_k, kg_per_s, kg_per_s * latent_heat_j_per_kg(feed), warmer)
 
     def at(self, feed: Array) -> Shed:
         """Read off between two nodes."""
@@ -174,4 +188,5 @@ class _Table:
         def read(values: Array) -> Array:
             return np.asarray(values[rows, below] * (1 - share) + values[rows, below + 1] * share)
 
-        return Shed(read(self.shed.kg_per_s), read(self.shed.latent_w), read(self.shed.warmer_k))
+        slope = (self.warmer_k[rows, below + 1] - self.warmer_k[rows, below]) / self.apart_k
+        return Shed(read(self.kg_per_s), read(self.latent_w), read(self.warmer_k), slope, feed)

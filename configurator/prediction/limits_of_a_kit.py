@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import math
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from configurator.physics.lumps import step
-from configurator.prediction.bench import Bench, Columns
+from configurator.prediction.bench import Bench, Loop, make_columns
 from configurator.prediction.conditions import Conditions, Piece
 from configurator.prediction.march import march, round_for_ever
 from configurator.prediction.predict import Prediction, predict
 
 Array = NDArray[np.float64]
+Rounds = NDArray[np.int_]
 
-COLDEST_AIR_K, HOTTEST_AIR_K = 273.15 - 40.0, 273.15 + 60.0
-"""Air that a car may meet; beyond it nothing is told."""
+COLDEST_AIR, HOTTEST_AIR = 233, 333
+"""Air that a car may meet, -40 to 60 degC, in whole kelvins; beyond it nothing is told."""
 
 SETTLED_K = 1.0
 """The drive has settled when a round's worst charge temperature lies within this of the plateau's [K]."""
@@ -26,38 +28,67 @@ LONGEST_S = 4 * 3600.0
 SLICE_S = 10.0
 """A drive that is one stretch alone is looked at in slices of this length."""
 
-_CLOSE_K = 0.01
 _MOST_STEPS = 12
 
 
 def limiting_air_k(
-    bench: Bench, columns: Columns, conditions_in: Callable[[float], Conditions], air_k: float
-) -> float | None:
-    """The outside air at which one loop's charge, as the aim judges it, just meets its ceiling [K], to 0.01 K.
+    bench: Bench, loops: Sequence[Loop], conditions_in: Callable[[float], Conditions], air_k: float
+) -> list[float | None]:
+    """The outside air at which each loop's charge, as the aim judges it, just meets its ceiling [K].
 
-    `columns`: one row. `conditions_in`: the conditions of the same brief at another air temperature [K]; their
-    ceiling must not move with the air. `air_k`: where to start. Hotter air makes hotter charge, so there is at most one
-    such temperature: found by the secant, kept between the air that keeps the aim and the air that does not. None
-    where it lies outside `COLDEST_AIR_K` to `HOTTEST_AIR_K`.
+    `conditions_in`: the conditions of the same brief at another air temperature [K]; their ceiling must not move with
+    the air. `air_k`: where to start. Hotter air makes hotter charge, so there is at most one such temperature. All
+    loops are looked at in air of whole kelvins, each where a secant leads it, until one kelvin holds its answer: within
+    it the margin is taken as a straight line, which is good to 0.01 K. None where it lies outside `COLDEST_AIR` to
+    `HOTTEST_AIR`.
     """
+    margins: list[dict[int, float]] = [{} for _ in loops]
+    searched = [_Secant(round(air_k)) for _ in loops]
+    while wanted := _wanted(searched, margins):
+        for kelvin, rows in wanted.items():
+            conditions = conditions_in(float(kelvin))
+            found = predict(bench, make_columns(bench, [loops[row] for row in rows]), conditions)
+            for row, judged_k in zip(rows, found.judged_k, strict=True):
+                margins[row][kelvin] = conditions.ceiling_k - float(judged_k)
+    return [one.answer(known) for one, known in zip(searched, margins, strict=True)]
 
-    def margin(at_k: float) -> float:
-        conditions = conditions_in(at_k)
-        return conditions.ceiling_k - float(predict(bench, columns, conditions).judged_k[0])
 
-    here, there = air_k, min(max(air_k + margin(air_k), COLDEST_AIR_K), HOTTEST_AIR_K)
-    margin_here, margin_there = margin(here), margin(there)
-    for _ in range(_MOST_STEPS):
-        if abs(margin_there) <= _CLOSE_K:
-            return there
-        if margin_here == margin_there:
-            return None
-        aimed = there + margin_there * (there - here) / (margin_here - margin_there)
-        if not COLDEST_AIR_K <= aimed <= HOTTEST_AIR_K:
-            return None
-        here, margin_here = there, margin_there
-        there, margin_there = aimed, margin(aimed)
-    return None
+class _Secant:
+    """The search of one loop over whole kelvins of air."""
+
+    def __init__(self, start: int) -> None:
+        self._at = start
+
+    def next(self, margins: Mapping[int, float]) -> list[int]:
+        """Kelvins still to be looked at; none where the answer lies between two that are known, or outside."""
+        for _ in range(_MOST_STEPS):
+            here, there = self._at, self._at + 1
+            missing = [kelvin for kelvin in (here, there) if kelvin not in margins]
+            if missing:
+                return missing
+            low, high = margins[here], margins[there]
+            if low >= 0.0 >= high:
+                return []
+            step = math.floor(low / (low - high)) if low > high else (1 if high > 0.0 else -1)
+            moved = min(max(here + (step or (1 if high > 0.0 else -1)), COLDEST_AIR), HOTTEST_AIR - 1)
+            if moved == here:
+                return []
+            self._at = moved
+        return []
+
+    def answer(self, margins: Mapping[int, float]) -> float | None:
+        """Where the line between the last two kelvins crosses; none where they do not hold it."""
+        low, high = margins[self._at], margins[self._at + 1]
+        return self._at + (low / (low - high) if low > high else 0.0) if low >= 0.0 >= high else None
+
+
+def _wanted(searched: Sequence[_Secant], margins: Sequence[Mapping[int, float]]) -> dict[int, list[int]]:
+    """By kelvin, the loops that have to be looked at in that air."""
+    wanted: dict[int, list[int]] = {}
+    for row, (one, known) in enumerate(zip(searched, margins, strict=True)):
+        for kelvin in one.next(known):
+            wanted.setdefault(kelvin, []).append(row)
+    return wanted
 
 
 def time_to_plateau_s(prediction: Prediction, conditions: Conditions) -> list[float | None]:
@@ -74,22 +105,18 @@ def time_to_plateau_s(prediction: Prediction, conditions: Conditions) -> list[fl
         return [None] * rows
     plateau = march(loads, pattern, for_ever).charge_out_worst_k
     phi, shift = _round(prediction, pattern)
-    found: list[float | None] = []
-    for row in range(rows):
 
-        def settled(rounds: int, row: int = row) -> bool:
-            state = _after(phi, shift, prediction.start, rounds)
-            return bool(abs(march(loads, pattern, state).charge_out_worst_k[row] - plateau[row]) <= SETTLED_K)
+    def settled(rounds: Rounds) -> NDArray[np.bool_]:
+        state = _after(phi, shift, prediction.start, rounds)
+        return np.asarray(abs(march(loads, pattern, state).charge_out_worst_k - plateau) <= SETTLED_K)
 
-        low, high = -1, int(LONGEST_S // seconds) + 1
-        if not settled(high):
-            found.append(None)
-            continue
-        while high - low > 1:
-            middle = (low + high) // 2
-            low, high = (low, middle) if settled(middle) else (middle, high)
-        found.append(high * seconds)
-    return found
+    low, high = np.full(rows, -1), np.full(rows, int(LONGEST_S // seconds) + 1)
+    ever = settled(high)
+    while (high - low > 1).any():
+        middle = np.maximum((low + high) // 2, 0)
+        reached = settled(middle)
+        low, high = np.where(reached, low, middle), np.where(reached, middle, high)
+    return [float(count * seconds) if ever[row] else None for row, count in enumerate(high)]
 
 
 def _slices(pattern: tuple[Piece, ...]) -> tuple[Piece, ...]:
@@ -107,13 +134,12 @@ def _round(prediction: Prediction, pattern: tuple[Piece, ...]) -> tuple[Array, A
     return phi, shift
 
 
-def _after(phi: Array, shift: Array, start: Array, rounds: int) -> Array:
-    """The state after so many rounds, by squaring."""
-    state, power, added = start, phi, shift
-    while rounds:
-        if rounds % 2:
-            state = (power @ state[:, :, None])[:, :, 0] + added
+def _after(phi: Array, shift: Array, start: Array, rounds: Rounds) -> Array:
+    """The state of each row after its own number of rounds, by squaring."""
+    state, power, added, left = start, phi, shift, rounds
+    while left.any():
+        state = np.where((left % 2 == 1)[:, None], (power @ state[:, :, None])[:, :, 0] + added, state)
         added = (power @ added[:, :, None])[:, :, 0] + added
         power = power @ power
-        rounds //= 2
+        left = left // 2
     return state

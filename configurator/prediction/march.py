@@ -33,7 +33,8 @@ class Load:
 
     `feeds`: the lumps that feed the cores. Where there are two, the charge goes half through each and the feed's
     temperature is their mean, weighted by `feed_shares`, each core's share of both conductances. Where the charge sheds
-    water, `condensing_w` is in `b`, and the charge leaves `warmer_k` warmer.
+    water, `condensing_w` is in `b`, and the charge leaves warmer: by `warmer_k` with the feed at `warmer_at_k`, and by
+    `warmer_per_k` more for each kelvin above.
     """
 
     m: Array
@@ -44,6 +45,8 @@ class Load:
     feeds: tuple[int, ...] = (FEED,)
     feed_shares: tuple[Array, ...] = ()
     warmer_k: Array | float = 0.0
+    warmer_per_k: Array | float = 0.0
+    warmer_at_k: Array | float = 0.0
     condensing_w: Array | float = 0.0
 
     def feed(self, state: Array) -> Array:
@@ -62,7 +65,8 @@ class Load:
 
     def charge_out(self, feed_k: Array) -> Array:
         """Charge temperature behind the cores for a feed temperature [K]."""
-        return self.charge_in_k - self.effectiveness * (self.charge_in_k - feed_k) + self.warmer_k
+        dry = self.charge_in_k - self.effectiveness * (self.charge_in_k - feed_k)
+        return dry + self.warmer_k + self.warmer_per_k * (feed_k - self.warmer_at_k)
 
 
 @dataclass(frozen=True)

@@ -48,9 +48,9 @@ def offers(found: Sequence[Searched], listed: Sequence[Candidate]) -> tuple[Offe
         job, bench = one.job, one.kits.bench
         columns = make_columns(bench, [kit.loop for _, kit in of_layout])
         reports = zip(*thermal_report(bench, columns, job.conditions, job.with_common_error), strict=True)
-        for (rank, kit), (thermal, ledger) in zip(of_layout, reports, strict=True):
-            limiting = _limiting_air_k(job, bench, kit)
-            told[rank] = _offer(job, kit, rank, marked[rank - 1], thermal, ledger, limiting)
+        limits = _limiting_air_k(job, bench, [kit for _, kit in of_layout])
+        for (rank, kit), (thermal, ledger), limit in zip(of_layout, reports, limits, strict=True):
+            told[rank] = _offer(job, kit, rank, marked[rank - 1], thermal, ledger, limit)
     return tuple(told[rank] for rank in sorted(told))
 
 
@@ -144,17 +144,17 @@ def _opens_pa(parts: dict[str, Part]) -> float:
     return float(cap.opens_pa_gauge) if isinstance(cap, Cap) else 0.0
 
 
-def _limiting_air_k(job: Job, bench: Bench, kit: Candidate) -> float | None:
-    """The air at which a kit just meets its ceiling; none for an aim that goes with the air."""
+def _limiting_air_k(job: Job, bench: Bench, kits: Sequence[Candidate]) -> list[float | None]:
+    """The air at which each kit just meets its ceiling; none for an aim that goes with the air."""
     brief = job.brief
     if brief.aim.charge_air_k is None:
-        return None
+        return [None] * len(kits)
 
     def at(air_k: float) -> Conditions:
         warmer = brief.model_copy(update={"site": brief.site.model_copy(update={"air_k": air_k})})
         return make_conditions(warmer, job.driving, job.tables, job.conditions.coolant)
 
-    return limiting_air_k(bench, make_columns(bench, [kit.loop]), at, job.conditions.ambient_k)
+    return limiting_air_k(bench, [kit.loop for kit in kits], at, job.conditions.ambient_k)
 
 
 def _wire_drop_v(job: Job, parts: dict[str, Part], lines: Sequence[Line]) -> tuple[float, float] | None:
