@@ -10,7 +10,7 @@ from tests.journeys.kitwright import Run, Tree, example, opened, shipped_part, s
 
 CORES = ("core-230-short", "core-190-wide")
 SESSION = {"stretches": [{"lasts": "8 s", "share": "100 %", "speed": "110 km/h"},
-                         {"lasts": "5 s", "share": "5 %", "speed": "80 km/h"}], "total": "4 min"}  # fmt: skip
+                         {"lasts": "5 s", "share": "5 %", "speed": "80 km/h"}], "total": "130 s"}  # fmt: skip
 
 
 def two_fronts() -> Tree:
@@ -44,7 +44,7 @@ def no_kit(brief: Tree) -> Run:
 
 def every_kit(**changes: Tree) -> list[Tree]:
     """Every kit of the small shelf at an aim that turns none away; keys of engine and slot changed."""
-    brief = racer("160 degC")
+    brief = racer("100 degC")
     brief["engine"].update(changes.get("engine", {}))
     brief["bay"]["zones"]["slot"].update(changes.get("slot", {}))
     return suggest(brief, "--json", "--all-variants", "--top", "100", shelf=two_fronts()).kits
@@ -93,7 +93,7 @@ def test_the_power_offered_gives_a_kit_and_two_per_cent_more_does_not() -> None:
     slope = (1.3 - boost["to"]) / (300 - offered["to"])
     more = offered["to"] * 1.02
     engine = {"power": f"{more:.2f} kW", "boost": f"{boost['to'] + slope * (more - offered['to']):.3f} bar"}
-    assert coolest(engine=engine) > coolest() - 3 + 0.01
+    assert coolest(engine=engine) > coolest() - 3 + 0.005
 
 
 def test_the_air_speed_offered_gives_a_kit_and_a_tenth_less_does_not() -> None:
@@ -102,15 +102,15 @@ def test_the_air_speed_offered_gives_a_kit_and_a_tenth_less_does_not() -> None:
     brief = racer(f"{coolest() - 3:.2f} degC")
     brief["bay"]["zones"]["slot"]["air"] = {"face_speed": f"{offered['to']} m/s"}
     assert told(brief) == 0
-    assert coolest(slot={"air": {"face_speed": f"{offered['to'] - 0.1:.1f} m/s"}}) > coolest() - 3 + 0.01
+    assert coolest(slot={"air": {"face_speed": f"{offered['to'] - 0.1:.1f} m/s"}}) > coolest() - 3 + 0.005
 
 
 def test_a_price_limit_alone_in_the_way_is_named_alone_and_raised_to_the_cheapest_kit() -> None:
-    run = no_kit(racer("160 degC", price=500))
+    run = no_kit(racer("100 degC", price=500))
     offered = way(run, "price")
     assert run.answer["conflict"]["rules"] == ["price"]
     assert offered["to"] == -(-min(kit["price_cents"] for kit in every_kit()) // 100)
-    assert told(racer("160 degC", price=offered["to"])) == 0
+    assert told(racer("100 degC", price=offered["to"])) == 0
 
 
 def test_where_neither_is_enough_aim_and_price_are_offered_together() -> None:
@@ -127,7 +127,7 @@ def test_where_neither_is_enough_aim_and_price_are_offered_together() -> None:
 
 
 def test_a_slot_too_low_is_raised_by_whole_millimetres_with_a_word_on_what_carries() -> None:
-    brief = racer("160 degC")
+    brief = racer("100 degC")
     brief["bay"]["zones"]["slot"]["high"] = "100 mm"
     offered = way(no_kit(brief), "high")
     assert offered["zone"] == "slot" and offered["unit"] == "mm" and "carries" in offered["text"]
@@ -154,7 +154,7 @@ def test_nothing_dangerous_is_ever_offered() -> None:
 
 
 def test_with_kits_there_is_no_conflict_and_nothing_nearest() -> None:
-    answer = suggest(racer("160 degC"), "--json", shelf=two_fronts()).answer
+    answer = suggest(racer("100 degC"), "--json", shelf=two_fronts()).answer
     assert (answer["conflict"], answer["nearest"], answer["not_tried"]) == (None, [], [])
 
 
