@@ -49,6 +49,9 @@ def suggest(
     all_variants: Annotated[
         bool, typer.Option("--all-variants", help="Every kit, not one per core + exchanger.")
     ] = False,
+    no_ways_out: Annotated[
+        bool, typer.Option("--no-ways-out", help="Where there is no kit: do not search for what would give one.")
+    ] = False,
     wide: Annotated[
         bool, typer.Option("--wide", help="Also the bill, the joints and every part left out.")
     ] = False,
@@ -99,6 +102,7 @@ def suggest(
             order,
             top,
             all_variants=all_variants,
+            no_ways_out=no_ways_out,
             wide=wide,
             as_json=as_json,
             fits_only=fits_only,

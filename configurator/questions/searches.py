@@ -5,8 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
+from configurator.brief.driving import Driving
+from configurator.brief.request import Brief
+from configurator.brief.tables import Tables
 from configurator.joining.hose_joint import HoseJoiner
 from configurator.parts.kinds import Adapter, Clamp, Hose, Wye
+from configurator.parts.own import OwnPart
+from configurator.parts.shelf import Catalogue
+from configurator.prediction.conditions import choose_coolant, make_conditions
 from configurator.search.charge_pipes import ChargePipes
 from configurator.search.fill import Candidate, Filled, fill
 from configurator.search.hosts import hosted
@@ -27,15 +33,33 @@ class Searched:
     exclusions: tuple[Exclusion, ...]
 
 
-def search(job: Job, tell: Callable[[str], None]) -> tuple[Searched, ...]:
-    """Search every layout that the job's brief can host, by id."""
+def make_job(
+    brief: Brief, driving: Driving, own: tuple[OwnPart, ...], catalogue: Catalogue, tables: Tables
+) -> Job | None:
+    """Brief, shelf and conditions side by side; None where no welcome coolant survives the coldest night."""
+    coolant = choose_coolant(brief)
+    if coolant is None:
+        return None
+    conditions = make_conditions(brief, driving, tables, coolant)
+    worse = make_conditions(brief, driving, tables, coolant, common_error=True)
+    layout = min(catalogue.layouts, key=lambda layout: (layout.id != "single", layout.id))
+    return Job(brief, driving, own, catalogue, tables, layout, conditions, worse)
+
+
+def search(
+    job: Job, tell: Callable[[str], None], joiner: HoseJoiner | None = None
+) -> tuple[Searched, ...]:
+    """Search every layout that the job's brief can host, by id.
+
+    `joiner`: one of the same hoses, adapters and clamps, which keeps the runs that it has found.
+    """
     sieved: dict[int, Admissible] = {}
     found = []
     for one in hosted(job):
         if one.cores not in sieved:
             sieved[one.cores] = sieve(one)
         parts = sieved[one.cores]
-        maker = SkeletonMaker(one, parts, hose_joiner(one))
+        maker = SkeletonMaker(one, parts, joiner or hose_joiner(one))
         kits = fill(one, parts, maker.skeletons(), charge_pipes(one), tell)
         out = left_out(one, parts, kits, maker.apart(), maker.without_suction_hose())
         found.append(Searched(one, parts, maker, kits, (*parts.exclusions, *out)))

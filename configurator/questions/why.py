@@ -15,9 +15,9 @@ from configurator.parts.kinds import Fan, Part, Pump, RigidPart
 from configurator.parts.kit import Joint
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-from configurator.questions.searches import Searched, exclusions, kept, missing, search
+from configurator.questions.searches import Searched, exclusions, kept, make_job, missing, search
 from configurator.questions.shortfalls import part_of, shortfalls
-from configurator.questions.suggest import by_what_is_missed, frozen, make_job, no_layout
+from configurator.questions.suggest import by_what_is_missed, frozen, no_layout
 from configurator.questions.why_answer import Behind, BestKit, PartStory, Whys
 from configurator.ranking.order import deciding_step, ranked
 from configurator.ranking.short_list import one_per_choice

@@ -9,8 +9,7 @@ import pytest
 from configurator.foundations.verdicts import Verdict
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import make_catalogue
-from configurator.questions.searches import kept, search
-from configurator.questions.suggest import make_job
+from configurator.questions.searches import kept, make_job, search
 from configurator.questions.why import SLOTS, why
 from configurator.questions.why_answer import PartStory, Whys
 from configurator.ranking.order import ranked
