@@ -17,11 +17,12 @@ from configurator.foundations.air import specific_heat
 from configurator.foundations.moist_air import dew_point_at_pressure_k, humidity_ratio, saturation_pa
 from configurator.physics.condensate import latent_heat_j_per_kg, shed_on_surface
 from configurator.physics.ice import MELTS_K
+from configurator.physics.lumps import step
 from configurator.prediction.bench import Columns
 from configurator.prediction.conditions import Conditions, Moment, Piece
 from configurator.prediction.exchange import Exchange
 from configurator.prediction.ice_tank import IceTank
-from configurator.prediction.march import Load, steps
+from configurator.prediction.march import Load, StepKey, Stepped, step_key, steps
 
 Array = NDArray[np.float64]
 
@@ -51,12 +52,13 @@ class Shed:
 
 @dataclass(frozen=True)
 class Shedding:
-    """A drive with its cuts, their loads and exchanges, and what each of them sheds."""
+    """A drive with its cuts, their loads and exchanges, what each of them sheds, and the steps taken to find it."""
 
     pieces: tuple[Piece, ...]
     loads: Mapping[Moment, Load]
     exchanges: Mapping[Moment, Exchange]
     shed: Mapping[Moment, Shed]
+    known: Mapping[StepKey, Stepped]
 
 
 def core_outlet_pa(conditions: Conditions, now: Exchange) -> Array:
@@ -80,11 +82,12 @@ def shedding(
     """The pieces with their water, from a state of shape (rows, lumps); as they are where the day is dry enough."""
     tables = dict(_tables(columns, conditions, exchanges, loads, pieces, start, tank))
     if not tables:
-        return Shedding(tuple(pieces), loads, exchanges, {})
+        return Shedding(tuple(pieces), loads, exchanges, {}, {})
     state, kg = start, np.full(start.shape[0], 0.0 if tank is None else tank.start_kg)
     cut_up: list[Piece] = []
     with_cuts, their_exchanges, shed = dict(loads), dict(exchanges), dict[Moment, Shed]()
-    known: dict[tuple[Moment, float], tuple[Array, Array]] = {}
+    known: dict[StepKey, Stepped] = {}
+    per_watt: dict[StepKey, Array] = {}
     for piece in pieces:
         dry, table = loads[piece.moment], tables.get(piece.moment)
         cuts = 1 if table is None else max(math.ceil(piece.seconds / CUT_S - 1e-9), 1)
@@ -96,27 +99,39 @@ def shedding(
                 now = exchanges[piece.moment]
                 shed[cut.moment] = table.at((dry.feed(state) + dry.feed(trial.state)) / 2)
                 their_exchanges[cut.moment] = now
-                with_cuts[cut.moment] = _wet(dry, capacities, now, shed[cut.moment])
+                wet = with_cuts[cut.moment] = _wet(dry, capacities, now, shed[cut.moment])
+                key = step_key(piece.moment, cut.seconds)
+                if key in known:
+                    if key not in per_watt:
+                        per_watt[key] = step(dry.m, _kelvins_per_joule(dry, capacities), cut.seconds)[1]
+                    phi, shift = known[key]
+                    more = per_watt[key] * np.asarray(wet.condensing_w)[:, None]
+                    known[step_key(cut.moment, cut.seconds)] = phi, shift + more
             *_, reached = steps(with_cuts[cut.moment], cut, state, kg, tank, known)
             state, kg = reached.state, reached.kg
             cut_up.append(cut)
-    return Shedding(tuple(cut_up), with_cuts, their_exchanges, shed)
+    return Shedding(tuple(cut_up), with_cuts, their_exchanges, shed, known)
 
 
 def _wet(load: Load, capacities: Array, now: Exchange, shed: Shed) -> Load:
     """A load with its water: latent heat into the cores, less what the warmer charge keeps, and the charge warmer."""
     extra = shed.latent_w - now.charge.rate_w_per_k * shed.warmer_k
-    b = load.b.copy()
-    for feed in load.feeds:
-        b[:, feed + 1] += extra / len(load.feeds) / capacities[:, feed + 1]
     return replace(
         load,
-        b=b,
+        b=load.b + _kelvins_per_joule(load, capacities) * extra[:, None],
         condensing_w=extra,
         warmer_k=shed.warmer_k,
         warmer_per_k=shed.warmer_per_k,
         warmer_at_k=shed.feed_k,
     )
+
+
+def _kelvins_per_joule(load: Load, capacities: Array) -> Array:
+    """What a joule of the charge's water, split evenly over the cores, does to each lump; (rows, lumps) [K/J]."""
+    found = np.zeros_like(capacities)
+    for feed in load.feeds:
+        found[:, feed + 1] = 1 / len(load.feeds) / capacities[:, feed + 1]
+    return found
 
 
 def _tables(

@@ -21,6 +21,9 @@ from configurator.prediction.conditions import Moment, Piece
 from configurator.prediction.ice_tank import IceStep, IceTank, ice_steps
 
 Array = NDArray[np.float64]
+StepKey = tuple[Moment, float]
+Stepped = tuple[Array, Array]
+"""What a step does: X after = first X before + second."""
 
 RESERVOIR, FEED = 0, 1
 STEP_S = 2.0
@@ -88,11 +91,18 @@ class Course:
 
 
 def march(
-    loads: Mapping[Moment, Load], pieces: Sequence[Piece], start: Array, tank: IceTank | None = None
+    loads: Mapping[Moment, Load],
+    pieces: Sequence[Piece],
+    start: Array,
+    tank: IceTank | None = None,
+    known: Mapping[StepKey, Stepped] | None = None,
 ) -> Course:
-    """Step every row from `start`, shape (rows, lumps), through the pieces; `tank`: the first lump with its ice."""
+    """Step every row from `start`, shape (rows, lumps), through the pieces; `tank`: the first lump with its ice.
+
+    `known`: what steps do that somebody has taken before.
+    """
     rows = start.shape[0]
-    known: dict[tuple[Moment, float], tuple[Array, Array]] = {}
+    taken = dict(known or {})
     state, now = start, 0.0
     kg = np.full(rows, 0.0 if tank is None else tank.start_kg)
     worst, worst_at, worst_piece = np.full(rows, -np.inf), np.zeros(rows), np.zeros(rows, dtype=np.intp)
@@ -101,7 +111,7 @@ def march(
     for at, piece in enumerate(pieces):
         load = loads[piece.moment]
         seen: list[Array] = []
-        for reached in chain([_Reached(0.0, state, kg)], steps(load, piece, state, kg, tank, known)):
+        for reached in chain([_Reached(0.0, state, kg)], steps(load, piece, state, kg, tank, taken)):
             state, kg = reached.state, reached.kg
             now += reached.seconds
             feed = load.feed(state)
@@ -133,7 +143,7 @@ def steps(
     state: Array,
     kg: Array,
     tank: IceTank | None,
-    known: dict[tuple[Moment, float], tuple[Array, Array]],
+    known: dict[StepKey, Stepped],
 ) -> Iterator[_Reached | IceStep]:
     """The steps through a piece. `known`: what steps of a moment and length do, where no ice changes it."""
     if tank is not None and kg.any():
@@ -141,13 +151,18 @@ def steps(
         return
     count = max(math.ceil(piece.seconds / STEP_S - 1e-9), 1)
     seconds = piece.seconds / count
-    key = (piece.moment, round(seconds, 9))
+    key = step_key(piece.moment, seconds)
     if key not in known:
         known[key] = step(load.m, load.b, seconds)
     phi, shift = known[key]
     for _ in range(count):
         state = _apply(phi, state) + shift
         yield _Reached(seconds, state, kg)
+
+
+def step_key(moment: Moment, seconds: float) -> StepKey:
+    """Under what a step is kept."""
+    return moment, round(seconds, 9)
 
 
 def round_for_ever(loads: Mapping[Moment, Load], pattern: Sequence[Piece]) -> Array:

@@ -100,7 +100,7 @@ def predict(
     ice = conditions.ice
     tank = None if ice is None else ice_tank(ice, capacities[:, 0], np.asarray(liquid.specific_heat), end)
     drive = shedding(columns, conditions, exchanges, loads, capacities, conditions.pieces, start, tank)
-    course = march(drive.loads, drive.pieces, start, tank)
+    course = march(drive.loads, drive.pieces, start, tank, drive.known)
     stood = stand(loads, conditions, columns.after_run_s, course.end)
     full = charge_of(columns, conditions, 1.0, end)
     return Prediction(

@@ -30,10 +30,11 @@ SI = {
     "specific heat": "J/kg/K",
     "conductivity": "W/m/K",
     "conductance per mass": "W/K/kg",
-    "conductance per area": "W/K/m2",
+    "conductance per area": "W/K/m**2",
 }
 # where pint's name is another than the trade's spelling
 IN_PINT = {
+    "W/K/m2": "W/K/m**2",
     "mm2": "mm**2",
     "cm2": "cm**2",
     "m2": "m**2",
