@@ -49,6 +49,9 @@ def suggest(
     all_variants: Annotated[
         bool, typer.Option("--all-variants", help="Every kit, not one per core + exchanger.")
     ] = False,
+    no_ways_out: Annotated[
+        bool, typer.Option("--no-ways-out", help="Where there is no kit: do not search for what would give one.")
+    ] = False,
     wide: Annotated[
         bool, typer.Option("--wide", help="Also the bill, the joints and every part left out.")
     ] = False,
@@ -99,6 +102,7 @@ def suggest(
             order,
             top,
             all_variants=all_variants,
+            no_ways_out=no_ways_out,
             wide=wide,
             as_json=as_json,
             fits_only=fits_only,
@@ -175,6 +179,30 @@ def check(
             kit, brief, catalogue, as_json=as_json, wide=wide, commission=commission, force=force
         )
     )
+
+
+@app.command()
+def why(
+    brief: Annotated[Path, typer.Argument(help="The customer's brief, a YAML file.")],
+    parts: Annotated[
+        list[str] | None, typer.Argument(metavar="PART", help="Ids of parts; none: every part that is out.")
+    ] = None,
+    catalogue: Annotated[
+        Path | None, typer.Option(help="Folder of parts to search instead of the shipped one.")
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="One JSON document for other programs.")] = False,
+) -> None:
+    """Say why a part is in no kit for a brief and what would have to change, or what stands before it.
+
+    Examples:
+
+      kitwright why my-car.yaml
+
+      kitwright why my-car.yaml core-230-short pump-50-medium
+    """
+    from configurator.cli import why_command
+
+    raise typer.Exit(why_command.run(brief, parts or [], catalogue, as_json=as_json))
 
 
 def run() -> None:

@@ -43,6 +43,7 @@ def run(
     top: int,
     *,
     all_variants: bool,
+    no_ways_out: bool = False,
     wide: bool,
     as_json: bool,
     fits_only: bool,
@@ -89,6 +90,7 @@ def run(
         order=order,
         top=top,
         all_variants=all_variants,
+        look_further=not no_ways_out,
         tell=_progress,
     )
     _progress("")

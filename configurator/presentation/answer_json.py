@@ -18,6 +18,7 @@ from configurator.prediction.ice_report import IceTold
 from configurator.prediction.report import StandstillTold
 from configurator.prediction.what_if import WhatIf
 from configurator.presentation.failures_json import failures_json, pump_json
+from configurator.presentation.ways_facts import conflict_json, nearest_json
 from configurator.questions.answer import Answer, Fit, OfferedKit, Pressure
 from configurator.reasons.wording import exclusion_text
 from configurator.search.bill import Line
@@ -46,10 +47,9 @@ def answer_json(answer: Answer, names: Mapping[str, str]) -> str:
             for exclusion in answer.exclusions
         ],
         "not_checked": [{"rule": rule.rule, "needs": rule.needs} for rule in answer.not_checked],
-        "conflict": None
-        if answer.blocked is None
-        else {"rules": [answer.blocked.rule], "text": answer.blocked.text},
-        "nearest": [],
+        "conflict": conflict_json(answer),
+        "nearest": nearest_json(answer),
+        "not_tried": [] if answer.ways_out is None else list(answer.ways_out.not_tried),
         "assumed": [{"about": assumed.about, "text": assumed.text} for assumed in answer.assumed],
         "cautions": [{"code": caution.code, "text": caution.text} for caution in answer.cautions],
         "counts": {

@@ -19,6 +19,7 @@ from configurator.presentation.joint_words import joint_words, way_words
 from configurator.presentation.moisture_words import moisture_words
 from configurator.presentation.no_kit_words import cause
 from configurator.presentation.standstill_words import restart_band, restart_sentence, standstill_rows, time_words
+from configurator.presentation.ways_facts import way_lines, why_none
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.assumptions import CHARGE_PIPES
 from configurator.reasons.wording import commonest, exclusion_text
@@ -68,6 +69,8 @@ class AnswerFacts:
     """A whole answer as strings."""
 
     sentence: str
+    why_none: str
+    ways_out: tuple[str, ...]
     kits: tuple[KitFacts, ...]
     closest: tuple[KitFacts, ...]
     assumed: tuple[str, ...]
@@ -84,6 +87,8 @@ def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
     counts = answer.counts
     return AnswerFacts(
         sentence=_sentence(answer, names),
+        why_none=why_none(answer),
+        ways_out=way_lines(answer),
         kits=tuple(_kit_facts(kit, answer, names) for kit in answer.kits),
         closest=tuple(_kit_facts(kit, answer, names) for kit in answer.closest),
         assumed=tuple(assumed.text for assumed in answer.assumed),

@@ -7,13 +7,12 @@ from collections.abc import Iterator
 from configurator.presentation.terminal import WIDTH, hung, listed, wrapped
 from configurator.questions.fits_only import Fits, ZonedPart, sides_mm
 from configurator.reasons.cautions import ALONE_ONLY, STRUCTURE
+from configurator.reasons.wording import SIDE_WORDS
 
 MISSES_SHOWN = 6
 GAPS_SHOWN = 3
 
 _ROW = "{:<26}  {:<12}  {:>5}  {:>4}  {:>4}  {:>4}  {:>2}  {:>5}"
-
-_SIDE_WORDS = {"wall back": "its depth", "wall right": "its width", "wall top": "its height"}
 
 
 def fits_text(fits: Fits, next_command: str, *, wide: bool) -> str:
@@ -75,7 +74,7 @@ def miss_words(entry: ZonedPart) -> str:
     miss = entry.miss
     assert miss is not None
     if miss.cause == "walls":
-        return f"{entry.zone}: misses by {miss.miss_mm} mm in {_SIDE_WORDS[miss.between[1]]}, best way round"
+        return f"{entry.zone}: misses by {miss.miss_mm} mm in {SIDE_WORDS[miss.between[1]]}, best way round"
     if miss.cause == "way in":
         return f"{entry.zone}: misses the way in by {miss.miss_mm} mm, best way round"
     if miss.cause == "ends face":

@@ -28,6 +28,8 @@ def terminal_lines(facts: AnswerFacts, next_command: str, *, wide: bool) -> str:
 
 def _blocks(facts: AnswerFacts, next_command: str, width: int, wide: bool) -> Iterator[str]:
     yield wrapped(facts.sentence, width)
+    yield wrapped(facts.why_none, width)
+    yield listed("Ways out, each by the least that gives a kit", facts.ways_out, width)
     shown = facts.kits if wide else facts.kits[:ROWS]
     if facts.kits:
         yield _table(shown, width)

@@ -15,6 +15,7 @@ from configurator.parts.kit import Joint
 from configurator.prediction.ledger import Ledger
 from configurator.prediction.report import Thermal
 from configurator.questions.high_points import Span
+from configurator.questions.ways_out import WaysOut
 from configurator.questions.when_it_fails import Suction, WhenItFails
 from configurator.search.bill import Line
 from configurator.search.job import Exclusion
@@ -133,7 +134,8 @@ class Counts:
 class Answer:
     """The answer to "which complete kit?". `blocked` names the one rule that stops every kit, where one does.
 
-    `standstill_s`: how long the car stands before the charge is judged, where the aim says so.
+    `standstill_s`: how long the car stands before the charge is judged, where the aim says so. `ways_out`: where a
+    search found no kit.
     """
 
     outcome: Outcome
@@ -157,3 +159,4 @@ class Answer:
     sizes_to_measure: tuple[str, ...] = ()
     blocked: Verdict | None = None
     standstill_s: float | None = None
+    ways_out: WaysOut | None = None

@@ -52,7 +52,7 @@ def in_car(
     told = []
     for layouts in _in_turn(loop, catalogue):
         of_these = asked.model_copy(update={"layouts": layouts})
-        answer = suggest(of_these, driving, had, fingerprint, shelf, tables, top=CHOICES)
+        answer = suggest(of_these, driving, had, fingerprint, shelf, tables, top=CHOICES, look_further=False)
         found = answer.kits or answer.closest
         told.append(InCar(of_these, answer, max(found, key=lambda kit: (_used(kit, mine), -kit.rank), default=None)))
         if told[-1].kit is not None:

@@ -11,17 +11,16 @@ from configurator.foundations.coolants import Coolant
 from configurator.foundations.verdicts import Verdict
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-from configurator.prediction.conditions import choose_coolant, make_conditions
 from configurator.questions.answer import Answer, Counts, Outcome
 from configurator.questions.assumptions import assumptions, not_checked, of_twins
 from configurator.questions.general_cautions import general_cautions
 from configurator.questions.offer import offers
-from configurator.questions.searches import Searched, exclusions, kept, missing, search
+from configurator.questions.searches import Searched, exclusions, kept, make_job, missing, search
 from configurator.questions.sizes import sizes_to_measure
+from configurator.questions.ways_out import ways_out
 from configurator.ranking.order import ranked
 from configurator.ranking.short_list import one_per_choice
 from configurator.search.fill import Candidate
-from configurator.search.job import Job
 
 CLOSEST = 3
 _FREEZES = "No coolant that the brief welcomes survives its coldest night: allow a glycol in `coolant: kinds`."
@@ -43,25 +42,25 @@ def suggest(
     order: str = "default",
     top: int = 5,
     all_variants: bool = False,
+    look_further: bool = True,
     tell: Callable[[str], None] = lambda words: None,
 ) -> Answer:
     """Suggest complete kits for a brief, best first, with reasons for every part that is left out.
 
     `order` is a key of `ranking.order.ORDERS`; `top` kits are told; `all_variants` lists every kit and not one per
-    core + exchanger choice; `tell` hears how far the work has come.
+    core + exchanger choice; `look_further`: search for ways out where there is no kit;
+    `tell` hears how far the work has come.
     """
     job = make_job(brief, driving, own, catalogue, tables)
     if job is None:
-        text = _FREEZES if brief.ice is None else _ICE_FREEZES
-        frozen = Verdict("freeze", "broken", tuple(brief.coolant.kinds), text=text)
-        return _blocked(brief, driving, fingerprint, catalogue, frozen)
+        return _blocked(brief, driving, fingerprint, catalogue, frozen(brief))
     found = search(job, tell)
     if not found:
-        return _blocked(brief, driving, fingerprint, catalogue, _no_layout(brief), job.conditions.coolant)
+        return _blocked(brief, driving, fingerprint, catalogue, no_layout(brief), job.conditions.coolant)
     kits, missed = kept(found), missing(found)
     in_order = ranked(kits, order, job.conditions.enough_k)
     listed = in_order[:top] if all_variants else one_per_choice(in_order)[:top]
-    nearest = one_per_choice(sorted(missed, key=_by_what_is_missed))[:CLOSEST]
+    nearest = one_per_choice(sorted(missed, key=by_what_is_missed))[:CLOSEST]
     return Answer(
         outcome=_outcome(kits, brief),
         brief_name=brief.brief,
@@ -83,23 +82,11 @@ def suggest(
         counts=_counts(found),
         sizes_to_measure=sizes_to_measure(job, listed),
         standstill_s=None if job.conditions.standing is None else job.conditions.standing.seconds,
+        ways_out=ways_out(job, found, tell) if look_further and not kits else None,
     )
 
 
-def make_job(
-    brief: Brief, driving: Driving, own: tuple[OwnPart, ...], catalogue: Catalogue, tables: Tables
-) -> Job | None:
-    """Brief, shelf and conditions side by side; None where no welcome coolant survives the coldest night."""
-    coolant = choose_coolant(brief)
-    if coolant is None:
-        return None
-    conditions = make_conditions(brief, driving, tables, coolant)
-    worse = make_conditions(brief, driving, tables, coolant, common_error=True)
-    layout = min(catalogue.layouts, key=lambda layout: (layout.id != "single", layout.id))
-    return Job(brief, driving, own, catalogue, tables, layout, conditions, worse)
-
-
-def _by_what_is_missed(kit: Candidate) -> tuple[object, ...]:
+def by_what_is_missed(kit: Candidate) -> tuple[object, ...]:
     """Fewest demands missed, least short of the aim, cheapest."""
     return (len(kit.missed), -min(kit.margin_k, 0.0), kit.price_cents, kit.ids)
 
@@ -118,7 +105,14 @@ def _counts(found: Sequence[Searched]) -> Counts:
     return Counts(sum(one.kits.loops for one in found), len(fitting), len(choices), len(kits))
 
 
-def _no_layout(brief: Brief) -> Verdict:
+def frozen(brief: Brief) -> Verdict:
+    """No coolant that the brief welcomes survives its coldest night."""
+    text = _FREEZES if brief.ice is None else _ICE_FREEZES
+    return Verdict("freeze", "broken", tuple(brief.coolant.kinds), text=text)
+
+
+def no_layout(brief: Brief) -> Verdict:
+    """The brief can host none of the layouts that are in question."""
     named = ", ".join(brief.layouts) or "of the catalogue"
     return Verdict("layout", "broken", brief.layouts, text=f"The layouts {named} {_NOT_HOSTED}")
 

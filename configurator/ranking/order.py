@@ -60,6 +60,16 @@ def default_key(scores: Scored, enough_k: float) -> Key:
     )
 
 
+STEPS = ("proven", "margin", "room", "price", "ids")
+"""The steps of the ordinary order, first to last."""
+
+
+def deciding_step(first: Scored, second: Scored, enough_k: float) -> str | None:
+    """The step of the ordinary order that puts the first of two kits before the second; None for equal ones."""
+    keys = zip(STEPS, default_key(first, enough_k), default_key(second, enough_k), strict=True)
+    return next((step for step, one, other in keys if one != other), None)
+
+
 def _coolest(scores: Scored, enough_k: float) -> Key:
     return (not scores.proven, -scores.margin_low_k, scores.price_cents, scores.ids)
 

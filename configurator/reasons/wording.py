@@ -11,6 +11,9 @@ from configurator.search.job import Exclusion
 
 _ZERO_C = 273.15
 
+SIDE_WORDS = {"wall back": "its depth", "wall right": "its width", "wall top": "its height"}
+"""The wall of a zone that a part misses most, as the side that would have to be larger."""
+
 
 def exclusion_text(exclusion: Exclusion, name: str) -> str:
     """One sentence: why this part is out for this brief."""
@@ -77,7 +80,10 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     ),
     "no-zone-takes-it": lambda e, n: f"No zone of the bay takes a part of this kind ({e.found}).",
     "obstacle-in-the-way": lambda e, n: f"{n} is kept out by an obstacle: {e.about}.",
-    "does-not-fit": lambda e, n: f"{n} misses the zone '{e.about}' by {float(e.found or 0):.0f} mm.",
+    "does-not-fit": lambda e, n: (
+        f"{n} misses the zone '{e.about}' by {float(e.found or 0):.0f} mm, best way round and most in "
+        f"{SIDE_WORDS[e.side]}."
+    ),
     "way-in-too-small": lambda e, n: (
         f"{n} does not pass the way into the zone '{e.about}', by {float(e.found or 0):.0f} mm."
     ),
@@ -118,6 +124,16 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     "over-limits": lambda e, n: (
         f"Every kit with {n} that meets the aim breaks a limit of the brief: {e.about}."
     ),
+    "place-taken": lambda e, n: f"{n} has no place: the {e.about} that the car has ({e.found}) stays.",
+    "not-asked-for": lambda e, n: (
+        f"{n} is not in question: fans and timers come into a kit only where the aim is after a standstill "
+        "(aim: after), a timer only where the brief does not say itself how long the pump runs on (after_run)."
+    ),
+    "serves-nothing": lambda e, n: (
+        f"{n} is on the bill of no kit: no end, hose or motor of these kits needs it, or another piece of the shelf "
+        "serves them better (fewer pieces, then less loss, then a lower price)."
+    ),
+    "all-stopped": lambda e, n: f"{n} is out because no kit can be made at all. {e.about}",
 }
 
 _CAUSES = {
@@ -151,4 +167,8 @@ _CAUSES = {
     "no-room-together": "no room beside the parts that share its zone",
     "aim-missed": "every kit with it misses the aim",
     "over-limits": "every kit with it breaks a limit of the brief",
+    "place-taken": "the car's own part of this kind stays",
+    "not-asked-for": "the brief asks for no standstill",
+    "serves-nothing": "no joint or motor of these kits takes it",
+    "all-stopped": "one rule stops every kit",
 }

@@ -66,7 +66,10 @@ class Job:
 
 @dataclass(frozen=True, order=True)
 class Exclusion:
-    """Why a part is out for this brief: rule code, what was found, the limit and their unit."""
+    """Why a part is out for this brief: rule code, what was found, the limit and their unit.
+
+    `side`: of a part too large for a zone, which wall it misses most.
+    """
 
     part: str
     code: str
@@ -74,3 +77,4 @@ class Exclusion:
     limit: float | str | None
     unit: str
     about: str = ""
+    side: str = ""

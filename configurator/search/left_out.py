@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from configurator.fitting.why_not import why_not
 from configurator.foundations.verdicts import Verdict
@@ -29,11 +29,7 @@ def left_out(
     must not lie before the pump joins; both as `SkeletonMaker` tells.
     """
     used = {part for kit in filled.kept for _, part in kit.kit.parts}
-    best: dict[str, Candidate] = {}
-    for kit in filled.missing:
-        for _, part in kit.kit.parts:
-            if part not in used and (part not in best or _nearness(kit) < _nearness(best[part])):
-                best[part] = kit
+    best = nearest_kits(filled.missing, used)
     return tuple(sorted(_reasons(job, admissible, filled, apart, without_suction_hose, used, best)))
 
 
@@ -51,7 +47,7 @@ def _reasons(
             if part.id in used:
                 continue
             if part.id in best:
-                yield _missed(job, part.id, best[part.id])
+                yield missed(job, part.id, best[part.id])
             elif isinstance(part, Fan) and not any(covers(exchanger, part) for exchanger in admissible.exchangers):
                 yield Exclusion(part.id, "fan-overhangs", None, None, "")
             elif isinstance(part, Fan) and part.id in filled.crowds:
@@ -90,13 +86,26 @@ def _crowded_out(job: Job, part: str, crowd: Crowd | None) -> Exclusion:
     return zone_heights if miss is None else kept_out(part, crowd.zone, miss)
 
 
-def _missed(job: Job, part: str, kit: Candidate) -> Exclusion:
+def nearest_kits(missing: Iterable[Candidate], used: Collection[str]) -> dict[str, Candidate]:
+    """The nearest of the kits that miss something, for each part in them that is not used in any other."""
+    best: dict[str, Candidate] = {}
+    for kit in missing:
+        for _, part in kit.kit.parts:
+            if part not in used and (part not in best or nearness(kit) < nearness(best[part])):
+                best[part] = kit
+    return best
+
+
+def missed(job: Job, part: str, kit: Candidate) -> Exclusion:
+    """What keeps a part out of which this is the nearest kit."""
     if "aim" in kit.missed:
         ceiling = job.conditions.ceiling_k
         return Exclusion(part, "aim-missed", round(ceiling - kit.margin_k, 2), round(ceiling, 2), "K")
     return Exclusion(part, "over-limits", None, None, "", ", ".join(kit.missed))
 
 
-def _nearness(kit: Candidate) -> tuple[object, ...]:
-    """The nearest kit first: one that meets the aim and breaks another limit, else the coolest."""
-    return ("aim" in kit.missed, -kit.margin_k if "aim" in kit.missed else kit.price_cents, kit.ids)
+def nearness(kit: Candidate) -> tuple[object, ...]:
+    """The nearest kit first: one that meets the aim and breaks the fewest limits, the cheapest; else the coolest."""
+    if "aim" in kit.missed:
+        return (1, -kit.margin_k, 0, kit.ids)
+    return (0, len(kit.missed), kit.price_cents, kit.ids)

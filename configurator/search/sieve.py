@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TypeVar
 
@@ -64,9 +64,10 @@ def sieve(job: Job) -> Admissible:
     exclusions: list[Exclusion] = []
     for kind, parts in kept.items():
         for part in _offered(job, kind):
-            reason = _first_reason(job, part)
+            reason = next(_reasons(job, part), None)
             if reason is None and isinstance(part, RigidPart):
-                zones[part.id], reason = _zones(job, part)
+                zones[part.id], misses = _zones(job, part)
+                reason = None if zones[part.id] else misses[0]
             if reason is None:
                 parts.append(part)
             else:
@@ -115,39 +116,50 @@ def _offered(job: Job, kind: str) -> Iterable[Part]:
     return tuple(merged[part_id] for part_id in sorted(merged))
 
 
-def _first_reason(job: Job, part: Part) -> Exclusion | None:
+def every_reason(job: Job, part: Part) -> tuple[Exclusion, ...]:
+    """Every rule that a part breaks on its own, the sieve's own reason first: limits, ratings, each zone's walls."""
+    reasons = [*_reasons(job, part)]
+    if isinstance(part, RigidPart):
+        zones, misses = _zones(job, part)
+        reasons += () if zones else misses
+    return tuple(reasons)
+
+
+def _reasons(job: Job, part: Part) -> Iterator[Exclusion]:
+    """The rules but for room that a part breaks on its own, in the order in which they are told."""
     brief = job.brief
     kind = getattr(part, "kind", "")
     own = job.is_own(part.id)
-    warmed = ice_reason(job, part) if isinstance(part, Exchanger) else None
-    if warmed is not None:
-        return warmed
+    iced = ice_reason(job, part)
+    if iced is not None and isinstance(part, Exchanger):
+        yield iced
     if part.id in brief.without or kind in brief.without:
-        return Exclusion(part.id, "not-wanted", None, None, "")
+        yield Exclusion(part.id, "not-wanted", None, None, "")
     if brief.in_stock and part.stock == 0 and not own:
-        return Exclusion(part.id, "not-in-stock", 0, 1, "pieces")
+        yield Exclusion(part.id, "not-in-stock", 0, 1, "pieces")
     if brief.limits.price is not None and part.price > brief.limits.price and not own:
-        return Exclusion(part.id, "price-over-limit", part.price, brief.limits.price, "money")
+        yield Exclusion(part.id, "price-over-limit", part.price, brief.limits.price, "money")
     limit = brief.limits.mass_dry_kg
     if limit is not None and part.mass_kg is not None and part.mass_kg > limit and job.fitted(kind) is None:
-        return Exclusion(part.id, "mass-over-limit", float(part.mass_kg), float(limit), "kg")
+        yield Exclusion(part.id, "mass-over-limit", float(part.mass_kg), float(limit), "kg")
     coolant = getattr(part, "coolant", None)
     if isinstance(coolant, Passage) and job.conditions.coolant.kind in coolant.bans:
-        return Exclusion(part.id, "coolant-banned", job.conditions.coolant.kind, None, "", "coolant")
-    impossible = _impossible_point(part) or ice_reason(job, part)
+        yield Exclusion(part.id, "coolant-banned", job.conditions.coolant.kind, None, "", "coolant")
+    impossible = _impossible_point(part)
     if impossible is not None:
-        return impossible
+        yield impossible
+    if iced is not None and not isinstance(part, Exchanger):
+        yield iced
     if isinstance(part, Core):
-        return _core_reason(job, part)
+        yield from _core_reasons(job, part, known=impossible is None)
     if (
         isinstance(part, Pump | Fan)
         and brief.limits.current_a is not None
         and part.current_a > brief.limits.current_a
     ):
-        return Exclusion(
+        yield Exclusion(
             part.id, "current-over-limit", float(part.current_a), float(brief.limits.current_a), "A"
         )
-    return None
 
 
 def _impossible_point(part: Part) -> Exclusion | None:
@@ -162,31 +174,32 @@ def _impossible_point(part: Part) -> Exclusion | None:
     return None
 
 
-def _core_reason(job: Job, core: Core) -> Exclusion | None:
+def _core_reasons(job: Job, core: Core, *, known: bool) -> Iterator[Exclusion]:
+    """What speaks against a core; only of a `known` one are heat and loss computed."""
     design = charge_design_pa_gauge(job.conditions.boost_pa)
     rating = core.charge.rating.working_pa_gauge
     if rating is not None and rating < design:
-        return Exclusion(core.id, "rating-below-pressure", rating, design, "Pa gauge", "charge")
+        yield Exclusion(core.id, "rating-below-pressure", rating, design, "Pa gauge", "charge")
+    if not known:
+        return
     charge_in, loss = charge_of_core(job, core_surface(core))
     hottest = core.charge.hottest_k
     if hottest is not None and hottest < charge_in:
-        return Exclusion(core.id, "too-hot", charge_in, float(hottest), "K", "charge")
+        yield Exclusion(core.id, "too-hot", charge_in, float(hottest), "K", "charge")
     limit = job.brief.aim.charge_loss_pa
     if limit is not None and loss > limit:
-        return Exclusion(core.id, "charge-loss-over-limit", loss, float(limit), "Pa")
-    return None
+        yield Exclusion(core.id, "charge-loss-over-limit", loss, float(limit), "Pa")
 
 
-def _zones(job: Job, part: RigidPart) -> tuple[tuple[str, ...], Exclusion | None]:
-    """The zones a rigid part fits when it is alone there; none is a reason, with the millimetres it misses by."""
+def _zones(job: Job, part: RigidPart) -> tuple[tuple[str, ...], tuple[Exclusion, ...]]:
+    """The zones a rigid part fits when it is alone there, and why not the others, the least missed first."""
     kind = getattr(part, "kind", "")
+    nowhere = (Exclusion(part.id, "no-zone-takes-it", kind, None, ""),)
     if job.fitted(kind) is not None:
-        return (FITTED,), None
+        return (FITTED,), ()
     bay = job.brief.bay
-    if bay is None and kind == "fan":
-        return (), Exclusion(part.id, "no-zone-takes-it", kind, None, "")
     if bay is None:
-        return (UNMEASURED,), None
+        return ((), nowhere) if kind == "fan" else ((UNMEASURED,), ())
     found: list[str] = []
     misses: list[tuple[str, Miss]] = []
     for name, zone in bay.zones.items():
@@ -196,11 +209,8 @@ def _zones(job: Job, part: RigidPart) -> tuple[tuple[str, ...], Exclusion | None
                 found.append(name)
             else:
                 misses.append((name, miss))
-    if found:
-        return tuple(found), None
-    if not misses:
-        return (), Exclusion(part.id, "no-zone-takes-it", kind, None, "")
-    return (), kept_out(part.id, *min(misses, key=lambda entry: _nearness(*entry)))
+    told = tuple(kept_out(part.id, *entry) for entry in sorted(misses, key=lambda entry: _nearness(*entry)))
+    return tuple(found), told if found or told else nowhere
 
 
 def kept_out(part: str, zone: str, miss: Miss) -> Exclusion:
@@ -208,7 +218,8 @@ def kept_out(part: str, zone: str, miss: Miss) -> Exclusion:
     other = miss.between[1] if miss.between[0] == part else miss.between[0]
     about = {"walls": zone, "way in": zone, "heights": zone}.get(miss.cause, f"{other} ({zone})")
     found = None if miss.miss_mm is None else float(miss.miss_mm)
-    return Exclusion(part, _KEPT_OUT[miss.cause], found, None if found is None else 0.0, "mm", about)
+    side = miss.between[1] if miss.cause == "walls" else ""
+    return Exclusion(part, _KEPT_OUT[miss.cause], found, None if found is None else 0.0, "mm", about, side)
 
 
 _KEPT_OUT: dict[Cause, str] = {

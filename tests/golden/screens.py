@@ -17,6 +17,7 @@ SCREENS = {
     "bad-brief.json": "suggest bad-brief.yaml --json",
     "check.txt": "check examples/kits/quick-connect-cap-1.1.yaml",
     "commissioning.txt": "check examples/kits/quick-connect-cap-0.5.yaml --brief examples/road.yaml",
+    "why.txt": "why examples/commuter.yaml core-210-short timer-10",
     "no-such-file.txt": "suggest no-such-file.yaml",
 }
 """File of this folder, and what it shows."""

@@ -35,11 +35,12 @@ def test_exit_codes() -> None:
         "bad-brief.json": 3,
         "check.txt": 0,
         "commissioning.txt": 0,
+        "why.txt": 1,
         "no-such-file.txt": 3,
     }
 
 
-@pytest.mark.parametrize("name", ["hatch.txt", "no-kit.txt", "check.txt", "commissioning.txt"])
+@pytest.mark.parametrize("name", ["hatch.txt", "no-kit.txt", "check.txt", "commissioning.txt", "why.txt"])
 def test_an_answer_fits_80_columns_and_has_no_escapes(name: str) -> None:
     screen = made(name)
     assert max(len(line) for line in screen.splitlines()) <= 80

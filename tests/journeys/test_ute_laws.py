@@ -17,13 +17,18 @@ from tests.journeys.kitwright import (
     shelf_part,
     shipped_part,
     small_shelf,
-    suggest,
 )
+from tests.journeys.kitwright import suggest as with_ways_out
 
 CORES = ("core-160-short", "core-300-slim")
 FRONT = "exchanger-640-slim"
 PLASTIC = ("core-150-light", "core-250-light", "core-340-light")
 """Cores that stand 150 degC at most: tanks of plastic."""
+
+
+def suggest(brief: Tree, *options: str, **more: Any) -> Run:
+    """Run `kitwright suggest` without the search for ways out."""
+    return with_ways_out(brief, "--no-ways-out", *options, **more)
 
 
 def shelf(*fronts: Tree, cores: tuple[str, ...] = CORES) -> Tree:

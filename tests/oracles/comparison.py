@@ -45,7 +45,8 @@ def _judged(seed: int) -> tuple[tuple[PlainKit, ...], Mapping[str, int]]:
 
 def answer(of: Shelf, *, all_variants: bool = True, top: int = 10**9) -> Answer:
     """What the product says to a shelf."""
-    return suggest(of.brief, of.driving, of.own, "", of.catalogue, of.tables, all_variants=all_variants, top=top)
+    asked = (of.brief, of.driving, of.own, "", of.catalogue, of.tables)
+    return suggest(*asked, all_variants=all_variants, top=top, look_further=False)
 
 
 def short_list(kits: tuple[PlainKit, ...], top: int) -> tuple[PlainKit, ...]:

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from configurator.ranking.order import ORDERS, default_key, ranked
+from configurator.ranking.order import ORDERS, STEPS, deciding_step, default_key, ranked
 from configurator.ranking.short_list import one_per_choice, picks
 
 
@@ -158,3 +158,20 @@ def test_picks_mark_the_coolest_the_roomiest_and_the_least_costly() -> None:
 def test_of_equals_the_earlier_is_marked_and_one_kit_is_everything() -> None:
     assert picks([Kit(), Kit()]) == (("coolest", "roomiest", "least costly"), ())
     assert picks([]) == ()
+
+
+@pytest.mark.parametrize(
+    ("second", "step"),
+    [
+        (Kit(proven=False, price_cents=1), "proven"),
+        (Kit(margin_low_k=5.9, price_cents=1), "margin"),
+        (Kit(margin_low_k=6.1, clearance_mm=9.9, price_cents=1), "room"),
+        (Kit(clearance_mm=10.1, price_cents=100_001), "price"),
+        (Kit(ids=("b",)), "ids"),
+        (Kit(), None),
+    ],
+)
+def test_the_step_that_puts_one_kit_before_another(second: Kit, step: str | None) -> None:
+    """Margins of 6 K and more count alike where 6 K are enough, and so do 10 and 12 mm."""
+    assert deciding_step(Kit(), second, 6.0) == step
+    assert step is None or (step in STEPS and ranked([second, Kit()], "default", 6.0)[0] == Kit())

@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from configurator.parts.shelf import Catalogue
-from configurator.questions.searches import charge_pipes, hose_joiner
-from configurator.questions.suggest import make_job
+from configurator.questions.searches import charge_pipes, hose_joiner, make_job
 from configurator.search.fill import Filled, fill
 from configurator.search.job import Job
 from configurator.search.sieve import sieve

@@ -1,0 +1,59 @@
+"""`kitwright why`: load, ask, show."""
+
+from __future__ import annotations
+
+import gc
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from configurator.cli import exit_codes
+from configurator.errors import BadInput, Problem
+from configurator.files.find_catalogue import find_catalogue
+from configurator.files.load_brief import load_brief
+from configurator.files.load_catalogue import load_catalogue
+from configurator.files.problems import nearest
+from configurator.presentation.why_json import why_json
+from configurator.presentation.why_text import why_text
+from configurator.questions.why import why
+from configurator.questions.why_answer import Whys
+
+CODES = {"in": exit_codes.ALL_WELL, "out": exit_codes.ANSWER_IS_NO, "not_decided": exit_codes.UNDECIDED}
+COMMAND_LINE = "command line"
+
+
+def run(brief_file: Path, asked: Sequence[str], catalogue_folder: Path | None, *, as_json: bool) -> int:
+    """Do what the command asks and return its exit code. Raises BadInput with every id that is not known."""
+    gc.disable()
+    catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
+    loaded = load_brief(brief_file, catalogue, tables)
+    own = [held.part for held in loaded.own]
+    names = {part.id: part.name for part in (*catalogue.parts.values(), *own)}
+    unknown = [part_id for part_id in asked if part_id not in names]
+    if unknown:
+        text = "'{}' is not a part of this shelf{}"
+        raise BadInput(
+            tuple(
+                Problem(COMMAND_LINE, 1, 1, "PART", text.format(word, nearest(word, names)), word) for word in unknown
+            )
+        )
+    whys = why(
+        loaded.brief, loaded.driving, loaded.own, catalogue, tables, tuple(dict.fromkeys(asked)), tell=_progress
+    )
+    _progress("")
+    outcome = _outcome(whys)
+    following = f"kitwright suggest {brief_file}" if asked else f"kitwright why {brief_file} PART"
+    sys.stdout.write(why_json(whys, outcome) + "\n" if as_json else why_text(whys, names, following))
+    return CODES[outcome]
+
+
+def _outcome(whys: Whys) -> str:
+    if whys.out:
+        return "out"
+    return "in" if all(story.is_proven for story in whys.stories) else "not_decided"
+
+
+def _progress(words: str) -> None:
+    if sys.stderr.isatty():
+        sys.stderr.write(f"\r{words:<78}\r")
+        sys.stderr.flush()

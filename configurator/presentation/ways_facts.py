@@ -1,0 +1,59 @@
+"""What an answer without a kit says of the cause and of ways out: as lines for people, as records for programs."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from configurator.questions.answer import Answer
+from configurator.questions.ways_out import WaysOut
+from configurator.reasons.ways_words import conflict_text, way_text
+from configurator.search.loosening import Change
+
+
+def why_none(answer: Answer) -> str:
+    """Which demands leave no kit, in a sentence; nothing where there are kits."""
+    return "" if answer.ways_out is None else _conflict_text(answer.ways_out)
+
+
+def way_lines(answer: Answer) -> tuple[str, ...]:
+    """Each way out, and what was not tried."""
+    ways = answer.ways_out
+    if ways is None:
+        return ()
+    lines = [way_text(way.changes, answer.currency) for way in ways.ways]
+    if ways.not_tried:
+        lines.append(f"not tried to the end, for want of time: {', '.join(ways.not_tried)}")
+    return tuple(lines)
+
+
+def conflict_json(answer: Answer) -> dict[str, Any] | None:
+    """The rules that leave no kit, and their sentence; null where there are kits."""
+    if answer.blocked is not None:
+        return {"rules": [answer.blocked.rule], "text": answer.blocked.text}
+    ways = answer.ways_out
+    if ways is None:
+        return None
+    rules = [" ".join((one.code, *one.zones)) if one.code == "room" else one.code for one in ways.conflict]
+    return {"rules": rules, "text": _conflict_text(ways)}
+
+
+def nearest_json(answer: Answer) -> list[dict[str, Any]]:
+    """Each way out: the first change, under `and` what has to change with it."""
+    ways = () if answer.ways_out is None else answer.ways_out.ways
+    return [
+        {
+            **_change(way.changes[0]),
+            "and": [_change(change) for change in way.changes[1:]],
+            "text": way_text(way.changes, answer.currency),
+        }
+        for way in ways
+    ]
+
+
+def _change(change: Change) -> dict[str, Any]:
+    zone = change.zone or None
+    return {"change": change.what, "zone": zone, "from": change.before, "to": change.after, "unit": change.unit}
+
+
+def _conflict_text(ways: WaysOut) -> str:
+    return conflict_text(tuple((demand.code, demand.zones) for demand in ways.conflict))

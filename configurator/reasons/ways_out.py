@@ -1,0 +1,196 @@
+"""What would have to change so that a part is in: for each reason a sentence, for a kit's shortfalls the figures.
+
+Ratings, rules of ends, cap, freezing and boiling, wire and fuse, the clearance that obstacles ask for, power and
+boost are never offered as a way out: where only they stand in the way, the sentence says that nothing does.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from typing import Final
+
+from configurator.foundations.verdicts import Verdict
+from configurator.joining.words import bar_words
+from configurator.reasons.wording import SIDE_WORDS
+from configurator.search.job import Exclusion
+
+_ZERO_C: Final = 273.15
+_PARTNERS: Final = "Parts that would go with it are out themselves, or not on this shelf: ask why of those"
+_NOTHING: Final = "Nothing"
+_STANDS: Final = "Nothing in the brief: {}. It takes {}."
+_THEN: Final = "It is then tried in kits: joints, room beside others, heat and sums may still keep it out."
+_FIXED: Final = ("coolant temperature", "coolant boils")
+
+
+def way_out(exclusion: Exclusion) -> str:
+    """What would have to change so that this reason no longer keeps a part out, in one sentence."""
+    return _WAYS[exclusion.code](exclusion)
+
+
+def ways_out(reasons: Sequence[Exclusion]) -> str:
+    """What would have to change so that none of these keeps a part out: every rule, but of several zones only one."""
+    told = [(reason.code in _OF_A_ZONE, way_out(reason)) for reason in reasons]
+    zones = " Or: ".join(dict.fromkeys(way for of_a_zone, way in told if of_a_zone))
+    every = [*dict.fromkeys(way for of_a_zone, way in told if not of_a_zone), *([zones] if zones else [])]
+    untried = any(reason.code in _UNTRIED for reason in reasons)
+    then = f" {_THEN}" if untried and not any(way.startswith(_NOTHING) for way in every) else ""
+    return " And: ".join(every) + then
+
+
+def way_out_of(shortfalls: Sequence[Verdict], rises_from_k: float | None) -> str:
+    """What would have to change so that a kit misses nothing; `rises_from_k`: the air that a rise is counted from."""
+    if any(shortfall.rule in _FIXED for shortfall in shortfalls):
+        return _STANDS.format(
+            "what its pieces stand and where its coolant boils is no matter of choice",
+            "parts that this shelf does not have, or a drive with less heat",
+        )
+    asked = [_loosened(shortfall, rises_from_k) for shortfall in shortfalls]
+    together = " All of these together." if len(asked) > 1 else ""
+    return f"This kit would be in with {'; '.join(asked)}.{together}"
+
+
+def way_out_of_ends(kind: str) -> str:
+    """What would have to change for a part that can be joined to no part of a kind."""
+    return _STANDS.format("rules of joints stand", f"a {kind}, or pieces of the shelf, that it can be joined to")
+
+
+def shortfall_text(shortfall: Verdict, rises_from_k: float | None) -> str:
+    """One demand that a kit misses, with what was found, the limit and the difference."""
+    return _MISSED[shortfall.rule](shortfall, rises_from_k)
+
+
+def _over(shortfall: Verdict) -> tuple[float, float, float]:
+    found, limit = float(shortfall.found or 0.0), float(shortfall.limit or 0.0)
+    return found, limit, found - limit
+
+
+def _sum(pattern: str) -> Callable[[Verdict, float | None], str]:
+    """Found, limit and difference by a pattern of figures."""
+    return lambda shortfall, _: pattern.format(*_over(shortfall))
+
+
+def _aim(shortfall: Verdict, rises_from_k: float | None) -> str:
+    found, limit, over = _over(shortfall)
+    zero = _ZERO_C if rises_from_k is None else rises_from_k
+    unit = "degC" if rises_from_k is None else "K above the air"
+    return f"the aim: charge at {found - zero:.1f} {unit}, asked {limit - zero:.1f}: {over:.1f} K too warm"
+
+
+def _pressure(shortfall: Verdict, _: float | None) -> str:
+    found, limit, over = (figure / 1e3 for figure in _over(shortfall))
+    return f"charge pressure lost: {found:.1f} kPa, allowed {limit:.1f}: {over:.1f} kPa too much"
+
+
+def _heat(shortfall: Verdict, _: float | None) -> str:
+    found, limit, _over_k = _over(shortfall)
+    return f"heat: its coolant reaches {found - _ZERO_C:.0f} degC, {shortfall.text} stands {limit - _ZERO_C:.0f} degC"
+
+
+_MISSED: Final[dict[str, Callable[[Verdict, float | None], str]]] = {
+    "aim": _aim,
+    "price": _sum("price: {0:,.2f}, allowed {1:,.2f}: {2:,.2f} too much"),
+    "mass": _sum("mass: {0:.2f} kg dry, allowed {1:.2f}: {2:.2f} kg too much"),
+    "current": _sum("current: {0:.1f} A, allowed {1:.1f}: {2:.1f} A too much"),
+    "charge loss": _pressure,
+    "coolant temperature": _heat,
+    "coolant boils": _sum("boiling: its coolant is {0:.1f} K hotter than it boils at under its cap"),
+}
+
+
+def _loosened(shortfall: Verdict, rises_from_k: float | None) -> str:
+    """The key of the brief and the least figure that lets this kit in."""
+    found, _, _ = _over(shortfall)
+    if shortfall.rule == "aim" and rises_from_k is not None:
+        return f"aim: above_air of {_up(found - rises_from_k)} K or more"
+    if shortfall.rule == "aim":
+        return f"aim: charge_air of {_up(found - _ZERO_C)} degC or more"
+    if shortfall.rule == "charge loss":
+        return f"aim: charge_loss of {_up(found / 1e3)} kPa or more"
+    key, figure = {
+        "price": ("price", f"{found:,.2f}"),
+        "mass": ("mass_dry", f"{found:.3f} kg"),
+        "current": ("current", f"{_up(found)} A"),
+    }[shortfall.rule]
+    return f"limits: {key} of {figure} or more"
+
+
+def _up(figure: float) -> str:
+    """A figure with one decimal, never below what it was."""
+    return f"{math.ceil(round(figure * 10, 6)) / 10:.1f}"
+
+
+def _larger(what: str, e: Exclusion, most: str = "") -> str:
+    miss = f"{float(e.found or 0):.0f} mm"
+    return f"{what} that is {miss} larger at least{most} (measure it again); another zone; or a smaller part."
+
+
+_WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
+    "not-wanted": lambda e: "Take it, or its kind, off `without` in the brief.",
+    "not-in-stock": lambda e: "Order it, or take `in_stock: true` out of the brief.",
+    "price-over-limit": lambda e: (
+        f"limits: price would have to cover the whole kit, so well over the {float(e.found or 0):,.2f} of this part."
+    ),
+    "mass-over-limit": lambda e: (
+        f"limits: mass_dry would have to cover the whole kit, well over the {float(e.found or 0):.1f} kg of this part."
+    ),
+    "current-over-limit": lambda e: (
+        f"limits: current of {_up(float(e.found or 0))} A or more, where the car has that to spare."
+    ),
+    "coolant-banned": lambda e: (
+        "Another of `coolant: kinds`, where the coldest night and the circuit allow it; this part never holds "
+        f"{e.found}."
+    ),
+    "rating-below-pressure": lambda e: _STANDS.format(
+        "a rating is not stretched", f"a part that holds {bar_words(float(e.limit or 0))} or more"
+    ),
+    "too-hot": lambda e: _STANDS.format(
+        "what it stands is not stretched", f"a part that stands {float(e.found or 0) - _ZERO_C:.0f} degC or more"
+    ),
+    "charge-loss-over-limit": lambda e: (
+        f"A wider core; or aim: charge_loss well over {float(e.found or 0) / 1e3:.1f} kPa, as couplers and pipes come "
+        "on top."
+    ),
+    "no-zone-takes-it": lambda e: f"A zone that may hold it, with {e.found} under `takes`.",
+    "obstacle-in-the-way": lambda e: (
+        "Another zone, or a smaller part. The obstacle stays, with the room that it asks for; measure again where it "
+        "stands."
+    ),
+    "does-not-fit": lambda e: _larger(f"A zone '{e.about}'", e, f", most in {SIDE_WORDS[e.side]}"),
+    "way-in-too-small": lambda e: _larger(f"A way into the zone '{e.about}'", e),
+    "ends-face-wrong": lambda e: "Other sides under `ends` of the zone, another zone, or another part.",
+    "no-room-before-ends": lambda e: (
+        "A wall that hoses really may go through, named under `open`; a larger or another zone; or a smaller part "
+        "beside it."
+    ),
+    "no-kit-goes-in": lambda e: f"{_PARTNERS}.",
+    "fan-overhangs": lambda e: "A smaller fan, or a larger exchanger that goes in.",
+    "no-loop": lambda e: f"{_PARTNERS}.",
+    "too-high": lambda e: "A higher place for the reservoir, a lower one for the pump, or another zone.",
+    "ends-do-not-meet": lambda e: (
+        _STANDS.format("ends that do not mate are not forced", "another part, or what the reason names, on the shelf")
+        if e.found is None
+        else f"An adapter on the shelf: {e.found} to {e.limit}."
+    ),
+    "suction-hose": lambda e: "A wired hose of that bore on the shelf (`vacuum: true`).",
+    "joins-nothing": lambda e: f"{_PARTNERS}.",
+    "warms-ice": lambda e: "Nothing while there is ice: take `ice` out of the brief, or leave the exchanger out.",
+    "not-for-ice": lambda e: "Nothing while there is ice: a tank that is made for it, with `ice: true`.",
+    "ice-over-tank": lambda e: "Less ice, or a larger tank.",
+    "impossible-point": lambda e: "Mend the measured point or the arrangement in the catalogue.",
+    "no-core-joins": lambda e: "A coupler for the bores on the shelf, or the engine's true bores in the brief.",
+    "no-room-together": lambda e: "A larger zone, another zone that takes one of them, or a smaller part beside it.",
+    "aim-missed": lambda e: "A lower demand on the charge, or another part.",
+    "over-limits": lambda e: "A higher limit of the brief, or another part.",
+    "place-taken": lambda e: "Take `fitted: true` off that part in the brief, if it may go.",
+    "not-asked-for": lambda e: "An aim after a standstill: aim: after.",
+    "serves-nothing": lambda e: "Nothing has to: it would be bought for no use.",
+    "all-stopped": lambda e: "The rule that is named, see its sentence.",
+}
+
+_OF_A_ZONE: Final = ("obstacle-in-the-way", "does-not-fit", "way-in-too-small", "ends-face-wrong")
+_UNTRIED: Final = (
+    *_OF_A_ZONE, "not-wanted", "not-in-stock", "price-over-limit", "mass-over-limit", "current-over-limit",
+    "coolant-banned", "charge-loss-over-limit", "no-zone-takes-it", "place-taken", "not-asked-for",
+)  # fmt: skip
+"""Causes that keep a part out before it is tried in any kit, and that a brief can lift; the first speak of one zone."""

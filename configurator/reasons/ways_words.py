@@ -1,0 +1,112 @@
+"""Ways out and conflicts in words: what the brief would have to say instead, and which demands rule each other out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from configurator.search.loosening import Change
+
+NO_SHELF = (
+    "No limit of the brief stands in the way: whatever kit is put together from this shelf, it does not join, hold or "
+    "fit. The parts left out say why."
+)
+_CARRIES = "measure again, and cut or move nothing that carries load, guards a crash or holds a sensor"
+
+_DEMANDS: dict[str, str] = {
+    "aim": "the aim",
+    "price": "the price limit",
+    "mass": "the mass limit",
+    "current": "the current to spare",
+    "charge loss": "the limit on charge loss",
+    "without": "the parts not wanted (`without`)",
+    "in_stock": "what is in stock",
+    "power": "the engine's power and boost",
+    "driving": "how hard it is driven",
+    "front area": "the front area and the air speed at it",
+    "room": "the room in",
+}
+
+
+def demand_text(code: str, zones: tuple[str, ...]) -> str:
+    """One demand in few words."""
+    return f"{_DEMANDS[code]} ({', '.join(zones)})" if zones else _DEMANDS[code]
+
+
+def conflict_text(demands: tuple[tuple[str, tuple[str, ...]], ...]) -> str:
+    """Why there is no kit: each demand's code and zones."""
+    if not demands:
+        return NO_SHELF
+    words = [demand_text(code, zones) for code, zones in demands]
+    if len(words) == 1:
+        return f"One demand alone leaves no kit of this shelf in this car: {words[0]}."
+    listed = f"{', '.join(words[:-1])} and {words[-1]}"
+    return (
+        f"These alone leave no kit of this shelf in this car: {listed}. Without any one of them the others do not rule "
+        "each other out."
+    )
+
+
+def way_text(changes: tuple[Change, ...], currency: str) -> str:
+    """One way out; what has to change together stands in one sentence."""
+    told = {change.what: change for change in changes}
+    texts = [_TEXTS[change.what](change, currency, told) for change in changes if change.what != "boost"]
+    return ", together with ".join(texts)
+
+
+def _figure(value: float) -> str:
+    return f"{value:,.2f}".rstrip("0").rstrip(".")
+
+
+def _plain(name: str) -> Callable[[Change, str, Mapping[str, Change]], str]:
+    def text(c: Change, currency: str, told: Mapping[str, Change]) -> str:
+        more = _figure(round(c.after - c.before, 4))
+        return f"{name} of {_figure(c.after)} {c.unit} instead of {_figure(c.before)} {c.unit} (+{more})"
+
+    return text
+
+
+def _aim(c: Change, currency: str, told: Mapping[str, Change]) -> str:
+    over = " above the air" if c.unit == "K" else ""
+    more = _figure(round(c.after - c.before, 2))
+    return f"an aim of {_figure(c.after)} {c.unit}{over} instead of {_figure(c.before)} {c.unit} (+{more} K)"
+
+
+def _price(c: Change, currency: str, told: Mapping[str, Change]) -> str:
+    unit = f" {currency}" if currency else ""
+    more = _figure(round(c.after - c.before, 2))
+    return f"a price limit of {_figure(c.after)}{unit} instead of {_figure(c.before)}{unit} (+{more})"
+
+
+def _power(c: Change, currency: str, told: Mapping[str, Change]) -> str:
+    boost = told["boost"]
+    return (
+        f"power of {_figure(c.after)} kW with {_figure(boost.after)} bar of boost instead of {_figure(c.before)} kW "
+        f"with {_figure(boost.before)} bar"
+    )
+
+
+def _air(c: Change, currency: str, told: Mapping[str, Change]) -> str:
+    what = "an air speed" if c.unit == "m/s" else "a share of road speed"
+    return f"{what} at {c.zone} of {_figure(c.after)} {c.unit} instead of {_figure(c.before)} {c.unit}"
+
+
+def _size(c: Change, currency: str, told: Mapping[str, Change]) -> str:
+    return f"{c.zone} {_figure(c.after)} mm {c.what} instead of {_figure(c.before)} mm ({_CARRIES})"
+
+
+_TEXTS: dict[str, Callable[[Change, str, Mapping[str, Change]], str]] = {
+    "aim": _aim,
+    "price": _price,
+    "mass": _plain("a dry mass"),
+    "current": _plain("a current"),
+    "charge loss": _plain("a charge loss"),
+    "power": _power,
+    "driving": lambda c, currency, told: f"a drive with every share of power at {_figure(c.after)} % of what it is",
+    "start": lambda c, currency, told: (
+        f"coolant that starts at {_figure(c.after)} degC instead of {_figure(c.before)} degC"
+    ),
+    "air": _air,
+    "wide": _size,
+    "high": _size,
+    "deep": _size,
+}

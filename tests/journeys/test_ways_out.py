@@ -1,0 +1,178 @@
+"""Where there is no kit: what an answer offers, written into the brief as it is told, gives one, and less does not."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+from tests.journeys import made_parts
+from tests.journeys.kitwright import Run, Tree, example, opened, shipped_part, small_shelf, suggest
+
+CORES = ("core-230-short", "core-190-wide")
+SESSION = {"stretches": [{"lasts": "8 s", "share": "100 %", "speed": "110 km/h"},
+                         {"lasts": "5 s", "share": "5 %", "speed": "80 km/h"}], "total": "130 s"}  # fmt: skip
+
+
+def two_fronts() -> Tree:
+    """Two cores and two fronts that go into the slot of `racer`, and one that does not."""
+    sizes = ((520, 250), (650, 300), (900, 400))
+    fronts = [made_parts.front("exchanger-640-broad", *size, f"front-{size[0]}") for size in sizes]
+    return small_shelf(
+        cores=[shipped_part(core) for core in CORES],
+        pumps=[shipped_part("pump-50-medium")],
+        exchangers=fronts,
+        reservoirs=[made_parts.tank(3)],
+    )
+
+
+def racer(aim: str, **limits: Any) -> Tree:
+    """The club racer with one front slot of given air, open walls, and a tank zone with room."""
+    brief = opened(example("track", limits=limits or None, layouts=["single"], driving=SESSION))
+    zones = brief["bay"]["zones"]
+    zones["slot"].update(wide="740 mm", high="320 mm", air={"face_speed": "6 m/s"})
+    zones["wing"].update(wide="400 mm", high="700 mm", deep="400 mm")
+    del zones["duct"]
+    brief["aim"] = {"charge_air": aim}
+    return brief
+
+
+def no_kit(brief: Tree) -> Run:
+    run = suggest(brief, "--json", shelf=two_fronts())
+    assert (run.code, run.answer["outcome"]) == (1, "no_kit"), run.out[:500] + run.err
+    return run
+
+
+def every_kit(**changes: Tree) -> list[Tree]:
+    """Every kit of the small shelf at an aim that turns none away; keys of engine and slot changed."""
+    brief = racer("100 degC")
+    brief["engine"].update(changes.get("engine", {}))
+    brief["bay"]["zones"]["slot"].update(changes.get("slot", {}))
+    return suggest(brief, "--json", "--all-variants", "--top", "100", shelf=two_fronts()).kits
+
+
+def coolest(**changes: Tree) -> float:
+    """The coolest that any of them reaches [degC]."""
+    return min(float(kit["thermal"]["charge_out_worst_c"]) for kit in every_kit(**changes))
+
+
+@cache
+def three_kelvin_under() -> Run:
+    return no_kit(racer(f"{coolest() - 3:.2f} degC"))
+
+
+def way(run: Run, change: str) -> Tree:
+    (found,) = [one for one in run.answer["nearest"] if one["change"] == change]
+    return dict(found)
+
+
+def told(brief: Tree) -> int:
+    return suggest(brief, "--json", shelf=two_fronts()).code
+
+
+def test_three_kelvin_under_the_coolest_kit_the_conflict_is_of_aim_front_driving_and_power() -> None:
+    conflict = three_kelvin_under().answer["conflict"]
+    assert {"aim", "power", "driving"} <= {*conflict["rules"]} <= {"aim", "front area", "driving", "power"}
+    assert conflict["text"]
+
+
+def test_the_aim_offered_is_the_coolest_kits_in_whole_degrees() -> None:
+    offered = way(three_kelvin_under(), "aim")
+    assert offered["unit"] == "degC"
+    assert coolest() - 0.011 <= offered["to"] < coolest() + 1
+    assert told(racer(f"{offered['to']} degC")) == 0
+
+
+def test_the_power_offered_gives_a_kit_and_two_per_cent_more_does_not() -> None:
+    """Boost goes with power by the charger's table: shares of full power against shares of full boost."""
+    offered = way(three_kelvin_under(), "power")
+    (boost,) = offered["and"]
+    assert boost["change"] == "boost" and offered["to"] < 300 and boost["to"] <= 1.3
+    brief = racer(f"{coolest() - 3:.2f} degC")
+    brief["engine"].update(power=f"{offered['to']} kW", boost=f"{boost['to']} bar")
+    assert told(brief) == 0
+    slope = (1.3 - boost["to"]) / (300 - offered["to"])
+    more = offered["to"] * 1.02
+    engine = {"power": f"{more:.2f} kW", "boost": f"{boost['to'] + slope * (more - offered['to']):.3f} bar"}
+    assert coolest(engine=engine) > coolest() - 3 + 0.005
+
+
+def test_the_air_speed_offered_gives_a_kit_and_a_tenth_less_does_not() -> None:
+    offered = way(three_kelvin_under(), "air")
+    assert (offered["zone"], offered["unit"], offered["from"]) == ("slot", "m/s", 6.0)
+    brief = racer(f"{coolest() - 3:.2f} degC")
+    brief["bay"]["zones"]["slot"]["air"] = {"face_speed": f"{offered['to']} m/s"}
+    assert told(brief) == 0
+    assert coolest(slot={"air": {"face_speed": f"{offered['to'] - 0.1:.1f} m/s"}}) > coolest() - 3 + 0.005
+
+
+def test_a_price_limit_alone_in_the_way_is_named_alone_and_raised_to_the_cheapest_kit() -> None:
+    run = no_kit(racer("100 degC", price=500))
+    offered = way(run, "price")
+    assert run.answer["conflict"]["rules"] == ["price"]
+    assert offered["to"] == -(-min(kit["price_cents"] for kit in every_kit()) // 100)
+    assert told(racer("100 degC", price=offered["to"])) == 0
+
+
+def test_where_neither_is_enough_aim_and_price_are_offered_together() -> None:
+    aim = f"{coolest() - 60:.2f} degC"
+    run = no_kit(racer(aim, price=500))
+    offered = way(run, "aim")
+    assert [more["change"] for more in offered["and"]] == ["price"]
+    enough = (f"{offered['to']} degC", offered["and"][0]["to"])
+    assert told(racer(enough[0], price=enough[1])) == 0
+    assert coolest() > offered["to"] - 1
+    all_of_it = suggest(racer(enough[0]), "--json", "--all-variants", "--top", "100", shelf=two_fronts())
+    cool = [kit for kit in all_of_it.kits if kit["thermal"]["charge_out_worst_c"] <= offered["to"]]
+    assert enough[1] == -(-min(kit["price_cents"] for kit in cool) // 100)
+
+
+def test_a_slot_too_low_is_raised_by_whole_millimetres_with_a_word_on_what_carries() -> None:
+    brief = racer("100 degC")
+    brief["bay"]["zones"]["slot"]["high"] = "100 mm"
+    offered = way(no_kit(brief), "high")
+    assert offered["zone"] == "slot" and offered["unit"] == "mm" and "carries" in offered["text"]
+    brief["bay"]["zones"]["slot"]["high"] = f"{offered['to']} mm"
+    assert told(brief) == 0
+    lowest = min(sorted(place["size_mm"])[1] for kit in every_kit() for place in kit["fit"]["placements"]
+                 if place["slot"] == "exchanger")  # fmt: skip
+    assert offered["to"] == lowest
+
+
+def test_the_screen_says_what_rules_each_other_out_before_it_shows_the_closest() -> None:
+    run = suggest(racer(f"{coolest() - 3:.2f} degC"), shelf=two_fronts())
+    first = " ".join(run.out.partition("Closest")[0].split())
+    assert "leave no kit of this shelf in this car: the aim, the engine's power and boost" in first
+    assert "Ways out, each by the least that gives a kit" in first
+    assert max(map(len, run.out.splitlines())) <= 80
+
+
+def test_nothing_dangerous_is_ever_offered() -> None:
+    offered = {one["change"] for one in three_kelvin_under().answer["nearest"]}
+    assert offered <= {"aim", "power", "air", "wide", "high", "deep", "driving", "start"}
+    for one in three_kelvin_under().answer["nearest"]:
+        assert not (one["change"] == "power" and one["to"] >= one["from"])
+
+
+def test_with_kits_there_is_no_conflict_and_nothing_nearest() -> None:
+    answer = suggest(racer("100 degC"), "--json", shelf=two_fronts()).answer
+    assert (answer["conflict"], answer["nearest"], answer["not_tried"]) == (None, [], [])
+
+
+def test_the_ute_is_told_which_air_speed_would_do() -> None:
+    stretch = {"lasts": "60 s", "share": "60 %", "speed": "50 km/h"}
+    changes: Tree = {"limits": None, "driving": {"stretches": [stretch], "total": "20 min"}}
+    brief = opened(example("ute", aim={"above_air": "45 K"}, **changes))
+    brief["bay"]["zones"]["slot"]["air"] = {"face_speed": "4 m/s"}
+    shelf = small_shelf(
+        cores=[shipped_part("core-300-slim")],
+        exchangers=[shipped_part("exchanger-640-slim")],
+        pumps=[shipped_part("pump-50-medium")],
+        reservoirs=[shipped_part("reservoir-3-tall")],
+    )
+    run = suggest(brief, "--json", shelf=shelf)
+    assert run.answer["outcome"] == "no_kit"
+    assert "front area" in run.answer["conflict"]["rules"]
+    assert "front area and the air speed" in run.answer["conflict"]["text"]
+    assert "bleed" not in run.answer["conflict"]["text"]
+    brief["bay"]["zones"]["slot"]["air"] = {"face_speed": f"{way(run, 'air')['to']} m/s"}
+    assert suggest(brief, "--json", shelf=shelf).code == 0

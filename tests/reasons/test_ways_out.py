@@ -1,0 +1,89 @@
+"""What would change it: a sentence for every cause, and none that loosens what keeps people safe."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from configurator.foundations.verdicts import Verdict
+from configurator.reasons.ways_out import shortfall_text, way_out, way_out_of, way_out_of_ends, ways_out
+from configurator.reasons.wording import _SENTENCES
+from configurator.search.job import Exclusion
+
+FIGURES: dict[str, tuple[float | str | None, float | str | None, str]] = {
+    "coolant-banned": ("ethylene glycol", None, ""),
+    "no-zone-takes-it": ("core", None, ""),
+    "ends-do-not-meet": ("orb:-12:male", "spigot:19mm:barb", ""),
+    "does-not-fit": (12.0, 0.0, "wall back"),
+}
+SAFE = re.compile(
+    r"(raise|higher|stronger|more|less|lower|larger|smaller|thinner|another|other) (boost|power|rating|cap\b|clearance|"
+    r"fuse|wire|antifreeze|thread)",
+    re.IGNORECASE,
+)
+
+
+@pytest.mark.parametrize("code", _SENTENCES)
+def test_every_cause_has_its_way_out_and_none_that_loosens_safety(code: str) -> None:
+    found, limit, side = FIGURES.get(code, (400.0, 300.0, ""))
+    text = way_out(Exclusion("part", code, found, limit, "", "nose", side))
+    assert text.endswith(".") and not SAFE.search(text), text
+
+
+@pytest.mark.parametrize("code", ["rating-below-pressure", "too-hot"])
+def test_what_a_part_stands_is_never_the_way_out(code: str) -> None:
+    assert way_out(Exclusion("part", code, 400.0, 300.0, "")).startswith("Nothing in the brief: ")
+
+
+def test_ends_that_nothing_joins_ask_for_pieces_and_not_for_force() -> None:
+    assert way_out(Exclusion("p", "ends-do-not-meet", "orb:-12:male", "spigot:19mm:barb", "")) == (
+        "An adapter on the shelf: orb:-12:male to spigot:19mm:barb."
+    )
+    assert way_out(Exclusion("p", "ends-do-not-meet", None, None, "")).startswith("Nothing in the brief: ends that do")
+    assert way_out_of_ends("reservoir").startswith("Nothing in the brief: rules of joints stand.")
+
+
+def broken(rule: str, found: float, limit: float, text: str = "") -> Verdict:
+    """A demand that a kit misses."""
+    return Verdict(rule, "broken", ("kit",), found, limit, "", text)
+
+
+AIM, PRICE = broken("aim", 361.02, 353.15), broken("price", 1436.391, 1400)
+
+
+def test_every_shortfall_says_found_limit_and_difference() -> None:
+    assert shortfall_text(AIM, None) == "the aim: charge at 87.9 degC, asked 80.0: 7.9 K too warm"
+    assert shortfall_text(AIM, 313.15) == "the aim: charge at 47.9 K above the air, asked 40.0: 7.9 K too warm"
+    assert shortfall_text(PRICE, None) == "price: 1,436.39, allowed 1,400.00: 36.39 too much"
+    assert shortfall_text(broken("mass", 16.4, 16), None) == "mass: 16.40 kg dry, allowed 16.00: 0.40 kg too much"
+    assert shortfall_text(broken("current", 21.5, 20), None) == "current: 21.5 A, allowed 20.0: 1.5 A too much"
+    assert "13.0 kPa, allowed 12.0" in shortfall_text(broken("charge loss", 13e3, 12e3), None)
+    assert "pump-x stands 90 degC" in shortfall_text(broken("coolant temperature", 373.15, 363.15, "pump-x"), None)
+    assert "2.5 K hotter than it boils" in shortfall_text(broken("coolant boils", 2.5, 0), None)
+
+
+def test_what_is_asked_for_is_never_less_than_what_lets_the_kit_in() -> None:
+    assert way_out_of([AIM], None) == "This kit would be in with aim: charge_air of 87.9 degC or more."
+    assert "above_air of 47.9 K" in way_out_of([AIM], 313.15)
+    assert "charge_air of 87.9 degC" in way_out_of([broken("aim", 361.05, 353.15)], None)
+    assert "charge_air of 88.0 degC" in way_out_of([broken("aim", 361.06, 353.15)], None)
+    both = way_out_of([AIM, PRICE], None)
+    assert "limits: price of 1,436.39 or more. All of these together." in both
+
+
+@pytest.mark.parametrize("rule", ["coolant temperature", "coolant boils"])
+def test_boiling_and_heat_of_pieces_have_no_way_out_whatever_else_is_missed(rule: str) -> None:
+    text = way_out_of([AIM, broken(rule, 400.0, 380.0, "pump-x")], None)
+    assert text.startswith("Nothing in the brief: ") and "charge_air" not in text
+
+
+def test_a_part_that_was_not_tried_yet_is_promised_nothing() -> None:
+    large = Exclusion("part", "does-not-fit", 5.0, 0.0, "mm", "nose", "wall right")
+    assert "that is 5 mm larger at least, most in its width" in ways_out([large, large])
+    assert ways_out([large]).endswith("may still keep it out.") and ways_out([large, large]) == ways_out([large])
+    dear = Exclusion("part", "price-over-limit", 900.0, 800.0, "money")
+    boot = Exclusion("part", "does-not-fit", 9.0, 0.0, "mm", "boot", "wall top")
+    assert ways_out([large, dear, boot]).count(" And: ") == ways_out([large, dear, boot]).count(" Or: ") == 1
+    weak = Exclusion("part", "rating-below-pressure", 1e5, 2e5, "Pa gauge")
+    assert "then tried" not in ways_out([large, weak]) and ways_out([large, weak]).count("Nothing") == 1
