@@ -187,6 +187,9 @@ def why(
     parts: Annotated[
         list[str] | None, typer.Argument(metavar="PART", help="Ids of parts; none: every part that is out.")
     ] = None,
+    first: Annotated[
+        bool, typer.Option("--first", help="Why kit 1 stands first, and what would put another kit there.")
+    ] = False,
     catalogue: Annotated[
         Path | None, typer.Option(help="Folder of parts to search instead of the shipped one.")
     ] = None,
@@ -199,10 +202,12 @@ def why(
       kitwright why my-car.yaml
 
       kitwright why my-car.yaml core-230-short pump-50-medium
+
+      kitwright why my-car.yaml --first
     """
     from configurator.cli import why_command
 
-    raise typer.Exit(why_command.run(brief, parts or [], catalogue, as_json=as_json))
+    raise typer.Exit(why_command.run(brief, parts or [], catalogue, first=first, as_json=as_json))
 
 
 def run() -> None:

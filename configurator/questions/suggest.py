@@ -13,6 +13,7 @@ from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.questions.answer import Answer, Counts, Outcome
 from configurator.questions.assumptions import assumptions, not_checked, of_twins
+from configurator.questions.fork import fork
 from configurator.questions.general_cautions import general_cautions
 from configurator.questions.offer import offers
 from configurator.questions.searches import Searched, exclusions, kept, make_job, missing, search
@@ -61,6 +62,7 @@ def suggest(
     in_order = ranked(kits, order, job.conditions.enough_k)
     listed = in_order[:top] if all_variants else one_per_choice(in_order)[:top]
     nearest = one_per_choice(sorted(missed, key=by_what_is_missed))[:CLOSEST]
+    told, closest = offers(found, listed), offers(found, nearest)
     return Answer(
         outcome=_outcome(kits, brief),
         brief_name=brief.brief,
@@ -73,8 +75,8 @@ def suggest(
         power_w=float(job.brief.engine.power_w),
         driving_name=driving.name or driving.id or "the driving of the brief",
         coolant=job.conditions.coolant,
-        kits=offers(found, listed),
-        closest=offers(found, nearest),
+        kits=told,
+        closest=closest,
         exclusions=exclusions(found),
         not_checked=not_checked(job),
         assumed=(*assumptions(job), *of_twins(job, {kit.kit.layout for kit in (*listed, *nearest)})),
@@ -83,6 +85,7 @@ def suggest(
         sizes_to_measure=sizes_to_measure(job, listed),
         standstill_s=None if job.conditions.standing is None else job.conditions.standing.seconds,
         ways_out=ways_out(job, found, tell) if look_further and not kits else None,
+        fork=fork(found, [*zip(listed, told, strict=True)] or [*zip(nearest, closest, strict=True)]),
     )
 
 
