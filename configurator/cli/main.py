@@ -52,6 +52,9 @@ def suggest(
     no_ways_out: Annotated[
         bool, typer.Option("--no-ways-out", help="Where there is no kit: do not search for what would give one.")
     ] = False,
+    time_limit: Annotated[
+        float | None, typer.Option(min=0.1, help="Stop after about so many seconds; the best so far is told.")
+    ] = None,
     wide: Annotated[
         bool, typer.Option("--wide", help="Also the bill, the joints and every part left out.")
     ] = False,
@@ -103,6 +106,7 @@ def suggest(
             top,
             all_variants=all_variants,
             no_ways_out=no_ways_out,
+            time_limit=time_limit,
             wide=wide,
             as_json=as_json,
             fits_only=fits_only,

@@ -137,6 +137,18 @@ class Fork:
 
 
 @dataclass(frozen=True)
+class Stopped:
+    """A search that time ended: its limit [s], and what no kit that was not looked at is better than.
+
+    `coolest_k`: the coolest charge at the worst moment; `least_cents`: the least price.
+    """
+
+    seconds: float
+    coolest_k: float
+    least_cents: int
+
+
+@dataclass(frozen=True)
 class Counts:
     """How much was looked at: loops predicted, core + exchanger choices that fit, and those that meet the brief."""
 
@@ -151,7 +163,8 @@ class Answer:
     """The answer to "which complete kit?". `blocked` names the one rule that stops every kit, where one does.
 
     `standstill_s`: how long the car stands before the charge is judged, where the aim says so. `ways_out`: where a
-    search found no kit. `fork`: what should be said before any kit.
+    search found no kit. `fork`: what should be said before any kit. `stopped`: where time
+    ran out first.
     """
 
     outcome: Outcome
@@ -177,3 +190,4 @@ class Answer:
     standstill_s: float | None = None
     ways_out: WaysOut | None = None
     fork: Fork | None = None
+    stopped: Stopped | None = None

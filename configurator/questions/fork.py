@@ -8,8 +8,8 @@ from configurator.parts.layouts import kind_of_slot
 from configurator.physics.ice import MELTS_K
 from configurator.prediction.air_to_air import air_to_air_worst_k
 from configurator.prediction.bench import make_columns
-from configurator.prediction.coolest import coolest_charge_k, free_flow
 from configurator.questions.answer import Fork, ForkCode, OfferedKit
+from configurator.questions.reach import coolest_k
 from configurator.questions.searches import Searched
 from configurator.search.fill import Candidate
 from configurator.search.job import Job
@@ -31,21 +31,12 @@ def fork(found: Sequence[Searched], told: Sequence[tuple[Candidate, OfferedKit]]
 def _out_of_reach(job: Job, found: Sequence[Searched]) -> Fork | None:
     """An aim that no loop of this brief reaches, however large its front: with ice, or not even so."""
     now, ceiling_k = job.conditions.coldest_coolant_k, job.conditions.ceiling_k
-    loop_k = _reach_k(found, now)
+    loop_k = coolest_k(found, now)
     if loop_k <= ceiling_k or not any(one.parts.cores for one in found):
         return None
-    iced_k = _reach_k(found, min(now, MELTS_K))
+    iced_k = coolest_k(found, min(now, MELTS_K))
     code: ForkCode = "only-ice" if iced_k <= ceiling_k else "no-loop"
     return Fork(code, loop_k, (iced_k, iced_k))
-
-
-def _reach_k(found: Sequence[Searched], coolant_k: float) -> float:
-    """The coolest charge that the best core leaves with coolant that never warms [K]."""
-    return min(
-        coolest_charge_k(bench.core_surfaces, one.job.conditions, coolant_k, free_flow(bench), one.job.cores)
-        for one in found
-        for bench in (one.kits.bench,)
-    )
 
 
 def _plain_cooler(
