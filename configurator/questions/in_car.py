@@ -44,8 +44,7 @@ def in_car(
     small = [part for kind in SMALL for part in catalogue.of(kind)]
     shelf = make_catalogue([*small, *mine.values()], catalogue.layouts)
     paid = brief.limits.model_copy(update={"price": None})
-    without = () if brief.ice is None else ("exchanger",)
-    asked = brief.model_copy(update={"without": without, "in_stock": False, "limits": paid})
+    asked = brief.model_copy(update={"without": (), "in_stock": False, "limits": paid})
     twins = {part.id for _, part in loop.slots if sum(part.id == other.id for _, other in loop.slots) > 1}
     # One piece of an own part is all that a kit may use: of twins there are two.
     had = (*(OwnPart(part, fitted=False) for part in mine.values() if part.id not in twins), *staying)

@@ -53,12 +53,13 @@ def search(
 
     `joiner`: one of the same hoses, adapters and clamps, which keeps the runs that it has found.
     """
-    sieved: dict[int, Admissible] = {}
+    sieved: dict[tuple[int, bool], Admissible] = {}
     found = []
     for one in hosted(job):
-        if one.cores not in sieved:
-            sieved[one.cores] = sieve(one)
-        parts = sieved[one.cores]
+        alike = (one.cores, one.layout.bypass is None)
+        if alike not in sieved:
+            sieved[alike] = sieve(one)
+        parts = sieved[alike]
         maker = SkeletonMaker(one, parts, joiner or hose_joiner(one))
         kits = fill(one, parts, maker.skeletons(), charge_pipes(one), tell)
         out = left_out(one, parts, kits, maker.apart(), maker.without_suction_hose())
