@@ -12,7 +12,8 @@ from configurator.parts.kit import Joint, Member
 def with_wye(trunk: Joint, wye: Wye | Valve, *, stem_bore_m: float, at_end: bool) -> Joint:
     """The trunk with its wye at its end or at its start: the wye's loss stands on the whole flow through its stem.
 
-    A valve is such a piece too, its way in the stem. The wye is a member at the place of the trunk's own pieces; at the start of a hose it stands before the hose.
+    The wye is a member at the place of the trunk's own pieces; at the start of a hose it stands before the hose. A
+    bypass valve is such a piece too, its way in the stem.
     """
     passage = wye.through
     hottest = None if passage.hottest_k is None else float(passage.hottest_k)

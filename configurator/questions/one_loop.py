@@ -13,8 +13,8 @@ from configurator.prediction.fan_air import fan_face_speed
 from configurator.prediction.zone_air import zone_air
 from configurator.questions.answer import OfferedKit
 from configurator.search.add_ons import AddOn
-from configurator.search.fronts import fronts_in_line
 from configurator.search.circuit import circuit_of
+from configurator.search.fronts import fronts_in_line
 
 
 def one_loop(

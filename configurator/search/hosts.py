@@ -22,7 +22,9 @@ def hosted(job: Job) -> tuple[Job, ...]:
     return tuple(
         replace(job, layout=layout)
         for layout in layouts
-        if (not named or layout.id in named) and _bypass(job, layout) and all(_hosts(job, layout, kind) for kind in HEAT_KINDS)
+        if (not named or layout.id in named)
+        and _bypass(job, layout)
+        and all(_hosts(job, layout, kind) for kind in HEAT_KINDS)
     )
 
 

@@ -8,10 +8,11 @@ from configurator.prediction.zone_air import zone_air
 from configurator.search.job import Exclusion, Job
 
 
-def left_in_circuit_w(job: Job, exchanger: Exchanger) -> float:
-    """Heat that an exchanger would bring into iced coolant, in the zone that brings most [W]."""
+def left_in_circuit_w(job: Job, exchanger: Exchanger, zone: str | None = None) -> float:
+    """Heat that an exchanger would bring into iced coolant, in its zone or else in the one that brings most [W]."""
     bay = job.brief.bay
-    zones = [] if bay is None else [name for name, zone in bay.zones.items() if "exchanger" in zone.takes]
+    zones = [] if bay is None else [name for name, known in bay.zones.items() if "exchanger" in known.takes]
+    zones = zones if zone is None else [zone]
     return warming_w(exchanger, [zone_air(bay, name) for name in zones or [""]], job.conditions)
 
 

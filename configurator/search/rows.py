@@ -12,8 +12,8 @@ from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.bench import Loop
 from configurator.prediction.zone_air import zone_air
 from configurator.search.add_ons import AddOn, AddOns
-from configurator.search.circuit import circuit_of
 from configurator.search.charge_pipes import ChargePipes
+from configurator.search.circuit import circuit_of
 from configurator.search.fronts import fronts_in_line
 from configurator.search.job import Job
 from configurator.search.needs import KitNeeds
