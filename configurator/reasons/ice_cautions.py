@@ -28,9 +28,9 @@ def valve_on_bypass(would_add_w: float) -> Caution:
     """A front exchanger that a valve shuts out while there is ice, and what it would bring in otherwise [W]."""
     return Caution(
         "valve-on-bypass",
-        "The bypass valve must stand on bypass while there is ice in the tank, and is taken to: left in circuit the "
-        f"front exchanger would bring in about {would_add_w / 1e3:.1f} kW from the outside air (at 30 L/min, in the "
-        "fastest air of the drive). Turn it back to the exchanger when the ice is out, or nothing gives off heat.",
+        "The bypass valve must stand on bypass while there is ice in the tank, and is reckoned so: left in circuit the "
+        f"front exchanger would bring in about {would_add_w / 1e3:.1f} kW (at 30 L/min, in the fastest air of the "
+        "drive). Turn it back when the ice is gone, or nothing gives off the heat of the charge.",
     )
 
 
