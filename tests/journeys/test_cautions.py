@@ -98,7 +98,7 @@ ICED: Tree = {
     "driving": {"stretches": [{"lasts": "9 s", "share": "100 %", "speed": "120 km/h"}], "total": "9 s",
                 "passes": 3, "between": "1 min"},
 }  # fmt: skip
-BYPASS = (shipped_part("valve-19"), shipped_part("wye-19"))
+BYPASS = (shipped_part("valve-19"), shipped_part("wye-19"), shipped_part("valve-25"), shipped_part("wye-25"))
 ICE_TANK = (shipped_part("pump-46-small"), shipped_part("reservoir-6-vented", ice=True))
 CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "power-boost-disagree": ({"engine__displacement": "4 L", "engine__rev_limit": "7000 rpm"}, ()),
@@ -241,6 +241,7 @@ def test_the_csv_has_it(case: str, tmp_path: Path) -> None:
 def test_check_has_it_on_the_screen_and_in_json(case: str) -> None:
     asked, stock, kit = answered(case)
     box = {"kit": "the same parts", "parts": [part for parts in kit["parts"].values() for part in parts]}
+    box["parts"] += [] if kit["bypass"] is None else [kit["bypass"]["valve"]]
     cautions_told = check(box, "--json", brief=asked, shelf=stock).answer["cautions"]
     screen = flowing(check(box, brief=asked, shelf=stock).out)
     for code in OF_CASE[case]:
