@@ -17,6 +17,7 @@ from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.report import StandstillTold
 from configurator.prediction.what_if import WhatIf
 from configurator.presentation.failures_json import failures_json, pump_json
+from configurator.presentation.fork_facts import fork_json, stopped_json
 from configurator.presentation.ice_json import bypass_json, ice_json
 from configurator.presentation.ways_facts import conflict_json, nearest_json
 from configurator.questions.answer import Answer, Fit, OfferedKit, Pressure
@@ -49,6 +50,8 @@ def answer_json(answer: Answer, names: Mapping[str, str]) -> str:
         "not_checked": [{"rule": rule.rule, "needs": rule.needs} for rule in answer.not_checked],
         "conflict": conflict_json(answer),
         "nearest": nearest_json(answer),
+        "stopped": stopped_json(answer),
+        "fork": fork_json(answer, names),
         "not_tried": [] if answer.ways_out is None else list(answer.ways_out.not_tried),
         "assumed": [{"about": assumed.about, "text": assumed.text} for assumed in answer.assumed],
         "cautions": [{"code": caution.code, "text": caution.text} for caution in answer.cautions],

@@ -23,6 +23,7 @@ from configurator.search.circuit import unwanted
 from configurator.search.classes import InterfaceClass, interface_classes
 from configurator.search.gaps import GapJoiner, gaps_of, spans
 from configurator.search.job import Job
+from configurator.search.patience import UNHURRIED, Patience
 from configurator.search.runs import run_between
 from configurator.search.sieve import Admissible
 from configurator.search.skeleton import Skeleton, loop_steps
@@ -63,9 +64,9 @@ class SkeletonMaker:
         self._alike: dict[Joint, Joint] = {}
         self._lengths: dict[tuple[str, str], float] = {}
 
-    def skeletons(self) -> Iterator[Skeleton]:
+    def skeletons(self, patience: Patience = UNHURRIED) -> Iterator[Skeleton]:
         """Every skeleton, in a fixed order."""
-        for found in self.assignments():
+        for found in patience.spread(self.assignments()):
             yield self._skeleton(found)
 
     def assignments(self, left_out: str | None = None) -> Iterator[dict[str, str]]:

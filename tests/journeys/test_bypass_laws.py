@@ -71,8 +71,9 @@ def test_nothing_is_rejected_on_bypass_and_the_energy_closes() -> None:
     energy = of_layout(fitted(), "bypass")["energy"]
     assert energy["rejected_j"] == 0.0 and energy["ice_j"] > 0
     assert abs(energy["closure"]) < 1e-6
-    stored = energy["stored_coolant_j"] + energy["stored_metal_j"]
-    assert energy["charge_j"] + energy["condensate_j"] + energy["pump_j"] == pytest.approx(energy["ice_j"] + stored, rel=1e-5)
+    given = energy["charge_j"] + energy["condensate_j"] + energy["pump_j"]
+    taken = energy["ice_j"] + energy["stored_coolant_j"] + energy["stored_metal_j"]
+    assert given == pytest.approx(taken, rel=1e-5)
 
 
 def test_the_answer_says_what_the_exchanger_would_add_and_how_the_valve_stands() -> None:
@@ -92,7 +93,7 @@ def test_fronts_of_ordinary_size_would_add_8_to_9_5_kw_at_30_k() -> None:
     run = suggest(iced(), "--json", shelf=shelf(exchangers=fronts))
     watts = [out["found"] for out in run.answer["exclusions"] if out["code"] == "warms-ice"]
     assert len(watts) == 3 and 8e3 < sum(watts) / 3 < 9.5e3
-    assert 7e3 < min(watts) and max(watts) < 10.5e3
+    assert min(watts) > 7e3 and max(watts) < 10.5e3
 
 
 def test_on_the_road_the_exchanger_is_in_circuit_as_any_other() -> None:
