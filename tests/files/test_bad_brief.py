@@ -259,7 +259,7 @@ ONE_MISTAKE = [
         "my-fuse.kind",
         "kind 'fuze' is not known; did you mean 'fuse'? "
         "(allowed: adapter, cap, clamp, core, exchanger, fan, fuse, "
-        "hose, pump, relay, reservoir, timer and 2 more)",
+        "hose, pump, relay, reservoir, timer and 3 more)",
         id="own part of an unknown kind",
     ),
     pytest.param(
