@@ -27,6 +27,10 @@ _FACES: Final[tuple[Face, ...]] = ("+x", "-x", "+y", "-y", "+z", "-z")
 _OPPOSITE: Final[dict[Face, Face]] = dict(zip(_FACES, ("-x", "+x", "-y", "+y", "-z", "+z"), strict=True))
 
 
+_Asked = tuple[str, tuple[object, ...]]
+"""A slot, and what one end of it asks for."""
+
+
 class KitNeeds:
     """Works out what parts need. Parts and joints come up again and again, so answers are kept."""
 
@@ -34,19 +38,26 @@ class KitNeeds:
         """`adapter_of`: the adapter of an id."""
         self._adapter_of = adapter_of
         self._known: dict[tuple[object, ...], Needs] = {}
+        self._ahead: dict[int, tuple[Joint, tuple[_Asked, ...]]] = {}
 
     def of(self, parts: Mapping[str, Part], joints: Sequence[Joint]) -> dict[str, Needs]:
         """What every rigid part needs, by slot. `joints`: every joint of the kit, charge and coolant."""
         rigid = {slot: part for slot, part in parts.items() if isinstance(part, RigidPart)}
         asked: dict[str, list[tuple[object, ...]]] = {slot: [] for slot in rigid}
         for joint in joints:
-            for at_finish, name in enumerate((joint.start, joint.finish)):
-                slot = name.split(".")[0]
+            for slot, before in self._at_ends(joint):
                 if slot in asked:
-                    asked[slot].append(self._before(rigid[slot], joint, bool(at_finish)))
+                    asked[slot].append(before)
         return {slot: self._needs(slot, part, tuple(asked[slot])) for slot, part in rigid.items()}
 
-    def _before(self, part: RigidPart, joint: Joint, at_finish: bool) -> tuple[object, ...]:
+    def _at_ends(self, joint: Joint) -> tuple[_Asked, ...]:
+        if id(joint) not in self._ahead:  # the joint is kept beside it, so that its identity stays its own
+            names = (joint.start, joint.finish)
+            ends = tuple((name.split(".")[0], self._before(joint, bool(at))) for at, name in enumerate(names))
+            self._ahead[id(joint)] = (joint, ends)
+        return self._ahead[id(joint)][1]
+
+    def _before(self, joint: Joint, at_finish: bool) -> tuple[object, ...]:
         """Medium, role, depth and width [m] of the room before one end, and the joint's name."""
         role = "in" if at_finish else "out"
         name = f"{joint.start} to {joint.finish}"
