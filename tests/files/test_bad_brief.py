@@ -221,7 +221,8 @@ ONE_MISTAKE = [
         "without: [»pumps]",
         "without[0]",
         "'pumps' is neither the id of a part nor a kind of part; did you mean 'pump'? "
-        "(kinds: core, exchanger, pump, reservoir, cap, hose, adapter, wye, valve, clamp, fan, timer, fuse, relay, wire)",
+        "(kinds: core, exchanger, pump, reservoir, cap, hose, adapter, wye, valve, clamp, fan, timer, fuse, relay, "
+        "wire)",
         id="without nothing known",
     ),
     pytest.param(
