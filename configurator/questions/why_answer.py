@@ -103,6 +103,7 @@ class Whys:
 class FirstKit:
     """A kit of the short list as the order sees it, and what puts kit 1 before it; None of kit 1 itself."""
 
+    layout: str
     parts: tuple[tuple[str, str], ...]
     margin_low_k: float
     clearance_mm: float
@@ -116,6 +117,7 @@ class Flip:
     there. `part`: of a price, whose."""
 
     change: Change
+    layout: str
     parts: tuple[tuple[str, str], ...]
     place: int | None
     part: str = ""
