@@ -16,11 +16,10 @@ from configurator.reasons.improve_words import LIMITS, change_words, kind_words,
 ROWS = 8
 """As many rows as a person takes in at once; `--wide` tells every change."""
 
-COLUMNS = ("change", "margin", "plateau", "price", "K per 100", "room")
+COLUMNS = ("change", "margin\ngained", "plateau\nmoves", "price\nmore", "gained\nper 100", "room\nall round")
 KEY = (
-    "margin: how much further the charge stays below the aim, + is cooler; plateau: the charge if this drive never "
-    "ends, - is cooler; price: + is more to pay; K per 100: margin bought for each 100 of that; room: gap all round, "
-    "+ is more."
+    "Margin gained: so much cooler is the charge at {when}. Plateau: the charge if this drive never ends, minus is "
+    "cooler. Gained per 100: margin for each 100 of price. Room: the gap that is kept round every part."
 )
 NONE_FITS = "Nothing on this shelf joins, holds and fits as"
 BEFORE_BUYING = (
@@ -35,7 +34,8 @@ def improve_blocks(told: Improvement, currency: str, *, wide: bool) -> tuple[str
     shown = told.shown[:ROWS]
     blocks = [wrapped(_title(told, currency), WIDTH), wrapped(_first(told, currency), WIDTH)]
     if shown:
-        blocks += [_table(shown), wrapped(KEY, WIDTH)]
+        when = "its worst moment" if told.kit.thermal.standstill is None else "the restart"
+        blocks += [_table(shown), wrapped(KEY.format(when=when), WIDTH)]
     blocks.append(listed("Mind", tuple(dict.fromkeys(_notes(shown))), WIDTH))
     blocks.append(listed(f"Buys nothing (less than {NOTHING_K:g} K), the best of each", tuple(_nothing(told)), WIDTH))
     blocks.append(listed("What is in it already", tuple(_in_it(told, currency)), WIDTH))
@@ -51,29 +51,30 @@ def improve_blocks(told: Improvement, currency: str, *, wide: bool) -> tuple[str
 def gain_text(gain: Gain, currency: str) -> str:
     """One change with all its figures, in a sentence."""
     figures = [
-        f"margin {gain.margin_k:+.1f} K",
-        f"plateau {gain.plateau_k:+.1f} K",
-        "recovery not known" if gain.recovery_s is None else f"recovery {gain.recovery_s / 60:+.1f} min",
-        "room not known" if gain.clearance_mm is None else f"room {gain.clearance_mm:+g} mm",
+        f"margin {_more(gain.margin_k)} K",
+        f"plateau {_more(gain.plateau_k)} K",
+        "recovery not known" if gain.recovery_s is None else f"recovery {_more(gain.recovery_s / 60)} min",
+        "room not known" if gain.clearance_mm is None else f"room {_more(gain.clearance_mm)} mm",
         "no price on this shelf" if gain.price_cents is None else f"price {_signed(gain.price_cents, currency)}",
-        f"dry mass {gain.mass_dry_g / 1e3:+.2f} kg",
-        f"current {gain.current_a:+.1f} A",
+        f"dry mass {_more(gain.mass_dry_g / 1e3, 2)} kg",
+        f"current {_more(gain.current_a)} A",
     ]
     if gain.kelvin_per_100 is not None:
         figures.append(f"{gain.kelvin_per_100:.1f} K per 100")
     moved = "".join(f"; {slot} then in {zone}" for slot, zone in gain.moved)
+    runs = f"; on {gain.runs} run{'s' if gain.runs > 1 else ''}" if gain.runs else ""
     broken = f"; {_broken(gain)}" if gain.breaks else ""
-    return f"{change_words_of(gain)}{_instead(gain)}: {', '.join(figures)}{moved}{broken}"
+    return f"{change_words_of(gain)}{_instead(gain)}: {', '.join(figures)}{runs}{moved}{broken}"
 
 
 def _title(told: Improvement, currency: str) -> str:
     kit, margin = told.kit, told.kit.thermal.margin_k
     name = "your kit" if told.in_box else f"kit {kit.rank} of the closest" if kit.missed else f"kit {kit.rank}"
-    price = "" if told.in_box else f", {money(kit.price_cents, currency)}"
-    text = f"What one change of {name}{price}, buys, all else as it is."
+    price = "" if told.in_box else f" ({money(kit.price_cents, currency)})"
+    text = f"What one change of {name}{price} buys, all else as it is."
     if kit.missed:
-        return f"{text} As it is, it misses: {', '.join(kit.missed)}; margin {margin:+.1f} K."
-    needless = f"{text} As it is, it keeps the aim by {margin:.1f} K: none of this is needed for that"
+        return f"{text} Now it misses: {', '.join(kit.missed)}; margin {margin:+.1f} K."
+    needless = f"{text} Now it keeps the aim by {margin:.1f} K: none of this is needed for that"
     if margin >= told.enough_k:
         needless += f", and the brief counts no margin beyond {told.enough_k:.3g} K"
     return f"{needless}."
@@ -82,12 +83,13 @@ def _title(told: Improvement, currency: str) -> str:
 def _first(told: Improvement, currency: str) -> str:
     """What to buy first: most margin for the money, of all that is sold and breaks no limit."""
     sold = [gain for gain in told.shown if not gain.newly and gain.price_cents is not None]
+    first_of_all = "Buy first" if told.kit.missed else "If anything, buy first"
     if not sold:
-        return f"Buy first: nothing. No single part of this shelf brings {NOTHING_K:g} K within the brief's limits."
+        return f"{first_of_all}: nothing. No single part on this shelf brings {NOTHING_K:g} K within the limits."
     first = max(sold, key=_worth)
     paid = first.price_cents or 0
     cost = f"{money(abs(paid), currency)} {'more' if paid > 0 else 'less'} to pay" if paid else "the same price"
-    return f"Buy first: {change_words_of(first)}{_instead(first)}. It brings {first.margin_k:.1f} K for {cost}."
+    return f"{first_of_all}: {change_words_of(first)}{_instead(first)}. It brings {first.margin_k:.1f} K for {cost}."
 
 
 def _worth(gain: Gain) -> tuple[float, float]:
@@ -104,11 +106,11 @@ def _table(shown: Sequence[Gain]) -> str:
         words = change_words_of(gain).replace(": ", ":\n", 1) if gain.part is not None else change_words_of(gain)
         cells = (
             f"{words}\n({_broken(gain)})" if gain.breaks else words,
-            f"{gain.margin_k:+.1f} K",
-            f"{gain.plateau_k:+.1f} K",
+            f"{_more(gain.margin_k)} K",
+            f"{_more(gain.plateau_k)} K",
             "not sold" if gain.price_cents is None else _signed(gain.price_cents, ""),
-            "-" if gain.kelvin_per_100 is None else f"{gain.kelvin_per_100:.1f}",
-            "-" if gain.clearance_mm is None else f"{gain.clearance_mm:+g} mm",
+            "-" if gain.kelvin_per_100 is None else f"{gain.kelvin_per_100:.1f} K",
+            "-" if gain.clearance_mm is None else f"{_more(gain.clearance_mm)} mm",
         )
         table.add_row(*(Text(cell) for cell in cells))
     console = Console(width=WIDTH, color_system=None, force_terminal=False, highlight=False, markup=False)
@@ -137,7 +139,7 @@ def _in_it(told: Improvement, currency: str) -> Iterator[str]:
     """What a fan or a timer that the kit has is worth."""
     for gain in told.gains:
         if gain.takes_out:
-            yield f"{change_words_of(gain)}: {_brings(gain)}, {_signed(gain.price_cents or 0, currency)} to pay"
+            yield f"{change_words_of(gain)}: {_brings(gain)}, {money(-(gain.price_cents or 0), currency)} less to pay"
 
 
 def _none_fits(told: Improvement) -> str:
@@ -164,8 +166,15 @@ def _broken(gain: Gain) -> str:
     return ", ".join(LIMITS[code] for code in gain.breaks)
 
 
+def _more(figure: float, digits: int = 1) -> str:
+    """A figure with its sign, and no sign where it is rounded to nothing."""
+    rounded = round(figure, digits)
+    text = f"{abs(rounded):.{digits}f}".removesuffix(".0")
+    return f"{'+' if rounded > 0 else '-' if rounded < 0 else ''}{text}"
+
+
 def _signed(cents: int, currency: str) -> str:
-    return f"{'-' if cents < 0 else '+'}{money(abs(cents), currency)}"
+    return f"{'-' if cents < 0 else '+' if cents > 0 else ''}{money(abs(cents), currency)}"
 
 
 def _brings(gain: Gain) -> str:

@@ -32,6 +32,7 @@ class Gain:
     along: tuple[str, ...]
     change: Change | None
     larger: bool
+    runs: int
     moved: tuple[tuple[str, str], ...]
     layout: str
     margin_k: float

@@ -5,7 +5,6 @@ Every row is a whole kit that the product's own search found: it joins, holds an
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -13,7 +12,8 @@ from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.joining.hose_joint import HoseJoiner
-from configurator.parts.kinds import Fan, Part, Pump, Reservoir, RigidPart
+from configurator.joining.preferred_bore import PreferredBore
+from configurator.parts.kinds import Adapter, Clamp, Fan, Hose, Part, Pump, Reservoir, RigidPart
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.parts.own import OwnPart
@@ -27,7 +27,7 @@ from configurator.questions.searches import Searched, hose_joiner, make_job, sea
 from configurator.questions.shortfalls import part_of
 from configurator.questions.suggest import by_what_is_missed
 from configurator.questions.to_buy import uncovered
-from configurator.questions.trials import Ground, Trial, trials
+from configurator.questions.trials import Ground, Trial, bore_mm, trials
 from configurator.ranking.order import ranked
 from configurator.search.bill import Line, coolant_lines, joint_lines, part_lines, wiring_lines
 from configurator.search.fill import Candidate, limits_missed
@@ -91,7 +91,7 @@ class _Changed:
     def _joiner(self, job: Job, trial: Trial) -> HoseJoiner:
         key = trial.bore_mm
         if key not in self.joiners:
-            self.joiners[key] = hose_joiner(job)
+            self.joiners[key] = hose_joiner(job) if key is None else _in_bore(job, key)
         return self.joiners[key]
 
     def _one_each(self, job: Job, trial: Trial, kits: Sequence[Candidate]) -> list[Candidate]:
@@ -119,6 +119,8 @@ class _Changed:
             return False
         if trial.kind == "reservoir":
             return "reservoir" in differs and self._litres(after) > self._litres(before)
+        if trial.bore_mm is not None:
+            return self._runs_in(kit, trial.bore_mm) > 0
         if len(differs) == 2:
             return not differs & before.keys()  # a fan and a timer together are one purchase, not two swaps
         return bool(differs) == bool(trial.kinds)
@@ -127,6 +129,11 @@ class _Changed:
         tank = self._part(parts["reservoir"])
         assert isinstance(tank, Reservoir)
         return float(tank.coolant.volume_m3 or 0.0)
+
+    def _runs_in(self, kit: Candidate, wanted_mm: float) -> int:
+        """How many of a kit's runs have hose of this bore."""
+        hoses = [self._part(joint.hose) for joint in kit.joints if joint.hose is not None]
+        return sum(isinstance(hose, Hose) and bore_mm(hose) == wanted_mm for hose in hoses)
 
     def _part(self, part_id: str) -> Part:
         return part_of(self.ground.job, part_id)
@@ -145,6 +152,7 @@ class _Changed:
             along=along,
             change=trial.change,
             larger=self._larger(part, replaced),
+            runs=0 if trial.bore_mm is None else self._runs_in(kit, trial.bore_mm),
             moved=tuple(
                 (slot, zone) for slot, zone in kit.kit.zones if slot in zones and zones[slot] != zone
             ),
@@ -162,19 +170,19 @@ class _Changed:
 
     def _what(self, trial: Trial, kit: Candidate) -> tuple[str, str | None, str | None, tuple[str, ...]]:
         """Kind of change, the part that goes in, the part that goes out, and what goes in with it."""
-        before, after = dict(self.ground.kit.parts), dict(kit.kit.parts)
+        base = self.ground.kit
+        before, after = dict(base.parts), dict(kit.kit.parts)
         new = {slot: part for slot, part in after.items() if before.get(slot) != part}
         gone = {slot: part for slot, part in before.items() if after.get(slot) != part}
         if trial.kind.startswith(("first", "second")):
             kind = trial.kind.partition(" ")[2]
             part = next(part for slot, part in after.items() if kind_of_slot(slot) == kind)
             return trial.kind, part, None, ()
-        if trial.kind == "hose":
-            runs = Counter({joint.hose: joint.hose_length_m for joint in kit.joints if joint.medium == "coolant"})
-            had = Counter(
-                {joint.hose: joint.hose_length_m for joint in self.ground.kit.joints if joint.medium == "coolant"}
-            )
-            return trial.kind, runs.most_common(1)[0][0], had.most_common(1)[0][0], ()
+        if trial.bore_mm is not None:
+            had = {joint.hose for joint in base.joints}
+            wider = next(joint.hose for joint in kit.joints if joint.hose is not None and joint.hose not in had)
+            longest = max(base.joints, key=lambda joint: joint.hose_length_m)
+            return trial.kind, wider, longest.hose, ()
         if not new and not gone:
             return trial.kind, None, None, ()
         kinds = [kind for kind in ("fan", "timer") if kind in new or kind in gone]
@@ -212,6 +220,13 @@ class _Changed:
         if self.box is not None:
             lines = [*uncovered(lines, self.box, {**self.ground.catalogue.parts, **dict(known)})]
         return sum(line.price_cents for line in lines)
+
+
+def _in_bore(job: Job, preferred_mm: float) -> HoseJoiner:
+    hoses = job.serving(Hose)
+    coolant = [adapter for adapter in job.serving(Adapter) if adapter.medium == "coolant"]
+    first = [hose for hose in hoses if bore_mm(hose) == preferred_mm]
+    return PreferredBore(first, hoses, coolant, job.serving(Clamp))
 
 
 def _all(one: Searched) -> tuple[Candidate, ...]:

@@ -34,7 +34,8 @@ MORE_ICE = (1.25, 1.5, 2.0)
 class Trial:
     """One search: of `asked`, in which the parts of `kinds` may be others than the kit's.
 
-    `change`: what of the brief is changed, for one that changes no part. `hoses`: one bore only [mm].
+    `change`: what of the brief is changed, for one that changes no part. `bore_mm`: hose of
+    this bore wherever the ends take it.
     """
 
     kind: str
@@ -89,8 +90,6 @@ class Ground:
 
     def _on_shelf(self, part: Part, trial: Trial, ids: set[str]) -> bool:
         kind = getattr(part, "kind", "")
-        if isinstance(part, Hose) and trial.bore_mm is not None:
-            return bore_mm(part) == trial.bore_mm
         return kind not in SLOT_KINDS or part.id in ids or kind in trial.kinds
 
 
@@ -144,12 +143,11 @@ def _seconds(ground: Ground) -> Iterator[Trial]:
 
 
 def _hoses(ground: Ground) -> Iterator[Trial]:
-    """All hose of the loop in another bore."""
-    shelf = ground.job.serving(Hose)
-    had = {bore_mm(hose) for hose in shelf if hose.id in {joint.hose for joint in ground.kit.joints}}
-    for bore in sorted({bore_mm(hose) for hose in shelf if "coolant" in hose.media}):
-        if {bore} != had:
-            yield Trial("hose", ground.asked, bore_mm=bore)
+    """Hose of a wider bore, wherever the ends of the loop take it."""
+    shelf = [hose for hose in ground.job.serving(Hose) if "coolant" in hose.media]
+    had = [bore_mm(hose) for hose in shelf if hose.id in {joint.hose for joint in ground.kit.joints}]
+    for bore in sorted({bore_mm(hose) for hose in shelf if bore_mm(hose) > max(had, default=0.0)}):
+        yield Trial("hose", ground.asked, bore_mm=bore)
 
 
 def _coolants(ground: Ground) -> Iterator[Trial]:

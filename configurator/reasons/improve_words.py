@@ -24,17 +24,17 @@ _NAMES = {
     "fan": ("another fan", "another fan"),
     "timer": ("another timer", "another timer"),
     "fan and timer": ("a fan with an after-run timer", "a fan with an after-run timer"),
-    "hose": ("hose of another bore", "hose of another bore"),
+    "hose": ("wider hose", "wider hose"),
     "first exchanger": ("a front", "a front"),
-    "second exchanger": ("a second front, the same again", "a second front, the same again"),
-    "second core": ("a second core, the same again", "a second core, the same again"),
+    "second exchanger": ("a second front like the first", "a second front like the first"),
+    "second core": ("a second core like the first", "a second core like the first"),
     "coolant": ("another share of antifreeze", "another share of antifreeze"),
     "duct": ("a duct sealed to the fins", "a duct sealed to the fins"),
     "start": ("coolant chilled before the start", "coolant chilled before the start"),
     "ice": ("more ice", "more ice"),
 }
 _ADDED = {"fan": "a fan", "timer": "an after-run timer"}
-_LIE = {"parallel": "side by side", "series": "one after the other"}
+_LIE = {"parallel": "in parallel", "series": "in series"}
 _OF_BRIEF = {
     "duct": "this takes {after} of the road speed at the fins instead of {before}; a usual figure, measure yours. The "
     "shelf sells no duct, and what it takes from a radiator is not counted",
@@ -71,7 +71,7 @@ def change_words(
     words = kind_words(kind, larger=larger, added=replaced is None)
     words = words.removeprefix("a ").removeprefix("an ")
     if kind.startswith("second"):
-        words = f"second {'front' if kind.endswith('exchanger') else 'core'}, {_LIE[layout.rpartition('-')[2]]}"
+        words = f"second {'front' if kind.endswith('exchanger') else 'core'} {_LIE[layout.rpartition('-')[2]]}"
     return f"{words}: {' + '.join((part, *along))}"
 
 
