@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from configurator.questions.answer import OfferedKit
 from configurator.search.loosening import Change
 
-
 NOTHING_K = 0.5
 """A change that buys less margin than this buys nothing: no maker's figure is that sure."""
 
