@@ -52,6 +52,9 @@ def suggest(
     no_ways_out: Annotated[
         bool, typer.Option("--no-ways-out", help="Where there is no kit: do not search for what would give one.")
     ] = False,
+    time_limit: Annotated[
+        float | None, typer.Option(min=0.1, help="Stop after about so many seconds; the best so far is told.")
+    ] = None,
     wide: Annotated[
         bool, typer.Option("--wide", help="Also the bill, the joints and every part left out.")
     ] = False,
@@ -108,6 +111,7 @@ def suggest(
             top,
             all_variants=all_variants,
             no_ways_out=no_ways_out,
+            time_limit=time_limit,
             wide=wide,
             as_json=as_json,
             fits_only=fits_only,
@@ -196,6 +200,9 @@ def why(
     parts: Annotated[
         list[str] | None, typer.Argument(metavar="PART", help="Ids of parts; none: every part that is out.")
     ] = None,
+    first: Annotated[
+        bool, typer.Option("--first", help="Why kit 1 stands first, and what would put another kit there.")
+    ] = False,
     catalogue: Annotated[
         Path | None, typer.Option(help="Folder of parts to search instead of the shipped one.")
     ] = None,
@@ -208,10 +215,12 @@ def why(
       kitwright why my-car.yaml
 
       kitwright why my-car.yaml core-230-short pump-50-medium
+
+      kitwright why my-car.yaml --first
     """
     from configurator.cli import why_command
 
-    raise typer.Exit(why_command.run(brief, parts or [], catalogue, as_json=as_json))
+    raise typer.Exit(why_command.run(brief, parts or [], catalogue, first=first, as_json=as_json))
 
 
 def run() -> None:

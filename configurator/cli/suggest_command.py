@@ -45,6 +45,7 @@ def run(
     *,
     all_variants: bool,
     no_ways_out: bool = False,
+    time_limit: float | None = None,
     wide: bool,
     as_json: bool,
     fits_only: bool,
@@ -93,6 +94,7 @@ def run(
         top=top,
         all_variants=all_variants,
         look_further=not no_ways_out,
+        time_limit_s=time_limit,
         tell=_progress,
     )
     _progress("")

@@ -7,23 +7,32 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from configurator.brief.tables import Tables
 from configurator.cli import exit_codes
 from configurator.errors import BadInput, Problem
 from configurator.files.find_catalogue import find_catalogue
-from configurator.files.load_brief import load_brief
+from configurator.files.load_brief import LoadedBrief, load_brief
 from configurator.files.load_catalogue import load_catalogue
 from configurator.files.problems import nearest
+from configurator.parts.shelf import Catalogue
+from configurator.presentation.first_text import first_json, first_text
 from configurator.presentation.why_json import why_json
 from configurator.presentation.why_text import why_text
 from configurator.questions.why import why
 from configurator.questions.why_answer import Whys
+from configurator.questions.why_first import why_first
 
 CODES = {"in": exit_codes.ALL_WELL, "out": exit_codes.ANSWER_IS_NO, "not_decided": exit_codes.UNDECIDED}
 COMMAND_LINE = "command line"
 
 
-def run(brief_file: Path, asked: Sequence[str], catalogue_folder: Path | None, *, as_json: bool) -> int:
+def run(
+    brief_file: Path, asked: Sequence[str], catalogue_folder: Path | None, *, first: bool, as_json: bool
+) -> int:
     """Do what the command asks and return its exit code. Raises BadInput with every id that is not known."""
+    if first and asked:
+        sys.stderr.write("kitwright: --first tells of whole kits and PART of single parts: leave one of them out\n")
+        return exit_codes.USAGE
     gc.disable()
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
     loaded = load_brief(brief_file, catalogue, tables)
@@ -37,6 +46,8 @@ def run(brief_file: Path, asked: Sequence[str], catalogue_folder: Path | None, *
                 Problem(COMMAND_LINE, 1, 1, "PART", text.format(word, nearest(word, names)), word) for word in unknown
             )
         )
+    if first:
+        return _first(loaded, catalogue, tables, names, brief_file, as_json=as_json)
     whys = why(
         loaded.brief, loaded.driving, loaded.own, catalogue, tables, tuple(dict.fromkeys(asked)), tell=_progress
     )
@@ -45,6 +56,17 @@ def run(brief_file: Path, asked: Sequence[str], catalogue_folder: Path | None, *
     following = f"kitwright suggest {brief_file}" if asked else f"kitwright why {brief_file} PART"
     sys.stdout.write(why_json(whys, outcome) + "\n" if as_json else why_text(whys, names, following))
     return CODES[outcome]
+
+
+def _first(
+    loaded: LoadedBrief, catalogue: Catalogue, tables: Tables, names: dict[str, str], brief_file: Path, *, as_json: bool
+) -> int:
+    told = why_first(loaded.brief, loaded.driving, loaded.own, catalogue, tables, tell=_progress)
+    _progress("")
+    outcome = "kits" if told.kits else "no_kit"
+    following = f"kitwright suggest {brief_file}{' --wide' if told.kits else ''}"
+    sys.stdout.write(first_json(told, names, outcome) + "\n" if as_json else first_text(told, names, following))
+    return exit_codes.ALL_WELL if told.kits else exit_codes.ANSWER_IS_NO
 
 
 def _outcome(whys: Whys) -> str:

@@ -14,6 +14,9 @@ import numpy.typing as npt
 from configurator.foundations.numbers import Array, Numbers
 
 _NARROW: Final = 1e-13
+FLOW_CEILING: Final = 3.0
+"""An operating point is looked for up to this many times the last point of a curve."""
+
 _MOST_STEPS: Final = 100
 
 

@@ -16,7 +16,6 @@ from numpy.typing import NDArray
 from configurator.foundations.air import specific_heat
 from configurator.foundations.moist_air import dew_point_at_pressure_k, humidity_ratio, saturation_pa
 from configurator.physics.condensate import latent_heat_j_per_kg, shed_on_surface
-from configurator.physics.ice import MELTS_K
 from configurator.physics.lumps import step
 from configurator.prediction.bench import Columns
 from configurator.prediction.conditions import Conditions, Moment, Piece
@@ -142,7 +141,7 @@ def _tables(
     """
     if conditions.humidity is None:
         return
-    coldest_k = MELTS_K if tank is not None else min(conditions.start_k, conditions.ambient_k)
+    coldest_k = conditions.coldest_coolant_k
     for moment in dict.fromkeys(piece.moment for piece in pieces):
         if not moment.engine:
             continue

@@ -108,6 +108,11 @@ class Conditions:
     standing: Standing | None = None
 
     @property
+    def coldest_coolant_k(self) -> float:
+        """The coldest that coolant of any loop can be [K]: as it starts, the outside air, or melting ice."""
+        return min(self.start_k, self.ambient_k, *(() if self.ice is None else (MELTS_K,)))
+
+    @property
     def hardest_at_full_power(self) -> Moment:
         """The hardest moment of the drive, at full power."""
         return replace(self.hardest, share=1.0)

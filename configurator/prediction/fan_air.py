@@ -5,15 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from configurator.parts.kinds import Exchanger, Fan
-from configurator.physics.operating_point import head, operating_flow, stack_curves
+from configurator.physics.operating_point import FLOW_CEILING, head, operating_flow, stack_curves
 from configurator.prediction.estimates import fin_depth_m
 
 FIN_LOSS_PA = 5.0
 FIN_DEPTH_M = 0.04
 """Common practice, no source: fins 40 mm deep with the way out of the bay take 5 Pa at 1 m/s, 80 Pa at 4 m/s; in
 proportion to their depth. That a shroud leads all of the fan's air through the fins is an assumption."""
-
-_FLOW_CEILING = 3.0
 
 
 def fan_face_speed(fan: Fan, exchanger: Exchanger) -> float:
@@ -28,6 +26,6 @@ def fan_face_speed(fan: Fan, exchanger: Exchanger) -> float:
     found = operating_flow(
         lambda flow: head(curves, np.zeros(1, dtype=np.intp), flow),
         lambda flow: taken * flow**2,
-        np.array([_FLOW_CEILING * flows[-1]]),
+        np.array([FLOW_CEILING * flows[-1]]),
     )
     return float(found[0]) / face

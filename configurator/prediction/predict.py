@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from configurator.foundations.coolants import Liquid, properties
 from configurator.physics.lumps import steady
-from configurator.physics.operating_point import head, operating_flow
+from configurator.physics.operating_point import FLOW_CEILING, head, operating_flow
 from configurator.physics.pipe_flow import pipe_loss
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.charge import Charge
@@ -26,8 +26,6 @@ Array = NDArray[np.float64]
 
 _FIRST_GUESS_RISE_K = 10.0
 _VESSEL_STEP_S = 2.0
-_FLOW_CEILING = 3.0
-"""The operating point is looked for up to this many times the last point of a pump's curve."""
 
 
 @dataclass(frozen=True)
@@ -228,6 +226,6 @@ def _operating_flow(bench: Bench, columns: Columns, liquid: Liquid, end: int) ->
         operating_flow(
             lambda flow: head(bench.curves, columns.pump, flow),
             lambda flow: loop_loss_pa(columns, liquid, flow, end),
-            _FLOW_CEILING * bench.pump_free_flow[columns.pump],
+            FLOW_CEILING * bench.pump_free_flow[columns.pump],
         )
     )

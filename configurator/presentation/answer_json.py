@@ -18,6 +18,7 @@ from configurator.prediction.ice_report import IceTold
 from configurator.prediction.report import StandstillTold
 from configurator.prediction.what_if import WhatIf
 from configurator.presentation.failures_json import failures_json, pump_json
+from configurator.presentation.fork_facts import fork_json, stopped_json
 from configurator.presentation.improve_json import improve_json
 from configurator.presentation.ways_facts import conflict_json, nearest_json
 from configurator.questions.answer import Answer, Fit, OfferedKit, Pressure
@@ -29,7 +30,7 @@ FORMAT = 1
 
 
 def answer_json(answer: Answer, names: Mapping[str, str], improved: Improvement | None = None) -> str:
-    """The whole answer as JSON text; `names` are the spoken names of parts; `improved`: what one change buys."""
+    """The whole answer as JSON text; `names`: spoken names of parts; `improved`: what one change buys."""
     document: dict[str, Any] = {
         "format": FORMAT,
         "outcome": answer.outcome,
@@ -51,6 +52,8 @@ def answer_json(answer: Answer, names: Mapping[str, str], improved: Improvement 
         "not_checked": [{"rule": rule.rule, "needs": rule.needs} for rule in answer.not_checked],
         "conflict": conflict_json(answer),
         "nearest": nearest_json(answer),
+        "stopped": stopped_json(answer),
+        "fork": fork_json(answer, names),
         "not_tried": [] if answer.ways_out is None else list(answer.ways_out.not_tried),
         "assumed": [{"about": assumed.about, "text": assumed.text} for assumed in answer.assumed],
         "cautions": [{"code": caution.code, "text": caution.text} for caution in answer.cautions],
@@ -71,9 +74,7 @@ def problems_json(problems: Sequence[Problem]) -> str:
     listed = [
         {"file": p.file, "line": p.line, "column": p.column, "key": p.key, "text": p.text} for p in problems
     ]
-    return json.dumps(
-        {"format": FORMAT, "outcome": "bad_input", "problems": listed}, indent=1, ensure_ascii=False
-    )
+    return json.dumps({"format": FORMAT, "outcome": "bad_input", "problems": listed}, indent=1, ensure_ascii=False)
 
 
 def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:

@@ -14,6 +14,7 @@ from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
 from configurator.presentation.bill_words import bill_notes, line_words, money
 from configurator.presentation.buys_words import buys_rows
 from configurator.presentation.failure_words import failure_rows, what_if_rows
+from configurator.presentation.fork_facts import fork_words, stopped_words
 from configurator.presentation.ice_words import ice_rows
 from configurator.presentation.joint_words import joint_words, way_words
 from configurator.presentation.moisture_words import moisture_words
@@ -68,6 +69,7 @@ class KitFacts:
 class AnswerFacts:
     """A whole answer as strings."""
 
+    before: str
     sentence: str
     why_none: str
     ways_out: tuple[str, ...]
@@ -86,6 +88,7 @@ def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
     """Everything an output needs, worded; `names` are the spoken names of parts."""
     counts = answer.counts
     return AnswerFacts(
+        before=" ".join(words for words in (stopped_words(answer), fork_words(answer, names)) if words),
         sentence=_sentence(answer, names),
         why_none=why_none(answer),
         ways_out=way_lines(answer),

@@ -34,6 +34,7 @@ def terminal_lines(
 def _blocks(
     facts: AnswerFacts, next_command: str, width: int, wide: bool, one_change: Sequence[str]
 ) -> Iterator[str]:
+    yield wrapped(facts.before, width)
     yield wrapped(facts.sentence, width)
     yield wrapped(facts.why_none, width)
     yield listed("Ways out, each by the least that gives a kit", facts.ways_out, width)

@@ -8,10 +8,11 @@ from typing import Final
 
 from configurator.parts.layouts import kind_of_slot
 from configurator.presentation.bill_words import money
+from configurator.presentation.first_text import behind_words
 from configurator.presentation.joint_words import joint_words
 from configurator.presentation.terminal import WIDTH, hung, listed, wrapped
 from configurator.questions.why import SLOTS
-from configurator.questions.why_answer import Behind, BestKit, PartStory, Whys
+from configurator.questions.why_answer import BestKit, PartStory, Whys
 from configurator.reasons.cautions import NO_LICENCE, STRUCTURE
 from configurator.reasons.ways_out import shortfall_text, way_out_of, way_out_of_ends, ways_out
 from configurator.reasons.wording import cause_text, exclusion_text
@@ -24,10 +25,6 @@ SHOWN: Final = 4
 _ALIKE: Final = ("place-taken", "not-asked-for", "all-stopped")
 """Causes that say the same of every part: in the list of all one sentence stands for the ids."""
 
-_STEPS: Final = {
-    "proven": "it is not proven: some part of it states no rating, or its fit is not decided",
-    "ids": "nothing but the ids of its parts: all else that the order looks at is equal",
-}
 _RULES: Final = {"joint": "can be joined to", "cap": "its neck suits", "rating": "holds the pressure with"}
 _OF_A_CAP: Final = {"cap": "goes on", "rating": "its pressure is held by"}
 
@@ -156,7 +153,7 @@ def _best_rows(
     if len(best.joints) > SHOWN:
         yield "", f"and {len(best.joints) - SHOWN} more joints"
     if best.behind is not None:
-        yield "why kit 1 is before it", _behind_words(best.behind, whys.currency)
+        yield "why kit 1 is before it", behind_words(best.behind, whys.currency)
 
 
 def _miss_words(best: BestKit) -> str:
@@ -177,20 +174,3 @@ def _rank_words(best: BestKit) -> str:
     if best.stands:
         return f"kit {best.listed} of the short list ({place} kits in all)"
     return f"{place} kits; on the short list kit {best.listed} stands for its core + exchanger"
-
-
-def _behind_words(behind: Behind, currency: str) -> str:
-    if behind.winner is None or behind.this is None:
-        return _STEPS[behind.step]
-    if behind.step == "price":
-        winner, this = (money(round(cents), currency) for cents in (behind.winner, behind.this))
-        return f"price: kit 1 costs {winner}, this one {this}; margin and room count the same"
-    if behind.step == "room":
-        return (
-            f"room, in steps of 5 mm up to 25 mm: kit 1 has {behind.winner:g} mm, this one {behind.this:g} mm; the "
-            "margin counts the same"
-        )
-    return (
-        f"margin at the low end, in steps of 2 K up to what is enough: kit 1 has {behind.winner:+.1f} K, this one "
-        f"{behind.this:+.1f} K"
-    )

@@ -21,6 +21,7 @@ from configurator.search.bill import Line
 from configurator.search.job import Exclusion
 
 Outcome = Literal["kits", "no_kit", "stopped_early", "not_decided"]
+ForkCode = Literal["air-to-air", "only-ice", "no-loop"]
 
 
 @dataclass(frozen=True)
@@ -121,6 +122,33 @@ class NotChecked:
 
 
 @dataclass(frozen=True)
+class Fork:
+    """Another way of cooling the charge than these loops, or none, and the figures that decide it.
+
+    `loop_k`: the coolest charge of a loop here, at the worst moment; `other_k`: that of the other way, cool end and
+    warm end of its band. `front` and `zone`: the exchanger whose face the air-to-air cooler would have, and where.
+    """
+
+    code: ForkCode
+    loop_k: float
+    other_k: tuple[float, float]
+    front: str = ""
+    zone: str = ""
+
+
+@dataclass(frozen=True)
+class Stopped:
+    """A search that time ended: its limit [s], and what no kit that was not looked at is better than.
+
+    `coolest_k`: the coolest charge at the worst moment; `least_cents`: the least price.
+    """
+
+    seconds: float
+    coolest_k: float
+    least_cents: int
+
+
+@dataclass(frozen=True)
 class Counts:
     """How much was looked at: loops predicted, core + exchanger choices that fit, and those that meet the brief."""
 
@@ -135,7 +163,8 @@ class Answer:
     """The answer to "which complete kit?". `blocked` names the one rule that stops every kit, where one does.
 
     `standstill_s`: how long the car stands before the charge is judged, where the aim says so. `ways_out`: where a
-    search found no kit.
+    search found no kit. `fork`: what should be said before any kit. `stopped`: where time
+    ran out first.
     """
 
     outcome: Outcome
@@ -160,3 +189,5 @@ class Answer:
     blocked: Verdict | None = None
     standstill_s: float | None = None
     ways_out: WaysOut | None = None
+    fork: Fork | None = None
+    stopped: Stopped | None = None

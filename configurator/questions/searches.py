@@ -18,6 +18,7 @@ from configurator.search.fill import Candidate, Filled, fill
 from configurator.search.hosts import hosted
 from configurator.search.job import Exclusion, Job
 from configurator.search.left_out import left_out, missed, nearest_kits
+from configurator.search.patience import UNHURRIED, Patience
 from configurator.search.sieve import Admissible, sieve
 from configurator.search.skeletons import SkeletonMaker
 
@@ -47,21 +48,24 @@ def make_job(
 
 
 def search(
-    job: Job, tell: Callable[[str], None], joiner: HoseJoiner | None = None
+    job: Job, tell: Callable[[str], None], joiner: HoseJoiner | None = None, patience: Patience = UNHURRIED
 ) -> tuple[Searched, ...]:
     """Search every layout that the job's brief can host, by id.
 
-    `joiner`: one of the same hoses, adapters and clamps, which keeps the runs that it has found.
+    `joiner`: one of the same hoses, adapters and clamps, which keeps the runs that it has found. When `patience` ends
+    first, a part that is in no kit may only not have been looked at: then the sieve's reasons alone are told.
     """
     sieved: dict[int, Admissible] = {}
     found = []
-    for one in hosted(job):
+    layouts = hosted(job)
+    for place, one in enumerate(layouts):
         if one.cores not in sieved:
             sieved[one.cores] = sieve(one)
         parts = sieved[one.cores]
         maker = SkeletonMaker(one, parts, joiner or hose_joiner(one))
-        kits = fill(one, parts, maker.skeletons(), charge_pipes(one), tell)
-        out = left_out(one, parts, kits, maker.apart(), maker.without_suction_hose())
+        hurry = patience.share(place, len(layouts))
+        kits = fill(one, parts, maker.skeletons(hurry), charge_pipes(one), tell, hurry)
+        out = () if kits.cut else left_out(one, parts, kits, maker.apart(), maker.without_suction_hose())
         found.append(Searched(one, parts, maker, kits, (*parts.exclusions, *out)))
     return tuple(found)
 
@@ -76,14 +80,23 @@ def missing(searched: Iterable[Searched]) -> list[Candidate]:
     return [kit for one in searched for kit in one.kits.missing]
 
 
+def cut(searched: Iterable[Searched]) -> bool:
+    """Whether time ran out before everything was looked at."""
+    return any(one.kits.cut for one in searched)
+
+
 def exclusions(searched: Sequence[Searched]) -> tuple[Exclusion, ...]:
     """One reason for every part that no kept kit of any layout holds: what the nearest kit of all layouts misses.
 
     Of a part that is in no kit at all: the reason of the first layout in which it is out only in company, else of the
-    first.
+    first. Where time ran out, only what is out by itself in every layout.
     """
     if len(searched) == 1:
         return searched[0].exclusions
+    if cut(searched):
+        out = [{exclusion.part for exclusion in one.exclusions} for one in searched]
+        always = set.intersection(*out)
+        return tuple(exclusion for exclusion in searched[0].exclusions if exclusion.part in always)
     used = {part for kit in kept(searched) for _, part in kit.kit.parts}
     nearest = nearest_kits(missing(searched), used)
     alone: dict[str, Exclusion] = {}

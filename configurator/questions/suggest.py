@@ -11,16 +11,19 @@ from configurator.foundations.coolants import Coolant
 from configurator.foundations.verdicts import Verdict
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-from configurator.questions.answer import Answer, Counts, Outcome
+from configurator.questions.answer import Answer, Counts, Outcome, Stopped
 from configurator.questions.assumptions import assumptions, not_checked, of_twins
+from configurator.questions.fork import fork
 from configurator.questions.general_cautions import general_cautions
 from configurator.questions.offer import offers
-from configurator.questions.searches import Searched, exclusions, kept, make_job, missing, search
+from configurator.questions.reach import coolest_k, least_cents
+from configurator.questions.searches import Searched, cut, exclusions, kept, make_job, missing, search
 from configurator.questions.sizes import sizes_to_measure
 from configurator.questions.ways_out import ways_out
 from configurator.ranking.order import ranked
 from configurator.ranking.short_list import one_per_choice
 from configurator.search.fill import Candidate
+from configurator.search.patience import Patience
 
 CLOSEST = 3
 _FREEZES = "No coolant that the brief welcomes survives its coldest night: allow a glycol in `coolant: kinds`."
@@ -43,26 +46,29 @@ def suggest(
     top: int = 5,
     all_variants: bool = False,
     look_further: bool = True,
+    time_limit_s: float | None = None,
     tell: Callable[[str], None] = lambda words: None,
 ) -> Answer:
     """Suggest complete kits for a brief, best first, with reasons for every part that is left out.
 
     `order` is a key of `ranking.order.ORDERS`; `top` kits are told; `all_variants` lists every kit and not one per
     core + exchanger choice; `look_further`: search for ways out where there is no kit;
+    `time_limit_s`: after about so long the best so far is told, with what bounds the rest;
     `tell` hears how far the work has come.
     """
     job = make_job(brief, driving, own, catalogue, tables)
     if job is None:
         return _blocked(brief, driving, fingerprint, catalogue, frozen(brief))
-    found = search(job, tell)
+    found = search(job, tell, patience=Patience.of(time_limit_s))
     if not found:
         return _blocked(brief, driving, fingerprint, catalogue, no_layout(brief), job.conditions.coolant)
     kits, missed = kept(found), missing(found)
     in_order = ranked(kits, order, job.conditions.enough_k)
     listed = in_order[:top] if all_variants else one_per_choice(in_order)[:top]
     nearest = one_per_choice(sorted(missed, key=by_what_is_missed))[:CLOSEST]
+    told, closest = offers(found, listed), offers(found, nearest)
     return Answer(
-        outcome=_outcome(kits, brief),
+        outcome="stopped_early" if cut(found) else _outcome(kits, brief),
         brief_name=brief.brief,
         brief_fingerprint=fingerprint,
         catalogue_parts=len(catalogue.parts),
@@ -73,8 +79,8 @@ def suggest(
         power_w=float(job.brief.engine.power_w),
         driving_name=driving.name or driving.id or "the driving of the brief",
         coolant=job.conditions.coolant,
-        kits=offers(found, listed),
-        closest=offers(found, nearest),
+        kits=told,
+        closest=closest,
         exclusions=exclusions(found),
         not_checked=not_checked(job),
         assumed=(*assumptions(job), *of_twins(job, {kit.kit.layout for kit in (*listed, *nearest)})),
@@ -82,7 +88,9 @@ def suggest(
         counts=_counts(found),
         sizes_to_measure=sizes_to_measure(job, listed),
         standstill_s=None if job.conditions.standing is None else job.conditions.standing.seconds,
-        ways_out=ways_out(job, found, tell) if look_further and not kits else None,
+        ways_out=ways_out(job, found, tell) if look_further and not kits and not cut(found) else None,
+        fork=fork(found, [*zip(listed, told, strict=True)] or [*zip(nearest, closest, strict=True)]),
+        stopped=_stopped(found, time_limit_s) if cut(found) else None,
     )
 
 
@@ -96,6 +104,11 @@ def _outcome(kits: Sequence[Candidate], brief: Brief) -> Outcome:
         return "no_kit"
     undecided = brief.bay is None or not any(kit.fit_decided for kit in kits)
     return "not_decided" if undecided or not any(kit.proven for kit in kits) else "kits"
+
+
+def _stopped(found: Sequence[Searched], seconds: float | None) -> Stopped:
+    coldest_k = found[0].job.conditions.coldest_coolant_k
+    return Stopped(seconds or 0.0, coolest_k(found, coldest_k), least_cents(found))
 
 
 def _counts(found: Sequence[Searched]) -> Counts:

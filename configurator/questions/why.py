@@ -18,8 +18,9 @@ from configurator.parts.shelf import Catalogue
 from configurator.questions.searches import Searched, exclusions, kept, make_job, missing, search
 from configurator.questions.shortfalls import part_of, shortfalls
 from configurator.questions.suggest import by_what_is_missed, frozen, no_layout
-from configurator.questions.why_answer import Behind, BestKit, PartStory, Whys
-from configurator.ranking.order import deciding_step, ranked
+from configurator.questions.why_answer import BestKit, PartStory, Whys
+from configurator.questions.why_first import behind
+from configurator.ranking.order import ranked
 from configurator.ranking.short_list import one_per_choice
 from configurator.search.bill import wiring_lines
 from configurator.search.fill import Candidate
@@ -197,20 +198,8 @@ class _Stories:
             of=len(self._kept),
             listed=listed,
             stands=self._short[listed - 1] is kit,
-            behind=self._behind(kit),
+            behind=behind(self._kept[0], kit, self._enough_k),
         )
-
-    def _behind(self, kit: Candidate) -> Behind | None:
-        first = self._kept[0]
-        step = deciding_step(first, kit, self._enough_k)
-        if step is None:
-            return None
-        figures = {
-            "margin": (first.margin_low_k, kit.margin_low_k),
-            "room": (first.clearance_mm, kit.clearance_mm),
-            "price": (float(first.price_cents), float(kit.price_cents)),
-        }
-        return Behind(step, *figures.get(step, (None, None)))
 
     def _short_of(self, kit: Candidate, part_id: str) -> BestKit:
         """A kit that misses something, with each thing that it misses."""

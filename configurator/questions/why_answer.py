@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from configurator.foundations.verdicts import Verdict
 from configurator.parts.kit import Joint
 from configurator.search.job import Exclusion
+from configurator.search.loosening import Change
 from configurator.search.pairings import Pairing
 
 
@@ -96,3 +97,35 @@ class Whys:
     def out(self) -> tuple[PartStory, ...]:
         """The parts that are in no kit."""
         return tuple(story for story in self.stories if not story.is_in)
+
+
+@dataclass(frozen=True)
+class FirstKit:
+    """A kit of the short list as the order sees it, and what puts kit 1 before it; None of kit 1 itself."""
+
+    parts: tuple[tuple[str, str], ...]
+    margin_low_k: float
+    clearance_mm: float
+    price_cents: int
+    behind: Behind | None
+
+
+@dataclass(frozen=True)
+class Flip:
+    """The least move of one figure that puts another kit first: its parts, and its place on the short list if it is
+    there. `part`: of a price, whose."""
+
+    change: Change
+    parts: tuple[tuple[str, str], ...]
+    place: int | None
+    part: str = ""
+
+
+@dataclass(frozen=True)
+class WhyFirst:
+    """Why kit 1 stands first, and what would put another kit there; no kits where none keeps every demand."""
+
+    brief_name: str
+    currency: str
+    kits: tuple[FirstKit, ...]
+    flips: tuple[Flip, ...]

@@ -22,7 +22,8 @@ from configurator.prediction.report import low_margins
 from configurator.search.bill import Prices
 from configurator.search.charge_pipes import ChargePipes
 from configurator.search.job import Job
-from configurator.search.rows import Row, make_rows
+from configurator.search.patience import UNHURRIED, Patience
+from configurator.search.rows import Row, RowMaker
 from configurator.search.sieve import Admissible
 from configurator.search.skeleton import Skeleton
 from configurator.search.zone_memo import Crowd
@@ -68,7 +69,8 @@ class Candidate:
 class Filled:
     """All kits that keep every demand, all that miss some, what was counted, and which parts were ever in a kit.
 
-    `crowds`: for parts that did not go in, the company in which they did not.
+    `crowds`: for parts that did not go in, the company in which they did not. `cut`: whether time ran out before all
+    were looked at.
     """
 
     kept: tuple[Candidate, ...]
@@ -78,6 +80,7 @@ class Filled:
     joined: frozenset[str]
     unjoined_charge: Mapping[str, str]
     crowds: Mapping[str, Crowd]
+    cut: bool = False
 
 
 def fill(
@@ -86,18 +89,30 @@ def fill(
     skeletons: Iterable[Skeleton],
     charge: ChargePipes,
     tell: Callable[[str], None] = lambda words: None,
+    patience: Patience = UNHURRIED,
 ) -> Filled:
-    """Fill every skeleton, predict every loop, and sort kits into those that keep all demands and those that miss."""
+    """Fill every skeleton, predict every loop, and sort kits into those that keep all demands and those that miss.
+
+    When `patience` is over, what is not yet looked at is left.
+    """
     bench = make_bench(admissible.cores, admissible.exchangers, admissible.pumps, admissible.reservoirs)
-    made = make_rows(job, admissible, skeletons, charge)
+    maker = RowMaker(job, admissible, charge)
     prices = Prices(job)
     kept: list[Candidate] = []
     missing: list[Candidate] = []
-    for first in range(0, len(made.rows), BATCH):
-        tell(f"predicting loops {first + 1} to {min(first + BATCH, len(made.rows))} of {len(made.rows)}")
-        for candidate in _predicted(job, bench, prices, made.rows[first : first + BATCH]):
-            (missing if candidate.missed else kept).append(candidate)
-    return Filled(tuple(kept), tuple(missing), len(made.rows), bench, made.joined, made.unjoined_charge, made.crowds)
+    loops, cut = 0, False
+    for portion in patience.portions(skeletons):
+        cut = loops > 0 and patience.over()
+        if cut:
+            break
+        rows = maker.rows_of(portion)
+        for first in range(0, len(rows), BATCH):
+            batch = rows[first : first + BATCH]
+            tell(f"predicting loops {loops + 1} to {loops + len(batch)}")
+            for candidate in _predicted(job, bench, prices, batch):
+                (missing if candidate.missed else kept).append(candidate)
+            loops += len(batch)
+    return Filled(tuple(kept), tuple(missing), loops, bench, maker.joined, maker.unjoined_charge, maker.crowds, cut)
 
 
 def _predicted(job: Job, bench: Bench, prices: Prices, rows: Sequence[Row]) -> Iterator[Candidate]:

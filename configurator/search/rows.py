@@ -37,48 +37,47 @@ class Row:
     add_on: AddOn
 
 
-@dataclass(frozen=True)
-class Rows:
-    """All rows, the parts that were ever joined, and cores that cannot be joined to the engine, with the reason.
-
-    `crowds`: for parts that did not go in, the first company in which they did not.
-    """
-
-    rows: tuple[Row, ...]
-    joined: frozenset[str]
-    unjoined_charge: Mapping[str, str]
-    crowds: Mapping[str, Crowd]
-
-
-def make_rows(job: Job, admissible: Admissible, skeletons: Iterable[Skeleton], charge: ChargePipes) -> Rows:
-    """One row for each loop and choice of zones that can be placed, in the order of the skeletons."""
-    alike: dict[tuple[object, ...], tuple[Skeleton, list[Part | None]]] = {}
-    for skeleton in skeletons:
-        _, caps = alike.setdefault(skeleton.loop_key, (skeleton, []))
-        caps.extend([None] if skeleton.cap is None else skeleton.cap.members)
-    maker = _RowMaker(job, admissible, charge)
-    rows = [row for skeleton, caps in alike.values() for row in maker.rows(skeleton, tuple(caps))]
-    unjoined = {core: why for core, why in maker.charges.items() if isinstance(why, str)}
-    return Rows(tuple(rows), frozenset(maker.joined), unjoined, maker.memo.crowds)
-
-
-class _RowMaker:
+class RowMaker:
     """Fills skeletons with their members, and remembers what the same few parts do together."""
 
     def __init__(self, job: Job, admissible: Admissible, charge: ChargePipes) -> None:
+        """Nothing is filled yet."""
         self._job = job
         self._charge = charge
         self._add_ons = AddOns(job, admissible)
         self._places = {kind: {part.id: at for at, part in enumerate(admissible.of(kind))} for kind in _KINDS}
         self._bay = job.brief.bay
-        self.memo = ZoneMemo(job.brief.bay)
+        self._memo = ZoneMemo(job.brief.bay)
         self._needs = KitNeeds(job.adapter)
         self._after_run_s = 0.0 if job.brief.after_run_s is None else float(job.brief.after_run_s)
         self._stages = stages_of(loop_steps(job.layout, job.brief.without))
-        self.charges: dict[str, tuple[Joint, ...] | str] = {}
-        self.joined: set[str] = set()
+        self._charges: dict[str, tuple[Joint, ...] | str] = {}
+        self._joined: set[str] = set()
 
-    def rows(self, skeleton: Skeleton, caps: tuple[Part | None, ...]) -> Iterable[Row]:
+    def rows_of(self, skeletons: Iterable[Skeleton]) -> list[Row]:
+        """One row for each loop and choice of zones that can be placed, in the order of the skeletons."""
+        alike: dict[tuple[object, ...], tuple[Skeleton, list[Part | None]]] = {}
+        for skeleton in skeletons:
+            _, caps = alike.setdefault(skeleton.loop_key, (skeleton, []))
+            caps.extend([None] if skeleton.cap is None else skeleton.cap.members)
+        return [row for skeleton, caps in alike.values() for row in self._rows(skeleton, tuple(caps))]
+
+    @property
+    def joined(self) -> frozenset[str]:
+        """The parts that were ever joined into a loop."""
+        return frozenset(self._joined)
+
+    @property
+    def unjoined_charge(self) -> Mapping[str, str]:
+        """Cores that cannot be joined to the engine, with the reason."""
+        return {core: why for core, why in self._charges.items() if isinstance(why, str)}
+
+    @property
+    def crowds(self) -> Mapping[str, Crowd]:
+        """For parts that did not go in, the first company in which they did not."""
+        return self._memo.crowds
+
+    def _rows(self, skeleton: Skeleton, caps: tuple[Part | None, ...]) -> Iterable[Row]:
         """A row for every choice of members that can be joined to the engine and placed."""
         slots = [slot for slot, _ in skeleton.classes]
         zones = dict(skeleton.zones)
@@ -91,7 +90,7 @@ class _RowMaker:
         for chosen in product(*(leaders[kind].members for kind in kinds)):
             of_kind = dict(zip(kinds, chosen, strict=True))
             parts = {slot: of_kind[kind_of_slot(slot)] for slot in slots}
-            self.joined.update(part.id for part in chosen)
+            self._joined.update(part.id for part in chosen)
             around = self._around(of_kind["core"], cores)
             if isinstance(around, str):
                 continue
@@ -129,7 +128,7 @@ class _RowMaker:
         self, skeleton: Skeleton, parts: Mapping[str, Part], zones: Mapping[str, str], around: tuple[Joint, ...]
     ) -> tuple[tuple[Joint, ...], RowFit]:
         """The runs of a kit and how it fits: where a zone is too full for the best runs, with its tight ones."""
-        fit = self.memo.fit(parts, zones, self._needs.of(parts, (*skeleton.runs, *around)))
+        fit = self._memo.fit(parts, zones, self._needs.of(parts, (*skeleton.runs, *around)))
         if fit.fits or not fit.misses or skeleton.tight == skeleton.runs:
             return skeleton.runs, fit
         full = frozenset(fit.misses)
@@ -139,13 +138,13 @@ class _RowMaker:
         )
         if runs == skeleton.runs:
             return runs, fit
-        return runs, self.memo.fit(parts, zones, self._needs.of(parts, (*runs, *around)))
+        return runs, self._memo.fit(parts, zones, self._needs.of(parts, (*runs, *around)))
 
     def _around(self, core: Part, slots: tuple[str, ...]) -> tuple[Joint, ...] | str:
-        if core.id not in self.charges:
+        if core.id not in self._charges:
             assert isinstance(core, Core)
-            self.charges[core.id] = self._charge.around(core, slots)
-        return self.charges[core.id]
+            self._charges[core.id] = self._charge.around(core, slots)
+        return self._charges[core.id]
 
 
 def stages_of(steps: tuple[tuple[str, ...], ...]) -> Stages:

@@ -21,6 +21,7 @@ from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.search.classes import InterfaceClass, interface_classes
 from configurator.search.job import Job
+from configurator.search.patience import UNHURRIED, Patience
 from configurator.search.runs import run_between
 from configurator.search.sieve import Admissible
 from configurator.search.skeleton import Skeleton, loop_steps
@@ -61,9 +62,9 @@ class SkeletonMaker:
         self._alike: dict[Joint, Joint] = {}
         self._lengths: dict[tuple[str, str], float] = {}
 
-    def skeletons(self) -> Iterator[Skeleton]:
+    def skeletons(self, patience: Patience = UNHURRIED) -> Iterator[Skeleton]:
         """Every skeleton, in a fixed order."""
-        for found in self.assignments():
+        for found in patience.spread(self.assignments()):
             yield self._skeleton(found)
 
     def assignments(self, left_out: str | None = None) -> Iterator[dict[str, str]]:

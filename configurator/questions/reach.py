@@ -1,0 +1,33 @@
+"""What no kit of a shelf can be better than, whether it was looked at or not: bounds, from its parts alone."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from configurator.parts.kinds import Part
+from configurator.prediction.coolest import coolest_charge_k, free_flow
+from configurator.questions.searches import Searched
+from configurator.search.bill import Prices
+
+
+def coolest_k(found: Sequence[Searched], coolant_k: float) -> float:
+    """The coolest charge that the best core leaves at the worst moment, with coolant that never warms [K]."""
+    return min(
+        coolest_charge_k(bench.core_surfaces, one.job.conditions, coolant_k, free_flow(bench), one.job.cores)
+        for one in found
+        for bench in (one.kits.bench,)
+    )
+
+
+def least_cents(found: Sequence[Searched]) -> int:
+    """What no kit costs less than: of each layout's slots the cheapest parts, without joints, wiring and coolant."""
+    return min(sum(_cheapest(one, slot.kind) * slot.least for slot in one.job.layout.slots) for one in found)
+
+
+def _cheapest(one: Searched, kind: str) -> int:
+    prices = Prices(one.job)
+    parts: Sequence[Part] = one.parts.of(kind) if kind in _RIGID else ()
+    return min((prices.part(part.id) for part in parts), default=0)
+
+
+_RIGID = ("core", "exchanger", "pump", "reservoir")

@@ -1,0 +1,55 @@
+"""How long a search may take: without a limit it looks at everything, with one it says that it stopped."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import islice
+from typing import TypeVar
+
+T = TypeVar("T")
+
+_SPREAD = 32
+_PORTION = 40
+
+
+@dataclass(frozen=True)
+class Patience:
+    """A span of the clock, from when until when [s, of the monotonic clock]; without one there is no end."""
+
+    starts_s: float = 0.0
+    ends_s: float | None = None
+
+    @staticmethod
+    def of(seconds: float | None) -> Patience:
+        """From now on, so many seconds."""
+        now = time.monotonic()
+        return Patience(now, None if seconds is None else now + seconds)
+
+    def share(self, part: int, parts: int) -> Patience:
+        """One of several equal spans, one after the other."""
+        if self.ends_s is None:
+            return self
+        each = (self.ends_s - self.starts_s) / parts
+        return Patience(self.starts_s + part * each, self.starts_s + (part + 1) * each)
+
+    def over(self, share: float = 1.0) -> bool:
+        """Whether so much of the span has gone."""
+        return self.ends_s is not None and time.monotonic() > self.starts_s + share * (self.ends_s - self.starts_s)
+
+    def portions(self, things: Iterable[T]) -> Iterator[list[T]]:
+        """Things in portions between which the clock can be looked at; all at once where there is no end."""
+        rest = iter(things)
+        while portion := list(rest if self.ends_s is None else islice(rest, _PORTION)):
+            yield portion
+
+    def spread(self, things: Iterable[T]) -> Iterable[T]:
+        """In which order to take things: as they come, or with an end in sight some of every kind first."""
+        if self.ends_s is None:
+            return things
+        every = list(things)
+        return [thing for first in range(_SPREAD) for thing in every[first::_SPREAD]]
+
+
+UNHURRIED = Patience()
