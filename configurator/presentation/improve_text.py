@@ -21,7 +21,7 @@ KEY = (
     "Margin gained: so much cooler is the charge at {when}. Plateau: the charge if this drive never ends, minus is "
     "cooler. Gained per 100: margin for each 100 of price. Room: the gap that is kept round every part."
 )
-NONE_FITS = "Nothing on this shelf joins, holds and fits as"
+NONE_FITS = "Tried, and no part on this shelf joins, holds and fits"
 BEFORE_BUYING = (
     "Each row is a whole kit with its hoses, adapters and clamps priced again. It has joints and cautions of its own: "
     "see them before you buy, with `kitwright check` and its parts."
@@ -81,12 +81,12 @@ def _title(told: Improvement, currency: str) -> str:
 
 
 def _first(told: Improvement, currency: str) -> str:
-    """What to buy first: most margin for the money, of all that is sold and breaks no limit."""
+    """What to buy first: most margin for the money, of all that is sold and breaks no limit; the aim counts first."""
     sold = [gain for gain in told.shown if not gain.newly and gain.price_cents is not None]
     first_of_all = "Buy first" if told.kit.missed else "If anything, buy first"
     if not sold:
         return f"{first_of_all}: nothing. No single part on this shelf brings {NOTHING_K:g} K within the limits."
-    first = max(sold, key=_worth)
+    first = max([gain for gain in sold if not gain.breaks] or sold, key=_worth)
     paid = first.price_cents or 0
     cost = f"{money(abs(paid), currency)} {'more' if paid > 0 else 'less'} to pay" if paid else "the same price"
     return f"{first_of_all}: {change_words_of(first)}{_instead(first)}. It brings {first.margin_k:.1f} K for {cost}."

@@ -195,10 +195,12 @@ class _Changed:
         return kind, lead, out, along
 
     def _larger(self, part: str | None, replaced: str | None) -> bool:
-        """Whether a part has a larger body than that whose place it takes; a reservoir that holds more."""
+        """Whether a part has a larger body than that whose place it takes; a reservoir in question always holds more."""
         if part is None or replaced is None:
             return False
         new, old = self._part(part), self._part(replaced)
+        if isinstance(new, Reservoir):
+            return True
         if not isinstance(new, RigidPart) or not isinstance(old, RigidPart):
             return False
         return _body_m3(new) > _body_m3(old)
