@@ -169,8 +169,7 @@ def _broken(gain: Gain) -> str:
 def _more(figure: float, digits: int = 1) -> str:
     """A figure with its sign, and no sign where it is rounded to nothing."""
     rounded = round(figure, digits)
-    text = f"{abs(rounded):.{digits}f}".removesuffix(".0")
-    return f"{'+' if rounded > 0 else '-' if rounded < 0 else ''}{text}"
+    return f"{'+' if rounded > 0 else '-' if rounded < 0 else ''}{abs(rounded):.{digits}f}"
 
 
 def _signed(cents: int, currency: str) -> str:

@@ -195,7 +195,7 @@ class _Changed:
         return kind, lead, out, along
 
     def _larger(self, part: str | None, replaced: str | None) -> bool:
-        """Whether a part has a larger body than that whose place it takes; a reservoir in question always holds more."""
+        """Whether a part has a larger body than that whose place it takes; a reservoir that is tried holds more."""
         if part is None or replaced is None:
             return False
         new, old = self._part(part), self._part(replaced)
