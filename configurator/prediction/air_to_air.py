@@ -2,7 +2,7 @@
 
 Common practice, no source: bought to size it takes 65 to 80 % of the charge's heat above the outside air, with plenty
 of that air and at full power. Where the exchanger's face has fewer fins or less air than that asks for, they set it:
-the outside fins are those of the exchanger, and the charge side has as much resistance again.
+the outside fins are those of the exchanger, and the charge side has as much resistance again, to a quarter.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ Array = NDArray[np.float64]
 USUAL = {-1: 0.65, 0: 0.72, 1: 0.80}
 """Effectiveness on the charge's side with plenty of outside air: the low end, the middle and the high end."""
 
-_BALANCED = 2.0
+_BALANCED, _BAND = 2.0, 0.25
 
 
 def air_to_air_worst_k(bench: Bench, columns: Columns, conditions: Conditions, end: int = 0) -> Array:
@@ -48,7 +48,7 @@ def _charge_out_k(columns: Columns, conditions: Conditions, moment: Moment, end:
         air = speed * surface.face_area_m2 * density(conditions.ambient_pa, into_k)
         outside = surface.air_resistance * np.maximum(air, 1e-9) ** -surface.air_exponent
         usual = -np.log(1 - USUAL[end]) * full.rate_w_per_k / coolers
-        ua = np.minimum(usual, 1 / (_BALANCED * outside))
+        ua = np.minimum(usual, (1 + end * _BAND) / (_BALANCED * outside))
         rate = charge.rate_w_per_k / coolers
         taken = conductance("cross-flow both unmixed", 1, None, ua, rate, air * specific_heat(into_k))
         out += (charge.in_k - taken / rate * (charge.in_k - into_k)) / coolers

@@ -21,12 +21,10 @@ def fork_text(code: str, loop_k: float, other_k: tuple[float, float], ceiling_k:
         f"with coolant that stays as cold as this brief allows, the best core here still leaves the charge at {loop} "
         f"degC at the worst moment, and the aim is {aim}."
     )
+    iced = f"Coolant that stays at 0 degC could bring {cool} at best."
     if code == "only-ice":
-        return (
-            f"Only ice will do: {colds} Coolant that stays at 0 degC could bring {cool}. State `ice` in the brief, or "
-            "set a higher aim."
-        )
-    return f"No liquid loop will do: {colds} Coolant that stays at 0 degC could bring {cool}. Set a higher aim."
+        return f"Without ice no loop will do: {colds} {iced} State `ice` in the brief, or set a higher aim."
+    return f"No liquid loop will do: {colds} {iced} Set a higher aim."
 
 
 def _degrees(kelvin: float) -> str:

@@ -19,7 +19,10 @@ _ZERO_C: Final = 273.15
 _PARTNERS: Final = "Parts that would go with it are out themselves, or not on this shelf: ask why of those"
 _NOTHING: Final = "Nothing"
 _STANDS: Final = "Nothing in the brief: {}. It takes {}."
-_THEN: Final = "It is then tried in kits: joints, room beside others, heat and sums may still keep it out."
+_THEN: Final = (
+    "It is then tried in kits like any other part: there its joints, the room beside other parts, the heat, and the "
+    "limits on price, mass and current may still keep it out."
+)
 _FIXED: Final = ("coolant temperature", "coolant boils")
 
 

@@ -81,8 +81,8 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     "no-zone-takes-it": lambda e, n: f"No zone of the bay takes a part of this kind ({e.found}).",
     "obstacle-in-the-way": lambda e, n: f"{n} is kept out by an obstacle: {e.about}.",
     "does-not-fit": lambda e, n: (
-        f"{n} misses the zone '{e.about}' by {float(e.found or 0):.0f} mm, best way round and most in "
-        f"{SIDE_WORDS[e.side]}."
+        f"{n} misses the zone '{e.about}' by {float(e.found or 0):.0f} mm in {SIDE_WORDS[e.side]} (its outer "
+        "box, turned the way that misses least)."
     ),
     "way-in-too-small": lambda e, n: (
         f"{n} does not pass the way into the zone '{e.about}', by {float(e.found or 0):.0f} mm."
