@@ -18,7 +18,7 @@ ROWS = 8
 
 COLUMNS = ("change", "margin\ngained", "plateau\nmoves", "price\nmore", "gained\nper 100", "room\nall round")
 KEY = (
-    "Margin gained: so much cooler is the charge at {when}. Plateau: the charge if this drive never ends, minus is "
+    "Margin gained: how much cooler the charge gets at {when}. Plateau: the charge if this drive never ends, minus is "
     "cooler. Gained per 100: margin for each 100 of price. Room: the gap that is kept round every part."
 )
 NONE_FITS = "Tried, and no part on this shelf joins, holds and fits"
@@ -163,7 +163,9 @@ def _instead(gain: Gain) -> str:
 
 
 def _broken(gain: Gain) -> str:
-    return ", ".join(LIMITS[code] for code in gain.breaks)
+    """The limits that the changed kit breaks; an aim that was missed before is still missed."""
+    still = {"aim"} - set(gain.newly)
+    return ", ".join(f"still {LIMITS[code]}" if code in still else LIMITS[code] for code in gain.breaks)
 
 
 def _more(figure: float, digits: int = 1) -> str:
