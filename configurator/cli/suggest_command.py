@@ -94,6 +94,7 @@ def run(
         top=top,
         all_variants=all_variants,
         look_further=not no_ways_out,
+        with_closest=wide or as_json,
         time_limit_s=time_limit,
         tell=_progress,
     )

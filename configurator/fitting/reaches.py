@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final, Literal
 
 from configurator.brief.bay import Medium
@@ -70,6 +71,14 @@ class Needs:
     reaches: tuple[Reach, ...] = ()
     heights: Heights | None = None
     used: tuple[tuple[Medium, Face], ...] = ()
+
+    def __hash__(self) -> int:
+        """Kept: a search asks for it once a row, and there is much in it."""
+        return self._kept_hash
+
+    @cached_property
+    def _kept_hash(self) -> int:
+        return hash((self.reaches, self.heights, self.used))
 
     def facing(self, walls: Mapping[Medium, Sequence[Wall]]) -> tuple[Facing, ...]:
         """The faces that must look to some sides, where a zone names those for a medium."""

@@ -14,11 +14,11 @@ from configurator.fitting.laid_hoses import LaidHose
 from configurator.joining.ratings import Limit
 from configurator.parts.kit import Joint, before_core, path_per_m4
 from configurator.parts.layouts import kind_of_slot
-from configurator.prediction.ice_report import IceTold
 from configurator.prediction.report import StandstillTold
 from configurator.prediction.what_if import WhatIf
 from configurator.presentation.failures_json import failures_json, pump_json
 from configurator.presentation.fork_facts import fork_json, stopped_json
+from configurator.presentation.ice_json import bypass_json, ice_json
 from configurator.presentation.improve_json import improve_json
 from configurator.presentation.ways_facts import conflict_json, nearest_json
 from configurator.questions.answer import Answer, Fit, OfferedKit, Pressure
@@ -93,7 +93,8 @@ def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:
         "pumps": [pump_json(pump) for pump in kit.pumps],
         "failures": failures_json(kit.failures),
         "energy": _energy(kit),
-        "ice": _ice(kit.thermal.ice),
+        "ice": ice_json(kit.thermal.ice),
+        "bypass": bypass_json(kit.bypass),
         "pressure": {"charge": pressure_json(kit.charge_pressure), "coolant": pressure_json(kit.coolant_pressure)},
         "fit": _fit(kit.fit),
         "joints": [
@@ -246,29 +247,6 @@ def _energy(kit: OfferedKit) -> dict[str, Any]:
         "stored_coolant_j": round(ledger.stored_coolant_j, 1),
         "stored_metal_j": round(ledger.stored_metal_j, 1),
         "closure": round(ledger.closure, 9),
-    }
-
-
-def _ice(ice: IceTold | None) -> dict[str, Any] | None:
-    """What is told of a kit's ice; null where the brief has none."""
-    if ice is None:
-        return None
-    return {
-        "kind": ice.name,
-        "start_kg": round(ice.start_kg, 3),
-        "water_start_kg": round(ice.water_kg, 3),
-        "start_c": _celsius(ice.start_k),
-        "melted_pass_kg": round(ice.melted_kg, 3),
-        "left_after_pass_kg": round(ice.left_kg, 3),
-        "tank_end_c": _celsius(ice.tank_end_k),
-        "settles_c": _celsius(ice.settles_k),
-        "left_settled_kg": round(ice.settled_left_kg, 3),
-        "pull_down_kg": round(ice.pull_down_kg, 3),
-        "per_pass_kg": round(ice.per_pass_kg, 3),
-        "passes": ice.passes,
-        "per_event_kg": round(ice.event_kg, 3),
-        "refill_after_passes": ice.lasts_passes,
-        "ready_s": None if ice.ready_s is None else round(ice.ready_s, 1),
     }
 
 

@@ -163,6 +163,9 @@ def _in_car(checked: Checked) -> str:
         f"{celsius(answer.ceiling_k)}; coolant {coolant_words(kit)} at "
         f"{heat.coolant_flow_m3_per_s * 60e3:.0f} L/min; {heat.charge_loss_pa / 1e3:.1f} kPa of charge pressure lost."
     )
+    if kit.bypass is not None and kit.bypass.would_add_w is not None:
+        added = f"{kit.bypass.would_add_w / 1e3:.1f} kW"
+        text += f" That is with the valve on bypass: left in circuit the front exchanger would bring in about {added}."
     if kit.missed:
         text += f" It misses what the brief asks: {', '.join(kit.missed)}."
     if checked.layout not in (None, kit.layout_name):

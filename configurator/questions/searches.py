@@ -55,13 +55,14 @@ def search(
     `joiner`: one of the same hoses, adapters and clamps, which keeps the runs that it has found. When `patience` ends
     first, a part that is in no kit may only not have been looked at: then the sieve's reasons alone are told.
     """
-    sieved: dict[int, Admissible] = {}
+    sieved: dict[tuple[int, bool], Admissible] = {}
     found = []
     layouts = hosted(job)
     for place, one in enumerate(layouts):
-        if one.cores not in sieved:
-            sieved[one.cores] = sieve(one)
-        parts = sieved[one.cores]
+        alike = (one.cores, one.layout.bypass is None)
+        if alike not in sieved:
+            sieved[alike] = sieve(one)
+        parts = sieved[alike]
         maker = SkeletonMaker(one, parts, joiner or hose_joiner(one))
         hurry = patience.share(place, len(layouts))
         kits = fill(one, parts, maker.skeletons(hurry), charge_pipes(one), tell, hurry)

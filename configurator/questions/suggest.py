@@ -46,6 +46,7 @@ def suggest(
     top: int = 5,
     all_variants: bool = False,
     look_further: bool = True,
+    with_closest: bool = True,
     time_limit_s: float | None = None,
     tell: Callable[[str], None] = lambda words: None,
 ) -> Answer:
@@ -53,6 +54,7 @@ def suggest(
 
     `order` is a key of `ranking.order.ORDERS`; `top` kits are told; `all_variants` lists every kit and not one per
     core + exchanger choice; `look_further`: search for ways out where there is no kit;
+    `with_closest`: tell the kits that come near beside those that there are, too;
     `time_limit_s`: after about so long the best so far is told, with what bounds the rest;
     `tell` hears how far the work has come.
     """
@@ -66,7 +68,8 @@ def suggest(
     in_order = ranked(kits, order, job.conditions.enough_k)
     listed = in_order[:top] if all_variants else one_per_choice(in_order)[:top]
     nearest = one_per_choice(sorted(missed, key=by_what_is_missed))[:CLOSEST]
-    told, closest = offers(found, listed), offers(found, nearest)
+    told = offers(found, listed)
+    closest = offers(found, nearest) if with_closest or not told else ()
     return Answer(
         outcome="stopped_early" if cut(found) else _outcome(kits, brief),
         brief_name=brief.brief,

@@ -136,7 +136,8 @@ def _seconds(ground: Ground) -> Iterator[Trial]:
         ids = tuple(
             layout.id
             for layout in ground.catalogue.layouts
-            if all(layout.count(other) == count for other, count in wanted.items())
+            if layout.bypass == ground.layout.bypass
+            and all(layout.count(other) == count for other, count in wanted.items())
         )
         if ids:
             yield Trial(f"second {kind}", _in_layouts(ground.asked, ids))

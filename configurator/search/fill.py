@@ -136,6 +136,7 @@ def _predicted(job: Job, bench: Bench, prices: Prices, rows: Sequence[Row]) -> I
 def coolant_m3(columns: Columns) -> np.ndarray:
     """Liquid that each loop holds: reservoir, cores, exchangers and hoses [m3]."""
     held = columns.reservoir_m3 + columns.count_of("core") * columns.core.liquid_m3 + columns.run_m3.sum(axis=1)
+    held = held + columns.standing_m3
     if columns.exchanger is not None:
         held = held + columns.count_of("exchanger") * columns.exchanger.liquid_m3
     return np.asarray(held)
@@ -243,8 +244,9 @@ def _rigid(bench: Bench, row: Row) -> list[tuple[str, Core | Exchanger | Pump | 
         "pump": bench.pumps[loop.pump],
         "reservoir": bench.reservoirs[loop.reservoir],
     }
-    if loop.exchanger is not None:
-        of_kind["exchanger"] = bench.exchangers[loop.exchanger]
+    exchanger = next((part for slot, part in row.parts if kind_of_slot(slot) == "exchanger"), None)
+    if exchanger is not None:
+        of_kind["exchanger"] = next(part for part in bench.exchangers if part.id == exchanger)
     return [(slot, of_kind[kind_of_slot(slot)]) for slot, _ in row.parts]
 
 

@@ -109,7 +109,7 @@ def shipped(section: str) -> list[Tree]:
 
 @cache
 def _shelf() -> Mapping[str, Tree]:
-    sections = ("cores", "exchangers", "pumps", "reservoirs", "wyes", *SMALL_PARTS)
+    sections = ("cores", "exchangers", "pumps", "reservoirs", "wyes", "valves", *SMALL_PARTS)
     return {part["id"]: part for section in sections for part in _shipped(section)}
 
 
