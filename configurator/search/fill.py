@@ -31,6 +31,9 @@ from configurator.search.zone_memo import Crowd
 BATCH = 4000
 """Loops predicted at once: enough to fill the columns, few enough to stay in the processor's memory."""
 
+OF_COOLANT = ("coolant temperature", "coolant boils")
+"""Demands on the coolant itself, which no limit of a brief sets."""
+
 
 @dataclass(frozen=True)
 class Candidate:
@@ -200,6 +203,13 @@ def _missed_by_loop(job: Job, draws_a: float, margin: float, loss: float) -> tup
         *(("current",) if limit_a is not None and draws_a > limit_a else ()),
         *(("charge loss",) if most_loss is not None and loss > most_loss else ()),
     )
+
+
+def limits_missed(job: Job, kit: Candidate) -> tuple[str, ...]:
+    """The demands of a job's brief that a kit misses, found in a search with other limits."""
+    hot = tuple(code for code in kit.missed if code in OF_COOLANT)
+    always = _missed_by_loop(job, kit.current_a, kit.margin_k, kit.charge_loss_pa)
+    return (*always, *hot, *_missed_by_sums(job, kit.price_cents, kit.mass_g))
 
 
 def _stands_k(bench: Bench, row: Row) -> float:
