@@ -16,16 +16,18 @@ from configurator.reasons.improve_words import LIMITS, change_words, kind_words,
 ROWS = 8
 """As many rows as a person takes in at once; `--wide` tells every change."""
 
-COLUMNS = ("change", "margin\ngained", "plateau\nmoves", "price\nmore", "gained\nper 100", "room\nall round")
+COLUMNS = ("change", "margin\ngained", "plateau\nmoves", "price\nmore", "gained\nper 100", "room\nleft")
 KEY = (
     "Margin gained: how much cooler the charge gets at {when}. Plateau: the charge if this drive never ends, minus is "
-    "cooler. Gained per 100: margin for each 100 of price. Room: the gap that is kept round every part."
+    "cooler. Gained per 100: margin for each 100 of price. Room left: the gap round every part{now}."
 )
+BUYS_NOTHING = f"Buys nothing (less than {NOTHING_K:g} K) or takes margin"
 NONE_FITS = "Tried, and no part on this shelf joins, holds and fits"
 BEFORE_BUYING = (
     "Each row is a whole kit with its hoses, adapters and clamps priced again. It has joints and cautions of its own: "
     "see them before you buy, with `kitwright check` and its parts."
 )
+_ZERO_C = 273.15
 _OF_FAN = {"fan", "timer", "fan and timer"}
 
 
@@ -35,9 +37,10 @@ def improve_blocks(told: Improvement, currency: str, *, wide: bool) -> tuple[str
     blocks = [wrapped(_title(told, currency), WIDTH), wrapped(_first(told, currency), WIDTH)]
     if shown:
         when = "its worst moment" if told.kit.thermal.standstill is None else "the restart"
-        blocks += [_table(shown), wrapped(KEY.format(when=when), WIDTH)]
+        now = f", {told.kit.fit.clearance_mm:g} mm now" if told.kit.fit.decided else ""
+        blocks += [_table(shown, told.kit.fit.clearance_mm), wrapped(KEY.format(when=when, now=now), WIDTH)]
     blocks.append(listed("Mind", tuple(dict.fromkeys(_notes(shown))), WIDTH))
-    blocks.append(listed(f"Buys nothing (less than {NOTHING_K:g} K), the best of each", tuple(_nothing(told)), WIDTH))
+    blocks.append(listed(f"{BUYS_NOTHING}, the best of each kind", tuple(_nothing(told)), WIDTH))
     blocks.append(listed("What is in it already", tuple(_in_it(told, currency)), WIDTH))
     blocks.append(wrapped(_none_fits(told), WIDTH))
     if shown:
@@ -74,7 +77,10 @@ def _title(told: Improvement, currency: str) -> str:
     text = f"What one change of {name}{price} buys, all else as it is."
     if kit.missed:
         return f"{text} Now it misses: {', '.join(kit.missed)}; margin {margin:+.1f} K."
-    needless = f"{text} Now it keeps the aim by {margin:.1f} K: none of this is needed for that"
+    stood = kit.thermal.standstill
+    reached_k = kit.thermal.charge_out_worst_k if stood is None else stood.restart_k
+    aim = f"the aim of {reached_k + margin - _ZERO_C:.0f} degC"
+    needless = f"{text} Now it keeps {aim} by {margin:.1f} K: none of this is needed for that"
     if margin >= told.enough_k:
         needless += f", and the brief counts no margin beyond {told.enough_k:.3g} K"
     return f"{needless}."
@@ -89,7 +95,8 @@ def _first(told: Improvement, currency: str) -> str:
     first = max([gain for gain in sold if not gain.breaks] or sold, key=_worth)
     paid = first.price_cents or 0
     cost = f"{money(abs(paid), currency)} {'more' if paid > 0 else 'less'} to pay" if paid else "the same price"
-    return f"{first_of_all}: {change_words_of(first)}{_instead(first)}. It brings {first.margin_k:.1f} K for {cost}."
+    brings = f"It brings {first.margin_k:.1f} K for {cost}, the most margin for the money."
+    return f"{first_of_all}: {change_words_of(first)}{_instead(first)}. {brings}"
 
 
 def _worth(gain: Gain) -> tuple[float, float]:
@@ -98,7 +105,7 @@ def _worth(gain: Gain) -> tuple[float, float]:
     return (float("inf") if per_100 is None else per_100, gain.margin_k)
 
 
-def _table(shown: Sequence[Gain]) -> str:
+def _table(shown: Sequence[Gain], room_mm: float) -> str:
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), show_edge=False)
     for name in COLUMNS:
         table.add_column(name, justify="left" if name == "change" else "right", no_wrap=name != "change")
@@ -110,7 +117,7 @@ def _table(shown: Sequence[Gain]) -> str:
             f"{_more(gain.plateau_k)} K",
             "not sold" if gain.price_cents is None else _signed(gain.price_cents, ""),
             "-" if gain.kelvin_per_100 is None else f"{gain.kelvin_per_100:.1f} K",
-            "-" if gain.clearance_mm is None else f"{_more(gain.clearance_mm)} mm",
+            "-" if gain.clearance_mm is None else f"{room_mm + gain.clearance_mm:g} mm",
         )
         table.add_row(*(Text(cell) for cell in cells))
     console = Console(width=WIDTH, color_system=None, force_terminal=False, highlight=False, markup=False)

@@ -20,8 +20,9 @@ PUMP = replace(FRONT, kind="pump", part="pump-b", replaced="pump-a", margin_k=0.
 
 def screen(*gains: Gain, missed: tuple[str, ...] = (), margin_k: float = 3.0, wide: bool = False, **more: Any) -> str:
     """The blocks for a kit, as they stand under each other."""
-    thermal = SimpleNamespace(margin_k=margin_k, standstill=None)
-    kit: Any = SimpleNamespace(rank=1, missed=missed, price_cents=100_000, thermal=thermal)
+    thermal = SimpleNamespace(margin_k=margin_k, standstill=None, charge_out_worst_k=353.15 - margin_k)
+    fit = SimpleNamespace(decided=True, clearance_mm=12.0)
+    kit: Any = SimpleNamespace(rank=1, missed=missed, price_cents=100_000, thermal=thermal, fit=fit)
     ordered = tuple(with_shown(sorted(gains, key=lambda gain: -gain.margin_k)))
     told = Improvement(kit, ordered, ("exchanger", "pump", "reservoir"), more.get("enough_k", 6.0), False)
     blocks = improve_blocks(told, "EUR", wide=wide)
@@ -42,13 +43,13 @@ def test_a_reader_learns_what_to_buy_first_its_price_and_what_it_brings() -> Non
 
 def test_a_reader_learns_what_brings_nothing_and_what_does_not_go_in() -> None:
     text = flowing(screen(FRONT, PUMP))
-    assert "Buys nothing (less than 0.5 K), the best of each: - another pump: pump-b: 0.2 K" in text
+    assert "or takes margin, the best of each kind: - another pump: pump-b: 0.2 K" in text
     assert "no part on this shelf joins, holds and fits: a larger tank." in text
 
 
 def test_a_kit_that_keeps_its_aim_needs_none_of_it() -> None:
     assert "It keeps" not in (text := flowing(screen(FRONT)))
-    assert "keeps the aim by 3.0 K: none of this is needed for that." in text
+    assert "keeps the aim of 80 degC by 3.0 K: none of this is needed for that." in text
     assert "the brief counts no margin beyond 6 K" in flowing(screen(FRONT, margin_k=6.0))
 
 
