@@ -90,10 +90,13 @@ def fill(
     charge: ChargePipes,
     tell: Callable[[str], None] = lambda words: None,
     patience: Patience = UNHURRIED,
+    *,
+    bands: bool = True,
 ) -> Filled:
     """Fill every skeleton, predict every loop, and sort kits into those that keep all demands and those that miss.
 
-    When `patience` is over, what is not yet looked at is left.
+    When `patience` is over, what is not yet looked at is left. Without `bands` no kit is told its low margin, which
+    only the order looks at.
     """
     bench = make_bench(admissible.cores, admissible.exchangers, admissible.pumps, admissible.reservoirs)
     maker = RowMaker(job, admissible, charge)
@@ -109,19 +112,21 @@ def fill(
         for first in range(0, len(rows), BATCH):
             batch = rows[first : first + BATCH]
             tell(f"predicting loops {loops + 1} to {loops + len(batch)}")
-            for candidate in _predicted(job, bench, prices, batch):
+            for candidate in _predicted(job, bench, prices, batch, bands):
                 (missing if candidate.missed else kept).append(candidate)
             loops += len(batch)
     return Filled(tuple(kept), tuple(missing), loops, bench, maker.joined, maker.unjoined_charge, maker.crowds, cut)
 
 
-def _predicted(job: Job, bench: Bench, prices: Prices, rows: Sequence[Row]) -> Iterator[Candidate]:
+def _predicted(
+    job: Job, bench: Bench, prices: Prices, rows: Sequence[Row], bands: bool
+) -> Iterator[Candidate]:
     columns = make_columns(bench, [row.loop for row in rows])
     middle = predict(bench, columns, job.conditions, 0)
     margin = margins(middle, job.conditions)
     low = np.full(len(rows), np.nan)
     meets = np.flatnonzero(margin >= 0)
-    if len(meets):
+    if bands and len(meets):
         low_columns = make_columns(bench, [rows[int(index)].loop for index in meets])
         low[meets] = low_margins(bench, low_columns, job.conditions)
     loss = middle.full.core_loss_pa + middle.full.before_loss_pa + middle.full.after_loss_pa
