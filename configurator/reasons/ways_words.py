@@ -45,8 +45,8 @@ def conflict_text(demands: tuple[tuple[str, tuple[str, ...]], ...]) -> str:
         return f"One demand alone leaves no kit of this shelf in this car: {words[0]}."
     listed = f"{', '.join(words[:-1])} and {words[-1]}"
     return (
-        f"These alone leave no kit of this shelf in this car: {listed}. Without any one of them the others do not rule "
-        "each other out."
+        f"Together these leave no kit of this shelf in this car: {listed}. Give up any one of them, and the others no "
+        "longer stand in the way."
     )
 
 
