@@ -10,6 +10,7 @@ import typer
 
 from configurator import __version__
 from configurator.cli import exit_codes
+from configurator.cli.ask_flags import ask
 from configurator.errors import BadInput, KitwrightError
 
 app = typer.Typer(
@@ -127,6 +128,9 @@ def suggest(
             kit=kit,
         )
     )
+
+
+app.command()(ask)
 
 
 @app.command(context_settings={"ignore_unknown_options": True})

@@ -39,7 +39,11 @@ class LoadedBrief:
 
 def load_brief(path: Path, catalogue: Catalogue, tables: Tables) -> LoadedBrief:
     """Read a brief and look its names up in a catalogue. Raises BadInput with every problem of the file."""
-    document = read_yaml(path)
+    return brief_of(read_yaml(path), catalogue, tables)
+
+
+def brief_of(document: Document, catalogue: Catalogue, tables: Tables) -> LoadedBrief:
+    """The same of a document that has been read."""
     problems = list(document.problems)
     if document.root is None:
         raise BadInput(tuple(problems))
@@ -86,7 +90,7 @@ def _unknown_names(document: Document, catalogue: Catalogue, tables: Tables) -> 
     ice = data.get("ice") if isinstance(data.get("ice"), dict) else {}
     kind = ice.get("kind")
     if isinstance(kind, str) and kind not in tables.ice:
-        words = DRY_ICE if _is_dry(kind) else not_known("ice", kind, tables.ice)
+        words = DRY_ICE if is_dry(kind) else not_known("ice", kind, tables.ice)
         found.append(document.problem(("ice", "kind"), words))
     layouts = data.get("layouts")
     known_layouts = {layout.id: layout for layout in catalogue.layouts}
@@ -102,7 +106,8 @@ def _unknown_names(document: Document, catalogue: Catalogue, tables: Tables) -> 
     return found
 
 
-def _is_dry(kind: str) -> bool:
+def is_dry(kind: str) -> bool:
+    """Whether a name of ice speaks of frozen carbon dioxide."""
     words = re.split(r"[^a-z0-9]+", kind.lower())
     return "dry" in words or "co2" in words or "dioxide" in words
 

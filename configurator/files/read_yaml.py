@@ -37,7 +37,7 @@ _WORDS: Final = {
     "~": None,
     "": None,
 }
-_UNPRINTABLE: Final = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
+UNPRINTABLE: Final = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
 RAW_KEYS: Final = frozenset({"size"})
 """Keys whose plain value is a name even where it looks like a number: `-12`, `1/8`, `10`."""
 
@@ -109,7 +109,7 @@ def read_yaml(path: Path) -> Document:
 def read_text(text: str, file: str) -> Document:
     """Read the text of a file; `file` is what problems call it."""
     document = Document(file, text)
-    control = _UNPRINTABLE.search(text)
+    control = UNPRINTABLE.search(text)
     if control is not None:
         line = text.count("\n", 0, control.start()) + 1
         column = control.start() - text.rfind("\n", 0, control.start())

@@ -1,0 +1,237 @@
+"""`kitwright ask`: put the questions to a person, or read their answers, and write the brief."""
+
+from __future__ import annotations
+
+import shlex
+import sys
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from configurator.brief.tables import Tables
+from configurator.cli import exit_codes
+from configurator.errors import BadInput, CannotWrite, Problem
+from configurator.files.answers_file import answers_text, from_file, from_flags, read_given
+from configurator.files.asked_brief import brief_text
+from configurator.files.check_asked import answer_to_blame, brief_problems
+from configurator.files.find_catalogue import find_catalogue
+from configurator.files.load_catalogue import load_catalogue
+from configurator.files.read_answer import Choices, choices_of, offered, read_answer
+from configurator.files.write_file import refuse_to_overwrite, write_whole
+from configurator.parts.shelf import Catalogue
+from configurator.presentation.ask_words import explained, heading, opening, plausibility, put, refused, taken
+from configurator.questions.ask import Answers, answered, back, next_question, with_defaults, without, without_vain
+from configurator.questions.ask_air import air_check
+from configurator.questions.ask_table import BY_KEY
+
+
+class Stopped(Exception):
+    """The person has had enough for now."""
+
+
+@dataclass(frozen=True)
+class Counter:
+    """What a conversation is held by: the catalogue, its tables, and the words that may be chosen."""
+
+    catalogue: Catalogue
+    tables: Tables
+    choices: Choices
+
+
+def run(
+    flags: Mapping[str, Any],
+    *,
+    output: Path,
+    answers: Path | None,
+    resume: bool,
+    then_suggest: bool,
+    catalogue: Path | None,
+    force: bool,
+) -> int:
+    """Do what the command asks and return its exit code."""
+    if resume and answers is not None:
+        return _usage("--resume goes on with a draft, --answers asks nothing: leave one of them out")
+    draft = output.with_name(f"{output.stem}.draft.yaml")
+    person = sys.stdin.isatty() and sys.stdout.isatty() and answers is None
+    _refuse(output, draft, resume=resume or not person, force=force)
+    shelf, tables = load_catalogue(find_catalogue(catalogue))
+    counter = Counter(shelf, tables, choices_of(shelf, tables))
+    name = shlex.quote(str(output))
+    file = draft if resume else answers
+    given = from_flags(_by_item(flags), None if file is None else from_file(file))
+    said, problems = read_given(given, counter.choices, whole=not person)
+    if problems:
+        raise BadInput(tuple(sorted(problems, key=lambda one: (one.line, one.column))))
+    if person:
+        again = _command(f"kitwright ask -o {name} --resume", catalogue)
+        done = _converse(said, counter, output, draft, again)
+        if done is None:
+            return exit_codes.UNDECIDED
+        said = done
+    else:
+        said = with_defaults(said)
+        _all_well(said, given.problem, output, counter)
+    text = brief_text(said)
+    write_whole(output, text, force=force)
+    if resume or person:
+        draft.unlink(missing_ok=True)
+    sys.stdout.write(f"\n{text}\nWrote {output}.\nNext: {_command(f'kitwright suggest {name}', catalogue)}\n")
+    if not then_suggest and not (person and _wants_kits()):
+        return exit_codes.ALL_WELL
+    return _suggest(output, catalogue)
+
+
+def _refuse(output: Path, draft: Path, *, resume: bool, force: bool) -> None:
+    """Before a long conversation: whether its end could be written at all."""
+    refuse_to_overwrite(output, force=force)
+    if not output.parent.is_dir():
+        raise CannotWrite(f"'{output}' cannot be written: there is no folder '{output.parent}'")
+    if draft.exists() and not (resume or force):
+        raise CannotWrite(f"'{draft}' holds what was said before: go on with --resume, or begin anew with --force")
+
+
+def _by_item(flags: Mapping[str, Any]) -> dict[str, Any]:
+    """`nose=460 mm` of an option that is asked for each gap or obstacle, by its name."""
+    given: dict[str, Any] = {}
+    problems = []
+    for key, value in flags.items():
+        if not BY_KEY[key].each:
+            given[key] = value
+            continue
+        pairs = [one.partition("=") for one in value]
+        for item, sign, _ in pairs:
+            if not sign:
+                words = f"'{item}' does not say which of the {BY_KEY[key].each}: write NAME=..."
+                problems.append(Problem("command line", 1, 1, "", f"--{key}: {words}"))
+        given[key] = {item.strip(): text for item, _, text in pairs}
+    if problems:
+        raise BadInput(tuple(problems))
+    return given
+
+
+def _all_well(said: Answers, problem: Any, output: Path, counter: Counter) -> None:
+    """Raises BadInput with what keeps the whole brief from being one, at the answers that it comes from."""
+    found = brief_problems(brief_text(said), str(output), counter.catalogue, counter.tables)
+    told = []
+    for one in found:
+        blamed = answer_to_blame(one, said)
+        place = () if blamed is None else (blamed.question.key, *((blamed.item,) if blamed.item else ()))
+        told.append(problem(place, one.text))
+    if told:
+        raise BadInput(tuple(told))
+
+
+@dataclass
+class Conversation:
+    """What was said up to now: kept whenever it ends."""
+
+    said: Answers
+    topic: str = ""
+
+
+def _converse(said: Answers, counter: Counter, output: Path, draft: Path, again: str) -> Answers | None:
+    """The answers of a person; None where they stopped. A draft keeps what was said, however it ends."""
+    talk = Conversation(said)
+    finished = False
+    try:
+        sys.stdout.write(opening())
+        while not finished:
+            _ask_next(talk, counter)
+            finished = next_question(talk.said) is None and _is_good(talk, counter, output)
+    except Stopped:
+        sys.stdout.write(f"\nKept in {draft}. To go on: {again}\n")
+        return None
+    finally:
+        if not finished:
+            kept = without_vain(talk.said)
+            write_whole(draft, answers_text(kept), force=True)
+    return talk.said
+
+
+def _ask_next(talk: Conversation, counter: Counter) -> None:
+    """Put one question until it is answered, or a step back is taken."""
+    ask = next_question(talk.said)
+    if ask is None:
+        return
+    if ask.question.topic != talk.topic:
+        if ask.question.topic == "driving":
+            check = air_check(talk.said, counter.tables)
+            sys.stdout.write("" if check is None else "\n" + plausibility(check))
+        talk.topic = ask.question.topic
+        sys.stdout.write(heading(talk.topic))
+    sys.stdout.write(put(ask, offered(ask.question, counter.choices, talk.said)))
+    while True:
+        line = _hear()
+        word = line.strip().lower()
+        if word == "stop":
+            raise Stopped
+        if word == "back":
+            before = back(talk.said)
+            if before == talk.said:
+                sys.stdout.write(refused("this is the first question"))
+                continue
+            talk.said = before
+            return
+        if word == "?":
+            sys.stdout.write(explained(ask))
+            continue
+        try:
+            words = read_answer(ask.question, line, counter.choices, talk.said)
+        except ValueError as error:
+            sys.stdout.write(refused(str(error)))
+            continue
+        sys.stdout.write(taken(ask, words))
+        talk.said = answered(talk.said, ask, words)
+        return
+
+
+def _is_good(talk: Conversation, counter: Counter, output: Path) -> bool:
+    """Whether the whole brief is one; else what is wrong is told, and the answers that it comes from are taken back."""
+    found = brief_problems(brief_text(talk.said), str(output), counter.catalogue, counter.tables)
+    blamed = [answer_to_blame(problem, talk.said) for problem in found]
+    if found and None in blamed:
+        raise BadInput(found)
+    for problem, ask in zip(found, blamed, strict=True):
+        sys.stdout.write(refused(problem.text))
+        talk.said = talk.said if ask is None else without(talk.said, ask)
+    return not found
+
+
+def _hear() -> str:
+    """One line of the person."""
+    while True:
+        try:
+            return input("> ")
+        except UnicodeDecodeError:
+            sys.stdout.write(refused("these letters are not UTF-8 and cannot be read"))
+        except (EOFError, KeyboardInterrupt):
+            raise Stopped from None
+
+
+def _wants_kits() -> bool:
+    """Whether the person wants the next command run."""
+    sys.stdout.write("Look for kits now? yes or no [no]\n")
+    try:
+        return _hear().strip().lower() in ("yes", "y")
+    except Stopped:
+        return False
+
+
+def _suggest(output: Path, catalogue: Path | None) -> int:
+    """The next command, as it is run by hand."""
+    from configurator.cli import suggest_command
+
+    return suggest_command.run(
+        output, catalogue, "default", 5, all_variants=False, wide=False, as_json=False, fits_only=False, trace=None,
+        new=None, schemas=None,
+    )  # fmt: skip
+
+
+def _command(words: str, catalogue: Path | None) -> str:
+    return words if catalogue is None else f"{words} --catalogue {shlex.quote(str(catalogue))}"
+
+
+def _usage(words: str) -> int:
+    sys.stderr.write(f"kitwright: {words}\n")
+    return exit_codes.USAGE

@@ -1,0 +1,257 @@
+"""One answer as its words, or a sentence that says what is wrong with it and what would do."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any, Final, get_args
+
+from pydantic import TypeAdapter, ValidationError
+
+from configurator.brief.bay import RigidKind, Side
+from configurator.brief.tables import Tables
+from configurator.files.load_brief import DRY_ICE, is_dry
+from configurator.files.problems import nearest, not_known
+from configurator.files.read_yaml import UNPRINTABLE
+from configurator.foundations import figures
+from configurator.parts.kinds import PART_KINDS
+from configurator.parts.shelf import Catalogue
+from configurator.questions.ask import Answers
+from configurator.questions.ask_table import DEFAULT, OWN_PATTERN, UNMEASURED, Question
+
+MOST_NAMES: Final = 40
+LONGEST_NAME: Final = 60
+WALLS: Final = (("left", "right"), ("front", "back"), ("floor", "top"))
+PARTS_OF_A_STRETCH: Final = 3
+_NOTHING: Final = {"none", "nothing", "no", "no limit"}
+_NOT_KNOWN: Final = {"unknown", "not known", "don't know", "?"}
+_PRICE: Final = re.compile(r"[0-9]{1,9}(\.[0-9]{1,2})?")
+
+
+@dataclass(frozen=True)
+class Choices:
+    """What may be chosen: for each list of the table its words, each with what it means."""
+
+    lists: Mapping[str, Mapping[str, str]]
+    burns: Mapping[str, frozenset[str]]
+    """For each kind of charger the fuels that it has a consumption for."""
+
+
+def choices_of(catalogue: Catalogue, tables: Tables) -> Choices:
+    """Every list of words that the questions choose from, for one catalogue."""
+    lists: dict[str, Mapping[str, str]] = {
+        "fuels": {fuel.id: fuel.name for fuel in tables.fuels.values()},
+        "chargers": {charger.id: charger.name for charger in tables.chargers.values()},
+        "outlets": {"1": "", "2": ""},
+        "driving": {
+            **{id_: pattern.name or "" for id_, pattern in tables.driving.items()},
+            OWN_PATTERN: "stretches of your own",
+        },
+        "aims": {"ceiling": "never warmer than", "above-air": "never so much warmer than the outside air"},
+        "rigid": dict.fromkeys(get_args(RigidKind), ""),
+        "sides": dict.fromkeys(get_args(Side), ""),
+        "airs": {
+            "ram": "a share of road speed",
+            "fan": "what a fan draws",
+            "face-speed": "measured before its face",
+            "none": "no air of its own",
+        },
+        "obstacles": {
+            "plain": "cold and still",
+            "hot": "exhaust, turbine",
+            "moving": "belts, linkages",
+            "crash": "beams that fold",
+        },
+        "answers": {"yes": "", "no": ""},
+        "coolants": {"water": "", "ethylene glycol": "", "propylene glycol": ""},
+        "ice": {kind.id: kind.name for kind in tables.ice.values()},
+        "parts": {**dict.fromkeys(PART_KINDS, ""), **{part.id: part.name for part in catalogue.parts.values()}},
+        "ids": {part.id: part.name for part in catalogue.parts.values()},
+    }
+    burns = {charger.id: frozenset(charger.consumption) for charger in tables.chargers.values()}
+    return Choices(lists, burns)
+
+
+def offered(question: Question, choices: Choices, answers: Answers) -> Mapping[str, str]:
+    """The words that this question takes now: some hang on what was said before."""
+    if question.key == "obstacle-in":
+        return dict.fromkeys(answers.told("gaps"), "")
+    words = choices.lists.get(question.of if question.reads in ("one", "some") else "", {})
+    if question.key == "charger":
+        fuel = {*answers.told("fuel")}
+        return {word: name for word, name in words.items() if fuel <= choices.burns[word]}
+    return words
+
+
+def read_answer(question: Question, given: Any, choices: Choices, answers: Answers) -> tuple[str, ...]:
+    """The words of an answer: typed as text, or as a scalar or a list of an answers file. Raises ValueError with a
+    sentence that says what was found, what is allowed and what is nearest.
+    """
+    if isinstance(given, list):
+        pieces = [_scalar(piece).strip() for piece in given]
+        if question.reads not in ("some", "names", "own", "stretches", "offsets"):
+            raise ValueError("one answer is expected here, found a list")
+    else:
+        pieces = None
+    text = "" if pieces is not None else _scalar(given)
+    if question.reads != "text":
+        text = " ".join(text.split())
+    words = offered(question, choices, answers)
+    passed_by = pieces is None and _passes_by(question, text, words)
+    if passed_by or pieces == []:
+        if question.default is None:
+            raise ValueError("this has to be answered: there is no usual value for it")
+        return (DEFAULT,)
+    if question.unmeasured and text.lower() in {UNMEASURED, "unmeasured", "not measured"}:
+        return (UNMEASURED,)
+    if question.reads in ("text", "figure", "standstill", "number", "one"):
+        return (_one(question, text, words),)
+    separator = ";" if question.reads == "stretches" else ","
+    pieces = [piece.strip() for piece in text.split(separator)] if pieces is None else pieces
+    return _several(question, [piece for piece in pieces if piece], words, choices)
+
+
+def _scalar(value: Any) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if value is None:
+        return ""
+    if isinstance(value, dict | list):
+        raise ValueError("one answer or a list is expected here, found keys and values")
+    text = str(value)
+    bad = UNPRINTABLE.search(text)
+    if bad is not None:
+        raise ValueError(f"the character U+{ord(bad.group()):04X} cannot be printed; take it out")
+    return text
+
+
+def _passes_by(question: Question, text: str, words: Mapping[str, str]) -> bool:
+    low = text.strip().lower()
+    if not low:
+        return True
+    if question.default is None or low in words:
+        return False
+    if low == DEFAULT:
+        return True
+    can_be_none = question.default in ("none", "nothing", "no limit", "none is printed", "all sides are closed")
+    if low in _NOTHING and (can_be_none or question.reads == "standstill"):
+        return True
+    return low in _NOT_KNOWN and (question.reads == "figure" or question.key == "gap-air")
+
+
+def _one(question: Question, text: str, words: Mapping[str, str]) -> str:
+    if question.reads == "text":
+        return name_of(text, int(question.of))
+    if question.reads == "one":
+        return chosen(question, text, words)
+    if question.reads == "number":
+        if _PRICE.fullmatch(text) is None or float(text) <= 0:
+            comma = "; write a decimal point, as in '1.5'" if re.search(r"\d,\d", text) else ""
+            raise ValueError(f"a bare number over 0 is expected here, without a unit, found '{text}'{comma}")
+        return text
+    if question.reads == "standstill" and not text.endswith("standstill"):
+        text = f"{text} standstill"
+    return figure_of(text, question.of)
+
+
+def figure_of(text: str, kind: str) -> str:
+    """A figure as it was typed, once its kind has read it. Raises ValueError with what is wrong with it."""
+    try:
+        TypeAdapter(getattr(figures, kind)).validate_python(text)
+    except ValidationError as error:
+        raise ValueError(error.errors(include_url=False)[0]["msg"]) from None
+    return text
+
+
+def name_of(text: str, longest: int) -> str:
+    """A name as it was typed, without the space round it. Raises ValueError where it is too long."""
+    text = text.strip()
+    if len(text) > longest:
+        raise ValueError(f"the text is too long: {len(text)} letters, at most {longest}")
+    return text
+
+
+def chosen(question: Question, text: str, words: Mapping[str, str]) -> str:
+    """One of the words, however it is capitalised. Raises ValueError with the nearest and what there is."""
+    folded = {word.lower(): word for word in words}
+    if question.key != "obstacle-in" and text.lower() in folded:
+        return folded[text.lower()]
+    if text in words:
+        return text
+    if question.key == "ice" and is_dry(text):
+        raise ValueError(DRY_ICE)
+    raise ValueError(not_known(question.key.replace("-", " "), text, words))
+
+
+def _several(question: Question, pieces: list[str], words: Mapping[str, str], choices: Choices) -> tuple[str, ...]:
+    if question.reads == "stretches":
+        found = [_stretch(piece) for piece in pieces]
+    elif question.reads == "offsets":
+        found = _offsets(pieces)
+    elif question.reads == "names":
+        found = [_item_name(piece) for piece in pieces]
+    elif question.reads == "own":
+        found = [_own(piece, choices.lists["ids"]) for piece in pieces]
+    elif question.key == "without":
+        found = [_part_or_kind(piece, words) for piece in pieces]
+    else:
+        found = [chosen(question, piece, words) for piece in pieces]
+    if not found:
+        raise ValueError("nothing is named here; name at least one")
+    bare = [word.removesuffix(" fitted") for word in found] if question.reads == "own" else found
+    twice = [word for index, word in enumerate(bare) if word in bare[:index]]
+    if twice and question.reads != "stretches":
+        raise ValueError(f"'{twice[0]}' is named twice")
+    most = 200 if question.reads == "stretches" else MOST_NAMES
+    if len(found) > most:
+        raise ValueError(f"too many: at most {most} are allowed here")
+    return tuple(found)
+
+
+def _item_name(text: str) -> str:
+    if re.search(r"[,;=\n\r\t\x85\u2028\u2029]", text) or text.lower() == DEFAULT:
+        rule = "no comma, semicolon, equals sign or second line in it, and not 'default'"
+        raise ValueError(f"'{text}' cannot be a name here: {rule}")
+    return name_of(text, LONGEST_NAME)
+
+
+def _own(text: str, ids: Mapping[str, str]) -> str:
+    word = text.removesuffix(" fitted").strip()
+    if word not in ids:
+        words = f"'{word}' is no id of a part of the catalogue{nearest(word, ids)}"
+        raise ValueError(f"{words} (a part that is not in it is written into the brief by hand)")
+    return f"{word} fitted" if text.endswith(" fitted") else word
+
+
+def _part_or_kind(text: str, words: Iterable[str]) -> str:
+    if text not in words:
+        kinds = ", ".join(PART_KINDS)
+        found = f"'{text}' is neither the id of a part nor a kind of part"
+        raise ValueError(f"{found}{nearest(text, words)} (kinds: {kinds})")
+    return text
+
+
+def _stretch(text: str) -> str:
+    """`20 s 80 % 65 km/h`, in canonical spelling: three figures with commas between."""
+    pieces = re.findall(r"[0-9.]+(?: [0-9]+/[0-9]+)? *[^0-9\s,.]+", text.replace(" at ", " "))
+    if len(pieces) != PARTS_OF_A_STRETCH or re.sub(r"[\s,]", "", text.replace(" at ", " ")) != re.sub(
+        r"\s", "", "".join(pieces)
+    ):
+        raise ValueError(f"'{text}' is not a time, a share of full power and a road speed: write 20 s 80 % 65 km/h")
+    return ", ".join(figure_of(piece, kind) for piece, kind in zip(pieces, ("Duration", "Share", "Speed"), strict=True))
+
+
+def _offsets(pieces: list[str]) -> list[str]:
+    """`left 180 mm`, `front 200 mm`, `floor 80 mm`: one of each pair of walls."""
+    told: dict[str, str] = {}
+    walls = [wall for pair in WALLS for wall in pair]
+    for piece in pieces:
+        wall, _, figure = piece.partition(" ")
+        if wall.rstrip(":") not in walls:
+            raise ValueError(not_known("wall", wall, walls))
+        told[wall.rstrip(":")] = figure_of(figure.strip(), "Position")
+    for low, high in WALLS:
+        if (low in told) == (high in told):
+            raise ValueError(f"give its distance from the {low} or the {high} of its gap, one of the two")
+    return [f"{wall} {told[wall]}" for wall in walls if wall in told]

@@ -1,0 +1,116 @@
+"""A conversation in words: how a question is put and explained, what was taken, and whether the engine is plausible."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator, Mapping
+from typing import Final
+
+from configurator.questions.ask import Asked
+from configurator.questions.ask_air import USUAL_AIR, AirCheck
+from configurator.questions.ask_table import DEFAULT
+
+WIDTH: Final = 80
+OPENING: Final = (
+    "One question after another, as a counter asks. Enter takes what stands in brackets; ? explains; back goes one "
+    "question back; stop (or Ctrl-C) keeps what was said for --resume. Figures have their unit: 1.4 bar, 20 psi."
+)
+PICTURE: Final = """\
+        ______________
+       /             /|     wide: from the car's left to its right
+      /  top        / |     high: from the floor to the top
+     /_____________/  |     deep: from the front to the back
+     |             |  |
+high |    front    |  /     Measure each at the narrowest place, free of all that
+     |             | / deep stays. A part has to pass by its own way in as well.
+     |_____________|/
+          wide
+"""
+LONG_LIST: Final = 12
+"""Longer lists of words are not printed: the ids of a catalogue."""
+
+
+def opening() -> str:
+    """What is said before the first question."""
+    return _filled(OPENING)
+
+
+def heading(topic: str) -> str:
+    """The line above the questions of one topic."""
+    return f"\n{topic[0].upper()}{topic[1:]}\n"
+
+
+def put(ask: Asked, words: Mapping[str, str]) -> str:
+    """A question, with the words that it takes and what Enter takes."""
+    question = ask.question
+    where = f"{shown(ask.item)}: " if ask.item else ""
+    text = _filled(f"{where}{question.words}")
+    if ask.question.key == "gap-wide":
+        text += PICTURE
+    if 0 < len(words) <= LONG_LIST:
+        text += "".join(_choice(word, name) for word, name in words.items()) if any(words.values()) else _filled(
+            ", ".join(map(shown, words)), "  "
+        )
+    elif len(words) > LONG_LIST and question.reads == "one":
+        text += "".join(_choice(word, name) for word, name in words.items())
+    if question.default is not None:
+        text += _filled(f"[{question.default}]", "  ")
+    return text
+
+
+def explained(ask: Asked) -> str:
+    """What a question is about, and how its answer is written."""
+    question = ask.question
+    text = _filled(question.explains, "  ")
+    if question.key.startswith("gap-") and question.unmeasured:
+        text += PICTURE
+    if question.default is None:
+        return text + _filled("It has to be answered.", "  ")
+    return text + _filled(f"Enter takes: {question.default}.", "  ")
+
+
+def refused(reason: str) -> str:
+    """Why an answer cannot be used; the question follows again."""
+    return _filled(f"! {reason}", "  ")
+
+
+def taken(ask: Asked, words: tuple[str, ...]) -> str:
+    """What is taken where a question was passed by; nothing where it was answered."""
+    if words != (DEFAULT,) or ask.question.default is None:
+        return ""
+    return _filled(f"Taken: {ask.question.default}. The brief says so in a remark.", "  ")
+
+
+def plausibility(check: AirCheck) -> str:
+    """One line: air by power, air by displacement, and whether they go together."""
+    start = f"{check.power} at {check.boost}"
+    if check.by_displacement is None:
+        words = "displacement and rev limit would show whether that goes together"
+        return f"{start} needs about {check.by_power:.2f} kg/s of air; {words}.\n"
+    both = (
+        f"{start} on {check.displacement} needs about {check.by_power:.2f} kg/s of air, displacement and revs give "
+        f"{check.by_displacement:.2f}"
+    )
+    if check.plausible:
+        return _filled(f"{both}: plausible ({USUAL_AIR}, sea level).")
+    apart = abs(check.by_power - check.by_displacement) / max(check.by_power, check.by_displacement)
+    advice = "look at power, boost, displacement and rev limit again; back goes there"
+    return _filled(f"{both}: {100 * apart:.0f} % apart, not plausible ({USUAL_AIR}, sea level); {advice}.")
+
+
+def shown(text: str) -> str:
+    """A name of the user as one line, with what would break it or turn it round left out of sight."""
+    return "".join(letter if letter.isprintable() else "?" for letter in text)
+
+
+def _choice(word: str, name: str) -> str:
+    return _filled(f"{shown(word):<16} {name}".rstrip(), "  ", " " * 19)
+
+
+def _filled(text: str, indent: str = "", following: str | None = None) -> str:
+    lines: Iterator[str] = iter(
+        textwrap.wrap(
+            shown(text), WIDTH, initial_indent=indent, subsequent_indent=indent if following is None else following
+        )
+    )
+    return "".join(f"{line}\n" for line in lines)
