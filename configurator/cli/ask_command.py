@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shlex
 import sys
 from collections.abc import Mapping
@@ -20,7 +21,7 @@ from configurator.files.load_catalogue import load_catalogue
 from configurator.files.read_answer import Choices, choices_of, offered, read_answer
 from configurator.files.write_file import refuse_to_overwrite, write_whole
 from configurator.parts.shelf import Catalogue
-from configurator.presentation.ask_words import explained, heading, opening, plausibility, put, refused, taken
+from configurator.presentation.ask_words import explained, heading, is_size, opening, plausibility, put, refused, taken
 from configurator.questions.ask import Answers, answered, back, next_question, with_defaults, without, without_vain
 from configurator.questions.ask_air import air_check
 from configurator.questions.ask_table import BY_KEY
@@ -87,6 +88,8 @@ def _refuse(output: Path, draft: Path, *, resume: bool, force: bool) -> None:
     refuse_to_overwrite(output, force=force)
     if not output.parent.is_dir():
         raise CannotWrite(f"'{output}' cannot be written: there is no folder '{output.parent}'")
+    if not os.access(output.parent, os.W_OK):
+        raise CannotWrite(f"'{output}' cannot be written: nobody may write into its folder")
     if draft.exists() and not (resume or force):
         raise CannotWrite(f"'{draft}' holds what was said before: go on with --resume, or begin anew with --force")
 
@@ -140,12 +143,11 @@ def _converse(said: Answers, counter: Counter, output: Path, draft: Path, again:
             _ask_next(talk, counter)
             finished = next_question(talk.said) is None and _is_good(talk, counter, output)
     except Stopped:
-        sys.stdout.write(f"\nKept in {draft}. To go on: {again}\n")
         return None
     finally:
         if not finished:
-            kept = without_vain(talk.said)
-            write_whole(draft, answers_text(kept), force=True)
+            write_whole(draft, answers_text(without_vain(talk.said)), force=True)
+            sys.stdout.write(f"\nKept in {draft}. To go on: {again}\n")
     return talk.said
 
 
@@ -160,7 +162,8 @@ def _ask_next(talk: Conversation, counter: Counter) -> None:
             sys.stdout.write("" if check is None else "\n" + plausibility(check))
         talk.topic = ask.question.topic
         sys.stdout.write(heading(talk.topic))
-    sys.stdout.write(put(ask, offered(ask.question, counter.choices, talk.said)))
+    picture = is_size(ask) and not any(one.key == "gap-wide" for one in talk.said.said)
+    sys.stdout.write(put(ask, offered(ask.question, counter.choices, talk.said), picture=picture))
     while True:
         line = _hear()
         word = line.strip().lower()

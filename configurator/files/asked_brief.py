@@ -74,9 +74,8 @@ def _value(question: Question, words: tuple[str, ...]) -> str:
         return f"[{', '.join(_own_part(word) for word in words)}]"
     if question.reads in ("some", "names"):
         return list_as_yaml(words)
-    return words[0] if question.reads in ("figure", "standstill", "number") or question.of == "outlets" else as_yaml(
-        words[0]
-    )
+    bare = question.reads in ("figure", "standstill", "number") or question.of == "outlets"
+    return words[0] if bare else as_yaml(words[0])
 
 
 def _own_part(word: str) -> str:

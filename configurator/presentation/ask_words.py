@@ -40,19 +40,17 @@ def heading(topic: str) -> str:
     return f"\n{topic[0].upper()}{topic[1:]}\n"
 
 
-def put(ask: Asked, words: Mapping[str, str]) -> str:
-    """A question, with the words that it takes and what Enter takes."""
+def put(ask: Asked, words: Mapping[str, str], *, picture: bool) -> str:
+    """A question, with the words that it takes and what Enter takes; with a picture of how to measure a gap."""
     question = ask.question
     where = f"{shown(ask.item)}: " if ask.item else ""
     text = _filled(f"{where}{question.words}")
-    if ask.question.key == "gap-wide":
+    if picture:
         text += PICTURE
-    if 0 < len(words) <= LONG_LIST:
-        text += "".join(_choice(word, name) for word, name in words.items()) if any(words.values()) else _filled(
-            ", ".join(map(shown, words)), "  "
-        )
-    elif len(words) > LONG_LIST and question.reads == "one":
+    if any(words.values()) and (question.reads == "one" or len(words) <= LONG_LIST):
         text += "".join(_choice(word, name) for word, name in words.items())
+    elif 0 < len(words) <= LONG_LIST:
+        text += _filled(", ".join(map(shown, words)), "  ")
     if question.default is not None:
         text += _filled(f"[{question.default}]", "  ")
     return text
@@ -62,11 +60,16 @@ def explained(ask: Asked) -> str:
     """What a question is about, and how its answer is written."""
     question = ask.question
     text = _filled(question.explains, "  ")
-    if question.key.startswith("gap-") and question.unmeasured:
+    if is_size(ask):
         text += PICTURE
     if question.default is None:
         return text + _filled("It has to be answered.", "  ")
     return text + _filled(f"Enter takes: {question.default}.", "  ")
+
+
+def is_size(ask: Asked) -> bool:
+    """Whether a question is for the size of a gap."""
+    return ask.question.each == "gaps" and ask.question.unmeasured
 
 
 def refused(reason: str) -> str:
@@ -78,7 +81,7 @@ def taken(ask: Asked, words: tuple[str, ...]) -> str:
     """What is taken where a question was passed by; nothing where it was answered."""
     if words != (DEFAULT,) or ask.question.default is None:
         return ""
-    return _filled(f"Taken: {ask.question.default}. The brief says so in a remark.", "  ")
+    return _filled(f"Taken, and marked in the brief: {ask.question.default}.", "  ")
 
 
 def plausibility(check: AirCheck) -> str:
