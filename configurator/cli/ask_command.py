@@ -21,8 +21,27 @@ from configurator.files.load_catalogue import load_catalogue
 from configurator.files.read_answer import Choices, choices_of, offered, read_answer
 from configurator.files.write_file import refuse_to_overwrite, write_whole
 from configurator.parts.shelf import Catalogue
-from configurator.presentation.ask_words import explained, heading, is_size, opening, plausibility, put, refused, taken
-from configurator.questions.ask import Answers, answered, back, next_question, with_defaults, without, without_vain
+from configurator.presentation.ask_words import (
+    explained,
+    heading,
+    is_size,
+    opening,
+    plausibility,
+    put,
+    refused,
+    taken,
+    unused,
+)
+from configurator.questions.ask import (
+    Answers,
+    answered,
+    back,
+    next_question,
+    not_asked,
+    with_defaults,
+    without,
+    without_vain,
+)
 from configurator.questions.ask_air import air_check
 from configurator.questions.ask_table import BY_KEY
 
@@ -69,7 +88,8 @@ def run(
         done = _converse(said, counter, output, draft, again)
         if done is None:
             return exit_codes.UNDECIDED
-        said = done
+        sys.stdout.write(unused(not_asked(done)))
+        said = without_vain(done)
     else:
         said = with_defaults(said)
         _all_well(said, given.problem, output, counter)
@@ -145,7 +165,7 @@ def _converse(said: Answers, counter: Counter, output: Path, draft: Path, again:
     except Stopped:
         return None
     finally:
-        if not finished:
+        if not finished and talk.said.said:
             write_whole(draft, answers_text(without_vain(talk.said)), force=True)
             sys.stdout.write(f"\nKept in {draft}. To go on: {again}\n")
     return talk.said

@@ -13,7 +13,7 @@ from configurator.files.problems import KeyPath, nearest
 from configurator.files.read_answer import Choices, read_answer
 from configurator.files.read_record import empty_values
 from configurator.files.read_yaml import Document, read_yaml
-from configurator.questions.ask import Answers, Asked, answered, applies, asked, missing, not_asked
+from configurator.questions.ask import Answers, Asked, answered, applies, asked, missing, not_asked, with_defaults
 from configurator.questions.ask_table import BY_KEY, QUESTIONS, Question
 
 DRAFT_HEAD: Final = "# What was said so far. Go on with --resume, or finish it here and give it to --answers.\n"
@@ -59,7 +59,9 @@ def from_flags(flags: Mapping[str, Any], below: Given | None = None) -> Given:
 
 
 def read_given(given: Given, choices: Choices, *, whole: bool) -> tuple[Answers, tuple[Problem, ...]]:
-    """The answers, and every problem that they have. `whole`: what is missing and has no default is one as well."""
+    """The answers, and every problem that they have. `whole`: nobody will be asked, so that what is missing and has no
+    default is a problem as well, and so is an answer that changes nothing.
+    """
     problems = list(given.problems)
     blamed: set[tuple[str, str]] = set()
     for key in given.data:
@@ -78,15 +80,15 @@ def read_given(given: Given, choices: Choices, *, whole: bool) -> tuple[Answers,
                 blamed.add((question.key, item))
             else:
                 answers = answered(answers, Asked(question, item), words)
-    for one in not_asked(answers):
-        if not blamed:
-            path = (one.key, one.item) if one.item else (one.key,)
-            problems.append(given.problem(path, _in_vain(one.key, one.item, answers)))
     if whole and not given.problems:
+        wrong = {key for key, _ in blamed}
         problems += [
-            given.problem((), _missing_words(one))
-            for one in missing(answers)
-            if (one.question.key, one.item) not in blamed and one.question.key not in {key for key, _ in blamed}
+            given.problem((one.key, one.item) if one.item else (one.key,), _in_vain(one.key, one.item, answers))
+            for one in not_asked(with_defaults(answers))
+            if not wrong & {BY_KEY[one.key].each, *(key for key, _ in BY_KEY[one.key].when)}
+        ]
+        problems += [
+            given.problem((), _missing_words(one)) for one in missing(answers) if one.question.key not in wrong
         ]
     return answers, tuple(problems)
 

@@ -36,4 +36,4 @@ def _key_in_brief(one: Asked, answers: Answers) -> str:
         return f"bay.zones.{one.item}.{below}" if below else ""
     if question.each == "obstacles":
         return f"bay.obstacles[{answers.told('obstacles').index(one.item)}].{below}"
-    return {"total": "driving", "gaps": "bay"}.get(question.key, below)
+    return {"total": "driving.total", "stretches": "driving.stretches", "gaps": "bay"}.get(question.key, below)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
-from configurator.questions.ask import Asked
+from configurator.questions.ask import Asked, Said
 from configurator.questions.ask_air import USUAL_AIR, AirCheck
 from configurator.questions.ask_table import DEFAULT
 
@@ -82,6 +82,12 @@ def taken(ask: Asked, words: tuple[str, ...]) -> str:
     if words != (DEFAULT,) or ask.question.default is None:
         return ""
     return _filled(f"Taken, and marked in the brief: {ask.question.default}.", "  ")
+
+
+def unused(said: Sequence[Said]) -> str:
+    """Answers that the others make needless, as they come from the options of the command."""
+    names = [f"{one.key} of {one.item}" if one.item else one.key for one in said]
+    return _filled(f"Not used, as other answers leave no question for it: {', '.join(names)}.") if names else ""
 
 
 def plausibility(check: AirCheck) -> str:

@@ -1,0 +1,237 @@
+"""Answers as they are read, and the brief that they make: it loads, says what was said, and marks what was not."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from configurator.errors import Problem
+from configurator.files.answers_file import answers_text, from_file, from_flags, read_given
+from configurator.files.asked_brief import brief_text
+from configurator.files.check_asked import answer_to_blame, brief_problems
+from configurator.files.find_catalogue import shipped_catalogue
+from configurator.files.load_brief import LoadedBrief, brief_of, load_brief
+from configurator.files.load_catalogue import load_catalogue
+from configurator.files.plain_text import as_yaml
+from configurator.files.read_answer import choices_of, read_answer
+from configurator.files.read_yaml import read_text
+from configurator.questions.ask import Answers, with_defaults
+from configurator.questions.ask_table import BY_KEY, DEFAULT, UNMEASURED
+from tests.files.asked_files import MEASURED
+
+ROOT = Path(__file__).resolve().parents[2]
+CATALOGUE, TABLES = load_catalogue(shipped_catalogue())
+CHOICES = choices_of(CATALOGUE, TABLES)
+HOSTILE = [
+    "[nose]: {a}",
+    "nose: # not a remark",
+    "it's \"quoted\" \\ and\\n back",
+    "- list, & anchor * alias ! tag | > % @ `",
+    "yes",
+    "null",
+    "~",
+    "1.5",
+    "0x1F",
+    "2024-01-01",
+    "two\nlines: here",
+    "tab\there, line\u2028break, \x85 next",
+    "right\u202eto left\u202c, \u200fmark",
+    "\ufeffmark of order",
+    "---",
+    "日本の車 🚗",
+    "x" * 200,
+]
+
+
+def answers_of(text: str, tmp_path: Path, **flags: Any) -> tuple[Answers, tuple[Problem, ...]]:
+    """The answers of a file, with those of the command line over them."""
+    path = tmp_path / "answers.yaml"
+    path.write_text(text, encoding="utf-8")
+    named = {key.replace("_", "-"): value for key, value in flags.items()}
+    return read_given(from_flags(named, from_file(path)), CHOICES, whole=True)
+
+
+def loaded(answers: Answers) -> LoadedBrief:
+    return brief_of(read_text(brief_text(answers), "made.yaml"), CATALOGUE, TABLES)
+
+
+def good(text: str, tmp_path: Path, **flags: Any) -> LoadedBrief:
+    answers, problems = answers_of(text, tmp_path, **flags)
+    assert problems == ()
+    return loaded(with_defaults(answers))
+
+
+def read(key: str, text: Any, answers: Answers | None = None) -> tuple[str, ...]:
+    return read_answer(BY_KEY[key], text, CHOICES, answers or Answers())
+
+
+def test_the_brief_is_that_of_the_example(tmp_path: Path) -> None:
+    """The example was written by hand: what it says besides (`enough`, runs, tolerance) is not asked for."""
+    made = good(MEASURED, tmp_path).brief
+    example = load_brief(ROOT / "examples" / "hatch.yaml", CATALOGUE, TABLES).brief
+    assert made.bay is not None and example.bay is not None
+    bay = example.bay.model_copy(update={"runs": {}, "tolerance_m": None})
+    assert made == example.model_copy(update={"enough_k": None, "bay": bay})
+
+
+def test_a_flag_stands_before_the_file(tmp_path: Path) -> None:
+    made = good(MEASURED, tmp_path, boost="20 psi", gap_wide={"nose": "18 in"}).brief
+    assert made.engine.boost_pa_gauge.text == "20 psi" and made.bay is not None
+    assert made.bay.zones["nose"].wide_m == pytest.approx(0.4572)  # 1 in is 25.4 mm by definition: NIST SP 811
+    assert made.bay.zones["side"].wide_m == pytest.approx(0.220)
+
+
+def test_what_was_not_said_is_marked(tmp_path: Path) -> None:
+    answers, _ = answers_of(MEASURED, tmp_path)
+    text = brief_text(with_defaults(answers))
+    for key in ("charger-outlets", "after", "currency", "without", "in-stock"):
+        default = BY_KEY[key].default
+        assert default is not None
+        assert any(line.lstrip().startswith("#") and line.endswith(f"taken: {default}") for line in text.split("\n"))
+    assert "  # altitude" not in text and "  altitude: 900 m" in text
+
+
+def test_a_gap_with_a_size_unmeasured_is_kept_as_a_remark(tmp_path: Path) -> None:
+    answers, problems = answers_of(MEASURED.replace("side: 240 mm}", "side: not measured yet}"), tmp_path)
+    assert problems == () and answers.of("gap-deep", "side") == (UNMEASURED,)
+    answers = with_defaults(answers)
+    assert loaded(answers).brief.bay is None
+    text = brief_text(answers)
+    assert "\nbay: unmeasured" in text and "#       wide: 460 mm" in text
+    measured = text.replace(text[text.index("bay: unmeasured") : text.index("# bay:")], "")
+    remark = measured[measured.index("# bay:") : measured.index("# own:")]
+    again = measured.replace(remark, "".join(f"{line[2:]}\n" for line in remark.splitlines()))
+    again = again.replace("deep: not measured yet", "deep: 240 mm")
+    assert brief_of(read_text(again, "x"), CATALOGUE, TABLES).brief == good(MEASURED, tmp_path).brief
+
+
+def test_an_own_pattern_and_own_parts_and_ice(tmp_path: Path) -> None:
+    pattern = 'driving: own\nstretches: "20 s at 80 % at 65 km/h; 20 s 20% 45 km/h"'
+    text = MEASURED.replace("driving: hill-climb", pattern)
+    text = text.replace("coolant: [water, ethylene glycol]", "coolant: water\nice: crushed\nice-mass: 22 lb")
+    made = good(f"{text}total: 12 min\nown: core-160-short, pump-40-small fitted\nin-stock: true\n", tmp_path)
+    assert [(float(one.share), one.speed_m_per_s.text) for one in made.driving.stretches] == [
+        (0.8, "65 km/h"),
+        (0.2, "45 km/h"),
+    ]
+    assert [(own.part.id, own.fitted) for own in made.own] == [("core-160-short", False), ("pump-40-small", True)]
+    assert made.brief.ice is not None and made.brief.in_stock
+    assert made.brief.ice.mass_kg == pytest.approx(22 * 0.45359237)  # the pound by definition: NIST SP 811
+
+
+@pytest.mark.parametrize("name", HOSTILE, ids=ascii)
+def test_hostile_names_come_back_as_they_were(name: str, tmp_path: Path) -> None:
+    text = MEASURED.replace("name: Hill-climb hatch", f"name: {as_yaml(name)}")
+    assert good(text, tmp_path).brief.brief == name
+    if any(letter in name for letter in ",;=\n\t\x85\u2028") or len(name) > 60:
+        with pytest.raises(ValueError, match=r"cannot be a name|too long"):
+            read("gaps", [name])
+        return
+    text = MEASURED.replace("nose", as_yaml(name)).replace("brake cylinder", as_yaml(f"{name} too"))
+    bay = good(text, tmp_path).brief.bay
+    assert bay is not None and [*bay.zones] == [name, "bulkhead", "side"]
+    assert bay.obstacles[0].name == f"{name} too"
+
+
+@given(st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=80))
+def test_any_name_loads_as_it_was_or_is_refused(name: str) -> None:
+    try:
+        words = read("name", name)
+    except ValueError as refused:
+        assert "cannot be printed" in str(refused) or "has to be answered" in str(refused)
+        return
+    document = read_text(f"brief: {as_yaml(words[0])}\n", "x")
+    assert document.problems == [] and document.data == {"brief": name.strip()}
+
+
+@pytest.mark.parametrize(
+    "key, text, words",
+    [
+        ("power", "230", "no unit"),
+        ("power", "230 kw", "did you mean 'kW'"),
+        ("boost", "1,4 bar", "decimal point"),
+        ("boost", "20 psig", "gauge already"),
+        ("fuel", "petrl", "did you mean 'petrol'"),
+        ("driving", "hil climb", "did you mean 'hill-climb'"),
+        ("air", "300 degC", "out of range"),
+        ("price", "1400 EUR", "bare number"),
+        ("price", "0", "over 0"),
+        ("name", "x" * 10_000, "10000 letters, at most 200"),
+        ("name", "   ", "has to be answered"),
+        ("name", "bell \x07", r"U\+0007"),
+        ("gaps", "nose, nose", "named twice"),
+        ("gaps", ", ,", "name at least one"),
+        ("gap-open", "front, backk", "did you mean 'back'"),
+        ("obstacle-from", "left 1 mm, right 2 mm, front 1 mm, floor 1 mm", "left or the right"),
+        ("obstacle-from", "left 180 mm, front 200 mm", "floor or the top"),
+        ("stretches", "20 s 80 %", "a road speed"),
+        ("own", "core-160-shrt", "did you mean 'core-160-short'"),
+        ("without", "pumpp", "did you mean 'pump'"),
+        ("ice", "dry ice", "suffocates"),
+        ("power", ["1 kW"], "found a list"),
+        ("power", {"a": "1 kW"}, "found keys and values"),
+    ],
+)
+def test_what_cannot_be_used_is_refused_with_words(key: str, text: Any, words: str) -> None:
+    with pytest.raises(ValueError, match=words):
+        read(key, text)
+
+
+def test_words_are_taken_however_they_are_written() -> None:
+    assert read("fuel", " PETROL ") == ("petrol",)
+    assert read("after", "5 min") == read("after", "5 min standstill") == ("5 min standstill",)
+    assert read("gap-open", "Front,back") == ("front", "back")
+    assert read("price", "") == read("price", "default") == read("price", "no limit") == (DEFAULT,)
+    assert read("own", "none") == (DEFAULT,) and read("gap-air", "none") == ("none",)
+    assert read("gap-air", "unknown") == (DEFAULT,) and read("in-stock", "no") == ("no",)
+
+
+def test_a_charger_is_one_for_the_fuel() -> None:
+    diesel = read_given(from_flags({"fuel": "diesel"}), CHOICES, whole=False)[0]
+    assert read("charger", "roots") == ("roots",)
+    with pytest.raises(ValueError, match="allowed: turbo"):
+        read("charger", "roots", diesel)
+
+
+def test_every_problem_of_a_file_is_told_with_its_place(tmp_path: Path) -> None:
+    text = MEASURED.replace("power: 230 kW", "power: 230").replace("fuel:", "feul:")
+    text = text.replace("nose: 150 mm", "noze: 1 m")
+    _, problems = answers_of(text, tmp_path)
+    assert {(one.line, one.column) for one in problems} >= {(2, 8), (24, 18)}
+    told = "\n".join(one.text for one in problems)
+    assert "'230' has no unit" in told and "did you mean 'fuel'" in told
+    assert "missing key 'gap-high' of 'nose'" in told
+
+
+def test_an_answer_that_changes_nothing_is_a_problem(tmp_path: Path) -> None:
+    _, problems = answers_of(MEASURED.replace("displacement: 1.6 L\n", ""), tmp_path)
+    assert [(one.line, one.key) for one in problems] == [(6, "rev-limit")]
+    assert "answer 'displacement'" in problems[0].text
+    _, problems = answers_of(MEASURED, tmp_path, gap_face_speed={"nose": "5 m/s"})
+    assert [one.file for one in problems] == ["command line"] and "gap-air" in problems[0].text
+
+
+def test_a_draft_reads_back_as_what_was_said(tmp_path: Path) -> None:
+    """Also where questions are still open, and where a name needs quotes."""
+    answers, _ = answers_of(MEASURED.replace("nose", "'[a]: #'"), tmp_path)
+    full = with_defaults(answers)
+    for length in range(1, len(full.said) + 1, 5):
+        part = Answers(full.said[:length])
+        path = tmp_path / "draft.yaml"
+        path.write_text(answers_text(part), encoding="utf-8")
+        read_back, problems = read_given(from_file(path), CHOICES, whole=False)
+        assert problems == () and {*read_back.said} == {*part.said}
+
+
+def test_a_fault_between_answers_leads_back_to_one_of_them(tmp_path: Path) -> None:
+    text = MEASURED.replace("driving: hill-climb", "driving: own\nstretches: 20 s 80 % 65 km/h\ntotal: 10 s")
+    answers, problems = answers_of(text, tmp_path)
+    assert problems == ()
+    found = brief_problems(brief_text(with_defaults(answers)), "made.yaml", CATALOGUE, TABLES)
+    assert [one.key for one in found] == ["driving.total"]
+    blamed = answer_to_blame(found[0], with_defaults(answers))
+    assert blamed is not None and blamed.question.key == "total"
