@@ -74,7 +74,7 @@ def run(
         return _usage("--resume goes on with a draft, --answers asks nothing: leave one of them out")
     draft = output.with_name(f"{output.stem}.draft.yaml")
     person = sys.stdin.isatty() and sys.stdout.isatty() and answers is None
-    _refuse(output, draft, resume=resume or not person, force=force)
+    refuse_early(output, draft, resume=resume or not person, force=force)
     shelf, tables = load_catalogue(find_catalogue(catalogue))
     counter = Counter(shelf, tables, choices_of(shelf, tables))
     name = shlex.quote(str(output))
@@ -103,7 +103,7 @@ def run(
     return _suggest(output, catalogue)
 
 
-def _refuse(output: Path, draft: Path, *, resume: bool, force: bool) -> None:
+def refuse_early(output: Path, draft: Path, *, resume: bool, force: bool) -> None:
     """Before a long conversation: whether its end could be written at all."""
     refuse_to_overwrite(output, force=force)
     if not output.parent.is_dir():

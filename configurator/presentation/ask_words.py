@@ -21,8 +21,8 @@ PICTURE: Final = """\
       /  top        / |     high: from the floor to the top
      /_____________/  |     deep: from the front to the back
      |             |  |
-high |    front    |  /     Measure each at the narrowest place, free of all that
-     |             | / deep stays. A part has to pass by its own way in as well.
+high |    front    |  /      Measure each at the narrowest place, clear of all
+     |             | / deep  that stays. A part has to get in there as well.
      |_____________|/
           wide
 """

@@ -235,3 +235,13 @@ def test_a_fault_between_answers_leads_back_to_one_of_them(tmp_path: Path) -> No
     assert [one.key for one in found] == ["driving.total"]
     blamed = answer_to_blame(found[0], with_defaults(answers))
     assert blamed is not None and blamed.question.key == "total"
+
+
+def test_the_answers_of_the_readme_are_answers(tmp_path: Path) -> None:
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    text = next(block for block in readme.split("```yaml\n")[1:] if block.startswith("name:")).split("```")[0]
+    assert good(text, tmp_path).brief.bay is None
+    measured = text.replace("not measured yet}", "240 mm}")
+    own = "driving: own\nstretches: [20 s 80 % 65 km/h, 20 s 20 % 45 km/h]\ntotal: 12 min"
+    bay = good(measured.replace("driving: hill-climb", own), tmp_path).brief.bay
+    assert bay is not None and [*bay.zones] == ["nose", "side"]

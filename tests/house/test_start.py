@@ -30,7 +30,9 @@ def loaded_by(*arguments: str) -> list[str]:
     return done.stdout.splitlines()[-1].removeprefix("loaded:").split()
 
 
-@pytest.mark.parametrize("arguments", [("--help",), ("suggest", "--help"), ("mate", "--help"), ("--version",)])
+@pytest.mark.parametrize(
+    "arguments", [("--help",), ("suggest", "--help"), ("mate", "--help"), ("ask", "--help"), ("--version",)]
+)
 def test_help_loads_nothing_heavy(arguments: tuple[str, ...]) -> None:
     assert loaded_by(*arguments) == []
 

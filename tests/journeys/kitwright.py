@@ -198,7 +198,7 @@ def _asked(text: str, options: tuple[str, ...], shelf: str | None, trace: bool, 
             words += ["--catalogue", str(folder / "shelf")]
         if trace:
             words += ["--trace", str(folder / "trace.csv")]
-        code, out, err = _apart(words) if apart else _here(words)
+        code, out, err = _apart(words) if apart else here(words)
         rows: tuple[Mapping[str, float], ...] = ()
         if trace and (folder / "trace.csv").is_file():
             with (folder / "trace.csv").open(encoding="utf-8") as lines:
@@ -214,7 +214,8 @@ def _apart(words: list[str]) -> tuple[int, str, str]:
     return done.returncode, done.stdout, done.stderr
 
 
-def _here(words: list[str]) -> tuple[int, str, str]:
+def here(words: list[str]) -> tuple[int, str, str]:
+    """Exit code, stdout and stderr of the command run in this process."""
     run = importlib.import_module("configurator.cli.main").run
     out, err = io.StringIO(), io.StringIO()
     code = 0

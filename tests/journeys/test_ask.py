@@ -1,0 +1,155 @@
+"""`kitwright ask` as three people meet it in a terminal: a retailer with every gap measured, a builder who has measured
+little, and someone who types nonsense, goes back, interrupts and goes on later.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from configurator.cli.ask_command import refuse_early
+from configurator.errors import CannotWrite
+from configurator.files.find_catalogue import shipped_catalogue
+from configurator.files.load_brief import LoadedBrief, load_brief
+from configurator.files.load_catalogue import load_catalogue
+from tests.files.asked_files import MEASURED
+from tests.journeys.kitwright import here
+from tests.journeys.person import CTRL_C, CTRL_D, Talk, talk
+
+ENGINE = ["Hill-climb hatch", "230 kW", "petrol", "turbo", "1.4 bar", "1.6 L", "7400 rpm", "57 mm", "", "64 mm"]
+PLACE = ["24 degC", "50 %", "900 m", "-5 degC"]
+AIM = ["ceiling", "80 degC", "12 kPa", ""]
+LIMITS = ["1400", "16 kg", "20 A", ""]
+NOSE = ["exchanger", "460 mm", "150 mm", "60 mm", "front, back, left, right", "ram", "25 %"]
+BULKHEAD = ["core", "240 mm", "180 mm", "320 mm", "front, back, left", "450 mm", "-260 mm", "620 mm"]
+SIDE = ["reservoir, pump", "220 mm", "380 mm", "240 mm", "up", "", "", ""]
+OBSTACLE = ["bulkhead", "left 180 mm, front 200 mm, floor 80 mm", "60 mm", "100 mm", "120 mm", "plain"]
+WISHES = ["", "", "", "water, ethylene glycol", ""]
+GAPS = ["nose, bulkhead, side", *NOSE, "60 mm", "-230 mm", "300 mm", *BULKHEAD, *SIDE, "brake cylinder", *OBSTACLE]
+RETAILER = [*ENGINE, "hill-climb", *PLACE, *AIM, *LIMITS, *GAPS, *WISHES, "no"]
+BUILDER = [
+    *["My car", "310 hp", "petrol", "turbo", "20 psi", "", "", "", "track", "95 degF", "", "", "", "above-air", "35 K"],
+    *["", "", "", "", "", "", "nose, somewhere", "exchanger", "18 in", "6 in", "not measured yet", "", "", "", "", ""],
+    *["core, pump, reservoir", "not measured yet", "not measured yet", "not measured yet", "", "", "", "", ""],
+    *["", "", "", "", "", "no"],
+]
+
+
+def told(*words: str) -> tuple[int, str]:
+    """Exit code and stderr of a run without a terminal, in this process."""
+    code, _, err = here([*words])
+    return code, err
+
+
+def made(folder: Path, name: str = "car.yaml") -> LoadedBrief:
+    return load_brief(folder / name, *load_catalogue(shipped_catalogue()))
+
+
+@pytest.fixture(scope="module")
+def retailer(tmp_path_factory: pytest.TempPathFactory) -> tuple[Talk, Path]:
+    folder = tmp_path_factory.mktemp("retailer")
+    return talk(folder, ["ask", "-o", "car.yaml"], RETAILER), folder
+
+
+def test_a_retailer_with_all_measured_gets_a_brief(retailer: tuple[Talk, Path]) -> None:
+    spoken, folder = retailer
+    assert spoken.code == 0 and spoken.asked == len(RETAILER), spoken.screen[-1500:]
+    bay = made(folder).brief.bay
+    assert bay is not None and [*bay.zones] == ["nose", "bulkhead", "side"] and len(bay.obstacles) == 1
+    assert "Next: kitwright suggest car.yaml" in spoken.screen
+    assert "Taken, and marked in the brief: no limit" not in spoken.screen
+    assert "Taken, and marked in the brief: none is printed." in spoken.screen
+    assert not (folder / "car.draft.yaml").exists()
+
+
+def test_the_engine_is_checked_once_it_is_told(retailer: tuple[Talk, Path]) -> None:
+    """230 kW at 300 g/kWh and 11.8 kg of air for each of fuel: 0.226 kg/s. 1.6 L at 7400 rpm draws 0.0987 m3/s in four
+    strokes, 95 % filled; at 2.41 bar and 55 degC (gas law, 287 J/kg/K) that is 0.240 kg/s. Reckoned by hand.
+    """
+    screen = " ".join(retailer[0].screen.split())
+    assert pytest.approx(0.226, abs=5e-4) == 230 * 0.3 / 3600 * 11.8
+    assert pytest.approx(0.240, abs=5e-4) == 1.6e-3 * 7400 / 120 * 0.95 * 241325 / (287.05 * 328.15)
+    wanted = "needs about 0.23 kg/s of air, displacement and revs give 0.24: plausible"
+    assert f"230 kW at 1.4 bar on 1.6 L {wanted}" in screen
+    assert screen.index(wanted) < screen.index("How is the car driven?")
+
+
+def test_questions_fit_80_columns_and_one_picture_shows_how_to_measure(retailer: tuple[Talk, Path]) -> None:
+    conversation = retailer[0].screen.split("# What the car is")[0]
+    assert max(map(len, conversation.split("\n"))) <= 80
+    assert conversation.count("Measure each at the narrowest") == 1
+
+
+def test_a_builder_who_has_not_measured_gets_an_unmeasured_bay(tmp_path: Path) -> None:
+    spoken = talk(tmp_path, ["ask", "-o", "car.yaml"], BUILDER)
+    assert spoken.code == 0 and spoken.asked == len(BUILDER), spoken.screen[-1500:]
+    assert made(tmp_path).brief.bay is None
+    assert "310 hp at 20 psi needs about" in spoken.screen
+    written = (tmp_path / "car.yaml").read_text(encoding="utf-8")
+    assert "bay: unmeasured" in written and "#       wide: 18 in" in written
+    assert "  # altitude: not said; taken: sea level" in written
+
+
+def test_nonsense_back_ctrl_c_and_going_on(retailer: tuple[Talk, Path], tmp_path: Path) -> None:
+    """However often it was interrupted, the brief is the same in the end."""
+    first = ["back", "???", "back", "Hill-climb hatch", "lots", "230", "230 kW", "petrol", "?", "steam", "back"]
+    begun = talk(tmp_path, ["ask", "-o", "car.yaml"], [*first, "petrol", "turbo", "1,4 bar", CTRL_C])
+    assert begun.code == 4 and not (tmp_path / "car.yaml").exists()
+    for words in ("this is the first question", "'lots' is not a power", "no unit", "'steam' is not known", "decimal"):
+        assert words in begun.screen, words
+    assert "Kept in car.draft.yaml" in begun.screen and "Traceback" not in begun.screen
+    with pytest.raises(CannotWrite, match="--resume"):
+        refuse_early(tmp_path / "car.yaml", tmp_path / "car.draft.yaml", resume=False, force=False)
+    rest = [*RETAILER[4:33], CTRL_D]
+    further = talk(tmp_path, ["ask", "-o", "car.yaml", "--resume"], rest)
+    assert further.code == 4 and further.asked == len(rest)
+    assert "How much boost at the throttle?" in further.screen and "Which fuel?" not in further.screen
+    ended = talk(tmp_path, ["ask", "-o", "car.yaml", "--resume"], RETAILER[33:])
+    assert ended.code == 0, ended.screen[-1500:]
+    assert not (tmp_path / "car.draft.yaml").exists()
+    assert (tmp_path / "car.yaml").read_bytes() == (retailer[1] / "car.yaml").read_bytes()
+
+
+def test_flags_are_not_asked_again_and_hostile_names_are_kept(tmp_path: Path) -> None:
+    flags = ["--name", "[a]: # b", "--power", "230 kW", "--fuel", "petrol", "--rev-limit", "7 rpm"]
+    spoken = talk(tmp_path, ["ask", "-o", "car.yaml", *flags], ["turbo", "1.4 bar", "", "stop"])
+    assert spoken.code == 4 and "How much power" not in spoken.screen
+    draft = (tmp_path / "car.draft.yaml").read_text(encoding="utf-8")
+    assert 'name: "[a]: # b"' in draft and "rev-limit" not in draft
+
+
+def test_without_a_terminal_all_that_is_missing_is_told_at_once(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    code, err = told("ask", "-o", "car.yaml", "--power", "230", "--gap-wide", "460 mm")
+    assert code == 3 and "does not say which of the gaps" in err
+    code, err = told("ask", "-o", "car.yaml", "--power", "230")
+    assert code == 3
+    for key in ("name", "fuel", "charger", "boost", "driving", "air", "aim", "gaps"):
+        assert f"missing key '{key}' (--{key})" in err
+    assert "--power: '230' has no unit" in err and "missing key 'power'" not in err
+    assert [*tmp_path.iterdir()] == []
+
+
+def test_what_cannot_be_written_or_read_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    code, err = told("ask", "-o", "nowhere/car.yaml")
+    assert code == 3 and "there is no folder 'nowhere'" in err
+    code, err = told("ask", "--resume")
+    assert code == 3 and "my-car.draft.yaml:1:1: cannot be read" in err
+    assert told("ask", "--resume", "--answers", "a.yaml")[0] == 2
+
+
+def test_a_file_of_answers_gives_the_same_brief(
+    retailer: tuple[Talk, Path], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nobody is asked: there is no terminal. A brief that is there is left alone."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "answers.yaml").write_text(MEASURED, encoding="utf-8")
+    assert told("ask", "-o", "car.yaml", "--answers", "answers.yaml") == (0, "")
+    assert (tmp_path / "car.yaml").read_bytes() == (retailer[1] / "car.yaml").read_bytes()
+    (tmp_path / "car.yaml").write_text("mine", encoding="utf-8")
+    code, err = told("ask", "-o", "car.yaml", "--answers", "answers.yaml")
+    assert code == 3 and "--force" in err and (tmp_path / "car.yaml").read_text(encoding="utf-8") == "mine"
