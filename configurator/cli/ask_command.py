@@ -18,7 +18,7 @@ from configurator.files.asked_brief import brief_text
 from configurator.files.check_asked import answer_to_blame, brief_problems
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_catalogue import load_catalogue
-from configurator.files.read_answer import Choices, choices_of, offered, read_answer
+from configurator.files.read_answer import Choices, choices_of, offered, offered_no_more, read_answer
 from configurator.files.write_file import refuse_to_overwrite, write_whole
 from configurator.parts.shelf import Catalogue
 from configurator.presentation.ask_words import (
@@ -154,21 +154,30 @@ class Conversation:
 
 
 def _converse(said: Answers, counter: Counter, output: Path, draft: Path, again: str) -> Answers | None:
-    """The answers of a person; None where they stopped. A draft keeps what was said, however it ends."""
+    """The answers of a person; None where they stopped. A draft keeps what was said from one answer to the next."""
     talk = Conversation(said)
     finished = False
     try:
         sys.stdout.write(opening())
         while not finished:
             _ask_next(talk, counter)
+            _keep(talk.said, draft)
             finished = next_question(talk.said) is None and _is_good(talk, counter, output)
-    except Stopped:
+    except (Stopped, KeyboardInterrupt):
         return None
     finally:
         if not finished and talk.said.said:
-            write_whole(draft, answers_text(without_vain(talk.said)), force=True)
+            _keep(talk.said, draft)
             sys.stdout.write(f"\nKept in {draft}. To go on: {again}\n")
     return talk.said
+
+
+def _keep(said: Answers, draft: Path) -> None:
+    """Write the draft, or take it away where nothing is said."""
+    if said.said:
+        write_whole(draft, answers_text(said), force=True)
+    else:
+        draft.unlink(missing_ok=True)
 
 
 def _ask_next(talk: Conversation, counter: Counter) -> None:
@@ -206,6 +215,9 @@ def _ask_next(talk: Conversation, counter: Counter) -> None:
             continue
         sys.stdout.write(taken(ask, words))
         talk.said = answered(talk.said, ask, words)
+        for gone, why in offered_no_more(counter.choices, talk.said):
+            sys.stdout.write(refused(why))
+            talk.said = without(talk.said, gone)
         return
 
 
@@ -228,7 +240,7 @@ def _hear() -> str:
             return input("> ")
         except UnicodeDecodeError:
             sys.stdout.write(refused("these letters are not UTF-8 and cannot be read"))
-        except (EOFError, KeyboardInterrupt):
+        except (EOFError, KeyboardInterrupt, OSError):
             raise Stopped from None
 
 

@@ -13,7 +13,7 @@ from configurator.files.problems import KeyPath, nearest
 from configurator.files.read_answer import Choices, read_answer
 from configurator.files.read_record import empty_values
 from configurator.files.read_yaml import Document, read_yaml
-from configurator.questions.ask import Answers, Asked, answered, applies, asked, missing, not_asked, with_defaults
+from configurator.questions.ask import Answers, Asked, answered, applies, missing, not_asked, with_defaults
 from configurator.questions.ask_table import BY_KEY, QUESTIONS, Question
 
 DRAFT_HEAD: Final = "# What was said so far. Go on with --resume, or finish it here and give it to --answers.\n"
@@ -143,18 +143,13 @@ def _missing_words(one: Asked) -> str:
 def answers_text(answers: Answers) -> str:
     """The answers as a file that `from_file` reads back as the same ones."""
     lines = [DRAFT_HEAD]
-    each: dict[str, list[str]] = {}
-    for one in asked(answers):
-        words = answers.of(one.question.key, one.item)
-        if words is None:
-            continue
-        value = _written(one.question, words)
-        if one.item:
-            each.setdefault(one.question.key, []).append(f"  {as_yaml(one.item)}: {value}\n")
-        else:
-            lines.append(f"{one.question.key}: {value}\n")
-    for key, values in each.items():
-        lines += [f"{key}:\n", *values]
+    for question in QUESTIONS:
+        said = [one for one in answers.said if one.key == question.key]
+        if said and question.each:
+            lines.append(f"{question.key}:\n")
+        for one in said:
+            key = f"  {as_yaml(one.item)}" if question.each else question.key
+            lines.append(f"{key}: {_written(question, one.words)}\n")
     return "".join(lines)
 
 

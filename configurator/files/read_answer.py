@@ -17,7 +17,7 @@ from configurator.files.read_yaml import UNPRINTABLE
 from configurator.foundations import figures
 from configurator.parts.kinds import PART_KINDS
 from configurator.parts.shelf import Catalogue
-from configurator.questions.ask import Answers
+from configurator.questions.ask import Answers, Asked, asked
 from configurator.questions.ask_table import DEFAULT, OWN_PATTERN, UNMEASURED, Question
 
 MOST_NAMES: Final = 40
@@ -26,6 +26,16 @@ WALLS: Final = (("left", "right"), ("front", "back"), ("floor", "top"))
 PARTS_OF_A_STRETCH: Final = 3
 _NOTHING: Final = {"none", "nothing", "no", "no limit"}
 _NOT_KNOWN: Final = {"unknown", "not known", "don't know", "?"}
+_CALLED: Final = {
+    "rigid": "kind of part",
+    "sides": "side",
+    "airs": "kind of air",
+    "obstacles": "kind of obstacle",
+    "gaps": "gap",
+    "coolants": "coolant",
+    "outlets": "number of outlets",
+    "answers": "answer",
+}
 _PRICE: Final = re.compile(r"[0-9]{1,9}(\.[0-9]{1,2})?")
 
 
@@ -82,6 +92,20 @@ def offered(question: Question, choices: Choices, answers: Answers) -> Mapping[s
         fuel = {*answers.told("fuel")}
         return {word: name for word, name in words.items() if fuel <= choices.burns[word]}
     return words
+
+
+def offered_no_more(choices: Choices, answers: Answers) -> tuple[tuple[Asked, str], ...]:
+    """Answers that a later one to an earlier question has made impossible, each with why."""
+    found = []
+    for one in asked(answers):
+        told = answers.told(one.question.key, one.item)
+        if one.question.reads != "one" or not told:
+            continue
+        try:
+            chosen(one.question, told[0], offered(one.question, choices, answers))
+        except ValueError as error:
+            found.append((one, str(error)))
+    return tuple(found)
 
 
 def read_answer(question: Question, given: Any, choices: Choices, answers: Answers) -> tuple[str, ...]:
@@ -179,9 +203,11 @@ def chosen(question: Question, text: str, words: Mapping[str, str]) -> str:
         return folded[text.lower()]
     if text in words:
         return text
+    if question.key == "obstacle-in" and not words:
+        return _item_name(text)  # the gaps are not named yet
     if question.key == "ice" and is_dry(text):
         raise ValueError(DRY_ICE)
-    raise ValueError(not_known(question.key.replace("-", " "), text, words))
+    raise ValueError(not_known(_CALLED.get(question.of, question.key), text, words))
 
 
 def _several(question: Question, pieces: list[str], words: Mapping[str, str], choices: Choices) -> tuple[str, ...]:

@@ -59,6 +59,8 @@ def talk(folder: Path, words: Sequence[str], replies: Sequence[str]) -> Talk:
                 break
             os.write(ours, reply.encode() if reply in (CTRL_C, CTRL_D) else reply.encode() + b"\n")
             typed += 1
+            if reply == CTRL_C:
+                screen += _pressed_until_it_ends(ours)
         screen += _until_prompt(ours)[0]
         code = process.wait(PATIENCE_S)
     finally:
@@ -66,6 +68,25 @@ def talk(folder: Path, words: Sequence[str], replies: Sequence[str]) -> Talk:
         process.wait()
         os.close(ours)
     return Talk(code, screen.decode(errors="replace").replace("\r\n", "\n"), typed)
+
+
+def _pressed_until_it_ends(terminal: int) -> bytes:
+    """What comes after Ctrl-C, pressed again each second: one that falls between a prompt and the reading of its line
+    is seen only once the line ends.
+    """
+    came, late = b"", time.monotonic() + PATIENCE_S
+    while time.monotonic() < late:
+        if not select.select([terminal], [], [], 1.0)[0]:
+            os.write(terminal, CTRL_C.encode())
+            continue
+        try:
+            piece = os.read(terminal, 65536)
+        except OSError:
+            break
+        if not piece:
+            break
+        came += piece
+    return came
 
 
 def _until_prompt(terminal: int) -> tuple[bytes, bool]:

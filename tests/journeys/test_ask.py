@@ -112,11 +112,13 @@ def test_nonsense_back_ctrl_c_and_going_on(retailer: tuple[Talk, Path], tmp_path
 
 
 def test_flags_are_not_asked_again_and_hostile_names_are_kept(tmp_path: Path) -> None:
-    flags = ["--name", "[a]: # b", "--power", "230 kW", "--fuel", "petrol", "--rev-limit", "7 rpm"]
-    spoken = talk(tmp_path, ["ask", "-o", "car.yaml", *flags], ["turbo", "1.4 bar", "", "stop"])
+    flags = ["--name", "[a]: # b", "--power", "230 kW", "--charger", "roots", "--gap-wide", "nose=1 m"]
+    replies = ["diesel", "\x1b[A\u202eturbo", "turbo", "1.4 bar", "", "stop"]
+    spoken = talk(tmp_path, ["ask", "-o", "car.yaml", *flags], replies)
     assert spoken.code == 4 and "How much power" not in spoken.screen
+    assert "charger 'roots' is not known (allowed: turbo)" in spoken.screen
     draft = (tmp_path / "car.draft.yaml").read_text(encoding="utf-8")
-    assert 'name: "[a]: # b"' in draft and "rev-limit" not in draft
+    assert 'name: "[a]: # b"' in draft and "gap-wide:\n  nose: \"1 m\"" in draft, "it is kept until the gaps are named"
 
 
 def test_without_a_terminal_all_that_is_missing_is_told_at_once(
