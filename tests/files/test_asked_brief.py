@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from configurator.brief.request import Brief, CoolantWish, Engine, Site
 from configurator.errors import Problem
 from configurator.files.answers_file import answers_text, from_file, from_flags, read_given
 from configurator.files.asked_brief import brief_text
@@ -19,6 +20,9 @@ from configurator.files.load_catalogue import load_catalogue
 from configurator.files.plain_text import as_yaml
 from configurator.files.read_answer import choices_of, read_answer
 from configurator.files.read_yaml import read_text
+from configurator.foundations.coolants import Coolant
+from configurator.prediction.conditions import altitude_m, choose_coolant
+from configurator.prediction.zone_air import ASSUMED_RAM_SHARE
 from configurator.questions.ask import Answers, with_defaults
 from configurator.questions.ask_table import BY_KEY, DEFAULT, UNMEASURED
 from tests.files.asked_files import MEASURED
@@ -245,3 +249,18 @@ def test_the_answers_of_the_readme_are_answers(tmp_path: Path) -> None:
     own = "driving: own\nstretches: [20 s 80 % 65 km/h, 20 s 20 % 45 km/h]\ntotal: 12 min"
     bay = good(measured.replace("driving: hill-climb", own), tmp_path).brief.bay
     assert bay is not None and [*bay.zones] == ["nose", "side"]
+
+
+def test_the_defaults_told_are_those_that_are_taken() -> None:
+    """The table of questions says in words what the brief and the sums take by themselves."""
+    fields = {"charger-outlets": Engine.model_fields["charger_outlets"], "in-stock": Brief.model_fields["in_stock"]}
+    assert BY_KEY["charger-outlets"].default == str(fields["charger-outlets"].default)
+    assert fields["in-stock"].default is False and BY_KEY["in-stock"].default == "no"
+    assert BY_KEY["coolant"].default == ", ".join(CoolantWish().kinds)
+    assert f"{100 * ASSUMED_RAM_SHARE:.0f} % of road speed" in str(BY_KEY["gap-air"].default)
+    example = load_brief(ROOT / "examples" / "hatch.yaml", CATALOGUE, TABLES).brief
+    silent = example.model_copy(update={"site": Site.model_validate({"air": "24 degC"})})
+    told = example.model_copy(update={"site": Site.model_validate({"air": "24 degC", "coldest": "5 degC"})})
+    assert str(BY_KEY["coldest"].default).startswith("5 degC: no antifreeze")
+    assert choose_coolant(silent) == choose_coolant(told) == Coolant("water", 0.0)
+    assert altitude_m(silent) == 0.0 and BY_KEY["altitude"].default == "sea level"
