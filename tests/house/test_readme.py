@@ -60,7 +60,11 @@ def test_every_option_is_told_and_every_option_told_is_there() -> None:
     commands = kitwright("--help").stdout.split("Commands:\n", 1)[1]
     for command in re.findall(r"^  ([a-z]+)", commands, re.MULTILINE):
         assert f"kitwright {command} " in README, command
-        there |= set(re.findall(r"(--[a-z-]+)", kitwright(command, "--help").stdout))
+        help_text = kitwright(command, "--help").stdout
+        there |= set(re.findall(r"(--[a-z-]+)", help_text))
+        for below in re.findall(r"^  ([a-z]+)", help_text.partition("Commands:\n")[2], re.MULTILINE):
+            assert f"kitwright {command} {below}" in README, below
+            there |= set(re.findall(r"(--[a-z-]+)", kitwright(command, below, "--help").stdout))
     installer = {"--upgrade", "--group", "--ignore", "--dist"}
     assert told - installer <= there
 

@@ -206,6 +206,11 @@ def _asked(text: str, options: tuple[str, ...], shelf: str | None, trace: bool, 
     return Run(code, out, err, rows)
 
 
+def command(*words: str | Path) -> Run:
+    """Run any command in this process; its answer is not kept."""
+    return Run(*_here([str(word) for word in words]), ())
+
+
 def _apart(words: list[str]) -> tuple[int, str, str]:
     known = {**os.environ, "PYTHONPATH": str(CHECKOUT), "NO_COLOR": "1"}
     done = subprocess.run(

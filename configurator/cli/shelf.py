@@ -1,0 +1,40 @@
+"""`kitwright shelf …`: the commands for whoever keeps the catalogue. Imports nothing heavy: help answers at once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+app = typer.Typer(
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    help="For whoever keeps the catalogue: what is on the shelf, what is wrong with it, prices, gaps.",
+)
+
+Folder = Annotated[Path | None, typer.Option("--catalogue", help="Folder of parts instead of the shipped one.")]
+Json = Annotated[bool, typer.Option("--json", help="One JSON document for other programs.")]
+
+
+@app.command("list")
+def list_(
+    kind: Annotated[str | None, typer.Argument(metavar="[KIND]", help="core, exchanger, pump, hose …")] = None,
+    in_stock: Annotated[
+        bool, typer.Option("--in-stock", help="Leave out what has a stock of 0, as in_stock of a brief does.")
+    ] = False,
+    under: Annotated[float | None, typer.Option(min=0, help="Only what costs less than this.")] = None,
+    as_json: Json = False,
+    catalogue: Folder = None,
+) -> None:
+    """List the parts of the shelf with price, stock and the figures by which they are told apart.
+
+    Examples:
+
+      kitwright shelf list
+
+      kitwright shelf list pump --in-stock --under 150
+    """
+    from configurator.cli import shelf_command
+
+    raise typer.Exit(shelf_command.list_parts(kind, catalogue, in_stock=in_stock, under=under, as_json=as_json))
