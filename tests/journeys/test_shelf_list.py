@@ -99,7 +99,7 @@ def test_hostile_names_stay_harmless(tmp_path: Path) -> None:
     run = command("shelf", "list", "--catalogue", folder_of(tmp_path, pumps=[part]))
     assert run.code == 0 and "[red]<script>" in run.out
     assert not {"\u202e", "\u2066", "\u200f"} & set(run.out)
-    assert max(cell_len(line) for line in run.out.splitlines()) <= 80
+    assert max(cell_len(line) for line in run.out.splitlines() if not line.startswith("Next: ")) <= 80
     folder = folder_of(tmp_path, pumps=[{**part, "name": "x" * 10_000}])
     long = command("shelf", "list", "--catalogue", folder, "--json")
     assert long.code == 3 and json.loads(long.out)["problems"][0]["line"] > 0
