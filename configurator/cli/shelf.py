@@ -38,3 +38,27 @@ def list_(
     from configurator.cli import shelf_command
 
     raise typer.Exit(shelf_command.list_parts(kind, catalogue, in_stock=in_stock, under=under, as_json=as_json))
+
+
+@app.command()
+def show(
+    part: Annotated[str, typer.Argument(metavar="PART", help="The id of a part of the shelf.")],
+    draw: Annotated[Path | None, typer.Option(help="Write a drawing of its box and ends as SVG.")] = None,
+    sketch: Annotated[bool, typer.Option("--sketch", help="Also sketch its box in letters.")] = False,
+    force: Annotated[bool, typer.Option("--force", help="Let --draw replace a file that is there.")] = False,
+    as_json: Json = False,
+    catalogue: Folder = None,
+) -> None:
+    """Tell everything that is known of a part: box, ends, ratings, performance with its band, what it can join.
+
+    Examples:
+
+      kitwright shelf show core-230-short
+
+      kitwright shelf show pump-50-medium --draw pump.svg
+    """
+    from configurator.cli import shelf_command
+
+    raise typer.Exit(
+        shelf_command.show_part(part, catalogue, draw=draw, sketch=sketch, force=force, as_json=as_json)
+    )

@@ -1,4 +1,4 @@
-"""`kitwright shelf list`: load, ask, show."""
+"""`kitwright shelf list` and `show`: load, ask, show."""
 
 from __future__ import annotations
 
@@ -7,15 +7,21 @@ import sys
 from pathlib import Path
 
 from configurator.cli import exit_codes
+from configurator.errors import BadInput, Problem
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_catalogue import PART_SECTIONS, load_catalogue
-from configurator.files.problems import not_known
-from configurator.parts.kinds import PART_KINDS
+from configurator.files.problems import nearest, not_known
+from configurator.files.write_file import refuse_to_overwrite, write_whole
+from configurator.parts.kinds import PART_KINDS, Part, RigidPart
 from configurator.presentation.harmless import harmless
 from configurator.presentation.shelf_list_json import shelf_list_json
 from configurator.presentation.shelf_list_text import shelf_list_text
+from configurator.presentation.shelf_show_json import shelf_show_json
+from configurator.presentation.shelf_show_text import shelf_show_text
 from configurator.questions.shelf_list import shelf_list
+from configurator.questions.shelf_show import shelf_show
 
+COMMAND_LINE = "command line"
 KIND_OF_SECTION = dict(zip(PART_SECTIONS, PART_KINDS, strict=True))
 
 
@@ -34,10 +40,55 @@ def list_parts(
     if as_json:
         sys.stdout.write(shelf_list_json(listed, len(catalogue.parts), catalogue.fingerprint) + "\n")
     else:
-        named = "" if catalogue_folder is None else f" --catalogue {catalogue_folder}"
-        following = f"kitwright shelf show {listed[0].part.id if listed else 'PART'}{named}"
+        following = f"kitwright shelf show {listed[0].part.id if listed else 'PART'}{named(catalogue_folder)}"
         sys.stdout.write(shelf_list_text(listed, len(catalogue.parts), following))
     return exit_codes.ALL_WELL
+
+
+def show_part(
+    part_id: str, catalogue_folder: Path | None, *, draw: Path | None, sketch: bool, force: bool, as_json: bool
+) -> int:
+    """Do what `shelf show` asks and return its exit code. Raises BadInput where the id is not known."""
+    if sketch and as_json:
+        return usage("--sketch is for people and --json for programs: leave one of them out")
+    if draw is not None:
+        refuse_to_overwrite(draw, force=force)
+    catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
+    part = catalogue.parts.get(part_id)
+    if part is None:
+        text = f"'{harmless(part_id, 80)}' is not a part of this shelf{nearest(part_id, catalogue.parts)}"
+        text += f"; all of them: kitwright shelf list{named(catalogue_folder)}"
+        raise BadInput((Problem(COMMAND_LINE, 1, 1, "PART", text),))
+    shown = shelf_show(part, catalogue, tables)
+    if as_json:
+        sys.stdout.write(shelf_show_json(shown, catalogue.fingerprint) + "\n")
+    else:
+        following = f"kitwright shelf list {shown.kind}{named(catalogue_folder)}"
+        sys.stdout.write(shelf_show_text(shown, following))
+    if draw is not None or sketch:
+        _draw(part, draw, sketch=sketch, force=force)
+    return exit_codes.ALL_WELL
+
+
+def _draw(part: Part, file: Path | None, *, sketch: bool, force: bool) -> None:
+    from configurator.presentation.drawing.sketch import sketch_lines
+    from configurator.presentation.drawing.svg import drawing_svg
+    from configurator.presentation.shelf_drawing import part_facts
+
+    if not isinstance(part, RigidPart):
+        sys.stderr.write(f"{part.id} has no box, so nothing was drawn\n")
+        return
+    facts = part_facts(part)
+    if sketch:
+        sys.stdout.write("\n" + sketch_lines(facts))
+    if file is not None:
+        write_whole(file, drawing_svg(facts), force=force)
+        sys.stderr.write(f"wrote the drawing of {part.id}: {file}\n")
+
+
+def named(catalogue_folder: Path | None) -> str:
+    """The catalogue as the next command has to name it."""
+    return "" if catalogue_folder is None else f" --catalogue {catalogue_folder}"
 
 
 def usage(words: str) -> int:

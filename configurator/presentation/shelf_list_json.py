@@ -31,7 +31,12 @@ def listed_part(one: Listed) -> dict[str, Any]:
     }
 
 
+def rounded(value: float | None) -> float | None:
+    """A figure to seven digits, which is beyond any measurement and below the noise of a float."""
+    return None if value is None else float(f"{float(value):.7g}")
+
+
 def _plain(value: Any) -> Any:
     if isinstance(value, tuple):
         return [_plain(item) for item in value]
-    return float(f"{value:.9g}") if isinstance(value, float) else value
+    return rounded(value) if isinstance(value, float) else value

@@ -36,6 +36,11 @@ def _table(kind: str, rows: Sequence[Listed]) -> str:
     return "\n".join(blocks)
 
 
+def figure_cells(one: Listed) -> tuple[tuple[str, str], ...]:
+    """The key figures of a part as the list tells them, each with its head."""
+    return tuple((title, cell(one)) for title, cell in _COLUMNS[one.kind])
+
+
 def aligned(rows: Sequence[Sequence[str]], right: Sequence[int] = ()) -> list[str]:
     """Rows in columns, the last column wrapped under itself; a first column that is too wide has a line of its own."""
     last = len(rows[0]) - 1
