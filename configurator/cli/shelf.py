@@ -62,3 +62,21 @@ def show(
     raise typer.Exit(
         shelf_command.show_part(part, catalogue, draw=draw, sketch=sketch, force=force, as_json=as_json)
     )
+
+
+@app.command()
+def check(as_json: Json = False, catalogue: Folder = None) -> None:
+    """Say everything that is wrong with a catalogue folder, each with its file, line and column.
+
+    First what keeps it from being loaded (exit code 3). Then what loading does not see (exit code 1): measured points
+    out of reach or not met, ends that nothing on the shelf goes on, no rating, no price, no stock.
+
+    Examples:
+
+      kitwright shelf check
+
+      kitwright shelf check --catalogue my-shelf
+    """
+    from configurator.cli import shelf_command
+
+    raise typer.Exit(shelf_command.check_shelf(catalogue, as_json=as_json))

@@ -1,4 +1,4 @@
-"""`kitwright shelf list` and `show`: load, ask, show."""
+"""`kitwright shelf list`, `show` and `check`: load, ask, show."""
 
 from __future__ import annotations
 
@@ -10,14 +10,18 @@ from configurator.cli import exit_codes
 from configurator.errors import BadInput, Problem
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_catalogue import PART_SECTIONS, load_catalogue
+from configurator.files.part_places import catalogue_documents, part_places
 from configurator.files.problems import nearest, not_known
 from configurator.files.write_file import refuse_to_overwrite, write_whole
 from configurator.parts.kinds import PART_KINDS, Part, RigidPart
 from configurator.presentation.harmless import harmless
+from configurator.presentation.shelf_check_json import shelf_check_json
+from configurator.presentation.shelf_check_text import shelf_check_text
 from configurator.presentation.shelf_list_json import shelf_list_json
 from configurator.presentation.shelf_list_text import shelf_list_text
 from configurator.presentation.shelf_show_json import shelf_show_json
 from configurator.presentation.shelf_show_text import shelf_show_text
+from configurator.questions.shelf_check import shelf_check
 from configurator.questions.shelf_list import shelf_list
 from configurator.questions.shelf_show import shelf_show
 
@@ -84,6 +88,25 @@ def _draw(part: Part, file: Path | None, *, sketch: bool, force: bool) -> None:
     if file is not None:
         write_whole(file, drawing_svg(facts), force=force)
         sys.stderr.write(f"wrote the drawing of {part.id}: {file}\n")
+
+
+def check_shelf(catalogue_folder: Path | None, *, as_json: bool) -> int:
+    """Do what `shelf check` asks and return its exit code. Raises BadInput with what keeps it from being loaded."""
+    folder = find_catalogue(catalogue_folder)
+    catalogue, _ = load_catalogue(folder)
+    documents = catalogue_documents(folder)
+    parts, layouts = part_places(documents), part_places(documents, layouts=True)
+    found = []
+    for finding in shelf_check(catalogue):
+        place = (layouts if finding.code == "layout-without-parts" else parts).get(finding.subject)
+        if place is not None:  # a layout that the folder lacks is the shipped one
+            found.append((finding, place.problem(finding.at, finding.text)))
+    if as_json:
+        sys.stdout.write(shelf_check_json(found, len(catalogue.parts), catalogue.fingerprint) + "\n")
+    else:
+        following = f"kitwright shelf {'check' if found else 'list'}{named(catalogue_folder)}"
+        sys.stdout.write(shelf_check_text(found, str(folder), len(catalogue.parts), following))
+    return exit_codes.ANSWER_IS_NO if found else exit_codes.ALL_WELL
 
 
 def named(catalogue_folder: Path | None) -> str:
