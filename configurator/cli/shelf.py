@@ -80,3 +80,36 @@ def check(as_json: Json = False, catalogue: Folder = None) -> None:
     from configurator.cli import shelf_command
 
     raise typer.Exit(shelf_command.check_shelf(catalogue, as_json=as_json))
+
+
+@app.command()
+def prices(
+    price_list: Annotated[Path, typer.Argument(metavar="LIST", help="The supplier's list: .csv (UTF-8) or .xlsx.")],
+    price_map: Annotated[Path, typer.Option("--map", help="What its columns stand for, a YAML file.")],
+    write: Annotated[
+        bool, typer.Option("--write", help="Change the files of the catalogue; else the changes are only told.")
+    ] = False,
+    as_json: Json = False,
+    catalogue: Folder = None,
+) -> None:
+    """Take a supplier's prices, stocks and lead times into the catalogue: first as a table, with --write for good.
+
+    Everything else in the files stays byte for byte as it is. What they were is kept in a folder backup-1 (2, 3, …).
+
+    Examples:
+
+      kitwright shelf prices list.csv --map supplier.yaml --catalogue my-shelf
+
+      kitwright shelf prices list.csv --map supplier.yaml --catalogue my-shelf --write
+
+    A map:
+
+      decimal: comma
+
+      columns: {id: Part no, price: Net, stock: Qty}
+    """
+    from configurator.cli import shelf_prices_command
+
+    raise typer.Exit(
+        shelf_prices_command.take_in(price_list, price_map, catalogue, write=write, as_json=as_json)
+    )

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import gc
 import math
 import sys
 from pathlib import Path
 
 from configurator.cli import exit_codes
+from configurator.cli.told import named, usage
 from configurator.errors import BadInput, Problem
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_catalogue import PART_SECTIONS, load_catalogue
@@ -38,8 +40,8 @@ def list_parts(
         return usage(not_known("kind", kind, PART_KINDS, most=len(PART_KINDS)))
     if under is not None and not math.isfinite(under):
         return usage(f"--under {under} is not a price: write a number, like --under 150")
-    folder = find_catalogue(catalogue_folder)
-    catalogue, _ = load_catalogue(folder)
+    gc.disable()
+    catalogue, _ = load_catalogue(find_catalogue(catalogue_folder))
     listed = shelf_list(catalogue, kind, in_stock=in_stock, under=under)
     if as_json:
         sys.stdout.write(shelf_list_json(listed, len(catalogue.parts), catalogue.fingerprint) + "\n")
@@ -57,6 +59,7 @@ def show_part(
         return usage("--sketch is for people and --json for programs: leave one of them out")
     if draw is not None:
         refuse_to_overwrite(draw, force=force)
+    gc.disable()
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
     part = catalogue.parts.get(part_id)
     if part is None:
@@ -92,6 +95,7 @@ def _draw(part: Part, file: Path | None, *, sketch: bool, force: bool) -> None:
 
 def check_shelf(catalogue_folder: Path | None, *, as_json: bool) -> int:
     """Do what `shelf check` asks and return its exit code. Raises BadInput with what keeps it from being loaded."""
+    gc.disable()
     folder = find_catalogue(catalogue_folder)
     catalogue, _ = load_catalogue(folder)
     documents = catalogue_documents(folder)
@@ -107,14 +111,3 @@ def check_shelf(catalogue_folder: Path | None, *, as_json: bool) -> int:
         following = f"kitwright shelf {'check' if found else 'list'}{named(catalogue_folder)}"
         sys.stdout.write(shelf_check_text(found, str(folder), len(catalogue.parts), following))
     return exit_codes.ANSWER_IS_NO if found else exit_codes.ALL_WELL
-
-
-def named(catalogue_folder: Path | None) -> str:
-    """The catalogue as the next command has to name it."""
-    return "" if catalogue_folder is None else f" --catalogue {catalogue_folder}"
-
-
-def usage(words: str) -> int:
-    """A mistake of the command line itself."""
-    sys.stderr.write(f"kitwright: {harmless(words, 400)}\n")
-    return exit_codes.USAGE

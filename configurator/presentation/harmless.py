@@ -10,8 +10,8 @@ MOST_CELLS: Final = 200
 
 
 def harmless(text: str, most: int = MOST_CELLS) -> str:
-    """The text with `?` for all that does not print, cut after so many columns with `...`."""
-    shown = "".join(letter if letter.isprintable() else "?" for letter in text[: 4 * most])
+    """The text with `?` for all that neither prints nor is a tab, cut after so many columns with `...`."""
+    shown = "".join(letter if letter.isprintable() or letter == "\t" else "?" for letter in text[: 4 * most])
     if len(text) <= 4 * most and cell_len(shown) <= most:
         return shown
     return set_cell_size(shown, most - 3).rstrip() + "..."
