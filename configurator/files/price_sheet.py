@@ -51,5 +51,5 @@ def _text(value: Any, point: str) -> str:
     if value is None:
         return ""
     if isinstance(value, float):
-        return f"{Decimal(f"{value:.15g}").normalize():f}".replace(".", point)
+        return f"{Decimal(format(value, '.15g')).normalize():f}".replace(".", point)
     return str(value).strip()
