@@ -74,7 +74,10 @@ def suggest(
         Path | None, typer.Option(help="Write the temperatures of the kit over the drive as SVG.")
     ] = None,
     sketch: Annotated[bool, typer.Option("--sketch", help="Also sketch the kit in its bay, in letters.")] = False,
-    kit: Annotated[int, typer.Option(min=1, help="Which kit --draw, --chart and --sketch show.")] = 1,
+    improve: Annotated[
+        bool, typer.Option("--improve", help="Also what each single change of the kit buys, and what buys nothing.")
+    ] = False,
+    kit: Annotated[int, typer.Option(min=1, help="Of which kit --draw, --chart, --sketch, --improve tell.")] = 1,
     force: Annotated[
         bool, typer.Option("--force", help="Let --bill, --draw and --chart replace a file that is there.")
     ] = False,
@@ -96,6 +99,8 @@ def suggest(
       kitwright suggest my-car.yaml --wide --order price --catalogue my-shelf
 
       kitwright suggest my-car.yaml --draw my-car.svg
+
+      kitwright suggest my-car.yaml --improve
     """
     from configurator.cli import suggest_command
 
@@ -119,6 +124,7 @@ def suggest(
             draw=draw,
             chart=chart,
             sketch=sketch,
+            improve=improve,
             kit=kit,
         )
     )
@@ -167,6 +173,9 @@ def check(
     commission: Annotated[
         Path | None, typer.Option(help="Write the commissioning sheet as an HTML page to print.")
     ] = None,
+    improve: Annotated[
+        bool, typer.Option("--improve", help="Also what each single change of these parts buys in the car of --brief.")
+    ] = False,
     force: Annotated[bool, typer.Option("--force", help="Let --commission replace a file that is there.")] = False,
 ) -> None:
     """Say whether parts go together, which one limits the pressure, and what they need between them.
@@ -181,7 +190,7 @@ def check(
 
     raise typer.Exit(
         check_command.run(
-            kit, brief, catalogue, as_json=as_json, wide=wide, commission=commission, force=force
+            kit, brief, catalogue, as_json=as_json, wide=wide, commission=commission, improve=improve, force=force
         )
     )
 

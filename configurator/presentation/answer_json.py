@@ -19,16 +19,18 @@ from configurator.prediction.what_if import WhatIf
 from configurator.presentation.failures_json import failures_json, pump_json
 from configurator.presentation.fork_facts import fork_json, stopped_json
 from configurator.presentation.ice_json import bypass_json, ice_json
+from configurator.presentation.improve_json import improve_json
 from configurator.presentation.ways_facts import conflict_json, nearest_json
 from configurator.questions.answer import Answer, Fit, OfferedKit, Pressure
+from configurator.questions.gains import Improvement
 from configurator.reasons.wording import exclusion_text
 from configurator.search.bill import Line
 
 FORMAT = 1
 
 
-def answer_json(answer: Answer, names: Mapping[str, str]) -> str:
-    """The whole answer as JSON text; `names` are the spoken names of parts, for the sentences."""
+def answer_json(answer: Answer, names: Mapping[str, str], improved: Improvement | None = None) -> str:
+    """The whole answer as JSON text; `names`: spoken names of parts; `improved`: what one change buys."""
     document: dict[str, Any] = {
         "format": FORMAT,
         "outcome": answer.outcome,
@@ -62,6 +64,7 @@ def answer_json(answer: Answer, names: Mapping[str, str]) -> str:
             "kits_kept": answer.counts.kits_kept,
         },
         "sizes_to_measure": list(answer.sizes_to_measure),
+        "improve": improve_json(improved, answer.currency),
     }
     return json.dumps(document, indent=1, ensure_ascii=False, allow_nan=False)
 
@@ -71,9 +74,7 @@ def problems_json(problems: Sequence[Problem]) -> str:
     listed = [
         {"file": p.file, "line": p.line, "column": p.column, "key": p.key, "text": p.text} for p in problems
     ]
-    return json.dumps(
-        {"format": FORMAT, "outcome": "bad_input", "problems": listed}, indent=1, ensure_ascii=False
-    )
+    return json.dumps({"format": FORMAT, "outcome": "bad_input", "problems": listed}, indent=1, ensure_ascii=False)
 
 
 def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:

@@ -75,7 +75,10 @@ def _figure(behind: Behind, figure: float | None, currency: str) -> str:
 
 
 def _flip(flip: Flip, currency: str, names: Mapping[str, str]) -> str:
-    kit = f"kit {flip.place}" if flip.place is not None else f"a kit with {_choice(flip)}"
+    kit = f"kit {flip.place}"
+    if flip.place is None:
+        rest = [part for slot, part in flip.parts if kind_of_slot(slot) in {"pump", "reservoir", "cap"}]
+        kit = f"{_choice(flip)}, with {' and '.join(rest)}, which costs {money(flip.price_cents, currency)} now"
     dearer = money(round(100 * (flip.change.after - flip.change.before)), currency) if flip.part else ""
     return flip_text(flip.change, kit, names.get(flip.part, flip.part), dearer)
 
@@ -105,6 +108,7 @@ def first_json(told: WhyFirst, names: Mapping[str, str], outcome: str) -> str:
                 "to": flip.change.after,
                 "unit": flip.change.unit,
                 "first": [part for _, part in flip.parts],
+                "price_cents": flip.price_cents,
                 "place": flip.place,
                 "text": _flip(flip, told.currency, names),
             }

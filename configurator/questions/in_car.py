@@ -66,7 +66,8 @@ def in_car(
         of_these = asked.model_copy(update={"layouts": layouts})
         answer = suggest(of_these, driving, had, fingerprint, shelf, tables, top=CHOICES, look_further=False)
         found = answer.kits or answer.closest
-        told.append(InCar(of_these, answer, max(found, key=lambda kit: (_used(kit, mine), -kit.rank), default=None)))
+        most = max(found, key=lambda kit: (_used(kit, mine), -kit.rank), default=None)
+        told.append(InCar(of_these, answer, most, had))
         if told[-1].kit is not None:
             return told[-1]
     return told[0]
