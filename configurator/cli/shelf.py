@@ -113,3 +113,25 @@ def prices(
     raise typer.Exit(
         shelf_prices_command.take_in(price_list, price_map, catalogue, write=write, as_json=as_json)
     )
+
+
+@app.command()
+def gaps(
+    briefs: Annotated[list[Path], typer.Argument(metavar="BRIEFS…", help="Briefs, or folders of them.")],
+    candidates: Annotated[Path, typer.Option(help="A file of parts, written as the catalogue writes them.")],
+    as_json: Json = False,
+    catalogue: Folder = None,
+) -> None:
+    """Say which briefs this shelf has no kit for, and which one candidate would serve the most of them.
+
+    Every brief is searched, and each without a kit once more with each candidate: that takes its time.
+
+    Examples:
+
+      kitwright shelf gaps enquiries --candidates new-parts.yaml
+
+      kitwright shelf gaps a.yaml b.yaml --candidates new-parts.yaml --catalogue my-shelf
+    """
+    from configurator.cli import shelf_gaps_command
+
+    raise typer.Exit(shelf_gaps_command.run(briefs, candidates, catalogue, as_json=as_json))

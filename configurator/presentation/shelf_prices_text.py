@@ -29,12 +29,16 @@ def shelf_prices_text(found: PriceChanges, backup: str | None, next_command: str
 
 def _head(found: PriceChanges, backup: str | None, *, asked_to_write: bool) -> str:
     parts = len({change.part for change in found.changes})
-    said = f"{found.rows} rows: {len(found.changes)} changes of {parts} parts"
+    said = f"{_count(found.rows, 'row')}: {_count(len(found.changes), 'change')} of {_count(parts, 'part')}"
     if backup is not None:
         return f"{said}, written; the files as they were lie in {harmless(backup)}."
     if not found.changes:
         return f"{said}: the shelf has it all already, nothing to write."
     return f"{said}. " + ("Nothing was written." if asked_to_write else "A look only, nothing is written yet.")
+
+
+def _count(number: int, what: str) -> str:
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
 def _table(changes: Sequence[Change]) -> list[str]:
