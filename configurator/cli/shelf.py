@@ -135,3 +135,26 @@ def gaps(
     from configurator.cli import shelf_gaps_command
 
     raise typer.Exit(shelf_gaps_command.run(briefs, candidates, catalogue, as_json=as_json))
+
+
+@app.command()
+def add(
+    kind: Annotated[str, typer.Argument(metavar="KIND", help="core, exchanger, pump, hose …")],
+    answers: Annotated[Path | None, typer.Option("--from", help="A file that describes the part.")] = None,
+    new: Annotated[Path | None, typer.Option(help="Write such a file to fill in, and stop.")] = None,
+    like: Annotated[str | None, typer.Option(help="The id of the part that --new and the questions go by.")] = None,
+    catalogue: Folder = None,
+) -> None:
+    """Add a part to the catalogue: from a file, or by questions. It is checked before anything is written.
+
+    Examples:
+
+      kitwright shelf add pump --new my-pump.yaml --like pump-50-medium
+
+      kitwright shelf add pump --from my-pump.yaml --catalogue my-shelf
+
+      kitwright shelf add hose --catalogue my-shelf
+    """
+    from configurator.cli import shelf_add_command
+
+    raise typer.Exit(shelf_add_command.run(kind, answers, new, like, catalogue))

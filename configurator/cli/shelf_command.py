@@ -11,7 +11,7 @@ from configurator.cli import exit_codes
 from configurator.cli.told import named, usage
 from configurator.errors import BadInput, Problem
 from configurator.files.find_catalogue import find_catalogue
-from configurator.files.load_catalogue import PART_SECTIONS, load_catalogue
+from configurator.files.load_catalogue import KIND_OF_SECTION, load_catalogue
 from configurator.files.part_places import catalogue_documents, part_places
 from configurator.files.problems import nearest, not_known
 from configurator.files.write_file import refuse_to_overwrite, write_whole
@@ -28,7 +28,6 @@ from configurator.questions.shelf_list import shelf_list
 from configurator.questions.shelf_show import shelf_show
 
 COMMAND_LINE = "command line"
-KIND_OF_SECTION = dict(zip(PART_SECTIONS, PART_KINDS, strict=True))
 
 
 def list_parts(

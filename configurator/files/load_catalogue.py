@@ -26,6 +26,7 @@ from configurator.parts.shelf import Catalogue, make_catalogue
 PART_SECTIONS: Final[dict[str, type[Record]]] = {
     kind + ("es" if kind.endswith("h") else "s"): record for kind, record in PART_KINDS.items()
 }
+KIND_OF_SECTION: Final = dict(zip(PART_SECTIONS, PART_KINDS, strict=True))
 TABLE_SECTIONS: Final[dict[str, type[Record]]] = {
     "layouts": Layout,
     "fuels": Fuel,

@@ -27,7 +27,7 @@ def write_prices(folder: Path, changes: Sequence[Change]) -> Path | None:
     texts = {path: text for path, text in _edited(documents, changes).items() if text[0] != text[1]}
     if not texts:
         return None
-    _load_again(folder, documents, {path: new for path, (_, new) in texts.items()})
+    load_again(folder, documents, {path: new for path, (_, new) in texts.items()})
     return write_together(texts, folder)
 
 
@@ -58,13 +58,13 @@ def _edited(documents: Sequence[Document], changes: Sequence[Change]) -> dict[Pa
     return texts
 
 
-def _load_again(folder: Path, documents: Sequence[Document], new: dict[Path, bytes]) -> None:
+def load_again(folder: Path, documents: Sequence[Document], new: dict[Path, bytes]) -> None:
     """Load a copy of the folder with the new contents. Raises BadInput with its problems, where they would be."""
     with tempfile.TemporaryDirectory(prefix="kitwright-") as name:
         copied = Path(name)
-        for document in documents:
-            path = Path(document.file)
-            (copied / path.name).write_bytes(new.get(path) or path.read_bytes())
+        paths = {Path(document.file) for document in documents}
+        for path in sorted(paths | new.keys()):
+            (copied / path.name).write_bytes(new[path] if path in new else path.read_bytes())
         try:
             load_catalogue(copied)
         except BadInput as error:

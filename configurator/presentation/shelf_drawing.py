@@ -11,7 +11,7 @@ from configurator.presentation.drawing.lengths import plain
 from configurator.presentation.drawing.scene import blocks_of
 from configurator.presentation.harmless import harmless
 
-_WHERE = "as drawn"
+_WHERE = "of its own size"
 _EVERY_SIDE = ["front", "back", "left", "right", "up", "down"]
 
 
