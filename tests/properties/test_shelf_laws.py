@@ -56,6 +56,6 @@ def test_a_part_more_never_takes_the_last_kit_away(seed: int) -> None:
 
 
 def test_the_shelves_have_kits_and_parts_that_are_out() -> None:
-    shelves = [searched(shelf(seed)) for seed in range(0, 100, 4)]
-    assert sum(bool(kept(found)) for found in shelves) >= 5
-    assert sum(bool(found) and bool(exclusions(found)) for found in shelves) >= 15
+    shelves = [searched(shelf(seed)) for seed in SEEDS[:50]]
+    assert sum(bool(kept(found)) for found in shelves) >= 6
+    assert sum(bool(found) and bool(exclusions(found)) for found in shelves) >= 40
