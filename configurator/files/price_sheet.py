@@ -9,7 +9,7 @@ from typing import Any, Final
 
 MOST_UNPACKED: Final = 256 * 1024 * 1024
 MOST_CELLS: Final = 2_000_000
-MISSING: Final = "an .xlsx list needs openpyxl: pip install openpyxl (the extra 'xlsx'); or save the list as CSV (UTF-8)"
+MISSING: Final = "an .xlsx list needs openpyxl: pip install openpyxl; or save the list as CSV (UTF-8)"
 
 
 def sheet_lines(path: Path, sheet: str | None, point: str) -> list[tuple[int, list[str]]] | str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import copy
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from itertools import count, islice
 from random import Random
@@ -12,9 +12,11 @@ from typing import Any
 import pytest
 
 from configurator.parts.kinds import PART_KINDS, Part
+from configurator.parts.layouts import Layout
 from configurator.parts.shelf import make_catalogue
 from configurator.questions.searches import kept, make_job, search
 from configurator.questions.shelf_gaps import Asked, Gaps, shelf_gaps
+from tests.journeys.kitwright import shipped, shipped_part
 from tests.oracles.shelves import Shelf, random_shelf, shelf_of
 from tests.search import small_shelves
 
@@ -147,3 +149,22 @@ def test_a_coolant_that_freezes_is_no_matter_of_parts() -> None:
     cold = {**small_shelves.BRIEF, "site": {"air": "20 degC", "coldest": "-59 degC"}, "coolant": {"kinds": ["water"]}}
     found = case(small_shelves.shelf().written, [cold], [small_shelves.pump("more")]).found()
     assert found.briefs[0].kits == 0 and found.best is None
+
+
+@pytest.mark.parametrize(("aim", "served"), [("60 degC", False), ("70 degC", True), ("90 degC", True)])
+def test_a_candidate_that_is_needed_twice(aim: str, served: bool) -> None:
+    """Two zones in the nose: at 70 degC only twins of the candidate do, beside a poor exchanger that the shelf has."""
+    poor = {**small_shelves.exchanger("poor"), "face": {"wide": "100 mm", "high": "60 mm"}}
+    wye = {**shipped_part("wye-19"), "kind": "wye"}
+    brief = copy.deepcopy(small_shelves.BRIEF) | {"aim": {"charge_air": aim}}
+    brief["driving"] = {"stretches": [{"lasts": "60 s", "share": "100 %", "speed": "80 km/h"}], "total": "20 min"}
+    zones = brief["bay"]["zones"]
+    zones["nose-2"] = copy.deepcopy(zones["nose"])
+    written = without("exchanger")
+    of = case({**written, "parts": [*written["parts"], poor, wye]}, [brief], [small_shelves.exchanger("one")])
+    layouts = [Layout.model_validate(layout) for layout in shipped("layouts")]
+    shelf = replace(of.shelf, catalogue=make_catalogue(of.shelf.catalogue.parts.values(), layouts))
+    of = replace(of, shelf=shelf)
+    (one,) = of.found().candidates
+    assert of.wanted() == (["0.yaml"], [(-len(one.serves), 18000, "one", one.serves)])
+    assert bool(one.serves) == served
