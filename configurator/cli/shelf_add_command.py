@@ -10,7 +10,7 @@ import typer
 import yaml
 
 from configurator.cli import exit_codes
-from configurator.cli.told import named, usage
+from configurator.cli.told import as_word, named, usage
 from configurator.files.add_part import add_part, entry_text
 from configurator.files.find_catalogue import ENVIRONMENT_VARIABLE, find_catalogue
 from configurator.files.load_catalogue import KIND_OF_SECTION, load_catalogue
@@ -58,7 +58,7 @@ def _to_fill_in(kind: str, new: Path, pattern: PartPlace | None, at: str) -> int
     if pattern is None:
         return usage(f"this shelf has no {kind} to go by: name one that has, like --catalogue of the shipped shelf")
     write_whole(new, entry_text(pattern), force=False)
-    following = f"kitwright shelf add {kind} --from {new}{at or ' --catalogue DIR'}"
+    following = f"kitwright shelf add {kind} --from {as_word(new)}{at or ' --catalogue DIR'}"
     sys.stderr.write(
         f"wrote {new}, a {kind} as the shelf has one: change its id and every line that is not so, then: {following}\n"
     )

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from configurator.cli import exit_codes
-from configurator.cli.told import named, usage
+from configurator.cli.told import as_word, named, usage
 from configurator.errors import BadInput, Problem
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import load_brief
@@ -50,7 +50,7 @@ def run(briefs: Sequence[Path], candidates: Path, catalogue_folder: Path | None,
 
 
 def _next(gaps: Gaps) -> str:
-    return f"kitwright suggest {(gaps.unserved or gaps.briefs)[0].file}"
+    return f"kitwright suggest {as_word((gaps.unserved or gaps.briefs)[0].file)}"
 
 
 def _progress(words: str) -> None:

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import gc
 import os
-import shlex
 import sys
 from pathlib import Path
 
 from configurator.cli import exit_codes
-from configurator.cli.told import named, usage
+from configurator.cli.told import as_word, named, usage
 from configurator.files.find_catalogue import ENVIRONMENT_VARIABLE, find_catalogue
 from configurator.files.load_catalogue import load_catalogue
 from configurator.files.price_list import load_price_list
@@ -33,8 +32,8 @@ def take_in(price_list: Path, price_map: Path, catalogue_folder: Path | None, *,
     if as_json:
         sys.stdout.write(shelf_prices_json(found, told) + "\n")
         return exit_codes.ALL_WELL
-    command = f"kitwright shelf prices {shlex.quote(str(price_list))} --map {shlex.quote(str(price_map))}"
-    following = f"{command} --write --catalogue {catalogue_folder or 'DIR'}"
+    command = f"kitwright shelf prices {as_word(price_list)} --map {as_word(price_map)}"
+    following = f"{command} --write{named(catalogue_folder) or ' --catalogue DIR'}"
     if told is not None or not found.changes:
         following = f"kitwright shelf check{named(catalogue_folder)}"
     sys.stdout.write(shelf_prices_text(found, told, following, asked_to_write=write))

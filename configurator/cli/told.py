@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import sys
 from pathlib import Path
 
@@ -11,7 +12,12 @@ from configurator.presentation.harmless import harmless
 
 def named(catalogue_folder: Path | None) -> str:
     """The catalogue as the next command has to name it."""
-    return "" if catalogue_folder is None else f" --catalogue {catalogue_folder}"
+    return "" if catalogue_folder is None else f" --catalogue {as_word(catalogue_folder)}"
+
+
+def as_word(path: Path | str) -> str:
+    """A path as a shell takes it for one word."""
+    return shlex.quote(str(path))
 
 
 def usage(words: str) -> int:
