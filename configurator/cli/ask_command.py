@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shlex
 import sys
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -12,6 +11,7 @@ from typing import Any
 
 from configurator.brief.tables import Tables
 from configurator.cli import exit_codes
+from configurator.cli.told import as_word, named, usage
 from configurator.errors import BadInput, CannotWrite, Problem
 from configurator.files.answers_file import answers_text, from_file, from_flags, read_given
 from configurator.files.asked_brief import brief_text
@@ -71,20 +71,19 @@ def run(
 ) -> int:
     """Do what the command asks and return its exit code."""
     if resume and answers is not None:
-        return _usage("--resume goes on with a draft, --answers asks nothing: leave one of them out")
+        return usage("--resume goes on with a draft, --answers asks nothing: leave one of them out")
     draft = output.with_name(f"{output.stem}.draft.yaml")
     person = sys.stdin.isatty() and sys.stdout.isatty() and answers is None
     refuse_early(output, draft, resume=resume or not person, force=force)
     shelf, tables = load_catalogue(find_catalogue(catalogue))
     counter = Counter(shelf, tables, choices_of(shelf, tables))
-    name = shlex.quote(str(output))
     file = draft if resume else answers
     given = from_flags(_by_item(flags), None if file is None else from_file(file))
     said, problems = read_given(given, counter.choices, whole=not person)
     if problems:
         raise BadInput(tuple(sorted(problems, key=lambda one: (one.line, one.column))))
     if person:
-        again = _command(f"kitwright ask -o {name} --resume", catalogue)
+        again = f"kitwright ask -o {as_word(output)} --resume{named(catalogue)}"
         done = _converse(said, counter, output, draft, again)
         if done is None:
             return exit_codes.UNDECIDED
@@ -97,7 +96,7 @@ def run(
     write_whole(output, text, force=force)
     if resume or person:
         draft.unlink(missing_ok=True)
-    sys.stdout.write(f"\n{text}\nWrote {output}.\nNext: {_command(f'kitwright suggest {name}', catalogue)}\n")
+    sys.stdout.write(f"\n{text}\nWrote {output}.\nNext: kitwright suggest {as_word(output)}{named(catalogue)}\n")
     if not then_suggest and not (person and _wants_kits()):
         return exit_codes.ALL_WELL
     return _suggest(output, catalogue)
@@ -261,12 +260,3 @@ def _suggest(output: Path, catalogue: Path | None) -> int:
         output, catalogue, "default", 5, all_variants=False, wide=False, as_json=False, fits_only=False, trace=None,
         new=None, schemas=None,
     )  # fmt: skip
-
-
-def _command(words: str, catalogue: Path | None) -> str:
-    return words if catalogue is None else f"{words} --catalogue {shlex.quote(str(catalogue))}"
-
-
-def _usage(words: str) -> int:
-    sys.stderr.write(f"kitwright: {words}\n")
-    return exit_codes.USAGE

@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from configurator import __version__
-from configurator.cli import exit_codes
+from configurator.cli import exit_codes, shelf
 from configurator.cli.ask_flags import ask
 from configurator.errors import BadInput, KitwrightError
 
@@ -22,6 +22,7 @@ app = typer.Typer(
     help="Suggests complete liquid charge-air cooling kits that join, hold their pressure, fit the bay and keep the "
     "charge cool.",
 )
+app.add_typer(shelf.app, name="shelf")
 
 
 def _version(asked: bool) -> None:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-import textwrap
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Final
 
+from configurator.presentation.harmless import hanging, harmless
 from configurator.questions.ask import Asked, Said
 from configurator.questions.ask_air import USUAL_AIR, AirCheck
 from configurator.questions.ask_table import DEFAULT
 
 WIDTH: Final = 80
+MOST: Final = 600
+"""The longest sentence [columns]."""
 OPENING: Final = (
     "One question after another, as a counter asks. Enter takes what stands in brackets; ? explains; back goes one "
     "question back; stop (or Ctrl-C) keeps what was said for --resume. Figures have their unit: 1.4 bar, 20 psi."
@@ -43,14 +45,14 @@ def heading(topic: str) -> str:
 def put(ask: Asked, words: Mapping[str, str], *, picture: bool) -> str:
     """A question, with the words that it takes and what Enter takes; with a picture of how to measure a gap."""
     question = ask.question
-    where = f"{shown(ask.item)}: " if ask.item else ""
+    where = f"{ask.item}: " if ask.item else ""
     text = _filled(f"{where}{question.words}")
     if picture:
         text += PICTURE
     if any(words.values()) and (question.reads == "one" or len(words) <= LONG_LIST):
         text += "".join(_choice(word, name) for word, name in words.items())
     elif 0 < len(words) <= LONG_LIST:
-        text += _filled(", ".join(map(shown, words)), "  ")
+        text += _filled(", ".join(words), "  ")
     if question.default is not None:
         text += _filled(f"[{question.default}]", "  ")
     return text
@@ -95,7 +97,7 @@ def plausibility(check: AirCheck) -> str:
     start = f"{check.power} at {check.boost}"
     if check.by_displacement is None:
         words = "displacement and rev limit would show whether that goes together"
-        return f"{start} needs about {check.by_power:.2f} kg/s of air; {words}.\n"
+        return _filled(f"{start} needs about {check.by_power:.2f} kg/s of air; {words}.")
     both = (
         f"{start} on {check.displacement} needs about {check.by_power:.2f} kg/s of air, displacement and revs give "
         f"{check.by_displacement:.2f}"
@@ -107,19 +109,10 @@ def plausibility(check: AirCheck) -> str:
     return _filled(f"{both}: {100 * apart:.0f} % apart, not plausible ({USUAL_AIR}, sea level); {advice}.")
 
 
-def shown(text: str) -> str:
-    """A name of the user as one line, with what would break it or turn it round left out of sight."""
-    return "".join(letter if letter.isprintable() else "?" for letter in text)
-
-
 def _choice(word: str, name: str) -> str:
-    return _filled(f"{shown(word):<16} {name}".rstrip(), "  ", " " * 19)
+    return _filled(name, f"  {harmless(word, 40):<16} ", " " * 19)
 
 
-def _filled(text: str, indent: str = "", following: str | None = None) -> str:
-    lines: Iterator[str] = iter(
-        textwrap.wrap(
-            shown(text), WIDTH, initial_indent=indent, subsequent_indent=indent if following is None else following
-        )
-    )
-    return "".join(f"{line}\n" for line in lines)
+def _filled(text: str, first: str = "", rest: str | None = None) -> str:
+    """Lines of a screen; what users wrote is made harmless, and cut where it is very long."""
+    return "".join(f"{line}\n" for line in hanging(harmless(text, MOST), WIDTH, first, first if rest is None else rest))

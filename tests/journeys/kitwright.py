@@ -198,12 +198,17 @@ def _asked(text: str, options: tuple[str, ...], shelf: str | None, trace: bool, 
             words += ["--catalogue", str(folder / "shelf")]
         if trace:
             words += ["--trace", str(folder / "trace.csv")]
-        code, out, err = _apart(words) if apart else here(words)
+        code, out, err = _apart(words) if apart else _here(words)
         rows: tuple[Mapping[str, float], ...] = ()
         if trace and (folder / "trace.csv").is_file():
             with (folder / "trace.csv").open(encoding="utf-8") as lines:
                 rows = tuple({key: float(value) for key, value in row.items()} for row in csv.DictReader(lines))
     return Run(code, out, err, rows)
+
+
+def command(*words: str | Path) -> Run:
+    """Run any command in this process; its answer is not kept."""
+    return Run(*_here([str(word) for word in words]), ())
 
 
 def _apart(words: list[str]) -> tuple[int, str, str]:
@@ -214,8 +219,7 @@ def _apart(words: list[str]) -> tuple[int, str, str]:
     return done.returncode, done.stdout, done.stderr
 
 
-def here(words: list[str]) -> tuple[int, str, str]:
-    """Exit code, stdout and stderr of the command run in this process."""
+def _here(words: list[str]) -> tuple[int, str, str]:
     run = importlib.import_module("configurator.cli.main").run
     out, err = io.StringIO(), io.StringIO()
     code = 0

@@ -14,7 +14,7 @@ from configurator.files.find_catalogue import shipped_catalogue
 from configurator.files.load_brief import LoadedBrief, load_brief
 from configurator.files.load_catalogue import load_catalogue
 from tests.files.asked_files import MEASURED
-from tests.journeys.kitwright import here
+from tests.journeys.kitwright import command
 from tests.journeys.person import CTRL_C, CTRL_D, Talk, talk
 
 ENGINE = ["Hill-climb hatch", "230 kW", "petrol", "turbo", "1.4 bar", "1.6 L", "7400 rpm", "57 mm", "", "64 mm"]
@@ -38,8 +38,12 @@ BUILDER = [
 
 def told(*words: str) -> tuple[int, str]:
     """Exit code and stderr of a run without a terminal, in this process."""
-    code, _, err = here([*words])
-    return code, err
+    run = command(*words)
+    return run.code, run.err
+
+
+def widest(screen: str) -> int:
+    return max(map(len, screen.split("\n")))
 
 
 def made(folder: Path, name: str = "car.yaml") -> LoadedBrief:
@@ -77,7 +81,7 @@ def test_the_engine_is_checked_once_it_is_told(retailer: tuple[Talk, Path]) -> N
 
 def test_questions_fit_80_columns_and_one_picture_shows_how_to_measure(retailer: tuple[Talk, Path]) -> None:
     conversation = retailer[0].screen.split("# What the car is")[0]
-    assert max(map(len, conversation.split("\n"))) <= 80
+    assert widest(conversation) <= 80 and "  turbo            turbo, wastegated\n" in conversation
     assert conversation.count("Measure each at the narrowest") == 1
 
 
@@ -85,7 +89,7 @@ def test_a_builder_who_has_not_measured_gets_an_unmeasured_bay(tmp_path: Path) -
     spoken = talk(tmp_path, ["ask", "-o", "car.yaml"], BUILDER)
     assert spoken.code == 0 and spoken.asked == len(BUILDER), spoken.screen[-1500:]
     assert made(tmp_path).brief.bay is None
-    assert "310 hp at 20 psi needs about" in spoken.screen
+    assert "310 hp at 20 psi needs about" in spoken.screen and widest(spoken.screen.split("# What the car is")[0]) <= 80
     written = (tmp_path / "car.yaml").read_text(encoding="utf-8")
     assert "bay: unmeasured" in written and "#       wide: 18 in" in written
     assert "  # altitude: not said; taken: sea level" in written
