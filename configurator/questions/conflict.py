@@ -77,7 +77,7 @@ def _groups(brief: Brief, *, together: bool) -> Iterator[tuple[Demand, ...]]:
     fronts = tuple(name for name, zone in zones.items() if "exchanger" in zone.takes)
     rooms = [Demand("room", (name,)) for name in zones if name not in fronts]
     of_zones = (*((Demand("front area", fronts),) if fronts else ()), *rooms)
-    if together:
-        yield of_zones
-    else:
+    if not together:
         yield from ((demand,) for demand in of_zones)
+    elif of_zones:
+        yield of_zones

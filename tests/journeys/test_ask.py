@@ -14,6 +14,7 @@ from configurator.files.find_catalogue import shipped_catalogue
 from configurator.files.load_brief import LoadedBrief, load_brief
 from configurator.files.load_catalogue import load_catalogue
 from tests.files.asked_files import MEASURED
+from tests.files.good_files import SHELF, TABLES
 from tests.journeys.kitwright import command
 from tests.journeys.person import CTRL_C, CTRL_D, Talk, talk
 
@@ -159,3 +160,17 @@ def test_a_file_of_answers_gives_the_same_brief(
     (tmp_path / "car.yaml").write_text("mine", encoding="utf-8")
     code, err = told("ask", "-o", "car.yaml", "--answers", "answers.yaml")
     assert code == 3 and "--force" in err and (tmp_path / "car.yaml").read_text(encoding="utf-8") == "mine"
+
+
+def test_the_next_command_may_follow_at_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """On a shelf of another folder, which the next command names; what it prints is what that command prints."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "shelf").mkdir()
+    (tmp_path / "shelf" / "all.yaml").write_text(SHELF + TABLES, encoding="utf-8")
+    answers = MEASURED.split("gaps:")[0] + "gaps: not measured yet\n"
+    (tmp_path / "answers.yaml").write_text(answers, encoding="utf-8")
+    words = ["--answers", "answers.yaml", "--catalogue", "shelf", "--then-suggest"]
+    both = command("ask", "-o", "car.yaml", *words)
+    assert "\nNext: kitwright suggest car.yaml --catalogue shelf\n" in both.out, both.err
+    alone = command("suggest", "car.yaml", "--catalogue", "shelf")
+    assert both.code == alone.code and alone.out and both.out.endswith(alone.out)

@@ -208,3 +208,10 @@ def test_the_ute_is_told_which_air_speed_would_do() -> None:
     assert "bleed" not in run.answer["conflict"]["text"]
     brief["bay"]["zones"]["slot"]["air"] = {"face_speed": f"{way(run, 'air')['to']} m/s"}
     assert suggest(brief, "--json", shelf=shelf).code == 0
+
+
+def test_where_nothing_joins_and_no_bay_is_measured_the_answer_is_no() -> None:
+    """A shelf of one core and one pump: no demand of the brief is in the way, and there is no zone to drop."""
+    shelf = small_shelf(cores=[shipped_part("core-160-short")], pumps=[shipped_part("pump-40-small")])
+    run = suggest(example("hatch", bay="unmeasured"), "--json", shelf=shelf)
+    assert run.code == 1 and run.answer["outcome"] == "no_kit" and run.kits == []
