@@ -17,7 +17,7 @@ from configurator.foundations.coolants import Coolant
 from configurator.parts.kinds import Cap, Part
 from configurator.parts.shelf import Catalogue
 from configurator.presentation.facts import answer_facts
-from configurator.presentation.sheet.facts import Asked, page_facts
+from configurator.presentation.sheet.facts import Asked, page_facts, shortened
 from configurator.presentation.sheet.page import sheet_html
 from configurator.questions.answer import OfferedKit
 from configurator.questions.box_assumptions import pipes_unknown
@@ -62,6 +62,7 @@ def run(
         return exit_codes.USAGE
     names = {part.id: part.name for part in catalogue.parts.values()}
     names.update({own.part.id: own.part.name for own in loaded.own})
+    names = {part: shortened(name) for part, name in names.items()}
     asked = None
     if kit is not None and answer.coolant is not None:
         asked = _asked(kit, loaded, answer.coolant, catalogue, tables)

@@ -35,7 +35,7 @@ class Layout(Record):
     """A named layout: slots, and the loop in flow order; a list inside the loop is a parallel group."""
 
     id: str
-    name: str
+    name: str = Field(min_length=1, max_length=200)
     slots: tuple[Slot, ...]
     loop: tuple[str | tuple[str, ...], ...] = Field(min_length=1)
 

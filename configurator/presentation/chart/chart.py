@@ -56,7 +56,7 @@ _NARROW_MM: Final = 4.0
 
 def chart_svg(facts: ChartFacts) -> str:
     """The chart of one kit as an SVG document."""
-    marks = (*chart_marks(facts), *_shifted(facts, _words(facts)))
+    marks = (*_heading(facts), *_shifted(facts, (*chart_marks(facts), *_words(facts))))
     high = max(mark.y for mark in marks if isinstance(mark, Words)) + _MARGIN
     return svg_document((WIDE_MM, high, high), facts.title, told(facts), STYLE, marks, HATCH)
 
@@ -68,8 +68,8 @@ def told(facts: ChartFacts) -> list[str]:
 
 
 def chart_marks(facts: ChartFacts) -> tuple[Mark, ...]:
-    """The chart with its heading, without the notes and cautions that follow it."""
-    return (*_heading(facts), *_shifted(facts, _under(facts)))
+    """The chart itself, without the heading over it and the notes and cautions under it."""
+    return tuple(_under(facts))
 
 
 def _shifted(facts: ChartFacts, marks: Iterable[Mark]) -> Piece:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from configurator.brief.driving import Driving
@@ -29,6 +29,8 @@ from configurator.questions.trace import Course
 
 _SIDES: Final = ("charge side", "coolant side")
 _FLOW: Final = "flow_cold_l_per_min"
+_NAME_LETTERS: Final = 60
+_ZONE_LETTERS: Final = 24
 INVENTED: Final = "Invented data: no maker sells these parts."
 
 
@@ -74,6 +76,15 @@ class PageFacts:
     causes: tuple[str, ...]
     made_from: str
     one_change: tuple[str, ...] = ()
+
+
+def shortened(name: str) -> str:
+    """A part's name as a sheet has it: cut where it is very long, for the bill has its id beside it."""
+    return _cut(name, _NAME_LETTERS)
+
+
+def _cut(name: str, letters: int) -> str:
+    return name if len(name) <= letters else f"{name[: letters - 1]}…"
 
 
 def page_facts(
@@ -125,7 +136,7 @@ def _kit_page(
     every = (kit, *others)
     bay = None
     if brief.bay is not None and kit.fit.placements:
-        bay = sheet_facts(answer.brief_name, brief.bay, kit, asked.parts, ())
+        bay = _short_zones(sheet_facts(answer.brief_name, brief.bay, kit, asked.parts, ()))
     return KitPage(
         facts=mine,
         in_short=_in_short(mine, kit, asked.commissioning, names),
@@ -142,6 +153,19 @@ def _kit_page(
         loop=loop_facts(asked.points, asked.commissioning.cap_pa_gauge or 0.0),
         chart=chart_facts(answer, kit, driving, asked.course),
         steps=sheet_words(asked.commissioning, names),
+    )
+
+
+def _short_zones(bay: BayFacts) -> BayFacts:
+    """The same with zones by short names: a long one over a small zone would take the room of the views."""
+    names = {
+        block.zone: block.zone if len(block.zone) <= _ZONE_LETTERS else f"{block.zone[:_ZONE_LETTERS]}… ({number})"
+        for number, block in enumerate(bay.blocks, start=1)
+    }
+    return replace(
+        bay,
+        blocks=tuple(replace(block, zone=names[block.zone]) for block in bay.blocks),
+        routes=tuple(replace(route, zone=names.get(route.zone, route.zone)) for route in bay.routes),
     )
 
 
@@ -182,5 +206,5 @@ def _places(facts: KitFacts, bay: BayFacts | None) -> tuple[tuple[str, ...], ...
     for slot, name, zone, turn in facts.parts:
         body = bodies.get(slot)
         key, at = ("", "") if body is None else (body.key, ", ".join(plain(one) for one in body.low))
-        rows.append((slot, key, name, zone, turn, at))
+        rows.append((slot, key, name, _cut(zone, _ZONE_LETTERS), turn, at))
     return tuple(rows)

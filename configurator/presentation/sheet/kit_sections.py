@@ -9,7 +9,7 @@ from configurator.presentation.sheet.facts import INVENTED, KitPage
 from configurator.presentation.sheet.loop_facts import HEADS as POINTS
 from configurator.presentation.sheet.pictures import chart_picture, figures, zone_pictures
 from configurator.presentation.sheet.schematic import loop_picture
-from configurator.presentation.sheet.sections import in_columns, pairs
+from configurator.presentation.sheet.sections import in_columns, pairs, scrolling
 from configurator.presentation.terminal import KEY
 
 _PLACES = ("part", "no.", "what it is", "zone", "which way up and round", "stands at")
@@ -27,9 +27,9 @@ def kit(told: KitPage) -> Html:
     others = table(caption, ("figure", *heads), rows, "wide others")
     return joined(
         [
-            _scrolling("Parts and places", places),
+            scrolling("Parts and places", places),
             paragraph(f"{_FACES} {INVENTED if told.invented else ''}".strip(), "note"),
-            _scrolling("Other kits", others),
+            scrolling("Other kits", others),
         ]
     )
 
@@ -60,7 +60,7 @@ def loop(told: KitPage) -> Html:
     """The loop as a picture and as a table."""
     picture = figures([loop_picture(told.loop, told.names)], "loop")
     rows = table("The same as a table", POINTS, [point.cells for point in told.loop.points], "tight")
-    words = joined([paragraph(f"{told.loop.when}."), rows, listing(told.loop.notes)])
+    words = joined([paragraph(f"{told.loop.when}."), scrolling("Points of the loop", rows), listing(told.loop.notes)])
     return Html(f'<div class="beside">\n{picture}\n<div>\n{words}\n</div>\n</div>')
 
 
@@ -69,7 +69,8 @@ def course(told: KitPage) -> Html:
     chart = figures([chart_picture(told.chart)], "course")
     return joined(
         [
-            _scrolling("Chart", chart),
+            paragraph(f"{told.chart.subtitle}."),
+            scrolling("Chart", chart),
             listing(told.chart.notes),
             Html("<h3>Figures of the kit</h3>"),
             in_columns(pairs("", told.figures)),
@@ -124,10 +125,3 @@ def failures(told: KitPage) -> Html:
 def start(told: KitPage) -> Html:
     """The steps of commissioning with their figures."""
     return joined([*(paragraph(words) for words in told.steps.head), in_columns(steps(told.steps, "h3"))])
-
-
-def _scrolling(name: str, inside: Html) -> Html:
-    """Something wide, that a narrow screen scrolls by itself."""
-    if not inside:
-        return inside
-    return Html(f'<div class="scroll" role="region" aria-label="{text(name)}" tabindex="0">\n{inside}\n</div>')

@@ -33,7 +33,7 @@ def closest(facts: PageFacts) -> Html:
     kits = facts.answer.closest
     restart = any(kit.restart for kit in kits)
     heads = ("kit", "price", *(("on restart",) if restart else ()), "charge at worst", "margin", "misses", "choice")
-    return table("", heads, [_near(kit, restart=restart) for kit in kits])
+    return scrolling("The nearest kits", table("", heads, [_near(kit, restart=restart) for kit in kits], "wide"))
 
 
 def _near(kit: KitFacts, *, restart: bool) -> tuple[str, ...]:
@@ -82,3 +82,10 @@ def pairs(title: str, rows: Sequence[tuple[str, str]]) -> Html:
 def in_columns(inside: Html) -> Html:
     """Something long, that goes in two columns where the page is wide enough or printed."""
     return Html(f'<div class="columns">\n{inside}\n</div>')
+
+
+def scrolling(name: str, inside: Html) -> Html:
+    """Something wide, that a narrow screen scrolls by itself, by keys too; nothing where there is nothing."""
+    if not inside:
+        return inside
+    return Html(f'<div class="scroll" role="region" aria-label="{text(name)}" tabindex="0">\n{inside}\n</div>')

@@ -46,7 +46,8 @@ footer{margin-top:2em;border-top:1px solid var(--line)}
 @media (min-width:61em){.columns{columns:2;column-gap:2em}
 .beside{display:flex;gap:1.5em;align-items:flex-start}.beside>*{flex:1 1 0}
 .beside>figure{flex:0 0 auto}}
-@media (max-width:40em){.facts th[scope=row]{width:34%}.wide{min-width:38em}}
+@media (max-width:40em){.facts th[scope=row]{width:34%}.n{white-space:normal}
+th,td{padding-right:.35em}.wide{min-width:38em}}
 @media (prefers-color-scheme:dark){
 :root{--ink:#e8eaec;--ground:#16191c;--soft:#b9c0c7;--line:#737c85}
 }
@@ -60,7 +61,7 @@ p{orphans:2;widows:2}
 nav,.skip{display:none}
 .scroll{overflow:visible}
 .wide{min-width:0}
-.course svg{min-width:0;width:166mm}
+.course svg{min-width:0;width:156mm}
 .bay svg{width:calc(var(--wide)*.7)}
 .loop svg{width:calc(var(--wide)*.68)}
 .columns{columns:2;column-gap:6mm}
