@@ -16,8 +16,10 @@ from configurator.files.write_file import refuse_to_overwrite, write_whole
 from configurator.presentation.check_json import check_json
 from configurator.presentation.check_text import check_text
 from configurator.presentation.commission_html import commission_html
+from configurator.presentation.improve_text import improve_blocks
 from configurator.questions.check_answer import Checked
 from configurator.questions.check_parts import Car, check_parts
+from configurator.questions.improve_box import improve_box
 
 CODES = {
     "fits_together": exit_codes.ALL_WELL,
@@ -34,6 +36,7 @@ def run(
     as_json: bool,
     wide: bool,
     commission: Path | None = None,
+    improve: bool = False,
     force: bool = False,
 ) -> int:
     """Do what the command asks and return its exit code."""
@@ -42,6 +45,9 @@ def run(
             sys.stderr.write("kitwright: a commissioning sheet is for a car: add --brief BRIEF\n")
             return exit_codes.USAGE
         refuse_to_overwrite(commission, force=force)
+    if improve and brief_file is None:
+        sys.stderr.write("kitwright: what a change buys is told for a car: add --brief BRIEF\n")
+        return exit_codes.USAGE
     gc.disable()
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
     loaded = load_kit(kit_file, catalogue)
@@ -53,10 +59,17 @@ def run(
     names = {part.id: part.name for part in (*catalogue.parts.values(), *loaded.parts)}
     if commission is not None:
         _write_sheet(commission, checked, names, force=force)
+    improved = None
+    if improve and car is not None:
+        improved = improve_box(checked, loaded.parts, car, catalogue, tables)
+        if improved is None:
+            sys.stderr.write("no kit for this car, so what one change of it buys is not told\n")
     if as_json:
-        sys.stdout.write(check_json(checked) + "\n")
+        sys.stdout.write(check_json(checked, improved) + "\n")
     else:
-        sys.stdout.write(check_text(checked, names, _next(kit_file, brief_file, checked.outcome), wide=wide))
+        following = _next(kit_file, brief_file, checked.outcome)
+        changes = () if improved is None else improve_blocks(improved, checked.currency, wide=wide)
+        sys.stdout.write(check_text(checked, names, following, wide=wide, one_change=changes))
     return CODES[checked.outcome]
 
 

@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from configurator import __version__
-from configurator.cli import exit_codes
+from configurator.cli import exit_codes, shelf
 from configurator.errors import BadInput, KitwrightError
 
 app = typer.Typer(
@@ -21,6 +21,7 @@ app = typer.Typer(
     help="Suggests complete liquid charge-air cooling kits that join, hold their pressure, fit the bay and keep the "
     "charge cool.",
 )
+app.add_typer(shelf.app, name="shelf")
 
 
 def _version(asked: bool) -> None:
@@ -73,7 +74,10 @@ def suggest(
         Path | None, typer.Option(help="Write the temperatures of the kit over the drive as SVG.")
     ] = None,
     sketch: Annotated[bool, typer.Option("--sketch", help="Also sketch the kit in its bay, in letters.")] = False,
-    kit: Annotated[int, typer.Option(min=1, help="Which kit --draw, --chart and --sketch show.")] = 1,
+    improve: Annotated[
+        bool, typer.Option("--improve", help="Also what each single change of the kit buys, and what buys nothing.")
+    ] = False,
+    kit: Annotated[int, typer.Option(min=1, help="Of which kit --draw, --chart, --sketch, --improve tell.")] = 1,
     force: Annotated[
         bool, typer.Option("--force", help="Let --bill, --draw and --chart replace a file that is there.")
     ] = False,
@@ -95,6 +99,8 @@ def suggest(
       kitwright suggest my-car.yaml --wide --order price --catalogue my-shelf
 
       kitwright suggest my-car.yaml --draw my-car.svg
+
+      kitwright suggest my-car.yaml --improve
     """
     from configurator.cli import suggest_command
 
@@ -118,6 +124,7 @@ def suggest(
             draw=draw,
             chart=chart,
             sketch=sketch,
+            improve=improve,
             kit=kit,
         )
     )
@@ -166,6 +173,9 @@ def check(
     commission: Annotated[
         Path | None, typer.Option(help="Write the commissioning sheet as an HTML page to print.")
     ] = None,
+    improve: Annotated[
+        bool, typer.Option("--improve", help="Also what each single change of these parts buys in the car of --brief.")
+    ] = False,
     force: Annotated[bool, typer.Option("--force", help="Let --commission replace a file that is there.")] = False,
 ) -> None:
     """Say whether parts go together, which one limits the pressure, and what they need between them.
@@ -180,7 +190,7 @@ def check(
 
     raise typer.Exit(
         check_command.run(
-            kit, brief, catalogue, as_json=as_json, wide=wide, commission=commission, force=force
+            kit, brief, catalogue, as_json=as_json, wide=wide, commission=commission, improve=improve, force=force
         )
     )
 

@@ -8,6 +8,9 @@ from collections.abc import Sequence
 from configurator.errors import Problem
 from configurator.files.problems import render
 from configurator.presentation.answer_json import problems_json
+from configurator.presentation.harmless import harmless
+
+MOST_CELLS = 2000
 
 
 def tell_problems(problems: Sequence[Problem], *, as_json: bool) -> None:
@@ -16,6 +19,7 @@ def tell_problems(problems: Sequence[Problem], *, as_json: bool) -> None:
         sys.stdout.write(problems_json(problems) + "\n")
         return
     for problem in problems:
-        sys.stderr.write("\n".join(render(problem)) + "\n")
+        lines = (harmless(line, MOST_CELLS) for line in render(problem))
+        sys.stderr.write("\n".join(lines) + "\n")
     count = len(problems)
     sys.stderr.write(f"{count} {'problem' if count == 1 else 'problems'} to mend; nothing was computed.\n")

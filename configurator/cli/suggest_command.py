@@ -18,6 +18,7 @@ from configurator.presentation.bill_csv import bill_csv
 from configurator.presentation.facts import answer_facts
 from configurator.presentation.fits_json import fits_json
 from configurator.presentation.fits_text import fits_text
+from configurator.presentation.improve_text import improve_blocks
 from configurator.presentation.terminal import terminal_lines
 from configurator.presentation.trace_csv import trace_csv
 from configurator.questions.fits_only import Fits
@@ -57,6 +58,7 @@ def run(
     chart: Path | None = None,
     sketch: bool = False,
     kit: int = 1,
+    improve: bool = False,
 ) -> int:
     """Do what the command asks and return its exit code."""
     if new is not None:
@@ -72,7 +74,7 @@ def run(
     if sketch and as_json:
         return _usage("--sketch is for people and --json for programs: leave one of them out")
     if kit > top:
-        return _usage(f"kit {kit} is drawn only where it is told: add --top {kit}")
+        return _usage(f"kit {kit} can be shown only where it is told: add --top {kit}")
     for file in (bill, draw, chart):
         if file is not None:
             refuse_to_overwrite(file, force=force)
@@ -110,13 +112,19 @@ def run(
             sys.stderr.write(f"wrote the bill of kit 1: {bill}\n")
         else:
             sys.stderr.write("no kit, so no bill was written\n")
+    improved = None
+    if improve:
+        from configurator.cli import improved_kit
+
+        improved = improved_kit.improved(answer, loaded, catalogue, tables, kit, order, _progress)
     if as_json:
-        sys.stdout.write(answer_json(answer, names) + "\n")
+        sys.stdout.write(answer_json(answer, names, improved) + "\n")
     else:
         following = (
             f"kitwright suggest {brief_file} --wide" if not wide else f"kitwright suggest {brief_file} --json"
         )
-        sys.stdout.write(terminal_lines(answer_facts(answer, names), following, wide=wide))
+        changes = () if improved is None else improve_blocks(improved, answer.currency, wide=wide)
+        sys.stdout.write(terminal_lines(answer_facts(answer, names), following, wide=wide, one_change=changes))
     if draw is not None or sketch:
         from configurator.cli import drawn_kit
 

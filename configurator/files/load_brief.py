@@ -60,9 +60,6 @@ def load_brief(path: Path, catalogue: Catalogue, tables: Tables) -> LoadedBrief:
     driving = tables.driving[brief.driving] if isinstance(brief.driving, str) else brief.driving
     if brief.bay is not None:
         brief = brief.model_copy(update={"bay": with_joined_zones(brief.bay)})
-    if brief.ice is not None and "exchanger" not in brief.without:
-        # A front exchanger would warm iced water: loops with ice are looked for without one.
-        brief = brief.model_copy(update={"without": (*brief.without, "exchanger")})
     fingerprint = hashlib.sha256(document.text.encode()).hexdigest()[:16]
     return LoadedBrief(brief, driving, own, fingerprint)
 

@@ -26,6 +26,7 @@ from configurator.parts.shelf import Catalogue, make_catalogue
 PART_SECTIONS: Final[dict[str, type[Record]]] = {
     kind + ("es" if kind.endswith("h") else "s"): record for kind, record in PART_KINDS.items()
 }
+KIND_OF_SECTION: Final = dict(zip(PART_SECTIONS, PART_KINDS, strict=True))
 TABLE_SECTIONS: Final[dict[str, type[Record]]] = {
     "layouts": Layout,
     "fuels": Fuel,
@@ -78,6 +79,34 @@ def load_catalogue(folder: Path) -> tuple[Catalogue, Tables]:
         )
     )
     return catalogue, tables
+
+
+def load_parts(path: Path, catalogue: Catalogue) -> tuple[Part, ...]:
+    """The parts of one file, written as a catalogue writes them and none of them on its shelf, in the order written.
+
+    Raises BadInput with every problem of the file.
+    """
+    shelf = _Shelf()
+    document = read_yaml(path)
+    _read_file(document, shelf, frozenset(PART_SECTIONS))
+    data = document.data if isinstance(document.data, dict) else {}
+    for section in data:
+        if section in SECTIONS and section not in PART_SECTIONS:
+            words = f"parts are expected here, not '{section}' (allowed: {', '.join(PART_SECTIONS)})"
+            shelf.problems.append(document.problem((section,), words, on_key=True))
+    parts: list[Part] = []
+    for section in PART_SECTIONS:
+        entries = data.get(section)
+        for index, entry in enumerate(entries if isinstance(entries, list) else ()):
+            if isinstance(entry, dict) and entry.get("id") in catalogue.parts:
+                words = f"id '{entry['id']}' is a part of the catalogue already: give the new one another"
+                shelf.problems.append(document.problem((section, index, "id"), words))
+        parts += shelf.records[section].values()
+    if not parts and not shelf.problems:
+        shelf.problems.append(document.problem((), "no part is written here: a section like 'pumps:' is expected"))
+    if shelf.problems:
+        raise BadInput(tuple(sorted(set(shelf.problems))))
+    return tuple(parts)
 
 
 @contextmanager

@@ -69,6 +69,13 @@ class Document:
             mark = key.start_mark if last and on_key and key is not None else node.start_mark
         return mark.line + 1, mark.column + 1
 
+    def pair(self, path: KeyPath) -> tuple[Any, Any] | None:
+        """The nodes of the key (None in lists) and of the value at `path`; None where nothing is written there."""
+        found: tuple[Any, Any] | None = (None, self.root)
+        for element in path:
+            found = None if found is None else _child(found[1], element)
+        return found
+
     def problem(self, path: KeyPath, text: str, *, on_key: bool = False) -> Problem:
         """A problem at `path`, with its place, its key path and the line of the file."""
         line, column = self.place(path, on_key=on_key)

@@ -1,18 +1,19 @@
-"""A wye as one more piece of the joint that carries the whole flow, coolant or charge."""
+"""A wye or bypass valve as one more piece of the joint that carries the whole flow, coolant or charge."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 from configurator.joining.bore_steps import area_m2
-from configurator.parts.kinds import Wye
+from configurator.parts.kinds import Valve, Wye
 from configurator.parts.kit import Joint, Member
 
 
-def with_wye(trunk: Joint, wye: Wye, *, stem_bore_m: float, at_end: bool) -> Joint:
+def with_wye(trunk: Joint, wye: Wye | Valve, *, stem_bore_m: float, at_end: bool) -> Joint:
     """The trunk with its wye at its end or at its start: the wye's loss stands on the whole flow through its stem.
 
-    The wye is a member at the place of the trunk's own pieces; at the start of a hose it stands before the hose.
+    The wye is a member at the place of the trunk's own pieces; at the start of a hose it stands before the hose. A
+    bypass valve is such a piece too, its way in the stem.
     """
     passage = wye.through
     hottest = None if passage.hottest_k is None else float(passage.hottest_k)

@@ -211,6 +211,23 @@ class Wye(Part):
             yield Fault(text, ("through", "ends"))
 
 
+class Valve(Part):
+    """A three-way bypass valve in the coolant, turned by hand: all of the flow leaves by `out`, or all by `bypass`."""
+
+    kind: Literal["valve"] = "valve"
+    through: Passage
+    loss_factor: Number = Field(ge=0, le=20)
+
+    def end(self, name: Literal["in", "out", "bypass"]) -> End:
+        """One of its three ends."""
+        return next(end for end in self.through.ends if end.name == name)
+
+    def faults(self) -> Iterator[Fault]:
+        """Ends other than one way in, one way out and one bypass."""
+        if sorted(end.name for end in self.through.ends) != ["bypass", "in", "out"]:
+            yield Fault("a bypass valve has three ends, named 'in', 'out' and 'bypass'", ("through", "ends"))
+
+
 class Clamp(Part):
     """A hose clamp and the fitted outside diameters it closes on."""
 
@@ -290,6 +307,7 @@ PART_KINDS: dict[str, type[Part]] = {
     "hose": Hose,
     "adapter": Adapter,
     "wye": Wye,
+    "valve": Valve,
     "clamp": Clamp,
     "fan": Fan,
     "timer": Timer,

@@ -32,12 +32,16 @@ class Slot(Record):
 
 
 class Layout(Record):
-    """A named layout: slots, and the loop in flow order; a list inside the loop is a parallel group."""
+    """A named layout: slots, and the loop in flow order; a list inside the loop is a parallel group.
+
+    `bypass`: the exchanger that a three-way valve before it can shut out of the circuit, and a wye behind it.
+    """
 
     id: str
     name: str = Field(min_length=1, max_length=200)
     slots: tuple[Slot, ...]
     loop: tuple[str | tuple[str, ...], ...] = Field(min_length=1)
+    bypass: str | None = None
 
     def faults(self) -> Iterator[Fault]:
         """Slots badly named, named twice or turned about; a loop that is not its slots, or in no sound flow order."""
@@ -59,6 +63,18 @@ class Layout(Record):
         for verdict in flow_order_rules(self):
             if verdict.state == "broken":
                 yield Fault(verdict.text, ("loop",))
+        if self.bypass is not None and not self._can_be_passed(self.bypass):
+            text = "only a single exchanger that must be there, behind a single core, has a bypass: name its slot"
+            yield Fault(text, ("bypass",))
+
+    def _can_be_passed(self, bypassed: str) -> bool:
+        """Whether a slot holds an exchanger, and it and its two neighbours in the flow lie in no pair."""
+        steps = self.steps
+        at = next((index for index, step in enumerate(steps) if step == (bypassed,)), None)
+        if at is None or len(steps[at - 1]) > 1 or len(steps[(at + 1) % len(steps)]) > 1:
+            return False
+        wanted = any(slot.slot == bypassed and slot.kind == "exchanger" and slot.least > 0 for slot in self.slots)
+        return wanted and kind_of_slot(steps[at - 1][0]) == "core"
 
     @property
     def steps(self) -> tuple[tuple[str, ...], ...]:

@@ -39,7 +39,8 @@ class Loop:
     `stages`: what the coolant passes after the pump, by default core and exchanger; the runs are those of
     `stages.piping`. `airs`: the air of each exchanger in flow order where there are two, else `air` serves.
     `shadows`: of each exchanger the share of its face in the air that the other one has warmed.
-    `after_run_s`: how long pump and fan go on after key-off.
+    `after_run_s`: how long pump and fan go on after key-off. `standing_m3`: liquid of an exchanger that is shut out of
+    the circuit [m3].
     """
 
     core: int
@@ -53,6 +54,7 @@ class Loop:
     airs: tuple[ZoneAir, ...] = ()
     after_run_s: float = 0.0
     shadows: tuple[float, ...] = ()
+    standing_m3: float = 0.0
 
     @property
     def stops(self) -> Stages:
@@ -109,6 +111,7 @@ class Columns:
     shadow: Array
     core_outside_m2: Array
     after_run_s: Array
+    standing_m3: Array
     flow_share: float = 1.0
 
     @property
@@ -191,6 +194,7 @@ def make_columns(bench: Bench, loops: Sequence[Loop]) -> Columns:
         shadow=np.array([loop.shadows or (0.0,) * max(len(loop.airs), 1) for loop in loops]),
         core_outside_m2=bench.core_outside_m2[core],
         after_run_s=np.array([loop.after_run_s for loop in loops]),
+        standing_m3=np.array([loop.standing_m3 for loop in loops]),
     )
 
 

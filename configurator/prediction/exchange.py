@@ -203,7 +203,7 @@ def capacities_of(columns: Columns, liquid: Liquid) -> Array:
     per_m3 = np.asarray(liquid.density * liquid.specific_heat)
     held = np.zeros((columns.count, 2 + 2 * len(columns.stages)))
     held[:, 0] = columns.reservoir_m3
-    for run, lump in enumerate(columns.piping.lumps):
+    for run, lump in columns.piping.moving:
         held[:, lump] += columns.run_m3[:, run]
     for at, stage in enumerate(columns.stages):
         held[:, feed_lump(at) + 1] = stage.abreast * surface_of(columns, stage.kind).liquid_m3
@@ -214,7 +214,7 @@ def metal_of(columns: Columns) -> Array:
     """Heat capacity of the metal, and of the walls of hoses, in each lump, shape (rows, lumps) [J/K]."""
     metal = np.zeros((columns.count, 2 + 2 * len(columns.stages)))
     metal[:, 0] = columns.reservoir_metal_j_per_k
-    for run, lump in enumerate(columns.piping.lumps):
+    for run, lump in columns.piping.moving:
         metal[:, lump] += columns.run_wall_j_per_k[:, run]
     for at, stage in enumerate(columns.stages):
         metal[:, feed_lump(at) + 1] = stage.abreast * surface_of(columns, stage.kind).metal_j_per_k

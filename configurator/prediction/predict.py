@@ -148,7 +148,7 @@ def stage_loss_pa(columns: Columns, stage: Stage, liquid: Liquid, flow: Array, e
 def run_losses_pa(columns: Columns, liquid: Liquid, flow: Array) -> Array:
     """Pressure that each run takes at its share of the flow: hose wall, adapters, bends; shape (rows, runs) [Pa]."""
     lie = columns.piping
-    through = flow[:, None] * np.array(lie.shares) if lie.branches else flow[:, None]
+    through = flow[:, None] * np.array(lie.shares) if set(lie.shares) != {1.0} else flow[:, None]
     wall = pipe_loss(
         through,
         columns.run_length_m,

@@ -202,6 +202,23 @@ def thermal_report(
     return tuple(reports), ledgers
 
 
+@dataclass(frozen=True)
+class InShort:
+    """Of a kit's heat what one change of it is judged by; as in `Thermal`."""
+
+    margin_k: float
+    charge_out_plateau_k: float
+    recovery_s: float | None
+
+
+def in_short(bench: Bench, columns: Columns, conditions: Conditions) -> tuple[InShort, ...]:
+    """Margin, plateau and recovery of every row: the figures of `thermal_report`, without all the others."""
+    middle = predict(bench, columns, conditions, 0)
+    plateau = _plateau_k(bench, columns, conditions, middle.properties_at_k)
+    told = zip(margins(middle, conditions), plateau, _recovery_s(middle, conditions), strict=True)
+    return tuple(InShort(float(margin), float(charge_k), seconds) for margin, charge_k, seconds in told)
+
+
 def _standstill(
     middle: Prediction, corners: Sequence[Prediction], columns: Columns, conditions: Conditions, row: int
 ) -> StandstillTold | None:

@@ -47,7 +47,7 @@ def soak_w_per_k(columns: Columns, standing: Standing, end: int) -> Array:
     """
     outside = np.zeros((columns.count, 2 + 2 * len(columns.stages)))
     bores = np.pi * columns.run_bore_m * columns.run_length_m
-    for run, lump in enumerate(columns.piping.lumps):
+    for run, lump in columns.piping.moving:
         outside[:, lump] += bores[:, run]
     for at, stage in enumerate(columns.stages):
         if stage.kind == "core":

@@ -14,21 +14,23 @@ from configurator.fitting.laid_hoses import LaidHose
 from configurator.joining.ratings import Limit
 from configurator.parts.kit import Joint, before_core, path_per_m4
 from configurator.parts.layouts import kind_of_slot
-from configurator.prediction.ice_report import IceTold
 from configurator.prediction.report import StandstillTold
 from configurator.prediction.what_if import WhatIf
 from configurator.presentation.failures_json import failures_json, pump_json
 from configurator.presentation.fork_facts import fork_json, stopped_json
+from configurator.presentation.ice_json import bypass_json, ice_json
+from configurator.presentation.improve_json import improve_json
 from configurator.presentation.ways_facts import conflict_json, nearest_json
 from configurator.questions.answer import Answer, Fit, OfferedKit, Pressure
+from configurator.questions.gains import Improvement
 from configurator.reasons.wording import exclusion_text
 from configurator.search.bill import Line
 
 FORMAT = 1
 
 
-def answer_json(answer: Answer, names: Mapping[str, str]) -> str:
-    """The whole answer as JSON text; `names` are the spoken names of parts, for the sentences."""
+def answer_json(answer: Answer, names: Mapping[str, str], improved: Improvement | None = None) -> str:
+    """The whole answer as JSON text; `names`: spoken names of parts; `improved`: what one change buys."""
     document: dict[str, Any] = {
         "format": FORMAT,
         "outcome": answer.outcome,
@@ -62,6 +64,7 @@ def answer_json(answer: Answer, names: Mapping[str, str]) -> str:
             "kits_kept": answer.counts.kits_kept,
         },
         "sizes_to_measure": list(answer.sizes_to_measure),
+        "improve": improve_json(improved, answer.currency),
     }
     return json.dumps(document, indent=1, ensure_ascii=False, allow_nan=False)
 
@@ -71,9 +74,7 @@ def problems_json(problems: Sequence[Problem]) -> str:
     listed = [
         {"file": p.file, "line": p.line, "column": p.column, "key": p.key, "text": p.text} for p in problems
     ]
-    return json.dumps(
-        {"format": FORMAT, "outcome": "bad_input", "problems": listed}, indent=1, ensure_ascii=False
-    )
+    return json.dumps({"format": FORMAT, "outcome": "bad_input", "problems": listed}, indent=1, ensure_ascii=False)
 
 
 def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:
@@ -92,7 +93,8 @@ def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:
         "pumps": [pump_json(pump) for pump in kit.pumps],
         "failures": failures_json(kit.failures),
         "energy": _energy(kit),
-        "ice": _ice(kit.thermal.ice),
+        "ice": ice_json(kit.thermal.ice),
+        "bypass": bypass_json(kit.bypass),
         "pressure": {"charge": pressure_json(kit.charge_pressure), "coolant": pressure_json(kit.coolant_pressure)},
         "fit": _fit(kit.fit),
         "joints": [
@@ -245,29 +247,6 @@ def _energy(kit: OfferedKit) -> dict[str, Any]:
         "stored_coolant_j": round(ledger.stored_coolant_j, 1),
         "stored_metal_j": round(ledger.stored_metal_j, 1),
         "closure": round(ledger.closure, 9),
-    }
-
-
-def _ice(ice: IceTold | None) -> dict[str, Any] | None:
-    """What is told of a kit's ice; null where the brief has none."""
-    if ice is None:
-        return None
-    return {
-        "kind": ice.name,
-        "start_kg": round(ice.start_kg, 3),
-        "water_start_kg": round(ice.water_kg, 3),
-        "start_c": _celsius(ice.start_k),
-        "melted_pass_kg": round(ice.melted_kg, 3),
-        "left_after_pass_kg": round(ice.left_kg, 3),
-        "tank_end_c": _celsius(ice.tank_end_k),
-        "settles_c": _celsius(ice.settles_k),
-        "left_settled_kg": round(ice.settled_left_kg, 3),
-        "pull_down_kg": round(ice.pull_down_kg, 3),
-        "per_pass_kg": round(ice.per_pass_kg, 3),
-        "passes": ice.passes,
-        "per_event_kg": round(ice.event_kg, 3),
-        "refill_after_passes": ice.lasts_passes,
-        "ready_s": None if ice.ready_s is None else round(ice.ready_s, 1),
     }
 
 

@@ -10,12 +10,14 @@ from configurator.foundations.verdicts import Verdict
 from configurator.presentation.answer_json import FORMAT, line_json, pressure_json, thermal_json
 from configurator.presentation.commission_json import commission_json
 from configurator.presentation.failures_json import failures_json, pump_json
+from configurator.presentation.improve_json import improve_json
 from configurator.questions.check_answer import Checked, DesignShares, InCar
+from configurator.questions.gains import Improvement
 from configurator.questions.in_car import STATED_CAP
 
 
-def check_json(checked: Checked) -> str:
-    """The whole check as JSON text."""
+def check_json(checked: Checked, improved: Improvement | None = None) -> str:
+    """The whole check as JSON text; `improved`: what one change buys."""
     document: dict[str, Any] = {
         "format": FORMAT,
         "outcome": checked.outcome,
@@ -73,6 +75,7 @@ def check_json(checked: Checked) -> str:
         "price_cents": sum(line.price_cents for line in checked.to_buy),
         "in_car": None if checked.in_car is None else _in_car(checked.in_car),
         "commissioning": None if checked.commissioning is None else commission_json(checked.commissioning),
+        "improve": improve_json(improved, checked.currency),
         "assumed": [{"about": assumed.about, "text": assumed.text} for assumed in checked.assumed],
         "not_checked": [{"rule": rule.rule, "needs": rule.needs} for rule in checked.not_checked],
         "cautions": [{"code": caution.code, "text": caution.text} for caution in checked.cautions],

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from configurator.joining.words import bar_words
 from configurator.presentation.bill_words import bill_notes, line_words, one_row_a_hose
@@ -29,13 +29,18 @@ from configurator.reasons.cautions import look_alike
 ALIKE = "Look-alikes"
 
 
-def check_text(checked: Checked, names: Mapping[str, str], next_command: str, *, wide: bool) -> str:
-    """The whole screen as text without colour; `wide` adds the lines that no shelf has."""
-    blocks = [block.rstrip() for block in _blocks(checked, names, wide) if block.strip()]
+def check_text(
+    checked: Checked, names: Mapping[str, str], next_command: str, *, wide: bool, one_change: Sequence[str] = ()
+) -> str:
+    """The whole screen as text without colour; `wide` adds the lines that no shelf has.
+
+    `one_change`: what one change buys, as blocks; they stand behind what the kit does in the car.
+    """
+    blocks = [block.rstrip() for block in _blocks(checked, names, wide, one_change) if block.strip()]
     return "\n\n".join([*blocks, f"Next: {next_command}"]) + "\n"
 
 
-def _blocks(checked: Checked, names: Mapping[str, str], wide: bool) -> Iterator[str]:
+def _blocks(checked: Checked, names: Mapping[str, str], wide: bool, one_change: Sequence[str]) -> Iterator[str]:
     yield headline(checked, names, wide=wide)
     yield listed("Why not", tuple(rule.text for rule in checked.broken), WIDTH)
     yield listed("What nobody can say yet", tuple(rule.text for rule in checked.unknown), WIDTH)
@@ -45,6 +50,7 @@ def _blocks(checked: Checked, names: Mapping[str, str], wide: bool) -> Iterator[
     yield listed("Layouts that have a place for the pair", _layouts(checked), WIDTH)
     yield listed("Joints", tuple(joint_words(joint, names) for joint in checked.joints), WIDTH)
     yield _in_car(checked)
+    yield from one_change
     lines = one_row_a_hose([line for line in checked.to_buy if wide or in_short(line)])
     bill = [line_words(line, checked.currency, names) for line in lines]
     more = "" if wide else f" (--wide: also {REST})"
@@ -157,6 +163,9 @@ def _in_car(checked: Checked) -> str:
         f"{celsius(answer.ceiling_k)}; coolant {coolant_words(kit)} at "
         f"{heat.coolant_flow_m3_per_s * 60e3:.0f} L/min; {heat.charge_loss_pa / 1e3:.1f} kPa of charge pressure lost."
     )
+    if kit.bypass is not None and kit.bypass.would_add_w is not None:
+        added = f"{kit.bypass.would_add_w / 1e3:.1f} kW"
+        text += f" That is with the valve on bypass: left in circuit the front exchanger would bring in about {added}."
     if kit.missed:
         text += f" It misses what the brief asks: {', '.join(kit.missed)}."
     if checked.layout not in (None, kit.layout_name):

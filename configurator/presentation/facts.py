@@ -15,7 +15,7 @@ from configurator.presentation.bill_words import bill_notes, line_words, money
 from configurator.presentation.buys_words import buys_rows
 from configurator.presentation.failure_words import failure_rows, what_if_rows
 from configurator.presentation.fork_facts import fork_words, stopped_words
-from configurator.presentation.ice_words import ice_rows
+from configurator.presentation.ice_words import bypass_rows, ice_rows
 from configurator.presentation.joint_words import joint_words, way_words
 from configurator.presentation.moisture_words import moisture_words
 from configurator.presentation.no_kit_words import cause
@@ -216,7 +216,8 @@ def _of_kind(kit: OfferedKit, kind: str) -> str:
 def _front(kit: OfferedKit) -> str:
     """What stands below the core: the exchanger, or that there is none, then fan and timer."""
     exchanger = _of_kind(kit, "exchanger")
-    first = f"+ {exchanger}" if exchanger else "no front exchanger"
+    out = " (shut out)" if kit.bypass is not None and kit.bypass.shut_out else ""
+    first = f"+ {exchanger}{out}" if exchanger else "no front exchanger"
     return "\n".join([first, *(f"+ {part}" for slot, part in kit.parts if slot in ADDED)])
 
 
@@ -248,9 +249,10 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         *((("hottest air", f"{celsius(air_k)}: the aim is then just met"),) if (air_k := kit.limiting_air_k) else ()),
         ("charge out, plateau", f"{celsius(t.charge_out_plateau_k)} if this drive never ends{_settling(kit)}"),
         ("charge out, full power", f"{celsius(t.charge_out_full_power_k)} if full power never ends"),
-        *what_if_rows(t),
+        *what_if_rows(kit),
         ("coolant, worst", f"{coolant_words(kit)} at {t.coolant_flow_m3_per_s * 60e3:.0f} L/min"),
         *ice_rows(t.ice),
+        *bypass_rows(kit.bypass),
         *((("dew point at boost", moisture_words(t.moisture)),) if t.moisture else ()),
         *((("recovery", f"{recovery} at rest until the coolant is within 5 K of the air"),) if t.ice is None else ()),
         ("heat to the coolant", f"{t.heat_peak_w / 1e3:.1f} kW at most, {t.heat_mean_w / 1e3:.1f} kW on average"),

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from configurator.joining.ratings import ASSUMED_HEIGHT_M
 from configurator.joining.words import bar_words
-from configurator.prediction.report import Thermal
 from configurator.prediction.what_if import WhatIf
 from configurator.questions.answer import OfferedKit
 from configurator.questions.when_it_fails import Crack, Suction
@@ -19,10 +18,12 @@ _RUNNING = "either way: charge into the coolant, or coolant into the engine whil
 _STANDING = "either way, by how high the coolant stands over the crack: coolant into the engine, or air into the loop"
 
 
-def what_if_rows(t: Thermal) -> tuple[tuple[str, str], ...]:
+def what_if_rows(kit: OfferedKit) -> tuple[tuple[str, str], ...]:
     """The two fixed what-ifs."""
+    t = kit.thermal
+    none = "front exchanger shut out" if kit.bypass is not None else "no front exchanger"
     charge = "charge" if t.standstill is None else "charge on restart"
-    air = "no front exchanger" if t.half_air is None else _what_if(charge, t.half_air)
+    air = none if t.half_air is None else _what_if(charge, t.half_air)
     return ("half the air speed", air), ("30 % less coolant flow", _what_if(charge, t.less_flow))
 
 

@@ -34,22 +34,26 @@ def _blocks(told: WhyFirst, names: Mapping[str, str]) -> Iterator[str]:
         return
     first = told.kits[0]
     yield wrapped(
-        f"{told.brief_name}: kit 1 is {_choice(first.parts)}, at {money(first.price_cents, told.currency)}, with "
+        f"{told.brief_name}: kit 1 is {_choice(first)}, at {money(first.price_cents, told.currency)}, with "
         f"{first.margin_low_k:+.1f} K of margin at the low end and {first.clearance_mm:g} mm of room. It stands before",
         WIDTH,
     )
     lines: list[str] = []
     for place, kit in enumerate(told.kits[1:], start=2):
-        lines += hung(f"kit {place}", f"{_choice(kit.parts)}, by {_decided(kit, told.currency)}", WIDTH)
+        lines += hung(f"kit {place}", f"{_choice(kit)}, by {_decided(kit, told.currency)}", WIDTH)
     yield "\n".join(lines)
     flips = [_flip(flip, told.currency, names) for flip in told.flips] or [_STEADY]
     yield listed("Another kit would be first", flips, WIDTH)
     yield wrapped(TRIED, WIDTH)
 
 
-def _choice(parts: tuple[tuple[str, str], ...]) -> str:
-    held = [part for slot, part in parts if kind_of_slot(slot) in {"core", "exchanger", "fan", "timer"}]
-    return " + ".join(f"{held.count(part)} × {part}" if held.count(part) > 1 else part for part in dict.fromkeys(held))
+def _choice(kit: FirstKit | Flip) -> str:
+    """What a kit is called by; twins with how they lie, in the layout's own word."""
+    held = [part for slot, part in kit.parts if kind_of_slot(slot) in {"core", "exchanger", "fan", "timer"}]
+    lie = f" ({kit.layout.rpartition('-')[2]})"
+    return " + ".join(
+        f"{held.count(part)} × {part}{lie}" if held.count(part) > 1 else part for part in dict.fromkeys(held)
+    )
 
 
 def _decided(kit: FirstKit, currency: str) -> str:
@@ -71,7 +75,10 @@ def _figure(behind: Behind, figure: float | None, currency: str) -> str:
 
 
 def _flip(flip: Flip, currency: str, names: Mapping[str, str]) -> str:
-    kit = f"kit {flip.place}" if flip.place is not None else f"a kit with {_choice(flip.parts)}"
+    kit = f"kit {flip.place}"
+    if flip.place is None:
+        rest = [part for slot, part in flip.parts if kind_of_slot(slot) in {"pump", "reservoir", "cap"}]
+        kit = f"{_choice(flip)}, with {' and '.join(rest)}, which costs {money(flip.price_cents, currency)} now"
     dearer = money(round(100 * (flip.change.after - flip.change.before)), currency) if flip.part else ""
     return flip_text(flip.change, kit, names.get(flip.part, flip.part), dearer)
 
@@ -101,6 +108,7 @@ def first_json(told: WhyFirst, names: Mapping[str, str], outcome: str) -> str:
                 "to": flip.change.after,
                 "unit": flip.change.unit,
                 "first": [part for _, part in flip.parts],
+                "price_cents": flip.price_cents,
                 "place": flip.place,
                 "text": _flip(flip, told.currency, names),
             }

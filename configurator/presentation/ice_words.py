@@ -3,8 +3,20 @@
 from __future__ import annotations
 
 from configurator.prediction.ice_report import IceTold
+from configurator.questions.answer import Bypass
 
 _ZERO_C = 273.15
+
+
+def bypass_rows(bypass: Bypass | None) -> tuple[tuple[str, str], ...]:
+    """How the bypass valve stands, and what it keeps out; nothing without one."""
+    if bypass is None:
+        return ()
+    if bypass.would_add_w is None:
+        return (("bypass valve", "open to the front exchanger"),)
+    kept_out = f"{bypass.would_add_w / 1e3:.1f} kW"
+    words = f"on bypass while there is ice: left in circuit the front exchanger would bring in about {kept_out}"
+    return (("bypass valve", words),)
 
 
 def ice_rows(ice: IceTold | None) -> tuple[tuple[str, str], ...]:

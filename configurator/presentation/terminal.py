@@ -19,14 +19,21 @@ KEY = {"bring": "bring: not in the price, bring it yourself", "yours": "yours: y
 """What stands in a bill in the place of a price."""
 
 
-def terminal_lines(facts: AnswerFacts, next_command: str, *, wide: bool) -> str:
-    """The whole screen as text without colour; `wide` adds the bill, joints and every exclusion."""
+def terminal_lines(
+    facts: AnswerFacts, next_command: str, *, wide: bool, one_change: Sequence[str] = ()
+) -> str:
+    """The whole screen as text without colour; `wide` adds the bill, joints and every exclusion.
+
+    `one_change`: what one change buys, as blocks; they stand behind the table of kits.
+    """
     width = max(WIDTH, shutil.get_terminal_size((WIDTH, 24)).columns) if wide else WIDTH
-    blocks = [*_blocks(facts, next_command, width, wide)]
+    blocks = [*_blocks(facts, next_command, width, wide, one_change)]
     return "\n\n".join(block.rstrip() for block in blocks if block.strip()) + "\n"
 
 
-def _blocks(facts: AnswerFacts, next_command: str, width: int, wide: bool) -> Iterator[str]:
+def _blocks(
+    facts: AnswerFacts, next_command: str, width: int, wide: bool, one_change: Sequence[str]
+) -> Iterator[str]:
     yield wrapped(facts.before, width)
     yield wrapped(facts.sentence, width)
     yield wrapped(facts.why_none, width)
@@ -34,6 +41,7 @@ def _blocks(facts: AnswerFacts, next_command: str, width: int, wide: bool) -> It
     shown = facts.kits if wide else facts.kits[:ROWS]
     if facts.kits:
         yield _table(shown, width)
+        yield from one_change
         best = facts.kits[0]
         yield _kit_block(best, width)
         if wide:
@@ -42,6 +50,8 @@ def _blocks(facts: AnswerFacts, next_command: str, width: int, wide: bool) -> It
     if facts.closest and (wide or not facts.kits):
         shown = (*shown, *(replace(kit, rank=f"{kit.rank} of the closest") for kit in facts.closest))
         yield "Closest, but each misses something the brief asks:\n" + _table(facts.closest, width, missed=True)
+    if not facts.kits:
+        yield from one_change
     yield listed("Measure these first", facts.sizes_to_measure, width)
     yield listed("Assumed, where the brief is silent", facts.assumed, width)
     yield listed("Not checked yet", facts.not_checked, width)

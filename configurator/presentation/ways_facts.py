@@ -7,12 +7,12 @@ from typing import Any
 from configurator.questions.answer import Answer
 from configurator.questions.ways_out import WaysOut
 from configurator.reasons.ways_words import conflict_text, way_text
-from configurator.search.loosening import Change
+from configurator.search.loosening import Change, Choice
 
 
 def why_none(answer: Answer) -> str:
     """Which demands leave no kit, in a sentence; nothing where there are kits."""
-    return "" if answer.ways_out is None else _conflict_text(answer.ways_out)
+    return "" if answer.ways_out is None or answer.blocked is not None else _conflict_text(answer.ways_out)
 
 
 def way_lines(answer: Answer) -> tuple[str, ...]:
@@ -28,9 +28,10 @@ def way_lines(answer: Answer) -> tuple[str, ...]:
 
 def conflict_json(answer: Answer) -> dict[str, Any] | None:
     """The rules that leave no kit, and their sentence; null where there are kits."""
-    if answer.blocked is not None:
-        return {"rules": [answer.blocked.rule], "text": answer.blocked.text}
     ways = answer.ways_out
+    if answer.blocked is not None:
+        beside = () if ways is None else tuple(one.code for one in ways.conflict)
+        return {"rules": [answer.blocked.rule, *beside], "text": answer.blocked.text}
     if ways is None:
         return None
     rules = [" ".join((one.code, *one.zones)) if one.code == "room" else one.code for one in ways.conflict]
@@ -50,9 +51,10 @@ def nearest_json(answer: Answer) -> list[dict[str, Any]]:
     ]
 
 
-def _change(change: Change) -> dict[str, Any]:
-    zone = change.zone or None
-    return {"change": change.what, "zone": zone, "from": change.before, "to": change.after, "unit": change.unit}
+def _change(change: Change | Choice) -> dict[str, Any]:
+    zone = (change.zone or None) if isinstance(change, Change) else None
+    unit = change.unit if isinstance(change, Change) else ""
+    return {"change": change.what, "zone": zone, "from": change.before, "to": change.after, "unit": unit}
 
 
 def _conflict_text(ways: WaysOut) -> str:

@@ -47,13 +47,25 @@ class Fit:
 
 
 @dataclass(frozen=True)
+class Bypass:
+    """The valve of a kit that can shut its front exchanger out, and whether it does: that is so with ice in the tank.
+
+    `would_add_w`: then, what the exchanger would bring in if it were left in circuit [W].
+    """
+
+    valve: str
+    shut_out: bool
+    would_add_w: float | None
+
+
+@dataclass(frozen=True)
 class OfferedKit:
     """One kit of an answer with everything that is told of it.
 
     `wire_drop_v`: what the pump's wire takes of its voltage, at 20 degC and hot, where the shelf has the wire.
     `limiting_air_k`: the outside air at which the aim is just met, for a ceiling.
     `idle_ports`: slot, name and words of each end that no joint takes. `hoses`: each hose as laid, in the order of
-    the joints; none where there is no bay.
+    the joints; none where there is no bay. `bypass`: None without a bypass valve.
     """
 
     rank: int
@@ -68,6 +80,7 @@ class OfferedKit:
     thermal: Thermal
     pumps: tuple[Suction, ...]
     failures: WhenItFails
+    bypass: Bypass | None
     ledger: Ledger
     charge_pressure: Pressure
     coolant_pressure: Pressure

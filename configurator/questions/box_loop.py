@@ -12,10 +12,11 @@ from configurator.joining.hose_joint import HoseJoiner
 from configurator.joining.ratings import ASSUMED_HEIGHT_M, coolant_design_pa_gauge
 from configurator.joining.run_refusal import RunConditions
 from configurator.parts.ends import End
-from configurator.parts.kinds import Adapter, Cap, Clamp, Core, Hose, Part, Pump, RigidPart, Wye
+from configurator.parts.kinds import Adapter, Cap, Clamp, Core, Hose, Part, Pump, RigidPart, Valve, Wye
 from configurator.parts.kit import WYE_BEFORE, WYE_BEHIND, Joint
 from configurator.parts.shelf import Catalogue
 from configurator.questions.check_answer import DesignShares
+from configurator.search.bypass_joints import VALVE, BypassJoiner
 from configurator.search.charge_pipes import charger_outlets, throttle
 from configurator.search.runs import UNPLACED_M
 from configurator.search.skeletons import COLDEST_ASSUMED_K, HOSE_HOTTEST_K
@@ -114,12 +115,17 @@ def make_loop(parts: Sequence[Part], cap_pa: float | None, head_m: float | None)
 def coolant_joints(loop: Loop, shelf: Catalogue) -> Iterator[tuple[str, Joint | Verdict]]:
     """Each run of the loop with the joint that makes it or the rule that stands in the way, by place.
 
-    A pair lies side by side where a wye of box or shelf joins it; else each of the pair has runs of its own.
+    A bypass valve of the box lies before a single exchanger, and a wye of box or shelf behind it. A pair lies side by
+    side where a wye of box or shelf joins it; else each of the pair has runs of its own.
     """
     joiners = list(_joiners(loop, shelf))
     wyes = (*(part for part in loop.small if isinstance(part, Wye)), *shelf.of(Wye))
     made_wyes = 0
+    passed = _past_exchanger(loop, joiners, wyes)
     for kind, before, after in _steps(loop):
+        if passed and kind in ("core", "exchanger"):
+            yield from passed if kind == "core" else ()
+            continue
         wanted = RunConditions(HOSE_HOTTEST_K, COLDEST_ASSUMED_K, loop.design_pa(kind), suction=kind == "reservoir")
         starts = [(slot, end) for slot, part in before if (end := _end(part, "out")) is not None]
         finishes = [(slot, end) for slot, part in after if (end := _end(part, "in")) is not None]
@@ -139,6 +145,37 @@ def coolant_joints(loop: Loop, shelf: Catalogue) -> Iterator[tuple[str, Joint | 
         for index in range(max(len(starts), len(finishes))):
             start, finish = starts[index % len(starts)], finishes[index % len(finishes)]
             yield f"{start[0]} to {finish[0]}", _run(joiners, start, finish, wanted)
+
+
+def bypassed(loop: Loop) -> bool:
+    """Whether a valve of the box can lie before its exchanger: there is one exchanger behind one core."""
+    valves = [part for part in loop.small if isinstance(part, Valve)]
+    return bool(valves) and len(loop.of("exchanger")) == len(loop.of("core")) == 1
+
+
+def _past_exchanger(
+    loop: Loop, joiners: Sequence[HoseJoiner], wyes: Sequence[Wye]
+) -> list[tuple[str, Joint | Verdict]]:
+    """The runs round an exchanger with a bypass valve of the box, by place; or what of them cannot be made."""
+    behind = loop.of("reservoir") or loop.of("pump")
+    if not bypassed(loop) or not behind:
+        return []
+    (core_slot, core), (slot, exchanger), (last, part) = loop.of("core")[0], loop.of("exchanger")[0], behind[0]
+    assert isinstance(core, RigidPart) and isinstance(exchanger, RigidPart) and isinstance(part, RigidPart)
+    ends = [_end(core, "out"), _end(exchanger, "in"), _end(exchanger, "out"), _end(part, "in")]
+    leaves, enters, goes_on, ends_at = ends
+    if leaves is None or enters is None or goes_on is None or ends_at is None:
+        return []  # each run by itself says which end is missing
+    wanted = RunConditions(HOSE_HOTTEST_K, COLDEST_ASSUMED_K, loop.design_pa("core"))
+    valves = [part for part in loop.small if isinstance(part, Valve)]
+    for joiner in joiners:
+        runs = BypassJoiner(joiner, valves, wyes).join(
+            (core_slot, leaves), (slot, enters, goes_on), (last, ends_at), (UNPLACED_M,) * 3, wanted, "wye-1"
+        )
+        if runs is not None:
+            return [(f"{run.start} to {run.finish}", run) for run in runs]
+    text = "nothing of box or shelf joins the bypass valve to core and exchanger, and both by a wye to what follows"
+    return [(VALVE, Verdict("ends-do-not-meet", "broken", (VALVE,), text=text))]
 
 
 def _run(joiners: Sequence[HoseJoiner], start: Place, finish: Place, wanted: RunConditions) -> Joint | Verdict:

@@ -13,7 +13,7 @@ from configurator.parts.kit import Joint
 from configurator.parts.layouts import Layout
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-from configurator.questions.box_loop import ALONE, FLOW, Loop
+from configurator.questions.box_loop import ALONE, FLOW, Loop, bypassed
 
 LACKING = {
     "reservoir": "there is no reservoir: what the cap opens at, and so the pressure of the loop, is not known",
@@ -130,7 +130,9 @@ def layouts_for(loop: Loop, shelf: Catalogue) -> tuple[str, ...]:
 
 
 def judged_layout(loop: Loop, shelf: Catalogue) -> Layout | None:
-    """The layout that a box with a pair is joined, rated and billed for: the one where the pair lies side by side."""
+    """The layout that a box is joined, rated and billed for: with a pair the one where it lies side by side."""
+    if bypassed(loop):
+        return next(iter(layouts_with_room(loop, shelf)), None)
     if all(len(loop.of(kind)) < 2 for kind in PAIRS):
         return None
     side_by_side = (one for one in layouts_with_room(loop, shelf) if any(len(step) > 1 for step in one.steps))
@@ -147,7 +149,7 @@ def layouts_with_room(loop: Loop, shelf: Catalogue) -> tuple[Layout, ...]:
         if all(
             sum(slot.least for slot in slots) <= len(loop.of(kind)) <= sum(slot.most for slot in slots)
             for kind, slots in of_kind.items()
-        ):
+        ) and (layout.bypass is not None) == bypassed(loop):
             found.append(layout)
     return tuple(found)
 

@@ -11,6 +11,7 @@ from configurator.brief.bay import Bay, Zone, ZoneAir
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief, Limits
 from configurator.brief.tables import Tables
+from configurator.foundations.coolants import Kind as CoolantKind
 from configurator.foundations.units import Figure, read_figure
 from configurator.prediction.conditions import IDLE_SHARE
 from configurator.search.loosening import Change
@@ -21,6 +22,8 @@ FASTEST_M_PER_S = 15.0
 """As fast as a face is ever taken to get its air: beyond it a front is no front any more."""
 UNBOUNDED_MM = 1500
 _MILD_KW, _MILD_BAR = 1, 0.01
+
+COOLANT_KINDS: tuple[CoolantKind, ...] = ("water", "ethylene glycol", "propylene glycol")
 
 Asked = tuple[Brief, Driving]
 
@@ -121,6 +124,13 @@ _CHANGES: Mapping[str, Callable[[Asked, Change], Asked]] = {
     "air": _air,
     **dict.fromkeys(SIZES, _size),
 }
+
+
+def with_coolant(asked: Asked, kind: CoolantKind) -> Asked:
+    """The brief with one kind of coolant welcome, and no other."""
+    brief, driving = asked
+    wish = brief.coolant.model_copy(update={"kinds": (kind,)})
+    return brief.model_copy(update={"coolant": wish}), driving
 
 
 def without_limits(asked: Asked) -> Asked:

@@ -9,6 +9,7 @@ from configurator.brief.request import Brief
 from configurator.foundations.verdicts import Caution, Verdict
 from configurator.parts.kinds import Part
 from configurator.parts.kit import Joint, Medium
+from configurator.parts.own import OwnPart
 from configurator.questions.answer import Answer, Assumption, NotChecked, OfferedKit, Pressure
 from configurator.questions.commissioning import Commissioning
 from configurator.search.bill import Line
@@ -46,11 +47,12 @@ class DesignShares:
 @dataclass(frozen=True)
 class InCar:
     """The box in the car of a brief, as it was asked: the answer for a shelf of nothing else, and the kit that uses
-    most of it."""
+    most of it. `own`: what of it the customer has."""
 
     asked: Brief
     answer: Answer
     kit: OfferedKit | None
+    own: tuple[OwnPart, ...]
 
 
 @dataclass(frozen=True)

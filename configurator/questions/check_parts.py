@@ -249,13 +249,17 @@ def _made_of(loop: Loop, coolant: Pressure | None) -> DesignShares | None:
 
 
 def _against_the_car(told: InCar, names: Mapping[str, str]) -> list[Verdict]:
-    """Why the box makes no kit at all for the car; missing the aim or a limit is told, and is no such reason."""
+    """Why the box makes no kit for the car, or none with its exchanger in circuit: that would warm the car's ice.
+
+    Missing the aim or a limit is told, and is no such reason.
+    """
     answer = told.answer
     if answer.blocked is not None:
         return [answer.blocked]
-    if told.kit is not None:
+    own = [out for out in answer.exclusions if out.code == "warms-ice" and out.part in names]
+    if told.kit is not None and not own:
         return []
-    own = [out for out in answer.exclusions if out.code != "joins-nothing"] or answer.exclusions
+    own = own or [out for out in answer.exclusions if out.code != "joins-nothing"] or list(answer.exclusions)
     texts = [exclusion_text(out, names.get(out.part, out.part)) for out in own]
     return [Verdict("not-in-this-car", "broken", (answer.brief_name,), text=f"in this car: {text}") for text in texts]
 
@@ -295,7 +299,8 @@ def _cautions(
     """Those of the kit, of its look-alikes, of the car or of any car; each text once."""
     judged = [(side, pressure) for side, pressure in sides if pressure is not None]
     rated = not any(rule.state == "not checked" and rule.rule == "rating-below-pressure" for rule in verdicts)
-    said = list(kit_cautions(made, judged, lambda part_id: known[part_id], proven=rated))
+    bypass = None if told is None or told.kit is None else told.kit.bypass
+    said = list(kit_cautions(made, judged, lambda part_id: known[part_id], proven=rated, bypass=bypass))
     said += [
         look_alike(known[look.part].name, f"{known[look.other].name} ({look.other_end})", look.why, look.hazard)
         for look in alike

@@ -63,6 +63,11 @@ def with_best(catalogue: Catalogue, shelf: Catalogue, kits: Sequence[Candidate])
     return _shelf(catalogue, held | {part for kit in (coolest, cheapest) for _, part in kit.kit.parts})
 
 
+def with_parts(catalogue: Catalogue, shelf: Catalogue, ids: Iterable[str]) -> Catalogue:
+    """The few parts of `shelf`, and these."""
+    return _shelf(catalogue, {*shelf.parts, *ids})
+
+
 def holds_all(catalogue: Catalogue, shelf: Catalogue) -> bool:
     """Whether the few parts are all that there are: then what they do not make, the whole shelf does not."""
     return len(shelf.parts) == len(catalogue.parts)
@@ -81,10 +86,10 @@ def kept_out(found: Iterable[Searched], zones: Sequence[str] | None) -> list[str
     return list(dict.fromkeys(exclusion.part for exclusion in out))
 
 
-def warm_kits(found: Iterable[Searched]) -> bool:
+def warm_kits(found: Sequence[Searched]) -> bool:
     """Whether there is a kit that would do if it had less heat to carry away, or no kit at all."""
     of_heat = [set(kit.missed) <= _OF_HEAT for kit in missing(found)]
-    return any(of_heat) or not of_heat
+    return any(of_heat) or not (of_heat or kept(found))
 
 
 def _shelf(catalogue: Catalogue, ids: set[str]) -> Catalogue:

@@ -86,8 +86,10 @@ def fits_only(brief: Brief, own: tuple[OwnPart, ...], catalogue: Catalogue) -> F
 
 def _tried(brief: Brief, own: tuple[OwnPart, ...], catalogue: Catalogue) -> Iterator[tuple[str, RigidPart]]:
     """Slots with the parts in question, by id: what is not wanted, or not there, is not."""
+    asked = [layout for layout in catalogue.layouts if layout.id in brief.layouts and layout.bypass is not None]
+    unwelcome = brief.without if asked or brief.ice is None else (*brief.without, "exchanger")
     for slot in SLOTS:
-        if slot in brief.without or any(held.fitted and getattr(held.part, "kind", "") == slot for held in own):
+        if slot in unwelcome or any(held.fitted and getattr(held.part, "kind", "") == slot for held in own):
             continue
         mine = {held.part.id: held.part for held in own if getattr(held.part, "kind", "") == slot}
         shelf = {

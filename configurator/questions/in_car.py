@@ -8,7 +8,20 @@ from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.joining.words import bar_words
-from configurator.parts.kinds import Adapter, Cap, Clamp, Fuse, Hose, Part, Relay, Reservoir, Wire, Wye
+from configurator.parts.kinds import (
+    Adapter,
+    Cap,
+    Clamp,
+    Exchanger,
+    Fuse,
+    Hose,
+    Part,
+    Relay,
+    Reservoir,
+    Valve,
+    Wire,
+    Wye,
+)
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue, make_catalogue
 from configurator.questions.answer import OfferedKit
@@ -44,24 +57,31 @@ def in_car(
     small = [part for kind in SMALL for part in catalogue.of(kind)]
     shelf = make_catalogue([*small, *mine.values()], catalogue.layouts)
     paid = brief.limits.model_copy(update={"price": None})
-    without = () if brief.ice is None else ("exchanger",)
-    asked = brief.model_copy(update={"without": without, "in_stock": False, "limits": paid})
+    asked = brief.model_copy(update={"without": (), "in_stock": False, "limits": paid})
     twins = {part.id for _, part in loop.slots if sum(part.id == other.id for _, other in loop.slots) > 1}
     # One piece of an own part is all that a kit may use: of twins there are two.
     had = (*(OwnPart(part, fitted=False) for part in mine.values() if part.id not in twins), *staying)
     told = []
-    for layouts in _in_turn(loop, catalogue):
+    for layouts in _in_turn(loop, catalogue, staying):
         of_these = asked.model_copy(update={"layouts": layouts})
         answer = suggest(of_these, driving, had, fingerprint, shelf, tables, top=CHOICES, look_further=False)
         found = answer.kits or answer.closest
-        told.append(InCar(of_these, answer, max(found, key=lambda kit: (_used(kit, mine), -kit.rank), default=None)))
+        most = max(found, key=lambda kit: (_used(kit, mine), -kit.rank), default=None)
+        told.append(InCar(of_these, answer, most, had))
         if told[-1].kit is not None:
             return told[-1]
     return told[0]
 
 
-def _in_turn(loop: Loop, catalogue: Catalogue) -> list[tuple[str, ...]]:
-    """Ids of the layouts to ask for: that which the box is judged for; only where it makes no kit, any other."""
+def _in_turn(loop: Loop, catalogue: Catalogue, staying: Sequence[OwnPart]) -> list[tuple[str, ...]]:
+    """Ids of the layouts to ask for: that which the box is judged for; only where it makes no kit, any other.
+
+    A valve of the box for an exchanger that is in the car asks for the layouts with a bypass first.
+    """
+    stays = any(isinstance(held.part, Exchanger) for held in staying)
+    if stays and any(isinstance(part, Valve) for part in loop.small):
+        passed = tuple(layout.id for layout in catalogue.layouts if layout.bypass is not None)
+        return [passed, tuple(layout.id for layout in layouts_with_room(loop, catalogue))]
     judged, ids = judged_layout(loop, catalogue), tuple(layout.id for layout in layouts_with_room(loop, catalogue))
     if judged is None:
         return [ids]

@@ -13,7 +13,7 @@ from configurator.physics.channel_heat import LAMINAR_TO
 from configurator.prediction.ice_report import IceTold
 from configurator.prediction.report import Moisture
 from configurator.prediction.what_it_buys import AirRise
-from configurator.questions.answer import Pressure
+from configurator.questions.answer import Bypass, Pressure
 from configurator.questions.as_routed import runs_apart
 from configurator.questions.high_points import lowest as lowest_slot
 from configurator.questions.look_alikes import look_alikes_of_pieces
@@ -41,7 +41,8 @@ from configurator.reasons.cautions import (
 )
 from configurator.reasons.coolant_cautions import LAMINAR
 from configurator.reasons.failure_cautions import PUMP_STOPS, PUMP_STOPS_AND_BOILS, suction_margin
-from configurator.reasons.ice_cautions import ice_not_ready, ice_short, no_strainer
+from configurator.reasons.ice_cautions import VALVE_OPEN, ice_not_ready, ice_short, no_strainer, valve_on_bypass
+from configurator.search.bypass_joints import VALVE
 
 MOST_THRUST_N = 500.0
 """Thrust on a charge joint up to which nothing is said. Common practice, no source."""
@@ -75,6 +76,7 @@ def kit_cautions(
     suction: Suction | None = None,
     failures: WhenItFails | None = None,
     air_rises: Sequence[AirRise] = (),
+    bypass: Bypass | None = None,
 ) -> tuple[Caution, ...]:
     """Everything that must be said beside this kit and not beside every other; from `boil_margin_k` on what is known.
     """
@@ -114,6 +116,10 @@ def kit_cautions(
             said.append(air_space(share))
     if ice is not None:
         said += _of_ice(ice, reservoirs)
+    if bypass is not None and bypass.would_add_w is not None:
+        said.append(valve_on_bypass(bypass.would_add_w))
+    elif any(joint.finish == f"{VALVE}.in" for joint in made.joints):
+        said.append(VALVE_OPEN)
     for piece, place, mating in look_alikes_of_pieces(made, part_of):
         said.append(look_alike(piece.name, place, mating.why, mating.hazard))
     said += _of_joints(made.joints)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from configurator.prediction.zone_air import ram_share
 from configurator.questions.changed_brief import FASTEST_M_PER_S, FULL_SHARE, SIZES, scaled_power
+from configurator.search.circuit import unwanted
 from configurator.search.job import Job
 from configurator.search.loosening import Change
 
@@ -56,7 +57,7 @@ def _airs(job: Job) -> Iterator[Lever]:
     bay = job.brief.bay
     for name, zone in {} if bay is None else bay.zones.items():
         air = zone.air
-        if air is None or "exchanger" not in zone.takes or "exchanger" in job.brief.without:
+        if air is None or "exchanger" not in zone.takes or "exchanger" in unwanted(job.brief, job.layout):
             continue
         if air.face_speed_m_per_s is not None:
             now, last, per_unit, unit = float(air.face_speed_m_per_s), FASTEST_M_PER_S, 10, "m/s"

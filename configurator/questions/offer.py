@@ -15,7 +15,7 @@ from configurator.joining.ratings import (
     member_of_part,
 )
 from configurator.joining.words import end_words
-from configurator.parts.kinds import Cap, Hose, Part, Pump, RigidPart, Wire
+from configurator.parts.kinds import Cap, Exchanger, Hose, Part, Pump, RigidPart, Wire
 from configurator.parts.kit import Member
 from configurator.prediction.bench import Bench, make_columns
 from configurator.prediction.conditions import Conditions, make_conditions
@@ -23,7 +23,7 @@ from configurator.prediction.ice_report import IceTold
 from configurator.prediction.ledger import Ledger
 from configurator.prediction.limits_of_a_kit import limiting_air_k
 from configurator.prediction.report import Thermal, thermal_report
-from configurator.questions.answer import Fit, OfferedKit, Pressure
+from configurator.questions.answer import Bypass, Fit, OfferedKit, Pressure
 from configurator.questions.high_points import bleeds, spans_of
 from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.searches import Searched
@@ -31,7 +31,9 @@ from configurator.questions.when_it_fails import Suction, WhenItFails, cracked_c
 from configurator.questions.whole_bill import Made, Supply, idle_ports, whole_bill
 from configurator.ranking.short_list import picks
 from configurator.search.bill import Line, wire_drop_v
+from configurator.search.bypass_joints import VALVE
 from configurator.search.fill import Candidate
+from configurator.search.ice_rules import left_in_circuit_w
 from configurator.search.job import Job
 from configurator.search.needs import KitNeeds
 from configurator.standards.wires import HOT_K
@@ -71,6 +73,7 @@ def _offer(
     laid = _laid(job, kit, parts, fit)
     made = _made(job, kit, parts, fit, laid, thermal.ice)
     suction, failures = _suction(job, parts, fit, thermal), _failures(job, parts, fit, thermal, charge, coolant)
+    bypass = _bypass(job, kit, parts)
     lines = whole_bill(made, _supply(job))
     litres = kit.coolant_m3 * 1000
     filled_g = litres * float(_density(job)) + 1000 * (0.0 if thermal.ice is None else thermal.ice.start_kg)
@@ -87,6 +90,7 @@ def _offer(
         thermal=thermal,
         pumps=(suction,),
         failures=failures,
+        bypass=bypass,
         ledger=ledger,
         charge_pressure=charge,
         coolant_pressure=coolant,
@@ -118,8 +122,20 @@ def _offer(
             air_rises=thermal.bought.air_rises,
             suction=suction,
             failures=failures,
+            bypass=bypass,
         ),
     )
+
+
+def _bypass(job: Job, kit: Candidate, parts: dict[str, Part]) -> Bypass | None:
+    passed = job.layout.bypass
+    if passed is None:
+        return None
+    valve = next(joint.through[-1] for joint in kit.joints if joint.finish == f"{VALVE}.in")
+    exchanger = parts[passed]
+    if job.conditions.ice is None or not isinstance(exchanger, Exchanger):
+        return Bypass(valve, False, None)
+    return Bypass(valve, True, left_in_circuit_w(job, exchanger, dict(kit.kit.zones).get(passed)))
 
 
 def _suction(job: Job, parts: dict[str, Part], fit: Fit, thermal: Thermal) -> Suction:

@@ -13,9 +13,8 @@ from configurator.prediction.fan_air import fan_face_speed
 from configurator.prediction.zone_air import zone_air
 from configurator.questions.answer import OfferedKit
 from configurator.search.add_ons import AddOn
+from configurator.search.circuit import circuit_of
 from configurator.search.fronts import fronts_in_line
-from configurator.search.rows import stages_of
-from configurator.search.skeleton import loop_steps
 
 
 def one_loop(
@@ -25,10 +24,11 @@ def one_loop(
     of_kind = {kind_of_slot(slot): part for slot, part in parts.items()}
     core, pump, reservoir, exchanger = (of_kind.get(kind) for kind in ("core", "pump", "reservoir", "exchanger"))
     assert isinstance(core, Core) and isinstance(pump, Pump) and isinstance(reservoir, Reservoir)
-    exchangers = [exchanger] if isinstance(exchanger, Exchanger) else []
-    bench = make_bench([core], exchangers, [pump], [reservoir])
     layout = next(layout for layout in catalogue.layouts if layout.id == kit.layout)
-    slots = [slot for slot, _ in kit.parts if isinstance(parts.get(slot), Exchanger)]
+    circuit = circuit_of(brief, layout)
+    exchangers = [exchanger] if isinstance(exchanger, Exchanger) and circuit.shut_out is None else []
+    bench = make_bench([core], exchangers, [pump], [reservoir])
+    slots = [slot for slot, _ in kit.parts if isinstance(parts.get(slot), Exchanger) and slot != circuit.shut_out]
     zones = [dict(kit.zones).get(slot, "") for slot in slots]
     airs = tuple(zone_air(brief.bay, zone) for zone in zones)
     loop = Loop(
@@ -39,10 +39,11 @@ def one_loop(
         tuple(joint for joint in kit.joints if joint.medium == "coolant"),
         tuple(joint for joint in kit.joints if joint.medium == "charge"),
         airs[0] if airs else zone_air(brief.bay, ""),
-        stages_of(loop_steps(layout, brief.without)),
+        circuit.stages,
         airs,
         0.0 if brief.after_run_s is None else float(brief.after_run_s),
         fronts_in_line(brief.bay, exchangers[0] if exchangers else None, zones),
+        circuit.standing_m3(exchanger),
     )
     fan, timer = of_kind.get("fan"), of_kind.get("timer")
     if isinstance(fan, Fan) and exchangers:

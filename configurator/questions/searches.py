@@ -48,23 +48,30 @@ def make_job(
 
 
 def search(
-    job: Job, tell: Callable[[str], None], joiner: HoseJoiner | None = None, patience: Patience = UNHURRIED
+    job: Job,
+    tell: Callable[[str], None],
+    joiner: HoseJoiner | None = None,
+    patience: Patience = UNHURRIED,
+    *,
+    bands: bool = True,
 ) -> tuple[Searched, ...]:
     """Search every layout that the job's brief can host, by id.
 
     `joiner`: one of the same hoses, adapters and clamps, which keeps the runs that it has found. When `patience` ends
-    first, a part that is in no kit may only not have been looked at: then the sieve's reasons alone are told.
+    first, a part that is in no kit may only not have been looked at: then the sieve's reasons alone are told. Without
+    `bands` no kit is told its low margin: enough where only whether there is a kit is in question.
     """
-    sieved: dict[int, Admissible] = {}
+    sieved: dict[tuple[int, bool], Admissible] = {}
     found = []
     layouts = hosted(job)
     for place, one in enumerate(layouts):
-        if one.cores not in sieved:
-            sieved[one.cores] = sieve(one)
-        parts = sieved[one.cores]
+        alike = (one.cores, one.layout.bypass is None)
+        if alike not in sieved:
+            sieved[alike] = sieve(one)
+        parts = sieved[alike]
         maker = SkeletonMaker(one, parts, joiner or hose_joiner(one))
         hurry = patience.share(place, len(layouts))
-        kits = fill(one, parts, maker.skeletons(hurry), charge_pipes(one), tell, hurry)
+        kits = fill(one, parts, maker.skeletons(hurry), charge_pipes(one), tell, hurry, bands=bands)
         out = () if kits.cut else left_out(one, parts, kits, maker.apart(), maker.without_suction_hose())
         found.append(Searched(one, parts, maker, kits, (*parts.exclusions, *out)))
     return tuple(found)

@@ -19,7 +19,7 @@ from configurator.questions.offer import offers
 from configurator.questions.reach import coolest_k, least_cents
 from configurator.questions.searches import Searched, cut, exclusions, kept, make_job, missing, search
 from configurator.questions.sizes import sizes_to_measure
-from configurator.questions.ways_out import ways_out
+from configurator.questions.ways_out import WaysOut, ways_out, ways_out_of_frost
 from configurator.ranking.order import ranked
 from configurator.ranking.short_list import one_per_choice
 from configurator.search.fill import Candidate
@@ -60,7 +60,8 @@ def suggest(
     """
     job = make_job(brief, driving, own, catalogue, tables)
     if job is None:
-        return _blocked(brief, driving, fingerprint, catalogue, frozen(brief))
+        frost = ways_out_of_frost(brief, driving, own, catalogue, tables, tell) if look_further else None
+        return _blocked(brief, driving, fingerprint, catalogue, frozen(brief), ways=frost)
     found = search(job, tell, patience=Patience.of(time_limit_s))
     if not found:
         return _blocked(brief, driving, fingerprint, catalogue, no_layout(brief), job.conditions.coolant)
@@ -140,6 +141,7 @@ def _blocked(
     catalogue: Catalogue,
     blocked: Verdict,
     coolant: Coolant | None = None,
+    ways: WaysOut | None = None,
 ) -> Answer:
     """The answer where one rule stops every kit before any is looked at."""
     return Answer(
@@ -162,4 +164,5 @@ def _blocked(
         cautions=(),
         counts=Counts(0, 0, 0, 0),
         blocked=blocked,
+        ways_out=ways,
     )

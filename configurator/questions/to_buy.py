@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from configurator.brief.tables import Tables
@@ -35,8 +35,7 @@ def to_buy(
         serving=catalogue.of,
         sold=tables.coolants,
     )
-    lines = list(_uncovered(whole_bill(made, supply), Counter(part.id for part in parts), known))
-    lines = [line for line in lines if not (line.item in ("fuse", "relay", "wire") and _has_one(parts, line.item))]
+    lines = list(uncovered(whole_bill(made, supply), parts, known))
     if cap is not None:
         lines.append(Line("cap", cap.id, 1, "piece", cap.price_cents, "coolant side", place="cap"))
     if stated_cap is not None:
@@ -45,8 +44,12 @@ def to_buy(
     return tuple(sorted(lines, key=lambda line: order.index(line.group)))
 
 
-def _uncovered(lines: Sequence[Line], had: Counter[str], known: dict[str, Part]) -> Iterator[Line]:
+def uncovered(lines: Sequence[Line], parts: Sequence[Part], known: Mapping[str, Part]) -> Iterator[Line]:
+    """The lines of a bill, or what is left of them, that a box of these parts does not cover."""
+    had = Counter(part.id for part in parts)
     for line in lines:
+        if line.item in ("fuse", "relay", "wire") and _has_one(parts, line.item):
+            continue
         if line.part is None:
             yield line
         elif line.part not in had:

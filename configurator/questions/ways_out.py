@@ -8,30 +8,22 @@ Never in question: ratings, mating rules, cap, freezing, boiling, wire, obstacle
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass
 
-from configurator.joining.hose_joint import HoseJoiner
-from configurator.parts.layouts import kind_of_slot
+from configurator.brief.driving import Driving
+from configurator.brief.request import Brief
+from configurator.brief.tables import Tables
+from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-from configurator.questions.changed_brief import Asked, dropped, with_changes, without_limits
+from configurator.questions.changed_brief import Asked, with_changes, with_coolant, without_limits
+from configurator.questions.choices import ADAPTER, COOLANT, adapter_ways, coolant_choice, coolant_ways, other_coolants
+from configurator.questions.conflict import Demand, conflict
 from configurator.questions.few_parts import few, holds_all, kept_out, warm_kits, with_best
+from configurator.questions.further import Further
 from configurator.questions.levers import Lever, levers
-from configurator.questions.searches import Searched, charge_pipes, hose_joiner, kept, make_job, search
-from configurator.search.fill import Candidate
+from configurator.questions.searches import Searched, kept, make_job, search
 from configurator.search.job import Job
-from configurator.search.loosening import (
-    SOFT,
-    Change,
-    Limit,
-    Wanting,
-    limits_of,
-    looser_limits,
-    smallest_conflict,
-    wanting,
-)
-
-SEARCHES = 4
-"""So many searches of the whole shelf, beside the one that found nothing, before the rest is left untried."""
+from configurator.search.loosening import Change, Choice, looser_limits
 
 _LIMIT_CODES = {"price-over-limit", "mass-over-limit", "current-over-limit", "charge-loss-over-limit"}
 
@@ -40,15 +32,7 @@ _LIMIT_CODES = {"price-over-limit", "mass-over-limit", "current-over-limit", "ch
 class Way:
     """One way out: what has to change, all of it together."""
 
-    changes: tuple[Change, ...]
-
-
-@dataclass(frozen=True)
-class Demand:
-    """A demand of the brief as a conflict names it; `zones`: of which, where it is one on room or air."""
-
-    code: str
-    zones: tuple[str, ...] = ()
+    changes: tuple[Change | Choice, ...]
 
 
 @dataclass(frozen=True)
@@ -65,206 +49,98 @@ class WaysOut:
 
 def ways_out(job: Job, found: Sequence[Searched], tell: Callable[[str], None]) -> WaysOut:
     """Why a search found no kit, and what would; `found` is that search."""
-    finder = _Finder(job, tell)
-    relaxed = found
+    further = Further(job, tell)
+    choices = [Way((choice,)) for choice in coolant_ways(further, found)]
+    choices += [Way(adapters) for adapters in adapter_ways(further, found, further.asked)]
+    demands, ways = demands_and_limits(further, found, choices)
+    singles = [way for way in (*ways, *choices) if len(way.changes) == 1]
+    single_ways = [*singles, *_single_ways(further, found)]
+    return WaysOut(demands, tuple(single_ways or (*choices, *ways)), tuple(further.not_tried))
+
+
+def ways_out_of_frost(
+    brief: Brief,
+    driving: Driving,
+    own: tuple[OwnPart, ...],
+    catalogue: Catalogue,
+    tables: Tables,
+    tell: Callable[[str], None],
+) -> WaysOut:
+    """Where no welcome coolant survives the coldest night: which other kind does, and whether it gives a kit.
+
+    The night stands. The first kind is tried with the whole shelf, the next with the parts of the kits it has.
+    """
+    asked: Asked = (brief, driving)
+    shelf = catalogue
+    survives, ways = False, []
+    for kind in other_coolants(brief):
+        job = make_job(*with_coolant(asked, kind), own, shelf, tables)
+        found = () if job is None else search(job, tell, bands=False)
+        survives = survives or job is not None
+        if kept(found):
+            shelf = few(catalogue, found)
+            ways.append(Way((coolant_choice(brief, kind),)))
+    return WaysOut((Demand(COOLANT),) if survives else (), tuple(ways), ())
+
+
+def demands_and_limits(
+    further: Further, found: Sequence[Searched], choices: Sequence[Way] = ()
+) -> tuple[tuple[Demand, ...], list[Way]]:
+    """A smallest set of demands that leave no kit, and how limits alone would have to give way.
+
+    `choices`: ways that no limit is part of, whose demands are named.
+    """
+    relaxed = _whatever_limits(further, found)
+    kits = further.wanting(relaxed)
+    sure = dict.fromkeys(Demand(way.changes[0].what) for way in choices)
+    if not kits and not choices and adapter_ways(further, relaxed, without_limits(further.asked)):
+        sure = {Demand(ADAPTER): None}
+    demands = conflict(further, kits, found, tuple(sure))
+    looser = looser_limits(further.limits, kits)
+    return demands, [Way(changes) for changes in looser if further.sound(changes, relaxed, found)]
+
+
+def _whatever_limits(further: Further, found: Sequence[Searched]) -> Sequence[Searched]:
+    """What there is without limits: as found, unless a limit kept a part out before it was tried in any kit."""
     if any(exclusion.code in _LIMIT_CODES for one in found for exclusion in one.parts.exclusions):
-        relaxed = finder.whole(without_limits(finder.asked))
-    kits = finder.wanting(relaxed)
-    conflict = finder.conflict(kits, found)
-    ways = [Way(changes) for changes in looser_limits(finder.limits, kits) if finder.sound(changes, relaxed)]
-    singles = [way for way in ways if len(way.changes) == 1]
-    single_ways = [*singles, *finder.single_ways(found)]
-    return WaysOut(conflict, tuple(single_ways or ways), tuple(finder.not_tried))
+        return further.whole(without_limits(further.asked))
+    return found
 
 
-@dataclass
-class _Finder:
-    """One brief's searches, counted."""
+def _single_ways(further: Further, found: Sequence[Searched]) -> Iterator[Way]:
+    """Every lever that alone gives a kit, moved as little as it can be."""
+    warm = warm_kits(found)
+    for lever in levers(further.job):
+        if not (kept_out(found, lever.zones) if lever.of_room else warm):
+            continue
+        changes = _least(further, lever, few(further.job.catalogue, found, lever.zones))
+        if changes is not None:
+            yield Way(changes)
 
-    job: Job
-    tell: Callable[[str], None]
-    left: int = SEARCHES
-    not_tried: list[str] = field(default_factory=list)
-    joiners: dict[object, HoseJoiner] = field(default_factory=dict)
 
-    @property
-    def asked(self) -> Asked:
-        return self.job.brief, self.job.driving
-
-    @property
-    def limits(self) -> dict[str, Limit]:
-        return limits_of(self.job)
-
-    def job_of(self, asked: Asked, catalogue: Catalogue | None = None) -> Job | None:
-        """The job of a changed brief."""
-        brief, driving = asked
-        return make_job(brief, driving, self.job.own, catalogue or self.job.catalogue, self.job.tables)
-
-    def whole(self, asked: Asked) -> tuple[Searched, ...]:
-        """A search of the whole shelf."""
-        self.left -= 1
-        job = self.job_of(asked)
-        return () if job is None else search(job, self.tell, self._joiner(job))
-
-    def any_of(self, asked: Asked, shelf: Catalogue) -> list[Candidate]:
-        """The kits that a few parts make."""
-        job = self.job_of(asked, shelf)
-        return [] if job is None else kept(search(job, self.tell, self._joiner(job)))
-
-    def _joiner(self, job: Job) -> HoseJoiner:
-        """What joins hoses for every search with the same small parts: few shelves lack none of them."""
-        key = (job.brief.without, job.brief.in_stock)
-        if key not in self.joiners:
-            self.joiners[key] = hose_joiner(job)
-        return self.joiners[key]
-
-    def wanting(self, found: Sequence[Searched]) -> list[Wanting]:
-        """What each kit that breaks nothing but limits needs, where it can be joined at the aim that it needs."""
-        limits = self.limits
-        listed: list[Wanting] = []
-        for one in found:
-            kits = [kit for kit in (*one.kits.kept, *one.kits.missing) if set(kit.missed) <= set(SOFT)]
-            judged = wanting(self.job.brief, limits, one.job, one.parts, kits)
-            joined = self._joined_when_warmer(one, kits, judged)
-            listed += [needs for kit, needs in zip(kits, judged, strict=True) if joined(kit, needs)]
-        return listed
-
-    def _joined_when_warmer(
-        self, one: Searched, kits: Sequence[Candidate], judged: Sequence[Wanting]
-    ) -> Callable[[Candidate, Wanting], bool]:
-        """Whether couplers stand the charge behind the core at the aim that a kit needs."""
-        warmest: dict[str, int] = {}
-        known: dict[tuple[str, int], bool] = {}
-        cores = {core.id: core for core in one.parts.cores}
-
-        def stands(core: str, aim: int) -> bool:
-            if (core, aim) not in known:
-                looser = self.job_of(with_changes(self.asked, [replace(self._aim(), after=aim)]))
-                assert looser is not None
-                slots = [slot.slot for slot in one.job.layout.slots if slot.kind == "core"]
-                pipes = charge_pipes(replace(looser, layout=one.job.layout))
-                known[core, aim] = not isinstance(pipes.around(cores[core], slots), str)
-            return known[core, aim]
-
-        def core_of(kit: Candidate) -> str:
-            return next(part for slot, part in kit.kit.parts if kind_of_slot(slot) == "core")
-
-        for kit, needs in zip(kits, judged, strict=True):
-            if "aim" in needs.needs:
-                warmest[core_of(kit)] = max(warmest.get(core_of(kit), -1000), needs.needs["aim"])
-
-        def joined(kit: Candidate, needs: Wanting) -> bool:
-            core, aim = core_of(kit), needs.needs.get("aim")
-            return aim is None or stands(core, warmest[core]) or stands(core, aim)
-
-        return joined
-
-    def _aim(self) -> Change:
-        limit = self.limits["aim"]
-        return Change("aim", limit.figure, limit.figure, limit.unit)
-
-    def sound(self, changes: Sequence[Change], found: Sequence[Searched]) -> bool:
-        """Whether a looser aim changes no joint behind a core, so that the kits are those found; else by search."""
-        if all(change.what != "aim" for change in changes):
-            return True
-        looser = self.job_of(with_changes(self.asked, changes))
-        assert looser is not None
-        for one in found:
-            slots = [slot.slot for slot in one.job.layout.slots if slot.kind == "core"]
-            then = charge_pipes(replace(looser, layout=one.job.layout))
-            now = charge_pipes(one.job)
-            if any(then.around(core, slots) != now.around(core, slots) for core in one.parts.cores):
-                return bool(self.left > 0 and kept(self.whole(with_changes(self.asked, changes))))
-        return True
-
-    # --- the conflict ---
-
-    def conflict(self, kits: Sequence[Wanting], found: Sequence[Searched]) -> tuple[Demand, ...]:
-        """A smallest set: each demand is dropped in turn, and named where there is a kit without it.
-
-        A demand that makes no difference stays dropped. Where kits break limits, the size of a zone is named if a
-        larger one has a kit of the parts that come nearest; if none is found, it goes unnamed as part of the car.
-        """
-        asked, named = self.asked, list[Demand]()
-        waiting = [*self._groups(together=not kits)]
-        while waiting:
-            group = waiting.pop(0)
-            if group[0].zones and kits and not (kept_out(found, group[0].zones) or warm_kits(found)):
-                continue
-            less = asked
-            for demand in group:
-                less = dropped(less, demand.code, demand.zones)
-            zones = tuple(zone for demand in group for zone in demand.zones)
-            some = bool(self.any_of(less, few(self.job.catalogue, found, zones)))
-            if not some and zones and kits:
-                continue
-            if not some and self.left <= 0:
-                self.not_tried += [demand.code for demand in group]
-                continue
-            if not some:
-                wider = self.whole(without_limits(less))
-                of_wider = self.wanting(wider)
-                some = any(not needs.needs for needs in of_wider)
-                if not some:
-                    asked, kits, found = less, of_wider, wider
-            if some and len(group) > 1:
-                waiting = [*((demand,) for demand in group), *waiting]
-            elif some:
-                named.append(group[0])
-        limits = smallest_conflict(kits) if kits else ()
-        return (*(Demand(code) for code in limits), *named)
-
-    def _groups(self, *, together: bool) -> Iterator[tuple[Demand, ...]]:
-        """The demands that are no limits; those of a group are dropped at once before each by itself."""
-        brief = self.job.brief
-        if brief.without:
-            yield (Demand("without"),)
-        if brief.in_stock:
-            yield (Demand("in_stock"),)
-        yield (Demand("power"), Demand("driving"))
-        zones = {} if brief.bay is None else brief.bay.zones
-        fronts = tuple(name for name, zone in zones.items() if "exchanger" in zone.takes)
-        rooms = [Demand("room", (name,)) for name in zones if name not in fronts]
-        of_zones = (*((Demand("front area", fronts),) if fronts else ()), *rooms)
-        if together:
-            yield of_zones
-        else:
-            yield from ((demand,) for demand in of_zones)
-
-    # --- single ways that take a search ---
-
-    def single_ways(self, found: Sequence[Searched]) -> Iterator[Way]:
-        """Every lever that alone gives a kit, moved as little as it can be."""
-        warm = warm_kits(found)
-        for lever in levers(self.job):
-            if not (kept_out(found, lever.zones) if lever.of_room else warm):
-                continue
-            changes = self._least(lever, few(self.job.catalogue, found, lever.zones))
-            if changes is not None:
-                yield Way(changes)
-
-    def _least(self, lever: Lever, shelf: Catalogue) -> tuple[Change, ...] | None:
-        """The least move of a lever at which there is a kit; one step less, the whole shelf has none."""
-        none, some = lever.first, lever.last
-        if none == some or not self.any_of(self._moved(lever, some), shelf):
+def _least(further: Further, lever: Lever, shelf: Catalogue) -> tuple[Change, ...] | None:
+    """The least move of a lever at which there is a kit; one step less, the whole shelf has none."""
+    none, some = lever.first, lever.last
+    if none == some or not further.any_of(_moved(further, lever, some), shelf):
+        return None
+    while True:
+        while abs(some - none) > 1:
+            middle = (some + none) // 2
+            if further.any_of(_moved(further, lever, middle), shelf):
+                some = middle
+            else:
+                none = middle
+        if none == lever.first or holds_all(further.job.catalogue, shelf):
+            return lever.changes(some)
+        if further.left <= 0:
+            further.not_tried.append(lever.words)
             return None
-        while True:
-            while abs(some - none) > 1:
-                middle = (some + none) // 2
-                if self.any_of(self._moved(lever, middle), shelf):
-                    some = middle
-                else:
-                    none = middle
-            if none == lever.first or holds_all(self.job.catalogue, shelf):
-                return lever.changes(some)
-            if self.left <= 0:
-                self.not_tried.append(lever.words)
-                return None
-            better = kept(self.whole(self._moved(lever, none)))
-            if not better:
-                return lever.changes(some)
-            shelf = with_best(self.job.catalogue, shelf, better)
-            some, none = none, lever.first
+        better = kept(further.whole(_moved(further, lever, none)))
+        if not better:
+            return lever.changes(some)
+        shelf = with_best(further.job.catalogue, shelf, better)
+        some, none = none, lever.first
 
-    def _moved(self, lever: Lever, step: int) -> Asked:
-        return with_changes(self.asked, lever.changes(step))
+
+def _moved(further: Further, lever: Lever, step: int) -> Asked:
+    return with_changes(further.asked, lever.changes(step))

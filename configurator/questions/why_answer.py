@@ -103,6 +103,7 @@ class Whys:
 class FirstKit:
     """A kit of the short list as the order sees it, and what puts kit 1 before it; None of kit 1 itself."""
 
+    layout: str
     parts: tuple[tuple[str, str], ...]
     margin_low_k: float
     clearance_mm: float
@@ -112,11 +113,13 @@ class FirstKit:
 
 @dataclass(frozen=True)
 class Flip:
-    """The least move of one figure that puts another kit first: its parts, and its place on the short list if it is
-    there. `part`: of a price, whose."""
+    """The least move of one figure that puts another kit first: its parts and what they cost now, and its place on the
+    short list where it is that very kit. `part`: of a price, whose."""
 
     change: Change
+    layout: str
     parts: tuple[tuple[str, str], ...]
+    price_cents: int
     place: int | None
     part: str = ""
 

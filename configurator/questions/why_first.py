@@ -83,6 +83,7 @@ class _Order:
     def told(self) -> tuple[FirstKit, ...]:
         return tuple(
             FirstKit(
+                kit.kit.layout,
                 kit.kit.parts,
                 kit.margin_low_k,
                 kit.clearance_mm,
@@ -111,8 +112,8 @@ class _Order:
                     break
 
     def _flip(self, change: Change, kit: Candidate, part: str = "") -> Flip:
-        place = next((at for at, one in enumerate(self.listed, start=1) if one.choice == kit.choice), None)
-        return Flip(change, kit.kit.parts, place, part)
+        place = next((at for at, one in enumerate(self.listed, start=1) if one.kit == kit.kit), None)
+        return Flip(change, kit.kit.layout, kit.kit.parts, kit.price_cents, place, part)
 
     def _first_of(self, kits: Iterable[Candidate], enough_k: float) -> Candidate | None:
         return min(kits, key=lambda kit: default_key(kit, enough_k), default=None)

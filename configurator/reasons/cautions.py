@@ -256,6 +256,8 @@ CODES = {
     "wet-charge": "the brief has ice",
     "condensate": "the coolant starts below the dew point of the charge at full boost, without ice",
     "no-strainer": "the brief has ice and the tank has no screen before its outlet",
+    "valve-on-bypass": "the brief has ice, and a bypass valve shuts the front exchanger out",
+    "valve-open": "the loop has a bypass valve, and no ice",
     "ice-short": "the ice does not last through the passes of the drive",
     "ice-not-ready": "the ice that is left does not bring the tank back to its start before the next pass",
     "hot-coolant": "always",

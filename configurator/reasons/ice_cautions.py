@@ -17,6 +17,23 @@ WET_CHARGE = Caution(
 )
 
 
+VALVE_OPEN = Caution(
+    "valve-open",
+    "The bypass valve stands open to the front exchanger, and on bypass only while there is ice in the tank: on bypass "
+    "nothing gives off the heat of the charge.",
+)
+
+
+def valve_on_bypass(would_add_w: float) -> Caution:
+    """A front exchanger that a valve shuts out while there is ice, and what it would bring in otherwise [W]."""
+    return Caution(
+        "valve-on-bypass",
+        "The bypass valve must stand on bypass while there is ice in the tank, and is reckoned so: left in circuit the "
+        f"front exchanger would bring in about {would_add_w / 1e3:.1f} kW (at 30 L/min, in the fastest air of the "
+        "drive). Turn it back when the ice is gone, or nothing gives off the heat of the charge.",
+    )
+
+
 def no_strainer(tank: str) -> Caution:
     """An ice tank without a screen before its outlet."""
     return Caution(

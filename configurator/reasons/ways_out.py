@@ -177,7 +177,9 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     ),
     "suction-hose": lambda e: "A wired hose of that bore on the shelf (`vacuum: true`).",
     "joins-nothing": lambda e: f"{_PARTNERS}.",
-    "warms-ice": lambda e: "Nothing while there is ice: take `ice` out of the brief, or leave the exchanger out.",
+    "warms-ice": lambda e: (
+        "A bypass valve on the shelf, to shut it out while there is ice, and `layouts: [bypass]` in the brief."
+    ),
     "not-for-ice": lambda e: "Nothing while there is ice: a tank that is made for it, with `ice: true`.",
     "ice-over-tank": lambda e: "Less ice, or a larger tank.",
     "impossible-point": lambda e: "Mend the measured point or the arrangement in the catalogue.",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from configurator.search.loosening import Change
+from configurator.search.loosening import Change, Choice
 
 NO_SHELF = (
     "No limit of the brief stands in the way: whatever kit is put together from this shelf, it does not join, hold or "
@@ -24,6 +24,8 @@ _DEMANDS: dict[str, str] = {
     "driving": "how hard it is driven",
     "front area": "the front area and the air speed at it",
     "room": "the room in",
+    "coolant kinds": "the coolant kinds that are welcome",
+    "adapter": "a missing adapter",
 }
 
 
@@ -37,20 +39,47 @@ def conflict_text(demands: tuple[tuple[str, tuple[str, ...]], ...]) -> str:
     if not demands:
         return NO_SHELF
     words = [demand_text(code, zones) for code, zones in demands]
+    if demands == (("adapter", ()),):
+        return f"One thing alone leaves no kit of this shelf in this car: {words[0]}."
     if len(words) == 1:
         return f"One demand alone leaves no kit of this shelf in this car: {words[0]}."
     listed = f"{', '.join(words[:-1])} and {words[-1]}"
     return (
-        f"These alone leave no kit of this shelf in this car: {listed}. Without any one of them the others do not rule "
-        "each other out."
+        f"Together these leave no kit of this shelf in this car: {listed}. Give up any one of them, and the others no "
+        "longer stand in the way."
     )
 
 
-def way_text(changes: tuple[Change, ...], currency: str) -> str:
+def way_text(changes: tuple[Change | Choice, ...], currency: str) -> str:
     """One way out; what has to change together stands in one sentence."""
-    told = {change.what: change for change in changes}
-    texts = [_TEXTS[change.what](change, currency, told) for change in changes if change.what != "boost"]
-    return ", together with ".join(texts)
+    told = {change.what: change for change in changes if isinstance(change, Change)}
+    texts = [
+        _CHOICES[change.what](change)
+        if isinstance(change, Choice)
+        else _TEXTS[change.what](change, currency, told)
+        for change in changes
+        if change.what != "boost"
+    ]
+    tried = _TRIED if any(change.what == "adapter" for change in changes) else ""
+    return f"{', together with '.join(texts)}{tried}"
+
+
+def _adapter(c: Choice) -> str:
+    return f"one adapter from {_end(c.before)} to {_end(c.after)}"
+
+
+def _end(code: str) -> str:
+    """An end as `form:size:sex` in words."""
+    form, size, *more = code.split(":")
+    size = f"{size.removesuffix('mm')} mm" if size.endswith("mm") else size
+    if form == "spigot":
+        return f"hose barb {size}" if "barb" in more else f"spigot {size}"
+    return " ".join((form, size, *more))
+
+
+_TRIED = (
+    " (on the shelf; tried as 60 mm long, for 10 bar and -40 to 130 degC; its own price and mass come on top)"
+)
 
 
 def _figure(value: float) -> str:
@@ -109,4 +138,9 @@ _TEXTS: dict[str, Callable[[Change, str, Mapping[str, Change]], str]] = {
     "wide": _size,
     "high": _size,
     "deep": _size,
+}
+
+_CHOICES: dict[str, Callable[[Choice], str]] = {
+    "coolant kinds": lambda c: f"{c.after} as the coolant instead of {c.before}, if your circuit allows it",
+    "adapter": _adapter,
 }

@@ -102,7 +102,7 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     "ends-do-not-meet": lambda e, n: f"{n} cannot be joined: {e.about}",
     "suction-hose": lambda e, n: f"{n} has no hose between reservoir and pump: {e.about}.",
     "joins-nothing": lambda e, n: (
-        f"{n}: no other part is left that joins it and holds the pressure."
+        f"{n}: no part that is left goes with it by ends, bores and ratings."
     ),
     "warms-ice": lambda e, n: (
         f"{n} in circuit would warm the iced water by {float(e.found or 0) / 1e3:.1f} kW in the drive's fastest air: "
@@ -158,7 +158,7 @@ _CAUSES = {
     "too-high": "the heights of surface, pump and high points cannot be kept",
     "ends-do-not-meet": "its ends cannot be joined",
     "suction-hose": "no hose for the pump's suction",
-    "joins-nothing": "no other part is left that joins it and holds the pressure",
+    "joins-nothing": "no part that is left goes with it by ends, bores and ratings",
     "warms-ice": "would warm the iced water",
     "not-for-ice": "no ice goes into it",
     "ice-over-tank": "too small for the ice",

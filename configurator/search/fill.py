@@ -31,6 +31,9 @@ from configurator.search.zone_memo import Crowd
 BATCH = 4000
 """Loops predicted at once: enough to fill the columns, few enough to stay in the processor's memory."""
 
+OF_COOLANT = ("coolant temperature", "coolant boils")
+"""Demands on the coolant itself, which no limit of a brief sets."""
+
 
 @dataclass(frozen=True)
 class Candidate:
@@ -87,10 +90,13 @@ def fill(
     charge: ChargePipes,
     tell: Callable[[str], None] = lambda words: None,
     patience: Patience = UNHURRIED,
+    *,
+    bands: bool = True,
 ) -> Filled:
     """Fill every skeleton, predict every loop, and sort kits into those that keep all demands and those that miss.
 
-    When `patience` is over, what is not yet looked at is left.
+    When `patience` is over, what is not yet looked at is left. Without `bands` no kit is told its low margin, which
+    only the order looks at.
     """
     bench = make_bench(admissible.cores, admissible.exchangers, admissible.pumps, admissible.reservoirs)
     maker = RowMaker(job, admissible, charge)
@@ -106,19 +112,21 @@ def fill(
         for first in range(0, len(rows), BATCH):
             batch = rows[first : first + BATCH]
             tell(f"predicting loops {loops + 1} to {loops + len(batch)}")
-            for candidate in _predicted(job, bench, prices, batch):
+            for candidate in _predicted(job, bench, prices, batch, bands):
                 (missing if candidate.missed else kept).append(candidate)
             loops += len(batch)
     return Filled(tuple(kept), tuple(missing), loops, bench, maker.joined, maker.unjoined_charge, maker.crowds, cut)
 
 
-def _predicted(job: Job, bench: Bench, prices: Prices, rows: Sequence[Row]) -> Iterator[Candidate]:
+def _predicted(
+    job: Job, bench: Bench, prices: Prices, rows: Sequence[Row], bands: bool
+) -> Iterator[Candidate]:
     columns = make_columns(bench, [row.loop for row in rows])
     middle = predict(bench, columns, job.conditions, 0)
     margin = margins(middle, job.conditions)
     low = np.full(len(rows), np.nan)
     meets = np.flatnonzero(margin >= 0)
-    if len(meets):
+    if bands and len(meets):
         low_columns = make_columns(bench, [rows[int(index)].loop for index in meets])
         low[meets] = low_margins(bench, low_columns, job.conditions)
     loss = middle.full.core_loss_pa + middle.full.before_loss_pa + middle.full.after_loss_pa
@@ -133,6 +141,7 @@ def _predicted(job: Job, bench: Bench, prices: Prices, rows: Sequence[Row]) -> I
 def coolant_m3(columns: Columns) -> np.ndarray:
     """Liquid that each loop holds: reservoir, cores, exchangers and hoses [m3]."""
     held = columns.reservoir_m3 + columns.count_of("core") * columns.core.liquid_m3 + columns.run_m3.sum(axis=1)
+    held = held + columns.standing_m3
     if columns.exchanger is not None:
         held = held + columns.count_of("exchanger") * columns.exchanger.liquid_m3
     return np.asarray(held)
@@ -201,6 +210,13 @@ def _missed_by_loop(job: Job, draws_a: float, margin: float, loss: float) -> tup
     )
 
 
+def limits_missed(job: Job, kit: Candidate) -> tuple[str, ...]:
+    """The demands of a job's brief that a kit misses, found in a search with other limits."""
+    hot = tuple(code for code in kit.missed if code in OF_COOLANT)
+    always = _missed_by_loop(job, kit.current_a, kit.margin_k, kit.charge_loss_pa)
+    return (*always, *hot, *_missed_by_sums(job, kit.price_cents, kit.mass_g))
+
+
 def _stands_k(bench: Bench, row: Row) -> float:
     """The hottest coolant that every part and joint of a row stands [K]; what states none does not count."""
     parts = [part.coolant.hottest_k for _, part in _rigid(bench, row)]
@@ -233,8 +249,9 @@ def _rigid(bench: Bench, row: Row) -> list[tuple[str, Core | Exchanger | Pump | 
         "pump": bench.pumps[loop.pump],
         "reservoir": bench.reservoirs[loop.reservoir],
     }
-    if loop.exchanger is not None:
-        of_kind["exchanger"] = bench.exchangers[loop.exchanger]
+    exchanger = next((part for slot, part in row.parts if kind_of_slot(slot) == "exchanger"), None)
+    if exchanger is not None:
+        of_kind["exchanger"] = next(part for part in bench.exchangers if part.id == exchanger)
     return [(slot, of_kind[kind_of_slot(slot)]) for slot, _ in row.parts]
 
 

@@ -58,6 +58,15 @@ class Change:
     zone: str = ""
 
 
+@dataclass(frozen=True)
+class Choice:
+    """One thing for another where there is no amount: a coolant kind, or an adapter on the shelf by its two ends."""
+
+    what: str
+    before: str
+    after: str
+
+
 def limits_of(job: Job) -> dict[str, Limit]:
     """The limits that a brief sets, by code."""
     brief = job.brief

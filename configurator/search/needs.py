@@ -27,10 +27,6 @@ _FACES: Final[tuple[Face, ...]] = ("+x", "-x", "+y", "-y", "+z", "-z")
 _OPPOSITE: Final[dict[Face, Face]] = dict(zip(_FACES, ("-x", "+x", "-y", "+y", "-z", "+z"), strict=True))
 
 
-_Asked = tuple[str, tuple[object, ...]]
-"""A slot, and what one end of it asks for."""
-
-
 class KitNeeds:
     """Works out what parts need. Parts and joints come up again and again, so answers are kept."""
 
@@ -38,44 +34,50 @@ class KitNeeds:
         """`adapter_of`: the adapter of an id."""
         self._adapter_of = adapter_of
         self._known: dict[tuple[object, ...], Needs] = {}
-        self._ahead: dict[int, tuple[Joint, tuple[_Asked, ...]]] = {}
+        self._slots_of: dict[int, tuple[Joint, tuple[str, str]]] = {}
+        self._asked: dict[tuple[int, bool], tuple[object, ...]] = {}
 
     def of(self, parts: Mapping[str, Part], joints: Sequence[Joint]) -> dict[str, Needs]:
         """What every rigid part needs, by slot. `joints`: every joint of the kit, charge and coolant."""
         rigid = {slot: part for slot, part in parts.items() if isinstance(part, RigidPart)}
         asked: dict[str, list[tuple[object, ...]]] = {slot: [] for slot in rigid}
         for joint in joints:
-            for slot, before in self._at_ends(joint):
+            for at_finish, slot in enumerate(self._slots(joint)):
                 if slot in asked:
-                    asked[slot].append(before)
+                    asked[slot].append(self._before(joint, bool(at_finish)))
         return {slot: self._needs(slot, part, tuple(asked[slot])) for slot, part in rigid.items()}
 
-    def _at_ends(self, joint: Joint) -> tuple[_Asked, ...]:
-        if id(joint) not in self._ahead:  # the joint is kept beside it, so that its identity stays its own
-            names = (joint.start, joint.finish)
-            ends = tuple((name.split(".")[0], self._before(joint, bool(at))) for at, name in enumerate(names))
-            self._ahead[id(joint)] = (joint, ends)
-        return self._ahead[id(joint)][1]
+    def _slots(self, joint: Joint) -> tuple[str, str]:
+        if id(joint) not in self._slots_of:  # the joint is kept beside it, so that its identity stays its own
+            self._slots_of[id(joint)] = (joint, (joint.start.split(".")[0], joint.finish.split(".")[0]))
+        return self._slots_of[id(joint)][1]
 
     def _before(self, joint: Joint, at_finish: bool) -> tuple[object, ...]:
         """Medium, role, depth and width [m] of the room before one end, and the joint's name."""
-        role = "in" if at_finish else "out"
-        name = f"{joint.start} to {joint.finish}"
-        if joint.ahead is not None:
-            ahead = joint.ahead[at_finish]
-            return ("coolant", role, ahead.depth_m, ahead.across_m, name)
-        piece = self._adapter_of(joint.through[-1 if at_finish else 0])
-        wall_m = COUPLER_WALL_M if piece.wall_m is None else float(piece.wall_m)
-        across_m = max(end.size_m or 0.0 for end in piece.through.ends) + 2.0 * wall_m
-        depth_m = float(piece.length_m)
-        depth_m = depth_m / 2 + across_m / 2 if piece.shape == "elbow" else depth_m + across_m
-        return ("charge", role, depth_m, across_m, name)
+        key = (id(joint), at_finish)
+        if key not in self._asked:
+            self._asked[key] = _before(joint, at_finish, self._adapter_of)
+        return self._asked[key]
 
     def _needs(self, slot: str, part: RigidPart, asked: tuple[tuple[object, ...], ...]) -> Needs:
         key = (slot, part.id, asked)
         if key not in self._known:
             self._known[key] = _needs_of(slot, part, asked)
         return self._known[key]
+
+
+def _before(joint: Joint, at_finish: bool, adapter_of: Callable[[str], Adapter]) -> tuple[object, ...]:
+    role = "in" if at_finish else "out"
+    name = f"{joint.start} to {joint.finish}"
+    if joint.ahead is not None:
+        ahead = joint.ahead[at_finish]
+        return ("coolant", role, ahead.depth_m, ahead.across_m, name)
+    piece = adapter_of(joint.through[-1 if at_finish else 0])
+    wall_m = COUPLER_WALL_M if piece.wall_m is None else float(piece.wall_m)
+    across_m = max(end.size_m or 0.0 for end in piece.through.ends) + 2.0 * wall_m
+    depth_m = float(piece.length_m)
+    depth_m = depth_m / 2 + across_m / 2 if piece.shape == "elbow" else depth_m + across_m
+    return ("charge", role, depth_m, across_m, name)
 
 
 def faces_used(part: RigidPart) -> tuple[tuple[Medium, Face], ...]:

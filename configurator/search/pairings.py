@@ -13,7 +13,7 @@ from configurator.search.skeleton_solver import Table
 from configurator.search.skeletons import NO_CAP, SkeletonMaker
 
 _ENDS: Final = 2
-"""The first variables of a rule of joints are its two ends, the rest the pump and cap that decide its pressure."""
+"""The first variables of a rule of joints are its two ends, the last the pump and cap that decide its pressure."""
 
 
 @dataclass(frozen=True)
@@ -47,8 +47,11 @@ def _asked(table: Table) -> Iterator[tuple[str, str]]:
     """Which variables of a rule are looked at from which."""
     if table.rule == "joint":
         start, finish = table.variables[:_ENDS]
+        behind = [variable for variable in table.variables[_ENDS:] if variable not in ("pump", "cap")]
         if finish != "pump" or kind_of_slot(start) == "reservoir":  # else twins in turn: both ends are one variable
             yield from ((start, finish), (finish, start))
+        for last in behind:  # of a gap with a bypass: the exchanger, and what follows it
+            yield from ((finish, last), (last, finish))
     elif table.rule in ("cap", "rating"):
         part, cap = table.variables[0], "cap"
         yield from ((part, cap), (cap, part))
@@ -78,7 +81,7 @@ def _refused(
     maker: SkeletonMaker, table: Table, slots: tuple[str, str], mine: str, others: Mapping[str, InterfaceClass]
 ) -> str:
     """The rule that most runs to a neighbour break, in words; the first by the alphabet of as many."""
-    start, finish = table.variables[:_ENDS]
+    start, finish = sorted(slots, key=table.variables.index)
     counted = Counter[str]()
     for name, one in others.items():
         ends = (mine, name) if slots == (start, finish) else (name, mine)

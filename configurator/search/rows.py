@@ -10,15 +10,15 @@ from configurator.parts.kinds import Core, Part
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.bench import Loop
-from configurator.prediction.stages import HeatKind, Stage, Stages
 from configurator.prediction.zone_air import zone_air
 from configurator.search.add_ons import AddOn, AddOns
 from configurator.search.charge_pipes import ChargePipes
+from configurator.search.circuit import circuit_of
 from configurator.search.fronts import fronts_in_line
 from configurator.search.job import Job
 from configurator.search.needs import KitNeeds
 from configurator.search.sieve import FITTED, UNMEASURED, Admissible
-from configurator.search.skeleton import Skeleton, loop_steps
+from configurator.search.skeleton import Skeleton
 from configurator.search.zone_memo import Crowd, RowFit, ZoneMemo
 
 _KINDS = ("core", "exchanger", "pump", "reservoir")
@@ -50,7 +50,7 @@ class RowMaker:
         self._memo = ZoneMemo(job.brief.bay)
         self._needs = KitNeeds(job.adapter)
         self._after_run_s = 0.0 if job.brief.after_run_s is None else float(job.brief.after_run_s)
-        self._stages = stages_of(loop_steps(job.layout, job.brief.without))
+        self._circuit = circuit_of(job.brief, job.layout)
         self._charges: dict[str, tuple[Joint, ...] | str] = {}
         self._joined: set[str] = set()
 
@@ -85,7 +85,7 @@ class RowMaker:
         leaders = {kind_of_slot(slot): known for slot, known in reversed(skeleton.classes)}
         kinds = list(dict.fromkeys(kind_of_slot(slot) for slot in slots))
         cores = tuple(slot for slot in slots if kind_of_slot(slot) == "core")
-        fronts = [zones[slot] for slot in slots if kind_of_slot(slot) == "exchanger"]
+        fronts = [zones[slot] for slot in slots if kind_of_slot(slot) == "exchanger" and slot != self._circuit.shut_out]
         airs = tuple(zone_air(self._bay, zone) for zone in fronts)
         for chosen in product(*(leaders[kind].members for kind in kinds)):
             of_kind = dict(zip(kinds, chosen, strict=True))
@@ -98,22 +98,23 @@ class RowMaker:
             if fit.decided and not fit.fits:
                 continue
             at = {kind: self._places[kind][part.id] for kind, part in of_kind.items()}
+            in_air = of_kind.get("exchanger") if fronts else None
             loop = Loop(
                 at["core"],
-                at.get("exchanger"),
+                at["exchanger"] if in_air is not None else None,
                 at["pump"],
                 at["reservoir"],
                 runs,
                 around,
                 airs[0] if airs else zone_air(self._bay, ""),
-                self._stages,
+                self._circuit.stages,
                 airs,
                 self._after_run_s,
-                fronts_in_line(self._bay, of_kind.get("exchanger"), fronts),
+                fronts_in_line(self._bay, in_air, fronts),
+                self._circuit.standing_m3(of_kind.get("exchanger")),
             )
             ids = tuple((slot, part.id) for slot, part in parts.items())
-            exchangers = sum(kind_of_slot(slot) == "exchanger" for slot in slots)
-            for add_on in self._add_ons.of(of_kind.get("exchanger"), exchangers):
+            for add_on in self._add_ons.of(in_air, len(fronts)):
                 runs_with, fit_with = runs, fit
                 if add_on.placed:
                     more = {**parts, **dict(add_on.parts)}
@@ -146,13 +147,3 @@ class RowMaker:
             self._charges[core.id] = self._charge.around(core, slots)
         return self._charges[core.id]
 
-
-def stages_of(steps: tuple[tuple[str, ...], ...]) -> Stages:
-    """The steps of a loop after the pump, as prediction counts them."""
-    stages = []
-    for step in steps:
-        kind: HeatKind
-        for kind in ("core", "exchanger"):
-            if kind_of_slot(step[0]) == kind:
-                stages.append(Stage(kind, len(step)))
-    return tuple(stages)

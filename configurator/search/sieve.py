@@ -15,6 +15,7 @@ from configurator.parts.kinds import PART_KINDS, Cap, Core, Exchanger, Fan, Part
 from configurator.parts.passages import Passage
 from configurator.prediction.charge import charge_at
 from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
+from configurator.search.circuit import unwanted
 from configurator.search.ice_rules import ice_reason
 from configurator.search.job import Exclusion, Job
 from configurator.search.needs import faces_used
@@ -133,7 +134,7 @@ def _reasons(job: Job, part: Part) -> Iterator[Exclusion]:
     iced = ice_reason(job, part)
     if iced is not None and isinstance(part, Exchanger):
         yield iced
-    if part.id in brief.without or kind in brief.without:
+    if {part.id, kind} & set(unwanted(brief, job.layout)):
         yield Exclusion(part.id, "not-wanted", None, None, "")
     if brief.in_stock and part.stock == 0 and not own:
         yield Exclusion(part.id, "not-in-stock", 0, 1, "pieces")

@@ -16,17 +16,18 @@ from configurator.joining.missing import EndsApart
 from configurator.joining.ratings import coolant_design_pa_gauge
 from configurator.joining.run_refusal import RunConditions
 from configurator.joining.small_joints import cap_rules
-from configurator.parts.kinds import Adapter, Cap, Hose, Pump, Reservoir, Wye
+from configurator.parts.kinds import Adapter, Cap, Hose, Pump, Reservoir
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
+from configurator.search.circuit import unwanted
 from configurator.search.classes import InterfaceClass, interface_classes
+from configurator.search.gaps import GapJoiner, gaps_of, spans
 from configurator.search.job import Job
 from configurator.search.patience import UNHURRIED, Patience
 from configurator.search.runs import run_between
 from configurator.search.sieve import Admissible
 from configurator.search.skeleton import Skeleton, loop_steps
 from configurator.search.skeleton_solver import Table, solve
-from configurator.search.step_joints import StepJoiner
 
 NO_CAP = "no cap"
 
@@ -44,8 +45,8 @@ class SkeletonMaker:
         """Classes are made here once; joints are found as the tables ask for them."""
         self._job = job
         self._hoses = joiner
-        self._joiner = StepJoiner(joiner, job.serving(Wye))
-        self._steps = loop_steps(job.layout, job.brief.without)
+        self._joiner = GapJoiner(joiner, job)
+        self._steps = loop_steps(job.layout, unwanted(job.brief, job.layout))
         self.slots = tuple(slot for step in self._steps for slot in step)
         self._leaders = _leaders(self.slots)
         self.classes = {slot: self._classes(slot, admissible) for slot in self.slots if slot == self._leaders[slot]}
@@ -54,6 +55,7 @@ class SkeletonMaker:
         coldest = job.brief.site.coldest_k
         self._coldest_k = COLDEST_ASSUMED_K if coldest is None else float(coldest)
         self._pairs = list(zip(self._steps, (*self._steps[1:], self._steps[0]), strict=True))
+        self._gaps = gaps_of(self._pairs, job.layout.bypass)
         self._run_steps = {
             (pump, cap, suction): self._step(self._design(pump, cap, after_pump=not suction))
             for pump, cap, suction in product(self.classes["pump"], (NO_CAP, *self.caps), (True, False))
@@ -87,8 +89,8 @@ class SkeletonMaker:
         """
         found: dict[str, EndsApart] = {}
         for starts, finishes in self._pairs:
-            if len(starts) != len(finishes):
-                continue  # a wye lies between: its own ends decide
+            if len(starts) != len(finishes) or (starts, finishes) not in self._gaps:
+                continue  # a wye or a valve lies between: its own ends decide
             from_slot, to_slot = self._leaders[starts[0]], self._leaders[finishes[0]]
             for slot, other, role, far_role in ((from_slot, to_slot, "out", "in"), (to_slot, from_slot, "in", "out")):
                 for known in self.classes[slot].values():
@@ -188,10 +190,10 @@ class SkeletonMaker:
             yield Table("rating", variables, frozenset(kept))
 
     def _joint_tables(self) -> Iterator[Table]:
-        for index, (starts, finishes) in enumerate(self._pairs):
-            start, finish = self._leaders[starts[0]], self._leaders[finishes[0]]
-            variables = tuple(dict.fromkeys((start, finish, "pump", "cap")))
-            lengths = (1.0,) * max(len(starts), len(finishes))
+        for index, gap in enumerate(self._gaps):
+            leaders = tuple(self._leaders[step[0]] for step in gap)
+            variables = tuple(dict.fromkeys((*leaders, "pump", "cap")))
+            lengths = (1.0,) * len(spans(gap))
             kept: set[tuple[str, ...]] = set()
             domains = [
                 list(self.classes[variable]) if variable in self.classes else [NO_CAP, *self.caps]
@@ -199,7 +201,8 @@ class SkeletonMaker:
             ]
             for values in product(*domains):
                 named = dict(zip(variables, values, strict=True))
-                joints = self._join(index, named[start], named[finish], named["pump"], named["cap"], lengths)
+                names = tuple(named[slot] for slot in leaders)
+                joints = self._join(index, names, named["pump"], named["cap"], lengths)
                 if joints is not None:
                     kept.add(values)
             yield Table("joint", variables, frozenset(kept))
@@ -207,33 +210,26 @@ class SkeletonMaker:
     def _join(
         self,
         index: int,
-        start: str,
-        finish: str,
+        names: tuple[str, ...],
         pump: str,
         cap: str,
         lengths_m: tuple[float, ...],
         *,
         tight: bool = False,
     ) -> tuple[Joint, ...] | None:
-        """The runs from one class to the next, None where they cannot be made."""
-        starts, finishes = self._pairs[index]
-        suction = starts == ("reservoir",)
+        """The runs of a gap between the classes of its steps, None where they cannot be made."""
+        gap = self._gaps[index]
+        suction = gap[0] == ("reservoir",)
         step = self._run_steps[pump, cap, suction]
-        key = (index, start, finish, step, lengths_m, tight)
+        key = (index, names, step, lengths_m, tight)
         if key not in self._joints:
             self._joints[key] = None
-            out_end = self.classes[self._leaders[starts[0]]][start].end("out")
-            in_end = self.classes[self._leaders[finishes[0]]][finish].end("in")
-            if out_end is not None and in_end is not None:
-                made = self._joiner.join(
-                    [(slot, out_end) for slot in starts],
-                    [(slot, in_end) for slot in finishes],
-                    lengths_m,
-                    RunConditions(HOSE_HOTTEST_K, self._coldest_k, step, suction, tight),
-                    f"wye-{1 + sum(len(one) != len(other) for one, other in self._pairs[:index])}",
-                )
-                if made is not None:
-                    self._joints[key] = tuple(self._alike.setdefault(joint, joint) for joint in made)
+            known = [self.classes[self._leaders[slots[0]]][name] for slots, name in zip(gap, names, strict=True)]
+            outs, ins = [one.end("out") for one in known[:-1]], [one.end("in") for one in known[1:]]
+            wanted = RunConditions(HOSE_HOTTEST_K, self._coldest_k, step, suction, tight)
+            made = self._joiner.join(self._gaps, index, outs, ins, lengths_m, wanted)
+            if made is not None:
+                self._joints[key] = tuple(self._alike.setdefault(joint, joint) for joint in made)
         return self._joints[key]
 
     def _step(self, design_pa: float) -> float:
@@ -268,18 +264,16 @@ class SkeletonMaker:
         tight: list[Joint] = []
         of_zones: list[frozenset[str]] = []
         chosen = {slot: found[self._leaders[slot]] for slot in self.slots}
-        for index, (starts, finishes) in enumerate(self._pairs):
-            lengths = tuple(
-                self._length_m(zones[start], zones[finish]) for start, finish in product(starts, finishes)
-            )
-            asked = (index, chosen[starts[0]], chosen[finishes[0]], found["pump"], found["cap"], lengths)
+        for index, gap in enumerate(self._gaps):
+            lengths = tuple(self._length_m(zones[start], zones[finish]) for start, finish in spans(gap))
+            asked = (index, tuple(chosen[step[0]] for step in gap), found["pump"], found["cap"], lengths)
             joints = self._join(*asked)
             assert joints is not None
             turning = self._join(*asked, tight=True) if self._job.brief.bay is not None else joints
             runs += joints
             # A wye of other pieces may make more runs of it, or fewer: then there is no telling which is which.
             tight += turning if turning is not None and len(turning) == len(joints) else joints
-            of_zones += [frozenset(zones[slot] for slot in (*starts, *finishes))] * len(joints)
+            of_zones += [frozenset(zones[slot] for step in gap for slot in step)] * len(joints)
         return Skeleton(
             tuple((slot, self.classes[self._leaders[slot]][chosen[slot]]) for slot in self.slots),
             tuple(sorted(zones.items())),

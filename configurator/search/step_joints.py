@@ -11,7 +11,7 @@ from configurator.joining.run_refusal import RunConditions
 from configurator.joining.run_ways import REFERENCE_DENSITY, REFERENCE_FLOW_M3_PER_S
 from configurator.joining.wyes import with_wye
 from configurator.parts.ends import End
-from configurator.parts.kinds import Wye
+from configurator.parts.kinds import Valve, Wye
 from configurator.parts.kit import Joint
 
 TRUNK_M = 0.3
@@ -48,7 +48,7 @@ class StepJoiner:
             return None if run is None else (run,)
         found = []
         for wye in self._wyes:
-            if _stands(wye, conditions):
+            if stands(wye, conditions):
                 runs = self._through(wye, start, finish, lengths_m, conditions, wye_slot)
                 if runs is not None:
                     found.append((_order(wye, runs), runs))
@@ -75,7 +75,7 @@ class StepJoiner:
         made = [run for run in runs if run is not None]
         if trunk is None or len(made) < len(runs):
             return None
-        whole = _with_wye(trunk, wye, at_end=len(start) == 1)
+        whole = whole_with_wye(trunk, wye, at_end=len(start) == 1)
         return (whole, *made) if len(start) == 1 else (*made, whole)
 
     def _run(self, start: Place, finish: Place, length_m: float, conditions: RunConditions) -> Joint | None:
@@ -83,18 +83,23 @@ class StepJoiner:
         return made if isinstance(made, Joint) else None
 
 
-def _stands(wye: Wye, conditions: RunConditions) -> bool:
-    """Whether a wye stands what its runs see; where it says nothing it is unproven, not out."""
-    passage, rated = wye.through, wye.through.rating.working_pa_gauge
+def stands(piece: Wye | Valve, conditions: RunConditions) -> bool:
+    """Whether a wye or valve stands what its runs see; where it says nothing it is unproven, not out."""
+    passage, rated = piece.through, piece.through.rating.working_pa_gauge
     hot = passage.hottest_k is None or passage.hottest_k >= conditions.hottest_k
     cold = passage.coldest_k is None or passage.coldest_k <= conditions.coldest_k
     return hot and cold and (rated is None or rated >= conditions.design_pa_gauge)
 
 
-def _with_wye(trunk: Joint, wye: Wye, *, at_end: bool) -> Joint:
+def whole_with_wye(trunk: Joint, wye: Wye, *, at_end: bool) -> Joint:
     """The trunk with its wye, as narrow as the narrowest of the three ends."""
     whole = with_wye(trunk, wye, stem_bore_m=end_bore_m(wye.stem), at_end=at_end)
     return replace(whole, bore_m=min(trunk.bore_m, *(end_bore_m(end) for end in wye.through.ends)))
+
+
+def loss_pa(per_m4: float) -> float:
+    """What steps and pieces take at the reference flow, from their sum of K/A² [Pa]."""
+    return REFERENCE_DENSITY / 2.0 * REFERENCE_FLOW_M3_PER_S**2 * per_m4
 
 
 def _order(wye: Wye, runs: Joints) -> tuple[object, ...]:
@@ -102,5 +107,5 @@ def _order(wye: Wye, runs: Joints) -> tuple[object, ...]:
     pieces = sum(len(run.through) for run in runs)
     halves = [run.loss_per_m4 for run in runs if wye.id not in run.through]
     whole = sum(run.loss_per_m4 for run in runs) - sum(halves)
-    loss = REFERENCE_DENSITY / 2.0 * REFERENCE_FLOW_M3_PER_S**2 * (whole + max(halves) / 4)
+    loss = loss_pa(whole + max(halves) / 4)
     return (unproven, pieces, round(loss), sum(run.price_cents for run in runs), wye.id)

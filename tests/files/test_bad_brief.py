@@ -221,7 +221,8 @@ ONE_MISTAKE = [
         "without: [»pumps]",
         "without[0]",
         "'pumps' is neither the id of a part nor a kind of part; did you mean 'pump'? "
-        "(kinds: core, exchanger, pump, reservoir, cap, hose, adapter, wye, clamp, fan, timer, fuse, relay, wire)",
+        "(kinds: core, exchanger, pump, reservoir, cap, hose, adapter, wye, valve, clamp, fan, timer, fuse, relay, "
+        "wire)",
         id="without nothing known",
     ),
     pytest.param(
@@ -259,7 +260,7 @@ ONE_MISTAKE = [
         "my-fuse.kind",
         "kind 'fuze' is not known; did you mean 'fuse'? "
         "(allowed: adapter, cap, clamp, core, exchanger, fan, fuse, "
-        "hose, pump, relay, reservoir, timer and 2 more)",
+        "hose, pump, relay, reservoir, timer and 3 more)",
         id="own part of an unknown kind",
     ),
     pytest.param(

@@ -239,7 +239,7 @@ ONE_MISTAKE = [
         "pump",
         "unknown section 'pump'; did you mean 'pumps'? "
         "(allowed: cores, exchangers, pumps, reservoirs, caps, hoses, "
-        "adapters, wyes, clamps, fans, timers, fuses, relays, wires, layouts, fuels, chargers, "
+        "adapters, wyes, valves, clamps, fans, timers, fuses, relays, wires, layouts, fuels, chargers, "
         "driving, coolants, ice, soak, sources, bounds)",
         id="unknown kind",
     ),

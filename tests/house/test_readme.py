@@ -17,6 +17,7 @@ from configurator.cli.suggest_command import CODES
 from configurator.errors import BadInput, KitwrightError
 from configurator.files.find_catalogue import shipped_catalogue
 from configurator.files.load_catalogue import load_catalogue
+from configurator.files.price_map import load_price_map
 from configurator.parts.ends import End
 from configurator.parts.kinds import PART_KINDS
 from configurator.prediction.surfaces import BANDS
@@ -60,7 +61,11 @@ def test_every_option_is_told_and_every_option_told_is_there() -> None:
     commands = kitwright("--help").stdout.split("Commands:\n", 1)[1]
     for command in re.findall(r"^  ([a-z]+)", commands, re.MULTILINE):
         assert f"kitwright {command} " in README, command
-        there |= set(re.findall(r"(--[a-z-]+)", kitwright(command, "--help").stdout))
+        help_text = kitwright(command, "--help").stdout
+        there |= set(re.findall(r"(--[a-z-]+)", help_text))
+        for below in re.findall(r"^  ([a-z]+)", help_text.partition("Commands:\n")[2], re.MULTILINE):
+            assert f"kitwright {command} {below}" in README, below
+            there |= set(re.findall(r"(--[a-z-]+)", kitwright(command, below, "--help").stdout))
     installer = {"--upgrade", "--group", "--ignore", "--dist"}
     assert told - installer <= there
 
@@ -90,6 +95,13 @@ def test_its_pump_is_a_pump(tmp_path: Path) -> None:
     (tmp_path / "pumps.yaml").write_text(text.replace("head: 45 kPa", "head: 65 kPa"), encoding="utf-8")
     with pytest.raises(BadInput):
         load_catalogue(tmp_path)
+
+
+def test_its_map_of_a_price_list_is_one(tmp_path: Path) -> None:
+    text = next(text for text in fenced("yaml") if text.startswith("decimal:"))
+    (tmp_path / "map.yaml").write_text(text, encoding="utf-8")
+    read = load_price_map(tmp_path / "map.yaml", load_catalogue(shipped_catalogue())[0])
+    assert read.between == ";" and read.columns.number == "Article" and len(read.numbers) == 2
 
 
 def test_names_of_the_catalogue() -> None:

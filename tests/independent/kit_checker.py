@@ -37,6 +37,10 @@ def faults(brief: Tree, kit: Tree) -> list[str]:
 def _joints(brief: Tree, kit: Tree) -> Iterator[str]:
     slots = [slot for slot in ("reservoir", "pump", "core", "exchanger") if slot in kit["parts"]]
     wanted = {(one, other) for one, other in zip(slots, [*slots[1:], slots[0]], strict=True)}
+    if kit["bypass"] is not None:
+        wanted -= {("core", "exchanger"), ("exchanger", "reservoir")}
+        wanted |= {("core", "valve"), ("valve", "exchanger"), ("exchanger", "wye-1"), ("valve", "wye-1")}
+        wanted |= {("wye-1", "reservoir")}
     made = {(joint["from"].split(".")[0], joint["to"].split(".")[0]) for joint in kit["joints"] if joint["hose"]}
     if made != wanted:
         yield f"joint: the loop is not closed once round: {sorted(made ^ wanted)}"
@@ -48,7 +52,8 @@ def _joints(brief: Tree, kit: Tree) -> Iterator[str]:
         if start is None or finish is None:
             yield f"joint: {where} names an end that is not there"
             continue
-        pieces = [shelf_part(piece)["through"]["ends"] for piece in joint["through"]]
+        between = [shelf_part(piece)["through"]["ends"] for piece in joint["through"]]
+        pieces = [ends for ends in between if len(ends) == 2]  # a valve or wye is where a run begins or ends
         stubs = [hose for hose, _ in stub_metres(joint)]
         if not _chain(start, pieces, finish, [joint["hose"]], stubs):
             yield f"joint: {where} does not go together through {joint['through']} and {joint['hose']}"
@@ -58,6 +63,9 @@ def _joints(brief: Tree, kit: Tree) -> Iterator[str]:
 
 def _end(brief: Tree, kit: Tree, word: str) -> Tree | None:
     slot, name = word.split(".", 1)
+    if slot in ("valve", "wye-1"):
+        part = kit["bypass"]["valve"] if slot == "valve" else kit["joints"][6]["through"][0]
+        return next((dict(end) for end in shelf_part(part)["through"]["ends"] if end["name"] == name), None)
     ends = part_in(brief, kit, slot)["coolant"]["ends"]
     return next((dict(end) for end in ends if end["name"] == name), None)
 

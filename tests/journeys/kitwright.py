@@ -109,7 +109,7 @@ def shipped(section: str) -> list[Tree]:
 
 @cache
 def _shelf() -> Mapping[str, Tree]:
-    sections = ("cores", "exchangers", "pumps", "reservoirs", "wyes", *SMALL_PARTS)
+    sections = ("cores", "exchangers", "pumps", "reservoirs", "wyes", "valves", *SMALL_PARTS)
     return {part["id"]: part for section in sections for part in _shipped(section)}
 
 
@@ -204,6 +204,11 @@ def _asked(text: str, options: tuple[str, ...], shelf: str | None, trace: bool, 
             with (folder / "trace.csv").open(encoding="utf-8") as lines:
                 rows = tuple({key: float(value) for key, value in row.items()} for row in csv.DictReader(lines))
     return Run(code, out, err, rows)
+
+
+def command(*words: str | Path) -> Run:
+    """Run any command in this process; its answer is not kept."""
+    return Run(*_here([str(word) for word in words]), ())
 
 
 def _apart(words: list[str]) -> tuple[int, str, str]:

@@ -59,11 +59,13 @@ def shelf(*parts: Tree) -> Tree:
     sections = {"core": "cores", "exchanger": "exchangers", "pump": "pumps", "reservoir": "reservoirs"}
     chosen = {kind: next(part for part in PARTS if part.startswith(kind)) for kind in sections}
     made: dict[str, Tree] = {kind: shipped_part(part) for kind, part in chosen.items()}
+    hanging = {f"{kind}s": [part for part in parts if part["id"].startswith(kind)] for kind in ("valve", "wye")}
+    parts = tuple(part for part in parts if not part["id"].startswith(("valve", "wye")))
     rigid = [part for part in parts if not part["id"].startswith("adapter")]
     made.update({next(kind for kind in sections if part["id"].startswith(kind)): part for part in rigid})
     few = [part for part in shipped("adapters") if part["id"].startswith(ADAPTERS)]
     few += [part for part in parts if part not in rigid]
-    return {**small_shelf(**{sections[kind]: [part] for kind, part in made.items()}), "adapters": few}
+    return {**small_shelf(**{sections[kind]: [part] for kind, part in made.items()}), "adapters": few, **hanging}
 
 
 def with_ends(part_id: str, **end: Any) -> Tree:
@@ -96,6 +98,7 @@ ICED: Tree = {
     "driving": {"stretches": [{"lasts": "9 s", "share": "100 %", "speed": "120 km/h"}], "total": "9 s",
                 "passes": 3, "between": "1 min"},
 }  # fmt: skip
+BYPASS = (shipped_part("valve-19"), shipped_part("wye-19"), shipped_part("valve-25"), shipped_part("wye-25"))
 ICE_TANK = (shipped_part("pump-46-small"), shipped_part("reservoir-6-vented", ice=True))
 CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "power-boost-disagree": ({"engine__displacement": "4 L", "engine__rev_limit": "7000 rpm"}, ()),
@@ -128,6 +131,8 @@ CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "no-strainer": (ICED, ICE_TANK),
     "ice-short": (ICED, ICE_TANK),
     "ice-not-ready": (ICED, ICE_TANK),
+    "valve-on-bypass": ({**ICED, "layouts": ["bypass"]}, (*ICE_TANK, *BYPASS)),
+    "valve-open": ({"layouts": ["bypass"]}, BYPASS),
 }
 """Changes of the brief and of the shelf that raise a code; a code that is not here is raised by any kit with glycol."""
 
@@ -236,6 +241,7 @@ def test_the_csv_has_it(case: str, tmp_path: Path) -> None:
 def test_check_has_it_on_the_screen_and_in_json(case: str) -> None:
     asked, stock, kit = answered(case)
     box = {"kit": "the same parts", "parts": [part for parts in kit["parts"].values() for part in parts]}
+    box["parts"] += [] if kit["bypass"] is None else [kit["bypass"]["valve"]]
     cautions_told = check(box, "--json", brief=asked, shelf=stock).answer["cautions"]
     screen = flowing(check(box, brief=asked, shelf=stock).out)
     for code in OF_CASE[case]:

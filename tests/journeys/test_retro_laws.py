@@ -111,3 +111,33 @@ def test_the_tray_takes_the_place_of_a_larger_core_as_a_hand_sum_says() -> None:
     expected = (0.83 - 0.68) * (seen["charge_in_c"] - coolant_in)
     assert 5 < lost < 20
     assert lost == pytest.approx(expected, rel=0.25)
+
+
+def test_a_core_zone_too_low_is_raised_by_what_the_lowest_core_lacks_with_a_word_on_what_carries() -> None:
+    """One core, 126 mm high and turned no other way up: 120 mm of zone lack 6 mm, and one less is not enough."""
+    core = made_core("core-only", (175, 128, 126), 68, turns={"up": ["+z", "-z"]})
+    for end, along in zip(core["coolant"]["ends"], (40, 135, 88), strict=True):
+        end["at"] = {"x": f"{along} mm", "y": "60 mm"}
+    for end in core["charge"]["ends"]:
+        end["at"] = {"y": "60 mm", "z": "60 mm"}
+    on = small_shelf(
+        cores=[core],
+        exchangers=[shipped_part("exchanger-380-slim")],
+        pumps=[shipped_part("pump-40-small")],
+        reservoirs=[shipped_part("reservoir-3-tall")],
+    )
+
+    def asked(high_mm: float) -> Tree:
+        sides = ["up", "front", "back", "left", "right"]
+        brief = example("retro", aim={"above_air": "60 K"}, bay__zones__wing__open=sides)
+        (name,) = [name for name, zone in brief["bay"]["zones"].items() if "core" in zone["takes"]]
+        brief["bay"]["zones"][name]["high"] = f"{high_mm:g} mm"
+        return brief
+
+    tight = suggest(asked(120), "--json", shelf=on)
+    assert tight.code == 1
+    (way,) = [way for way in tight.answer["nearest"] if way["change"] == "high"]
+    assert (way["from"], way["to"], way["unit"]) == (120, 126, "mm")
+    assert "cut or move nothing that carries load" in way["text"]
+    assert suggest(asked(126), "--json", "--top", "1", shelf=on).code == 0
+    assert suggest(asked(125), "--json", "--no-ways-out", shelf=on).code == 1

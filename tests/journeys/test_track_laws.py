@@ -156,4 +156,4 @@ def test_where_glycol_is_banned_the_loop_holds_water_and_is_drained_before_frost
 def test_where_glycol_is_banned_a_frosty_night_leaves_no_kit() -> None:
     run = suggest(racer(site__coldest="-5 degC"), "--json", shelf=shelf(front(*FACES_MM[0.195])))
     assert run.code == 1
-    assert run.answer["conflict"]["rules"] == ["freeze"]
+    assert run.answer["conflict"]["rules"] == ["freeze", "coolant kinds"]

@@ -5,6 +5,8 @@ from __future__ import annotations
 from functools import cache
 from typing import Any
 
+import pytest
+
 from tests.journeys import made_parts
 from tests.journeys.kitwright import Run, Tree, example, opened, shipped_part, small_shelf, suggest
 
@@ -136,6 +138,36 @@ def test_a_slot_too_low_is_raised_by_whole_millimetres_with_a_word_on_what_carri
     lowest = min(sorted(place["size_mm"])[1] for kit in every_kit() for place in kit["fit"]["placements"]
                  if place["slot"] == "exchanger")  # fmt: skip
     assert offered["to"] == lowest
+
+
+@pytest.mark.parametrize(("side", "given", "place"), [("wide", 500, 2), ("deep", 30, 0)])
+def test_a_slot_too_narrow_or_too_thin_is_told_by_how_much(side: str, given: int, place: int) -> None:
+    """Of its three sides a front is thinnest along the car and longest across it."""
+    brief = racer("100 degC")
+    brief["bay"]["zones"]["slot"][side] = f"{given} mm"
+    offered = way(no_kit(brief), side)
+    least = min(sorted(one["size_mm"])[place] for kit in every_kit() for one in kit["fit"]["placements"]
+                if one["slot"] == "exchanger")  # fmt: skip
+    assert (offered["zone"], offered["from"], offered["to"]) == ("slot", given, least)
+    assert "carries" in offered["text"]
+    for size, code in ((offered["to"], 0), (offered["to"] - 1, 1)):
+        brief["bay"]["zones"]["slot"][side] = f"{size} mm"
+        assert suggest(brief, "--json", "--no-ways-out", shelf=two_fronts()).code == code
+
+
+def test_a_colder_start_is_told_by_the_least_that_will_do() -> None:
+    def short(start: int, aim: str) -> Tree:
+        brief = racer(aim)
+        brief["coolant"] = {"kinds": ["water"], "start": f"{start} degC"}
+        brief["driving"] = {**SESSION, "total": "13 s"}
+        return brief
+
+    kits = suggest(short(45, "100 degC"), "--json", "--all-variants", "--top", "100", shelf=two_fronts()).kits
+    aim = f"{min(kit['thermal']['charge_out_worst_c'] for kit in kits):.2f} degC"
+    offered = way(no_kit(short(60, aim)), "start")
+    assert (offered["from"], offered["unit"]) == (60, "degC") and 44 <= offered["to"] <= 45
+    for start, code in ((offered["to"], 0), (offered["to"] + 1, 1)):
+        assert suggest(short(start, aim), "--json", "--no-ways-out", shelf=two_fronts()).code == code
 
 
 def test_the_screen_says_what_rules_each_other_out_before_it_shows_the_closest() -> None:

@@ -9,8 +9,9 @@ from functools import cache
 
 from configurator.questions.answer import Answer
 from configurator.questions.suggest import suggest
+from tests.oracles.plain_kit import PlainKit
 from tests.oracles.shelves import HOT_FROM, Shelf, random_shelf
-from tests.oracles.try_everything import PlainKit, every_kit
+from tests.oracles.try_everything import every_kit
 
 LEFT_HOT = tuple(HOT_FROM + seed for seed in (10, 14, 24, 34, 77, 83, 163, 191, 206, 218, 222, 259, 266))
 """Shelves whose coolant boils in some kits, and in most stays liquid in others."""

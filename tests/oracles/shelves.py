@@ -68,6 +68,7 @@ FUELS = [{"id": "petrol", "name": "petrol", "air_fuel_ratio": 11.8, "standing": 
 COOLANTS = [
     {"id": "water", "name": "water with inhibitor", "price_per_litre": 1.5},
     {"id": "ethylene glycol", "name": "ethylene glycol antifreeze", "price_per_litre": 5.5},
+    {"id": "propylene glycol", "name": "propylene glycol antifreeze", "price_per_litre": 6.5},
 ]
 
 HOT_FROM = 1000

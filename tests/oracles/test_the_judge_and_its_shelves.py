@@ -13,8 +13,8 @@ import pytest
 from configurator.foundations.coolants import Coolant
 from tests.oracles.comparison import LEFT_HOT, SEEDS, answer, judged, out_for, shelf
 from tests.oracles.plain_boiling import boils_k, water_mpa
+from tests.oracles.plain_kit import PlainKit, place_in_order
 from tests.oracles.shelves import random_shelf
-from tests.oracles.try_everything import PlainKit, place_in_order
 
 HERE = Path(__file__).parent
 JUDGE = {

@@ -16,9 +16,10 @@ from typing import Any
 import pytest
 
 from configurator.questions.changed_brief import without_limits
+from configurator.questions.conflict import Demand
 from configurator.questions.searches import make_job, search
 from configurator.questions.suggest import suggest
-from configurator.questions.ways_out import Demand, WaysOut
+from configurator.questions.ways_out import WaysOut
 from configurator.search.loosening import SOFT, Change, Wanting, limits_of, looser_limits, smallest_conflict, wanting
 from tests.oracles.comparison import judged, shelf
 from tests.oracles.shelves import Shelf, shelf_of

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import replace
 from functools import lru_cache
 from itertools import product
 
@@ -33,6 +33,7 @@ from tests.oracles.plain_boiling import boils_k
 from tests.oracles.plain_conditions import Asked, asked_of, coolant_of
 from tests.oracles.plain_heat import Loop, Thermal, charge, predict
 from tests.oracles.plain_joints import Run, Small
+from tests.oracles.plain_kit import PlainKit, breaks, place_in_order
 from tests.oracles.plain_surfaces import core_matrix, exchanger_matrix
 from tests.oracles.plain_zones import Ask, Placed, end_of, hose_metres, place
 from tests.oracles.shelves import Shelf
@@ -41,52 +42,39 @@ KINDS = {"reservoir": Reservoir, "pump": Pump, "core": Core, "exchanger": Exchan
 FITTED = "in the car already"
 
 
-@dataclass(frozen=True)
-class PlainKit:
-    """One kit that keeps every demand."""
-
-    parts: tuple[tuple[str, str], ...]
-    zones: tuple[tuple[str, str], ...]
-    proven: bool
-    margin_k: float
-    margin_low_k: float
-    boil_margin_k: float
-    clearance_mm: float
-    price_cents: int
-    mass_g: int
-    flow: float
-    adapters: int
-    charge_loss: float
-    tight: bool
-
-    @property
-    def ids(self) -> tuple[str, ...]:
-        return (*(part for _, part in self.parts), *(zone for _, zone in self.zones))
-
-    @property
-    def choice(self) -> tuple[str | None, str | None]:
-        parts = dict(self.parts)
-        return parts.get("core"), parts.get("exchanger")
-
-
 def every_kit(shelf: Shelf, out: Counter[str] | None = None) -> list[PlainKit]:
     """All kits of a shelf that keep every demand, best first. `out` counts why kits do not go in."""
     coolant = coolant_of(shelf.brief)
     if coolant is None:
         return []
     judge = _Judge(shelf, coolant)
-    kits = [kit for parts, zones in judge.combinations() if (kit := judge.kit(parts, zones)) is not None]
+    kits = [kit for kit in judge.kits() if not math.isnan(kit.margin_low_k)]
     if out is not None:
         out.update(found.why for found in judge.out)
     enough = judge.asked.enough_k
     return sorted(kits, key=lambda kit: place_in_order(kit, enough))
 
 
-def place_in_order(kit: PlainKit, enough_k: float) -> tuple[object, ...]:
-    """Proven; low margin in whole steps of 2 K up to enough; clearance in steps of 5 mm up to 25; price; ids."""
-    margin_steps = math.floor(min(kit.margin_low_k, enough_k) / 2.0 + 1e-9)
-    room_steps = int(min(kit.clearance_mm, 25.0) / 5.0 + 1e-9)
-    return (0 if kit.proven else 1, -margin_steps, -room_steps, kit.price_cents, kit.ids)
+class Tried:
+    """Every kit of a shelf that joins, holds and fits, whatever limits its brief sets, with its figures.
+
+    An aim decides which coupler stands the charge behind a core, so kits are made anew where the couplers change.
+    """
+
+    def __init__(self, shelf: Shelf) -> None:
+        coolant = coolant_of(shelf.brief)
+        self._judge = None if coolant is None else _Judge(shelf, coolant)
+        self._made: dict[object, tuple[PlainKit, ...]] = {}
+
+    def at(self, ceiling_k: float) -> tuple[PlainKit, ...]:
+        """The kits where the charge behind the core may be so warm; their margins are not told."""
+        judge = self._judge
+        if judge is None:
+            return ()
+        couplers = judge.couplers_at(ceiling_k)
+        if couplers not in self._made:
+            self._made[couplers] = tuple(judge.kits(all_figures=False))
+        return self._made[couplers]
 
 
 class _Judge:
@@ -107,6 +95,22 @@ class _Judge:
         self.bill = Bill(shelf, coolant, self._matrix)
         self._around = lru_cache(maxsize=None)(self._joined_to_engine)
         self._hot = lru_cache(maxsize=None)(lambda core: charge(self.asked, 1.0, self._matrix(core), (0.0, 0.0), 0)[0])
+
+    def couplers_at(self, ceiling_k: float) -> tuple[object, ...]:
+        """Aim there from now on; which pieces then join each core to the engine."""
+        self.asked = replace(self.asked, ceiling_k=ceiling_k)
+        self._around = lru_cache(maxsize=None)(self._joined_to_engine)
+        return tuple(
+            None if around is None else tuple(run and (run.steps, *(a.id for a in run.adapters)) for run in around)
+            for around in map(self._around, self._offered("core"))
+        )
+
+    def kits(self, *, all_figures: bool = True) -> Iterator[PlainKit]:
+        """Every kit; with all figures, those that keep every demand are told their low margin too."""
+        for parts, zones in self.combinations():
+            kit = self.kit(parts, zones, all_figures)
+            if kit is not None:
+                yield kit
 
     def _wanted(self, kind: type[Part]) -> Iterator[Part]:
         for part in self.shelf.catalogue.of(kind):
@@ -176,8 +180,8 @@ class _Judge:
         stated = [part.coolant.hottest_k for part in parts.values()]
         return min([float(k) for k in (*stated, *(run.hottest_k for run in runs)) if k is not None], default=math.inf)
 
-    def kit(self, parts: dict[str, Part], zones: dict[str, str]) -> PlainKit | None:
-        """The kit, if it keeps every demand."""
+    def kit(self, parts: dict[str, Part], zones: dict[str, str], all_figures: bool) -> PlainKit | None:
+        """The kit, if it joins, holds and fits."""
         pairs = self._runs(parts, zones)
         around = None if pairs is None else self._around(parts["core"])
         if pairs is None or around is None:
@@ -192,36 +196,32 @@ class _Judge:
         price, mass = self.bill.price(parts, joints), self.bill.mass(parts, joints)
         cap = 0.0 if "cap" not in parts else float(parts["cap"].opens_pa_gauge)
         to_boiling = boils_k(self.coolant, self.asked.ambient_pa + cap) - middle.coolant_k
-        limits, most_loss = self.brief.limits, self.brief.aim.charge_loss_pa
-        if (
-            margin < 0
-            or (limits.price is not None and price > round(limits.price * 100))
-            or (limits.mass_dry_kg is not None and mass > round(float(limits.mass_dry_kg) * 1000))
-            or (limits.current_a is not None and pump.current_a > limits.current_a)
-            or (most_loss is not None and middle.charge_loss > most_loss)
-            or middle.coolant_k > self._stands_k(parts, runs)
-            or round(to_boiling, 2) < 0
-        ):
+        if middle.coolant_k > self._stands_k(parts, runs) or round(to_boiling, 2) < 0:
             return None
-        low = self._thermal(parts, zones, runs, around, -1)
         passages = [part.coolant for part in parts.values()] + [parts["core"].charge]
         stated = all(passage.rating.working_pa_gauge is not None for passage in passages)
-        proven = self.brief.bay is not None and stated and all(joint.proven for joint in joints)
-        return PlainKit(
-            tuple((slot, part.id) for slot, part in parts.items()),
-            tuple((s, z) for s, z in sorted(zones.items()) if self.brief.bay is not None and z != FITTED),
-            proven,
-            margin,
-            round(self.asked.ceiling_k - low.worst_k, 2),
-            to_boiling,
-            room,
-            price,
-            mass,
-            middle.flow,
-            sum(len(run.adapters) for run in runs),
-            middle.charge_loss + self.asked.pipe_loss,
-            runs != [best for best, _ in pairs],
+        kit = PlainKit(
+            parts=tuple((slot, part.id) for slot, part in parts.items()),
+            zones=tuple((s, z) for s, z in sorted(zones.items()) if self.brief.bay is not None and z != FITTED),
+            proven=self.brief.bay is not None and stated and all(joint.proven for joint in joints),
+            margin_k=margin,
+            margin_low_k=math.nan,
+            boil_margin_k=to_boiling,
+            clearance_mm=room,
+            price_cents=price,
+            mass_g=mass,
+            flow=middle.flow,
+            adapters=sum(len(run.adapters) for run in runs),
+            charge_loss=middle.charge_loss + self.asked.pipe_loss,
+            core_and_couplers=middle.charge_loss,
+            worst_k=middle.worst_k,
+            current_a=float(pump.current_a),
+            tight=runs != [best for best, _ in pairs],
         )
+        if not all_figures or breaks(kit, self.brief):
+            return kit
+        low = self._thermal(parts, zones, runs, around, -1)
+        return replace(kit, margin_low_k=round(self.asked.ceiling_k - low.worst_k, 2))
 
     def _placed(self, parts, zones, pairs, around) -> tuple[float | None, list[Run]]:
         """The clearance and the runs: the best ones, or else tight ones to and from each zone that is too full."""

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from pydantic import ValidationError
 
-from configurator.parts.kinds import Adapter, Clamp, Fan, Pump, Reservoir, Wye
+from configurator.parts.kinds import Adapter, Clamp, Fan, Pump, Reservoir, Valve, Wye
 from configurator.parts.layouts import Layout, flow_order_rules
 from configurator.parts.performance import Arrangement, FinGeometry
 from configurator.parts.shelf import make_catalogue
@@ -279,6 +279,51 @@ def test_a_wye_has_a_stem_and_two_branches_alike() -> None:
 def test_wyes_that_divide_nothing_evenly(change: Callable[[dict[str, Any]], None], words: str) -> None:
     with pytest.raises(ValidationError, match=words):
         Wye.model_validate(_changed(WYE, change))
+
+
+VALVE = {
+    "id": "valve-a", "name": "A valve", "price": 30, "loss_factor": 1.2,
+    "through": {
+        "working": "6 bar",
+        "ends": [{"name": name, "form": "spigot", "size": "19 mm", "barb": True} for name in ("in", "out", "bypass")],
+    },
+}  # fmt: skip
+
+
+def test_a_bypass_valve_has_one_way_in_and_two_ways_out() -> None:
+    assert Valve.model_validate(VALVE).end("bypass").size == "19 mm"
+    for spoilt in (
+        lambda d: d["through"]["ends"].pop(),
+        lambda d: d["through"]["ends"][1].update(name="left"),
+    ):
+        with pytest.raises(ValidationError, match="three ends, named 'in', 'out' and 'bypass'"):
+            Valve.model_validate(_changed(VALVE, spoilt))
+
+
+def one_of_each(**changes: Any) -> dict[str, Any]:
+    slots = [
+        {"slot": kind, "kind": kind, "least": 1, "most": 1} for kind in ("reservoir", "pump", "core", "exchanger")
+    ]
+    loop = ["reservoir", "pump", "core", "exchanger"]
+    return {"id": "passed", "name": "passed", "slots": slots, "loop": loop, "bypass": "exchanger", **changes}
+
+
+@pytest.mark.parametrize(
+    "spoilt",
+    [
+        {"bypass": "core"},
+        {"bypass": "exchanger-1"},
+        {"loop": ["reservoir", "pump", "exchanger", "core"]},
+        {**LAYOUT, "bypass": "exchanger-1"},
+    ],
+)
+def test_only_a_single_exchanger_behind_a_core_has_a_bypass(spoilt: dict[str, Any]) -> None:
+    assert Layout.model_validate(one_of_each()).bypass == "exchanger"
+    optional = one_of_each()
+    optional["slots"][3]["least"] = 0
+    for data in (one_of_each(**spoilt), optional):
+        with pytest.raises(ValidationError, match="only a single exchanger that must be there"):
+            Layout.model_validate(data)
 
 
 def test_the_shelf_is_in_id_order_whatever_order_it_was_filled_in() -> None:

@@ -217,3 +217,15 @@ def test_a_row_has_the_same_answer_alone_and_in_company() -> None:
     for loop, thermal in zip(loops, together, strict=True):
         (alone,) = thermal_report(bench, make_columns(bench, [loop]), DRIVE, DRIVE)[0]
         assert alone.charge_out_worst_k == pytest.approx(thermal.charge_out_worst_k, rel=1e-12)
+
+
+THROUGH_VALVE: Stages = (Stage("core", valve="through"), Stage("exchanger"))
+PAST_EXCHANGER: Stages = (Stage("core", valve="past"),)
+
+
+def test_a_bypass_has_five_runs_of_which_those_shut_off_hold_no_flow_and_no_lump() -> None:
+    """By hand: reservoir, pump, core as ever; to the valve, to and from the exchanger, past it, from the wye on."""
+    through, past = piping(THROUGH_VALVE), piping(PAST_EXCHANGER)
+    assert through.shares == (1, 1, 1, 1, 1, 0, 1) and through.lumps == (1, 1, 3, 3, 5, None, 5)
+    assert past.shares == (1, 1, 1, 0, 0, 1, 1) and past.lumps == (1, 1, 3, None, None, 3, 3)
+    assert [run for run, _ in past.moving] == [0, 1, 2, 5, 6] and past.branches == through.branches == ()

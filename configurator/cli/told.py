@@ -1,0 +1,26 @@
+"""What the commands of the shelf say in the same words: a wrong command line, the catalogue in the next command."""
+
+from __future__ import annotations
+
+import shlex
+import sys
+from pathlib import Path
+
+from configurator.cli import exit_codes
+from configurator.presentation.harmless import harmless
+
+
+def named(catalogue_folder: Path | None) -> str:
+    """The catalogue as the next command has to name it."""
+    return "" if catalogue_folder is None else f" --catalogue {as_word(catalogue_folder)}"
+
+
+def as_word(path: Path | str) -> str:
+    """A path as a shell takes it for one word."""
+    return shlex.quote(str(path))
+
+
+def usage(words: str) -> int:
+    """A mistake of the command line itself."""
+    sys.stderr.write(f"kitwright: {harmless(words, 400)}\n")
+    return exit_codes.USAGE

@@ -1,0 +1,199 @@
+"""A supplier's price list, CSV or XLSX, as rows of figures; or every problem of it, each with its line.
+
+Nothing is guessed: the decimal sign and the sign between thousands are those of the map, a formula is refused, and so
+is whatever else is not plainly a number. Currencies are not converted.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from pathlib import Path
+from typing import Final
+
+from configurator.errors import BadInput, Problem
+from configurator.files.price_map import PriceMap
+from configurator.files.price_sheet import sheet_lines
+from configurator.files.problems import nearest
+from configurator.questions.shelf_prices import PriceRow
+
+MOST_BYTES: Final = 16 * 1024 * 1024
+MOST_PROBLEMS: Final = 100
+MOST_PRICE: Final = Decimal(1_000_000)
+_SIGNS: Final = {"comma": ",", "point": ".", "space": " ", "none": ""}
+_WHOLE: Final = re.compile(r"\d{1,9}")
+
+Line = tuple[int, list[str]]
+
+
+@dataclass
+class _Reading:
+    """A list as it is read: its file, its map, what is wrong with it."""
+
+    file: str
+    map: PriceMap
+    problems: list[Problem]
+
+    def blame(self, line: int, key: str, text: str) -> None:
+        self.problems.append(Problem(self.file, line, 1, key, text))
+
+
+def load_price_list(path: Path, price_map: PriceMap) -> tuple[PriceRow, ...]:
+    """Read a list. Raises BadInput with every problem of it, each with its line."""
+    reading = _Reading(str(path), price_map, [])
+    rows: list[PriceRow] = []
+    lines = [*_lines(path, reading)]
+    if not reading.problems:
+        rows = [*_rows(lines, reading)]
+    if reading.problems:
+        told = reading.problems[:MOST_PROBLEMS]
+        more = len(reading.problems) - len(told)
+        if more:
+            told.append(Problem(str(path), told[-1].line, 1, "", f"and {more} more problems in the lines after this"))
+        raise BadInput(tuple(told))
+    return tuple(rows)
+
+
+def _lines(path: Path, reading: _Reading) -> Iterator[Line]:
+    """The lines of a list from its heading on, cell by cell."""
+    try:
+        size = path.stat().st_size
+        raw = path.read_bytes() if size <= MOST_BYTES else b""
+    except OSError as error:
+        reading.blame(1, "", f"cannot be read: {error.strerror or error}")
+        return
+    if size > MOST_BYTES:
+        reading.blame(1, "", f"the list is larger than {MOST_BYTES >> 20} MiB; split it into several")
+        return
+    if path.suffix.lower() in (".xlsx", ".xlsm"):
+        found = sheet_lines(path, reading.map.sheet, _SIGNS[reading.map.decimal])
+    elif raw[:4] == b"PK\x03\x04":
+        reading.blame(1, "", "this is a spreadsheet, not CSV: give it the ending .xlsx, or save it as CSV (UTF-8)")
+        return
+    else:
+        found = _csv_lines(raw, reading)
+    if isinstance(found, str):
+        reading.blame(1, "", found)
+        return
+    yield from (line for line in found if line[0] >= reading.map.heading)
+
+
+def _csv_lines(raw: bytes, reading: _Reading) -> list[Line] | str:
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        reading.blame(raw.count(b"\n", 0, error.start) + 1, "", "this is not UTF-8; save the list as CSV (UTF-8)")
+        return []
+    if "\x00" in text:
+        reading.blame(text.count("\n", 0, text.index("\x00")) + 1, "", "a zero byte: this is not a CSV file of text")
+        return []
+    reader = csv.reader(text.splitlines(keepends=True), delimiter=reading.map.between, strict=True)
+    found: list[Line] = []
+    line = 1
+    try:
+        for cells in reader:
+            found.append((line, [cell.strip() for cell in cells]))
+            line = reader.line_num + 1
+    except csv.Error as error:
+        reading.blame(line, "", f"cannot be read as CSV: {error}; look for a quote that is not closed")
+    return found
+
+
+def _rows(lines: list[Line], reading: _Reading) -> Iterator[PriceRow]:
+    lines = [(line, cells) for line, cells in lines if any(cells)]
+    if not lines:
+        reading.blame(reading.map.heading, "", "the list is empty: a heading and rows are expected from here on")
+        return
+    heading_line, heading = lines[0]
+    places = _places(heading_line, heading, reading)
+    if reading.problems:
+        return
+    if len(lines) == 1:
+        reading.blame(heading_line, "", "below the heading there are no rows")
+    seen: dict[str, int] = {}
+    for line, cells in lines[1:]:
+        if len(cells) > len(heading) and any(cells[len(heading) :]):
+            words = f"{len(cells)} cells, the heading has {len(heading)}: a sign between cells stands in one of them"
+            reading.blame(line, "", f"{words}; put that cell in quotes, or state another separator in the map")
+            continue
+        told = {key: cells[place] if place < len(cells) else "" for key, place in places.items()}
+        row = _row(line, told, reading)
+        if row is None:
+            continue
+        name = row.part or f"number {row.named}"
+        if name in seen:
+            reading.blame(line, "", f"'{name}' stands here twice, first in line {seen[name]}; keep one row")
+            continue
+        seen[name] = line
+        yield row
+
+
+def _places(line: int, heading: list[str], reading: _Reading) -> dict[str, int]:
+    """Which column holds what."""
+    places = {}
+    for key, name in reading.map.columns.named.items():
+        count = heading.count(name)
+        if count == 1:
+            places[key] = heading.index(name)
+            continue
+        there = ", ".join(f"'{cell}'" for cell in heading[:20] if cell)
+        words = f"the heading has no column '{name}'{nearest(name, heading)} (there are: {there})"
+        reading.blame(line, key, words if not count else f"the heading has {count} columns named '{name}'")
+    return places
+
+
+def _row(line: int, told: dict[str, str], reading: _Reading) -> PriceRow | None:
+    """One row, None where it has a problem or stands for none of our parts."""
+    before = len(reading.problems)
+    columns = reading.map.columns.named
+    for key, cell in told.items():
+        if cell.startswith("="):
+            reading.blame(line, columns[key], f"'{cell}' is a formula: put its value there instead")
+    by_number = reading.map.columns.number is not None
+    name = told["number" if by_number else "id"]
+    if not name:
+        words = "no number of the supplier" if by_number else "no id"
+        column = columns["number" if by_number else "id"]
+        reading.blame(line, column, f"{words} in this row: write it, or take the row out")
+    if len(reading.problems) > before:
+        return None
+    price = _price(line, columns.get("price", ""), told.get("price", ""), reading)
+    stock, lead = (_whole(line, columns.get(key, ""), told.get(key, ""), reading) for key in ("stock", "lead"))
+    gone = told.get("discontinued", "").casefold() in {word.casefold() for word in reading.map.discontinued}
+    if len(reading.problems) > before:
+        return None
+    return PriceRow(line, name, reading.map.numbers.get(name) if by_number else name, price, stock, lead, gone)
+
+
+def _price(line: int, column: str, cell: str, reading: _Reading) -> str | None:
+    """A price with a point and no thousands, as YAML has it; its decimals are kept as they are."""
+    if not cell:
+        return None
+    point, between = _SIGNS[reading.map.decimal], _SIGNS[reading.map.thousands]
+    grouped = rf"\d{{1,3}}(?:{re.escape(between)}\d{{3}})+|" if between else ""
+    written = re.fullmatch(rf"({grouped}\d{{1,9}})(?:{re.escape(point)}(\d{{1,2}}))?", cell, re.ASCII)
+    if written is None:
+        words = f"'{cell}' is not a price: a bare number like 12{point}50 is wanted, no currency, two decimals at most"
+        signs = f"the map says decimal: {reading.map.decimal}, thousands: {reading.map.thousands}"
+        reading.blame(line, column, f"{words} ({signs})")
+        return None
+    whole = written[1].replace(between, "") if between else written[1]
+    whole = whole.lstrip("0") or "0"
+    price = whole if written[2] is None else f"{whole}.{written[2]}"
+    if not 0 < Decimal(price) <= MOST_PRICE:
+        words = f"a price of {cell} is out of range: more than 0, {MOST_PRICE:,} at most"
+        reading.blame(line, column, f"{words}; leave the cell empty where there is none")
+        return None
+    return price
+
+
+def _whole(line: int, column: str, cell: str, reading: _Reading) -> str | None:
+    if not cell:
+        return None
+    if _WHOLE.fullmatch(cell) is None or not cell.isascii():
+        reading.blame(line, column, f"'{cell}' is not a whole number, 0 or more, like 14")
+        return None
+    return str(int(cell))

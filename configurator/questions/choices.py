@@ -1,0 +1,135 @@
+"""Ways out that are a choice and no amount: another kind of coolant, an adapter that the shelf does not have.
+
+The coldest night stands, whatever is welcome. Whether a circuit allows a kind nobody but the customer knows.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from configurator.brief.request import Brief
+from configurator.foundations.coolants import Kind as CoolantKind
+from configurator.parts.end_text import ToldEnd, read_end
+from configurator.parts.kinds import Adapter
+from configurator.parts.shelf import Catalogue, make_catalogue
+from configurator.questions.changed_brief import COOLANT_KINDS, Asked, with_coolant
+from configurator.questions.few_parts import few, holds_all, warm_kits, with_parts
+from configurator.questions.further import Further
+from configurator.questions.searches import Searched, kept
+from configurator.search.loosening import Choice
+
+COOLANT, ADAPTER = "coolant kinds", "adapter"
+
+LONG_MM, STANDS_BAR, HOTTEST_C, COLDEST_C = 60, 10, 130, -40
+"""What an adapter is tried as, for nobody knows which one is bought; common practice, no source."""
+
+_MOST = 4
+"""How many adapters are tried, each alone: those that most parts lack."""
+
+_ROUNDS = 3
+"""How often a part whose one end is joined may be found to lack another adapter at the other."""
+
+Ends = tuple[str, str]
+
+
+def other_coolants(brief: Brief) -> tuple[CoolantKind, ...]:
+    """Kinds of coolant that a brief does not welcome; with ice none is in question but water."""
+    return () if brief.ice is not None else tuple(kind for kind in COOLANT_KINDS if kind not in brief.coolant.kinds)
+
+
+def coolant_choice(brief: Brief, kind: CoolantKind) -> Choice:
+    """That kind in the place of those that the brief welcomes."""
+    return Choice(COOLANT, ", ".join(brief.coolant.kinds), kind)
+
+
+def coolant_ways(further: Further, found: Sequence[Searched]) -> Iterator[Choice]:
+    """Each other kind of coolant with which there is a kit.
+
+    Tried where a part must not hold the coolant, or where it is a glycol and kits are too warm.
+    """
+    job = further.job
+    banned = {out.part for one in found for out in one.exclusions if out.code == "coolant-banned"}
+    if not banned and (job.conditions.coolant.kind == "water" or not warm_kits(found)):
+        return
+    shelf = with_parts(job.catalogue, few(job.catalogue, found), banned)
+    for kind in other_coolants(job.brief):
+        asked = with_coolant(further.asked, kind)
+        some = bool(further.any_of(asked, shelf))
+        if not some and banned and not holds_all(job.catalogue, shelf) and further.job_of(asked) is not None:
+            if further.left <= 0:
+                further.not_tried.append(COOLANT)
+                return
+            some = bool(kept(further.whole(asked)))
+        if some:
+            yield coolant_choice(job.brief, kind)
+
+
+def adapter_ways(further: Further, found: Sequence[Searched], asked: Asked) -> tuple[tuple[Choice, ...], ...]:
+    """Each adapter that alone, were it on the shelf, would give a kit; where none does, the fewest that do together.
+
+    `found` is a search that found none; `asked` the brief, perhaps without limits.
+    """
+    wanted = _missing(found)
+    lacking = {out.part for one in found for out in one.exclusions if out.code == "ends-do-not-meet"}
+    shelf = with_parts(further.job.catalogue, few(further.job.catalogue, found), lacking)
+
+    def some_kit(ends: Sequence[Ends]) -> bool:
+        return bool(further.any_of(asked, with_adapters(shelf, ends)))
+
+    alone = [one for one in wanted[:_MOST] if some_kit([one])]
+    if alone or not wanted:
+        return tuple((Choice(ADAPTER, *ends),) for ends in alone)
+    together = list[Ends]()
+    for _ in range(_ROUNDS):
+        more = [ends for ends in wanted if ends not in together][:_MOST]
+        if not more:
+            return ()
+        together += more
+        searched = further.of_few(asked, with_adapters(shelf, together))
+        if kept(searched):
+            for ends in tuple(together):
+                fewer = [one for one in together if one != ends]
+                together = fewer if some_kit(fewer) else together
+            return (tuple(Choice(ADAPTER, *ends) for ends in together),)
+        wanted = _missing(searched)
+    return ()
+
+
+def with_adapters(shelf: Catalogue, of: Sequence[Ends]) -> Catalogue:
+    """A shelf with adapters by their ends, as they are tried: without a price and a mass, which nobody knows."""
+    return make_catalogue((*shelf.parts.values(), *map(_adapter, of)), shelf.layouts)
+
+
+def _adapter(ends: Ends) -> Adapter:
+    told = [end for end in map(read_end, ends) if isinstance(end, ToldEnd)]
+    written = [one.end.model_dump(by_alias=True, exclude_defaults=True) for one in told]
+    return Adapter.model_validate(
+        {
+            "id": "-".join(("to-buy", *ends)).replace(":", "-").replace("/", "-").lower(),
+            "name": "adapter to buy",
+            "price": 0,
+            "mass": "1 g",
+            "shape": "adapter",
+            "medium": "coolant",
+            "length": f"{LONG_MM} mm",
+            "through": {
+                "working": f"{STANDS_BAR} bar",
+                "hottest": f"{HOTTEST_C} degC",
+                "coldest": f"{COLDEST_C} degC",
+                "ends": [{**end, "name": name} for name, end in zip("ab", written, strict=True)],
+            },
+        }
+    )
+
+
+def _missing(found: Sequence[Searched]) -> list[Ends]:
+    """The ends of adapters that parts are out for, those that most parts lack first."""
+    lacks = Counter(
+        (min(str(out.found), str(out.limit)), max(str(out.found), str(out.limit)))
+        for one in found
+        for out in one.exclusions
+        if out.code == "ends-do-not-meet" and out.found is not None
+    )
+    known = [ends for ends in lacks if all(isinstance(read_end(end), ToldEnd) for end in ends)]
+    return sorted(known, key=lambda ends: (-lacks[ends], ends))

@@ -1,0 +1,134 @@
+"""Searches of a changed brief after the one that found nothing: of a few parts, or of the whole shelf, counted."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+
+from configurator.joining.hose_joint import HoseJoiner
+from configurator.parts.layouts import kind_of_slot
+from configurator.parts.shelf import Catalogue
+from configurator.questions.changed_brief import Asked, with_changes
+from configurator.questions.few_parts import few
+from configurator.questions.searches import Searched, charge_pipes, hose_joiner, kept, make_job, search
+from configurator.search.fill import Candidate
+from configurator.search.job import Job
+from configurator.search.loosening import SOFT, Change, Limit, Wanting, limits_of, wanting
+
+SEARCHES = 4
+"""So many searches of the whole shelf, beside the one that found nothing, before the rest is left untried."""
+
+
+@dataclass
+class Further:
+    """One brief's further searches."""
+
+    job: Job
+    tell: Callable[[str], None]
+    left: int = SEARCHES
+    not_tried: list[str] = field(default_factory=list)
+    joiners: dict[object, HoseJoiner] = field(default_factory=dict)
+
+    @property
+    def asked(self) -> Asked:
+        return self.job.brief, self.job.driving
+
+    @property
+    def limits(self) -> dict[str, Limit]:
+        return limits_of(self.job)
+
+    def job_of(self, asked: Asked, catalogue: Catalogue | None = None) -> Job | None:
+        """The job of a changed brief."""
+        brief, driving = asked
+        return make_job(brief, driving, self.job.own, catalogue or self.job.catalogue, self.job.tables)
+
+    def whole(self, asked: Asked) -> tuple[Searched, ...]:
+        """A search of the whole shelf."""
+        self.left -= 1
+        job = self.job_of(asked)
+        return () if job is None else search(job, self.tell, self._joiner(job), bands=False)
+
+    def of_few(self, asked: Asked, shelf: Catalogue) -> tuple[Searched, ...]:
+        """A search of a few parts, which is not counted."""
+        job = self.job_of(asked, shelf)
+        return () if job is None else search(job, self.tell, self._joiner(job), bands=False)
+
+    def any_of(self, asked: Asked, shelf: Catalogue) -> list[Candidate]:
+        """The kits that a few parts make."""
+        return kept(self.of_few(asked, shelf))
+
+    def _joiner(self, job: Job) -> HoseJoiner:
+        """What joins hoses for every search with the same small parts: few shelves lack none of them."""
+        added = tuple(part for part in job.catalogue.parts if part not in self.job.catalogue.parts)
+        key = (job.brief.without, job.brief.in_stock, added)
+        if key not in self.joiners:
+            self.joiners[key] = hose_joiner(job)
+        return self.joiners[key]
+
+    def wanting(self, found: Sequence[Searched]) -> list[Wanting]:
+        """What each kit that breaks nothing but limits needs, where it can be joined at the aim that it needs."""
+        limits = self.limits
+        listed: list[Wanting] = []
+        for one in found:
+            kits = [kit for kit in (*one.kits.kept, *one.kits.missing) if set(kit.missed) <= set(SOFT)]
+            judged = wanting(self.job.brief, limits, one.job, one.parts, kits)
+            joined = self._joined_when_warmer(one, kits, judged)
+            listed += [needs for kit, needs in zip(kits, judged, strict=True) if joined(kit, needs)]
+        return listed
+
+    def _joined_when_warmer(
+        self, one: Searched, kits: Sequence[Candidate], judged: Sequence[Wanting]
+    ) -> Callable[[Candidate, Wanting], bool]:
+        """Whether couplers stand the charge behind the core at the aim that a kit needs."""
+        warmest: dict[str, int] = {}
+        known: dict[tuple[str, int], bool] = {}
+        cores = {core.id: core for core in one.parts.cores}
+
+        def stands(core: str, aim: int) -> bool:
+            if (core, aim) not in known:
+                looser = self.job_of(with_changes(self.asked, [replace(self._aim(), after=aim)]))
+                assert looser is not None
+                slots = [slot.slot for slot in one.job.layout.slots if slot.kind == "core"]
+                pipes = charge_pipes(replace(looser, layout=one.job.layout))
+                known[core, aim] = not isinstance(pipes.around(cores[core], slots), str)
+            return known[core, aim]
+
+        def core_of(kit: Candidate) -> str:
+            return next(part for slot, part in kit.kit.parts if kind_of_slot(slot) == "core")
+
+        for kit, needs in zip(kits, judged, strict=True):
+            if "aim" in needs.needs:
+                warmest[core_of(kit)] = max(warmest.get(core_of(kit), -1000), needs.needs["aim"])
+
+        def joined(kit: Candidate, needs: Wanting) -> bool:
+            core, aim = core_of(kit), needs.needs.get("aim")
+            return aim is None or stands(core, warmest[core]) or stands(core, aim)
+
+        return joined
+
+    def _aim(self) -> Change:
+        limit = self.limits["aim"]
+        return Change("aim", limit.figure, limit.figure, limit.unit)
+
+    def sound(self, changes: Sequence[Change], relaxed: Sequence[Searched], found: Sequence[Searched]) -> bool:
+        """Whether a looser aim changes no joint behind a core, so that the kits are those of a search without limits.
+
+        Else by search, first of the few parts that come nearest, with limits (`found`) and without.
+        """
+        if all(change.what != "aim" for change in changes):
+            return True
+        asked = with_changes(self.asked, changes)
+        looser = self.job_of(asked)
+        assert looser is not None
+        for one in relaxed:
+            slots = [slot.slot for slot in one.job.layout.slots if slot.kind == "core"]
+            then = charge_pipes(replace(looser, layout=one.job.layout))
+            now = charge_pipes(one.job)
+            if any(then.around(core, slots) != now.around(core, slots) for core in one.parts.cores):
+                if any(self.any_of(asked, few(self.job.catalogue, near)) for near in (found, relaxed)):
+                    return True
+                if self.left <= 0:
+                    self.not_tried.append("aim")
+                    return False
+                return bool(kept(self.whole(asked)))
+        return True

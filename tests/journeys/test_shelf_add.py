@@ -1,0 +1,141 @@
+"""`kitwright shelf add`: a part more in its section, the rest of the folder byte for byte, or nothing at all."""
+
+from __future__ import annotations
+
+import io
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.files.test_edit_in_place import HAND
+from tests.journeys.kitwright import CATALOGUE, Run, command
+
+RELAY = "# For big fans.\nid: relay-60   # by the piece\nname: Plug relay, 60 A\nprice: 12.5\nrated: 60 A\nvolts: 12\n"
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    made = tmp_path / "shelf"
+    made.mkdir()
+    for name in ("relays.yaml", "fuses.yaml", "sources.yaml"):
+        (made / name).write_bytes((CATALOGUE / name).read_bytes())
+    return made
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    return {path.name: path.read_bytes() for path in sorted(folder.iterdir()) if path.is_file()}
+
+
+def add(folder: Path, kind: str, text: str) -> Run:
+    (folder.parent / "part.yaml").write_text(text, encoding="utf-8")
+    return command("shelf", "add", kind, "--from", folder.parent / "part.yaml", "--catalogue", folder)
+
+
+def test_it_stands_behind_the_others_with_its_comments(folder: Path) -> None:
+    before = contents(folder)
+    run = add(folder, "relay", RELAY)
+    assert run.code == 0 and "added relay-60 at" in run.out and "shelf show relay-60" in run.out
+    after = contents(folder)
+    put = b"  # For big fans.\n  - id: relay-60   # by the piece\n    name: Plug relay, 60 A\n    price: 12.5\n"
+    assert after["relays.yaml"] == before["relays.yaml"] + put + b"    rated: 60 A\n    volts: 12\n"
+    assert {**after, "relays.yaml": b""} == {**before, "relays.yaml": b""}
+    assert (folder / "backup-1" / "relays.yaml").read_bytes() == before["relays.yaml"]
+    line = next(n for n, text in enumerate(after["relays.yaml"].splitlines(), 1) if b"relay-60" in text)
+    assert f"relays.yaml:{line}" in run.out
+    assert command("shelf", "show", "relay-60", "--catalogue", folder).code == 0
+
+
+@pytest.mark.parametrize("newline", ["\n", "\r\n"])
+def test_in_the_middle_of_a_hand_written_file(folder: Path, newline: str) -> None:
+    """Another section follows, with comments and empty lines between them, and the dash stands far in."""
+    one = "relays:\n     - {id: r-1, name: One,\n        price: 5, rated: 20 A, volts: 12}  # small\n"
+    hand = f"{one}\n# Fuses now.\n\nfuses: []\n"
+    (folder / "relays.yaml").write_bytes(hand.replace("\n", newline).encode())
+    assert add(folder, "relays", RELAY).code == 0
+    text = (folder / "relays.yaml").read_bytes().decode()
+    head, _, tail = hand.replace("\n", newline).partition(f"# small{newline}")
+    assert text.startswith(f"{head}# small{newline}     # For big fans.{newline}     - id: relay-60")
+    assert text.endswith(f"volts: 12{newline}{tail}") and text.count("\n") == text.count(newline)
+
+
+def test_a_kind_that_the_folder_lacks_gets_a_file(folder: Path) -> None:
+    ends = "coolant: {ends: [{name: cap, form: neck, size: 32 mm, sex: female}]}\n"
+    cap = f"id: cap-x\nname: Cap\nprice: 8\nopens: 0.9 bar\n{ends}"
+    assert add(folder, "cap", cap).code == 0
+    assert (folder / "caps.yaml").read_text(encoding="utf-8").startswith("caps:\n  - id: cap-x\n    name: Cap\n")
+    assert not (folder / "backup-1").exists()
+
+
+@pytest.mark.parametrize(
+    ("text", "place", "said"),
+    [
+        (RELAY.replace("relay-60 ", "relay-40 "), "part.yaml:2:5", "already"),
+        (RELAY.replace("60 A\nvolts", "60\nvolts"), "part.yaml:5:", "unit"),
+        (RELAY.replace("price: 12.5\n", ""), "part.yaml:", "price"),
+        (RELAY + "source: nobody-knows\n", "relays.yaml:", "nobody-knows"),
+        (RELAY.replace("price: 12.5", "price: 12,5\nprce: 1"), "part.yaml:5:1", "prce"),
+        ("- " + RELAY.replace("\n", "\n  ").strip(), "part.yaml:", ""),
+        ("", "part.yaml:1:1", "empty"),
+        ("---\n" + RELAY, "relays.yaml:", "unusual"),
+    ],
+)
+def test_what_is_wrong_is_told_with_its_place_and_nothing_is_written(
+    folder: Path, text: str, place: str, said: str
+) -> None:
+    before = contents(folder)
+    run = add(folder, "relay", text)
+    assert run.code == 3 and place in run.err and said in run.err and contents(folder) == before
+    assert not (folder / "backup-1").exists()
+
+
+def test_a_section_in_brackets_is_refused(folder: Path) -> None:
+    text = "relays: [{id: a, name: b, price: 1, rated: 5 A, volts: 12}]\n"
+    (folder / "relays.yaml").write_text(text, encoding="utf-8")
+    before = contents(folder)
+    run = add(folder, "relay", RELAY)
+    assert run.code == 3 and "no list whose entries begin" in run.err and contents(folder) == before
+
+
+def test_a_file_to_fill_in_is_a_part_of_the_shelf_as_it_is_written(tmp_path: Path) -> None:
+    shelf = tmp_path / "shelf"
+    shelf.mkdir()
+    hand = HAND.split("  -   price: 7")[0]
+    (shelf / "caps.yaml").write_text(hand, encoding="utf-8")
+    new = tmp_path / "new.yaml"
+    words = ("shelf", "add", "cap", "--new", new, "--catalogue", shelf)
+    assert command(*words, "--like", "cap-a").code == 0
+    lines = hand[hand.index("id: cap-a") :].splitlines()[:6]
+    assert new.read_text(encoding="utf-8").splitlines() == [lines[0], *(line[4:] for line in lines[1:])]
+    assert command(*words).code == 3, "a file that is there is not replaced"
+    new.write_text(new.read_text(encoding="utf-8").replace("cap-a", "cap-z"), encoding="utf-8")
+    assert command("shelf", "add", "cap", "--from", new, "--catalogue", shelf).code == 0
+    assert "id: cap-z      # the good one" in (shelf / "caps.yaml").read_text(encoding="utf-8")
+
+
+def test_by_questions(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """An empty answer where one is needed, and one that is no YAML, are asked again."""
+    answers = ["", "relay-60", "[", "Plug relay", "12.5", "", "4", "", "", "", "60 A", "12"]
+    monkeypatch.setattr(sys, "stdin", io.StringIO("\n".join(answers) + "\n"))
+    run = command("shelf", "add", "relay", "--catalogue", folder)
+    assert run.code == 0, run.err + run.out
+    put = "  - id: relay-60\n    name: Plug relay\n    price: 12.5\n    stock: 4\n    rated: 60 A\n    volts: 12\n"
+    assert (folder / "relays.yaml").read_text(encoding="utf-8").endswith(put)
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("relai",), "did you mean 'relay'"),
+        (("relay", "--from", "x", "--new", "y"), "leave one of them out"),
+        (("relay", "--like", "relay-4"), "did you mean 'relay-40'"),
+    ],
+)
+def test_a_wrong_command_line(folder: Path, words: tuple[str, ...], said: str) -> None:
+    run = command("shelf", "add", *words, "--catalogue", folder)
+    assert run.code == 2 and said in run.err
+
+
+def test_the_shipped_shelf_is_not_added_to_unasked(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("KITWRIGHT_CATALOGUE", raising=False)
+    assert command("shelf", "add", "relay", "--from", "x.yaml").code == 2

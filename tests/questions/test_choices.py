@@ -1,0 +1,138 @@
+"""Where no kit joins or holds the coolant: the adapter or the kind that would do, named, and proved by running it."""
+
+from __future__ import annotations
+
+import copy
+from typing import Any
+
+import pytest
+
+from configurator.presentation.ways_facts import conflict_json, nearest_json
+from configurator.questions.answer import Answer
+from configurator.questions.suggest import suggest
+from tests.oracles.shelves import Shelf
+from tests.oracles.try_everything import every_kit
+from tests.search.small_shelves import core, shelf
+
+FROST = {"air": "20 degC", "coldest": "-15 degC"}
+FORMS: dict[str, dict[str, Any]] = {
+    "hose:25mm": {"form": "hose", "size": "25 mm"},
+    "orb:-12:male": {"form": "orb", "size": "-12", "sex": "male"},
+    "orb:-10:male": {"form": "orb", "size": "-10", "sex": "male"},
+    "spigot:19mm:barb": {"form": "spigot", "size": "19 mm", "barb": True},
+}
+
+
+def threaded(*sizes: str) -> dict[str, Any]:
+    """The core with ports for a threaded fitting in place of its spigots."""
+    made = copy.deepcopy(core())
+    for end, size in zip(made["coolant"]["ends"], sizes, strict=True):
+        del end["barb"]
+        end.update(form="orb", size=size, sex="female")
+    return made
+
+
+def banning(*kinds: str) -> dict[str, Any]:
+    made = copy.deepcopy(core())
+    made["coolant"]["bans"] = list(kinds)
+    return made
+
+
+def bought(index: int, near: str, far: str) -> dict[str, Any]:
+    """An adapter as a shop has it, of its own length, price and rating."""
+    ends = [{"name": name, **FORMS[code]} for name, code in (("a", near), ("b", far))]
+    return {
+        "kind": "adapter",
+        "id": f"bought-{index}",
+        "name": "bought",
+        "shape": "adapter",
+        "medium": "coolant",
+        "mass": "55 g",
+        "price": 17,
+        "length": "46 mm",
+        "through": {"working": "8 bar", "hottest": "125 degC", "coldest": "-40 degC", "ends": ends},
+    }
+
+
+def told(of: Shelf) -> Answer:
+    return suggest(of.brief, of.driving, of.own, "", of.catalogue, of.tables)
+
+
+def rules(answer: Answer) -> list[str]:
+    conflict = conflict_json(answer)
+    assert conflict is not None
+    return list(conflict["rules"])
+
+
+@pytest.mark.parametrize(
+    ("made", "pairs"),
+    [
+        (threaded("-12", "-12"), [("orb:-12:male", "spigot:19mm:barb")]),
+        (threaded("-12", "-10"), [("orb:-12:male", "spigot:19mm:barb"), ("orb:-10:male", "spigot:19mm:barb")]),
+    ],
+)
+def test_the_missing_adapters_are_named_and_once_on_the_shelf_there_is_a_kit(
+    made: dict[str, Any], pairs: list[tuple[str, str]]
+) -> None:
+    answer = told(shelf(made))
+    assert rules(answer) == ["adapter"]
+    (way,) = nearest_json(answer)
+    named = [(one["change"], one["from"], one["to"]) for one in (way, *way["and"])]
+    assert named == [("adapter", *pair) for pair in pairs]
+    parts = [bought(index, *pair) for index, pair in enumerate(pairs)]
+    with_them = shelf(made, *parts)
+    assert told(with_them).kits and every_kit(with_them)
+    for less in range(len(parts)):
+        without_one = shelf(made, *(part for index, part in enumerate(parts) if index != less))
+        assert not told(without_one).kits and not every_kit(without_one)
+
+
+def test_a_step_from_a_wide_spigot_is_named_and_once_on_the_shelf_there_is_a_kit() -> None:
+    """A sleeve that slips over the spigot: the judge knows no such adapter, so the program is asked again."""
+    answer = told(shelf(core(spigot="25 mm")))
+    (way,) = nearest_json(answer)
+    assert (rules(answer), way["from"], way["to"]) == (["adapter"], "hose:25mm", "spigot:19mm:barb")
+    assert told(shelf(core(spigot="25 mm"), bought(0, way["from"], way["to"]))).kits
+
+
+def test_the_adapter_is_told_from_what_end_to_what_end() -> None:
+    (way,) = nearest_json(told(shelf(threaded("-12", "-12"))))
+    assert way["text"].startswith("one adapter from orb -12 male to hose barb 19 mm (")
+    assert "price and mass come on top" in way["text"]
+
+
+def test_a_missing_adapter_is_named_where_a_limit_would_stop_its_kits_too() -> None:
+    answer = told(shelf(threaded("-12", "-12"), limits={"price": 100}))
+    assert rules(answer) == ["adapter"] and not nearest_json(answer)
+
+
+def test_where_an_adapter_alone_would_not_do_none_is_offered() -> None:
+    answer = told(shelf(threaded("-12", "-12"), aim={"charge_air": "21 degC"}))
+    assert all(way["change"] != "adapter" for way in nearest_json(answer))
+
+
+@pytest.mark.parametrize(
+    ("of", "named", "kinds"),
+    [
+        (shelf(coolant={"kinds": ["water"]}, site=FROST), ["freeze", "coolant kinds"], 2),
+        (shelf(banning("ethylene glycol"), site=FROST), ["coolant kinds"], 1),
+        (shelf(banning("water"), coolant={"kinds": ["water"]}), ["coolant kinds"], 2),
+        (shelf(coolant={"kinds": ["water"]}, site={**FROST, "coldest": "-58 degC"}), ["freeze"], 0),
+        (shelf(banning("ethylene glycol", "propylene glycol"), site=FROST), [], 0),
+        (shelf(banning("propylene glycol"), coolant={"kinds": ["water"]}, site=FROST), ["freeze", "coolant kinds"], 1),
+    ],
+)
+def test_another_coolant_is_a_way_out_if_the_circuit_allows_it_and_the_night_stands(
+    of: Shelf, named: list[str], kinds: int
+) -> None:
+    answer = told(of)
+    assert not every_kit(of) and answer.outcome == "no_kit"
+    assert rules(answer) == named
+    ways = [way for way in nearest_json(answer) if way["change"] == "coolant kinds"]
+    assert len(ways) == kinds
+    parts = [part for part in of.written["parts"] if part["id"] == "core"]
+    for kind in ("water", "ethylene glycol", "propylene glycol"):
+        changed = shelf(*parts, **{**of.written["brief"], "coolant": {"kinds": [kind]}})
+        some = bool(told(changed).kits)
+        assert some == bool(every_kit(changed)) == (kind in {way["to"] for way in ways})
+    assert all("if your circuit allows it" in way["text"] for way in ways)
