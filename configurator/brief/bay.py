@@ -179,8 +179,8 @@ class Bay(Record):
                 yield Fault(text, ("as_one", index))
         for name in self.zones:
             if len(name) > LONGEST_NAME:
-                text = f"a zone's name has at most {LONGEST_NAME} letters; this one has {len(name)}"
-                yield Fault(text, ("zones", name))
+                text = f"a zone's name has at most {LONGEST_NAME} letters; '{name[:20]}...' has {len(name)}"
+                yield Fault(text, ("zones",))
             text = self._not_behind(name)
             if text is not None:
                 yield Fault(text, ("zones", name, "air", "behind"))
