@@ -18,6 +18,9 @@ Side = Literal["front", "back", "left", "right", "up", "down"]
 Spans = tuple[tuple[float, float], tuple[float, float], tuple[float, float]]
 """Begin and end along back, right and up [m]."""
 
+LONGEST_NAME = 100
+"""Letters of a zone's name."""
+
 _NOISE_M = 1e-6
 """Far below a tape measure, far above the error of a float."""
 
@@ -175,6 +178,9 @@ class Bay(Record):
             if text is not None:
                 yield Fault(text, ("as_one", index))
         for name in self.zones:
+            if len(name) > LONGEST_NAME:
+                text = f"a zone's name has at most {LONGEST_NAME} letters; '{name[:20]}...' has {len(name)}"
+                yield Fault(text, ("zones",))
             text = self._not_behind(name)
             if text is not None:
                 yield Fault(text, ("zones", name, "air", "behind"))

@@ -34,7 +34,7 @@ class Driving(Record):
     """
 
     id: str | None = None
-    name: str | None = None
+    name: str | None = Field(default=None, min_length=1, max_length=200)
     stretches: tuple[Stretch, ...] = Field(min_length=1, max_length=200)
     total_s: Duration = Field(alias="total")
     rest: Rest | None = None

@@ -228,6 +228,39 @@ def why(
     raise typer.Exit(why_command.run(brief, parts or [], catalogue, first=first, as_json=as_json))
 
 
+@app.command()
+def sheet(
+    brief: Annotated[Path, typer.Argument(help="The customer's brief, a YAML file.")],
+    out: Annotated[Path, typer.Option("--out", "-o", help="The HTML page to write.")],
+    kit: Annotated[int, typer.Option(min=1, max=1000, help="Which kit of the answer the sheet is of.")] = 1,
+    catalogue: Annotated[
+        Path | None, typer.Option(help="Folder of parts to search instead of the shipped one.")
+    ] = None,
+    no_ways_out: Annotated[
+        bool, typer.Option("--no-ways-out", help="Where there is no kit: do not search for what would give one.")
+    ] = False,
+    time_limit: Annotated[
+        float | None, typer.Option(min=0.1, help="Stop after about so many seconds; the best so far is told.")
+    ] = None,
+    force: Annotated[bool, typer.Option("--force", help="Let the page replace a file that is there.")] = False,
+) -> None:
+    """Write one page to leave with: the answer, the kit in its bay, its bill and joints, first start and cautions.
+
+    Examples:
+
+      kitwright sheet my-car.yaml -o my-car.html
+
+      kitwright sheet my-car.yaml --kit 2 -o second.html
+    """
+    from configurator.cli import sheet_command
+
+    raise typer.Exit(
+        sheet_command.run(
+            brief, out, catalogue, number=kit, force=force, no_ways_out=no_ways_out, time_limit=time_limit
+        )
+    )
+
+
 def run() -> None:
     """Run the command line; turn errors into messages and exit codes, never a traceback for a user's mistake."""
     try:

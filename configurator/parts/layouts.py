@@ -38,7 +38,7 @@ class Layout(Record):
     """
 
     id: str
-    name: str
+    name: str = Field(min_length=1, max_length=200)
     slots: tuple[Slot, ...]
     loop: tuple[str | tuple[str, ...], ...] = Field(min_length=1)
     bypass: str | None = None

@@ -20,6 +20,7 @@ from configurator.prediction.estimates import channel_friction_pa
 from configurator.prediction.exchange import Exchange, capacities_of, charge_of, exchange, load_of, surface_of
 from configurator.prediction.ice_tank import IceTank, Vessel, ice_steps, ice_tank
 from configurator.prediction.march import Course, Load, march
+from configurator.prediction.stages import Stage
 from configurator.prediction.standstill import Stood, soak_w_per_k, soaked, stand
 
 Array = NDArray[np.float64]
@@ -131,12 +132,17 @@ def part_loss_pa(columns: Columns, liquid: Liquid, flow: Array, end: int) -> Arr
     """Pressure that cores and exchangers take, per row [Pa]; twins side by side at half the flow, and once."""
     total = np.zeros(columns.count)
     for stage in columns.stages:
-        surface = surface_of(columns, stage.kind)
-        through = flow if stage.abreast == 1 else flow / stage.abreast
-        friction = surface.friction_scale * channel_friction_pa(surface.channels, through, liquid)
-        ports = surface.ports_per_m4 * liquid.density * through**2 / 2
-        total = total + (friction + ports) * (1 - end * surface.loss_band)
-    return total
+        total = total + stage_loss_pa(columns, stage, liquid, flow, end)
+    return np.asarray(total)
+
+
+def stage_loss_pa(columns: Columns, stage: Stage, liquid: Liquid, flow: Array, end: int) -> Array:
+    """Pressure that one stage takes of the whole flow of the loop, per row [Pa]; twins side by side at half of it."""
+    surface = surface_of(columns, stage.kind)
+    through = flow if stage.abreast == 1 else flow / stage.abreast
+    friction = surface.friction_scale * channel_friction_pa(surface.channels, through, liquid)
+    ports = surface.ports_per_m4 * liquid.density * through**2 / 2
+    return np.asarray((friction + ports) * (1 - end * surface.loss_band))
 
 
 def run_losses_pa(columns: Columns, liquid: Liquid, flow: Array) -> Array:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from configurator.foundations.coolants import Coolant
@@ -25,6 +25,7 @@ from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.assumptions import CHARGE_PIPES
 from configurator.reasons.wording import commonest, exclusion_text
 from configurator.search.bill import ADDED
+from configurator.search.job import Exclusion
 
 _ZERO_C = 273.15
 
@@ -97,7 +98,7 @@ def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
         assumed=tuple(assumed.text for assumed in answer.assumed),
         not_checked=tuple(f"{rule.rule}: needs {rule.needs}" for rule in answer.not_checked),
         cautions=tuple(caution.text for caution in answer.cautions),
-        causes=tuple(f"{count} × {cause}" for cause, count in commonest(answer.exclusions)),
+        causes=causes_of(answer.exclusions),
         exclusions=tuple(
             exclusion_text(exclusion, names.get(exclusion.part, exclusion.part))
             for exclusion in answer.exclusions
@@ -109,6 +110,11 @@ def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
         ),
         sizes_to_measure=answer.sizes_to_measure,
     )
+
+
+def causes_of(exclusions: Sequence[Exclusion], most: int = 4) -> tuple[str, ...]:
+    """The commonest causes for which parts are out, each with how many it keeps out."""
+    return tuple(f"{count} × {cause}" for cause, count in commonest(exclusions, most))
 
 
 def celsius(kelvin: float) -> str:

@@ -55,7 +55,7 @@ def _blocks(
     yield listed("Measure these first", facts.sizes_to_measure, width)
     yield listed("Assumed, where the brief is silent", facts.assumed, width)
     yield listed("Not checked yet", facts.not_checked, width)
-    yield listed("Cautions", (*_of_kits(shown), *facts.cautions), width)
+    yield listed("Cautions", (*cautions_of(shown), *facts.cautions), width)
     yield listed("Parts left out, commonest causes", facts.causes, width)
     if wide:
         yield listed("Parts left out, one by one", facts.exclusions, width)
@@ -63,12 +63,12 @@ def _blocks(
     yield f"Next: {next_command}"
 
 
-def _of_kits(shown: Sequence[KitFacts]) -> list[str]:
-    """The cautions of single kits: those of kit 1 as they are, those of others with the kits they belong to."""
+def cautions_of(shown: Sequence[KitFacts], *, first_is_meant: bool = True) -> list[str]:
+    """The cautions of single kits: those of the first, the one that is meant, as they are; others with their kits."""
     belong: dict[str, list[str]] = {}
     for place, kit in enumerate(shown):
         for text in kit.cautions:
-            belong.setdefault(text, []).append(kit.rank if place else "")
+            belong.setdefault(text, []).append(kit.rank if place or not first_is_meant else "")
     return [text if "" in ranks else f"Kit {', '.join(ranks)}: {text}" for text, ranks in belong.items()]
 
 

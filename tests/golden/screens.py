@@ -7,6 +7,8 @@ import tempfile
 from pathlib import Path
 
 from tests.house.checkout import ROOT, kitwright
+from tests.journeys.kitwright import written
+from tests.presentation.sheets import shelf
 
 FOLDER = Path(__file__).resolve().parent
 
@@ -25,7 +27,10 @@ SCREENS = {
 DRAWINGS = {"hatch.svg": "suggest examples/hatch.yaml --draw"}
 """Files that the command writes, and how."""
 
-KEPT = (*SCREENS, *DRAWINGS)
+PAGES = {"sheet.html": "sheet of the hatch on a shelf of two kits"}
+"""Pages that the command writes on a small shelf, and what each is."""
+
+KEPT = (*SCREENS, *DRAWINGS, *PAGES)
 
 README_BEGINS = "<!-- screen -->\n```text\n"
 README_ENDS = "```\n<!-- end -->"
@@ -38,6 +43,9 @@ def made(name: str) -> str:
         with tempfile.TemporaryDirectory() as folder:
             kitwright(*DRAWINGS[name].split(), str(Path(folder) / name))
             return (Path(folder) / name).read_text(encoding="utf-8")
+    if name in PAGES:
+        with tempfile.TemporaryDirectory() as folder:
+            return _page(Path(folder))
     if name == "no-kit.txt":
         with tempfile.TemporaryDirectory() as folder:
             hard_aim(Path(folder) / "hard-aim.yaml")
@@ -45,6 +53,14 @@ def made(name: str) -> str:
     else:
         done = kitwright(*SCREENS[name].split(), cwd=FOLDER if "bad-brief" in name else ROOT)
     return f"{done.stdout}{done.stderr}[exit code {done.returncode}]\n"
+
+
+def _page(folder: Path) -> str:
+    """The sheet of the hatch, its shelf written anew from the shipped parts."""
+    (folder / "parts.yaml").write_text(written(shelf()), encoding="utf-8")
+    out = folder / "sheet.html"
+    kitwright("sheet", "examples/hatch.yaml", "-o", str(out), "--catalogue", str(folder))
+    return out.read_text(encoding="utf-8")
 
 
 def hard_aim(path: Path) -> None:

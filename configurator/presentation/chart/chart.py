@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from configurator.presentation.chart.axes import Axis, level_axis, time_axis
@@ -16,6 +16,7 @@ from configurator.presentation.drawing.marks import (
     Line,
     Mark,
     Path,
+    Piece,
     Ring,
     Spot,
     Words,
@@ -55,21 +56,25 @@ _NARROW_MM: Final = 4.0
 
 def chart_svg(facts: ChartFacts) -> str:
     """The chart of one kit as an SVG document."""
-    marks = tuple(_marks(facts))
+    marks = (*_heading(facts), *_shifted(facts, (*chart_marks(facts), *_words(facts))))
     high = max(mark.y for mark in marks if isinstance(mark, Words)) + _MARGIN
-    return svg_document((WIDE_MM, high, high), facts.title, _told(facts), STYLE, marks, HATCH)
+    return svg_document((WIDE_MM, high, high), facts.title, told(facts), STYLE, marks, HATCH)
 
 
-def _told(facts: ChartFacts) -> list[str]:
+def told(facts: ChartFacts) -> list[str]:
     """The chart in sentences, for those who hear it read."""
     lines = [f"{label.name}: {label.figures}." for label in facts.labels]
     return [f"{facts.subtitle}.", *lines, *facts.notes, *facts.cautions]
 
 
-def _marks(facts: ChartFacts) -> Iterator[Mark]:
-    heading = tuple(_heading(facts))
-    yield from heading
-    yield from moved(_under(facts), 0.0, bounds(heading)[3] - _HEADING)
+def chart_marks(facts: ChartFacts) -> tuple[Mark, ...]:
+    """The chart itself, without the heading over it and the notes and cautions under it."""
+    return tuple(_under(facts))
+
+
+def _shifted(facts: ChartFacts, marks: Iterable[Mark]) -> Piece:
+    """What stands below a heading of two lines, as far down as the heading there is reaches."""
+    return moved(marks, 0.0, bounds(tuple(_heading(facts)))[3] - _HEADING)
 
 
 def _heading(facts: ChartFacts) -> Iterator[Mark]:
@@ -93,7 +98,6 @@ def _under(facts: ChartFacts) -> Iterator[Mark]:
         yield from _lines(facts, panel, times, levels)
         yield from _power(panel.spans, times)
     yield from _names_of_scales(levels)
-    yield from _words(facts)
 
 
 def _levels(facts: ChartFacts) -> list[float]:

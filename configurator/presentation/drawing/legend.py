@@ -14,10 +14,10 @@ from configurator.presentation.drawing.marks import (
     Box,
     Line,
     Mark,
-    Path,
     Piece,
     Ring,
     Words,
+    arrow,
     bounds,
     moved,
     width_of,
@@ -32,6 +32,7 @@ _FIRST: Final = 2
 """Cautions that stand before the parts; the others follow them."""
 _BETWEEN_MM: Final = 1.6
 _BAR_MM: Final = 82.0
+_SHORT_BAR_MM: Final = 55.0
 _LEAST_STEP_MM: Final = 9.0
 KINDS: Final = {
     "plain": "plain: nothing may go there",
@@ -64,6 +65,11 @@ def items(facts: SheetFacts) -> list[Piece]:
     if facts.notes:
         found.append(_text(facts.notes))
     return found + [_text([text]) for text in facts.cautions[_FIRST:]]
+
+
+def key(facts: SheetFacts, scale: int) -> Piece:
+    """What reads the views alone: scale bars, axes, and what lines and hatches mean."""
+    return _stacked([*_bar_marks(facts, scale, _SHORT_BAR_MM), _axes(), _looks(facts)])
 
 
 def columns(tops: Sequence[Piece], pieces: Sequence[Piece], high: float) -> list[Piece] | None:
@@ -104,18 +110,21 @@ def _title(brief: str, lines: Sequence[str]) -> Piece:
 
 
 def _bars(facts: SheetFacts, scale: int) -> Piece:
+    told = (Words(0.0, 3.0, f"1 mm is {scale} mm in the car; true on any copy:"),)
+    return _stacked([told, *_bar_marks(facts, scale, _BAR_MM)])
+
+
+def _bar_marks(facts: SheetFacts, scale: int, most_mm: float) -> list[Piece]:
     """Scale bars, true on any copy of the sheet: in millimetres, and in inches for those who measured in them."""
     units = {unit_of(block.measured.wide_m) for block in facts.blocks}
-    bars = [_bar("mm", 1.0, scale)]
-    if units & {"in", "inch", "ft"}:
-        bars.append(_bar("in", INCH_MM, scale))
-    return _stacked([(Words(0.0, 3.0, f"1 mm is {scale} mm in the car; true on any copy:"),), *bars])
+    inches = [_bar("in", INCH_MM, scale, most_mm)] if units & {"in", "inch", "ft"} else []
+    return [_bar("mm", 1.0, scale, most_mm), *inches]
 
 
-def _bar(unit: str, unit_mm: float, scale: int) -> Piece:
+def _bar(unit: str, unit_mm: float, scale: int, most_mm: float) -> Piece:
     step = next(s * 10**n for n in range(6) for s in (1, 2, 5) if s * 10**n * unit_mm / scale >= _LEAST_STEP_MM)
     paper = step * unit_mm / scale
-    count = int(_BAR_MM / paper)
+    count = int(most_mm / paper)
     marks: list[Mark] = []
     for n in range(count):
         data = (("unit", unit), ("from", f"{n * step}"), ("to", f"{(n + 1) * step}"))
@@ -130,7 +139,7 @@ def _bar(unit: str, unit_mm: float, scale: int) -> Piece:
 
 def _axes() -> Piece:
     """The three directions of the car."""
-    marks: list[Mark] = [*_arrow(20.0, 9.5, 20.0, 1.0), *_arrow(20.0, 9.5, 30.0, 9.5), *_arrow(20.0, 9.5, 13.5, 13.5)]
+    marks: list[Mark] = [*arrow(20.0, 9.5, 20.0, 1.0), *arrow(20.0, 9.5, 30.0, 9.5), *arrow(20.0, 9.5, 13.5, 13.5)]
     marks += [
         Words(21.5, 4.0, "up, from the ground"),
         Words(31.5, 10.7, "back, from the bumper"),
@@ -138,13 +147,6 @@ def _axes() -> Piece:
     ]
     told = "Before the car, its right is on your left."
     return (*marks, *moved(_text([told]), 0.0, 15.0))
-
-
-def _arrow(x1: float, y1: float, x2: float, y2: float) -> list[Mark]:
-    length = ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5
-    dx, dy = (x1 - x2) / length, (y1 - y2) / length
-    wings = [(x2 + 1.4 * (dx + s * dy), y2 + 1.4 * (dy - s * dx)) for s in (0.45, -0.45)]
-    return [Line(x1, y1, x2, y2, "arrow"), Path(((x2, y2), *wings), "head", closed=True)]
 
 
 def _part(row: Row) -> Piece:
@@ -161,7 +163,7 @@ def _part(row: Row) -> Piece:
     left = WIDE_MM - 8.0
     marks += [
         Box(left, 5.0, 7.0, 7.0, "part"),
-        *_arrow(left + 3.5, 8.5, left + 3.5, 1.0), *_arrow(left + 3.5, 8.5, left - 3.5, 8.5),
+        *arrow(left + 3.5, 8.5, left + 3.5, 1.0), *arrow(left + 3.5, 8.5, left - 3.5, 8.5),
         Words(left + 4.5, 4.0, row.up), Words(left - 1.0, 7.4, row.front, "t", "end"),
     ]  # fmt: skip
     down = max(LINE_MM * len(lines) + 1.6, 12.8)

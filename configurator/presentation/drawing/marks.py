@@ -160,3 +160,11 @@ def bounds_of(mark: Mark) -> Bounds:
 def overlap(one: Bounds, other: Bounds) -> bool:
     """Whether two pieces of paper share more than an edge."""
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def arrow(x1: float, y1: float, x2: float, y2: float) -> list[Mark]:
+    """A line with its head at the second point."""
+    length = ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5
+    dx, dy = (x1 - x2) / length, (y1 - y2) / length
+    wings = [(x2 + 1.4 * (dx + s * dy), y2 + 1.4 * (dy - s * dx)) for s in (0.45, -0.45)]
+    return [Line(x1, y1, x2, y2, "arrow"), Path(((x2, y2), *wings), "head", closed=True)]

@@ -28,19 +28,24 @@ from configurator.presentation.drawing.view_drawing import Paper
 from configurator.presentation.drawing.views import VIEWS, View
 
 SCALES: Final = (5, 10, 20, 50, 100, 200, 500, 1000, 2000)
-_WIDE_MM: Final = 100.0
-_HIGH_MM: Final = 95.0
+ROOM_MM: Final = (100.0, 95.0)
 _BEYOND_MM: Final = 3.0
 _PLANES: Final = ("bumper", "centre line", "ground")
 
 
-def drawn(blocks: Sequence[Block], routes: Sequence[Route]) -> Piece:
-    """The overview, its top left corner at the origin; nothing where no zone's place in the car is known."""
+def drawn(
+    blocks: Sequence[Block], routes: Sequence[Route], room_mm: tuple[float, float] = ROOM_MM
+) -> Piece:
+    """The overview, its top left corner at the origin; nothing where no zone's place in the car is known.
+
+    Its scale is the largest at which the bare views go into `room_mm`, wide and high.
+    """
     known = [block for block in blocks if block.corner is not None]
     if not known:
         return ()
     low, high = _extent(known, routes)
-    scale = next((s for s in SCALES if _size(low, high, s)[0] <= _WIDE_MM and _size(low, high, s)[1] <= _HIGH_MM), 5000)
+    sizes = ((scale, _size(low, high, scale)) for scale in SCALES)
+    scale = next((one for one, (wide, tall) in sizes if wide <= room_mm[0] and tall <= room_mm[1]), 5000)
     plan, front, side = (_view(view, known, routes, low, high, scale) for view in VIEWS)
     down = bounds(plan)[3] + 2.0 - bounds(front)[1]
     right = bounds(front)[2] + 3.0 - bounds(side)[0]

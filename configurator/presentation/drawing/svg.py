@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import Final
 from xml.sax.saxutils import escape, quoteattr
 
@@ -10,8 +10,9 @@ from configurator.presentation.drawing.facts import SheetFacts
 from configurator.presentation.drawing.legend import sentences
 from configurator.presentation.drawing.marks import LETTERS_MM, Box, Line, Mark, Path, Ring
 from configurator.presentation.drawing.sheet import laid_out
+from configurator.presentation.plain_text import plain
 
-_STYLE: Final = """
+DRAWING_STYLE: Final = """
 svg{color:#111;background:#fff}
 text{font-family:sans-serif;font-size:3.5px;fill:currentColor}
 .paper,.part,.balloon,.tag,.end,.bar{fill:#fff}
@@ -56,7 +57,7 @@ svg{color:#000;background:#fff}
 .soft{fill:#000}
 }
 """
-_HATCHES: Final = "".join(
+HATCHES: Final = "".join(
     f'<pattern id="{name}" width="{step}" height="{step}" patternUnits="userSpaceOnUse"{turned}>'
     f'<rect class="paper" width="{step}" height="{step}"/>{lines}</pattern>'
     for name, step, turned, lines in (
@@ -74,7 +75,7 @@ def drawing_svg(facts: SheetFacts) -> str:
     sheets = laid_out(facts)
     title = f"{facts.brief}, {facts.kit}, scale 1:{sheets.scale}"
     paper = (sheets.wide, sheets.high * sheets.count, sheets.high)
-    return svg_document(paper, title, sentences(facts), _STYLE, sheets.marks, _HATCHES)
+    return svg_document(paper, title, sentences(facts), DRAWING_STYLE, sheets.marks, HATCHES)
 
 
 def svg_document(
@@ -94,6 +95,26 @@ def svg_document(
         "</svg>",
     ]
     return "\n".join(lines) + "\n"
+
+
+def svg_inside(
+    ident: str, size: tuple[float, float], title: str, told: Sequence[str], marks: Sequence[Mark], defs: str = ""
+) -> str:
+    """Marks as an SVG element for a page that has the style sheet; `ident` begins its ids, `size` is in millimetres.
+
+    Its width is the style sheet's, which finds that in `--wide`.
+    """
+    wide, high = (_n(side) for side in size)
+    lines = [
+        f'<svg style="--wide:{wide}mm" viewBox="0 0 {wide} {high}" role="img" '
+        f'aria-labelledby="{ident}-title {ident}-desc">',
+        f'<title id="{ident}-title">{_text(title)}</title>',
+        f'<desc id="{ident}-desc">{_text(" ".join(told))}</desc>',
+        *([f"<defs>{defs}</defs>"] if defs else []),
+        *(_written(mark) for mark in marks),
+        "</svg>",
+    ]
+    return "\n".join(lines)
 
 
 def _written(mark: Mark) -> str:
@@ -119,7 +140,7 @@ def _written(mark: Mark) -> str:
 
 
 def _data(pairs: tuple[tuple[str, str], ...]) -> str:
-    return "".join(f" data-{key}={quoteattr(_plain(value))}" for key, value in pairs)
+    return "".join(f" data-{key}={quoteattr(plain(value))}" for key, value in pairs)
 
 
 def _n(value: float) -> str:
@@ -128,16 +149,4 @@ def _n(value: float) -> str:
 
 
 def _text(text: str) -> str:
-    return escape(_plain(text))
-
-
-def _plain(text: str) -> str:
-    """Text without what XML cannot hold."""
-    return "".join(_allowed(text))
-
-
-def _allowed(text: str) -> Iterator[str]:
-    for letter in text:
-        number = ord(letter)
-        fine = 0x20 <= number < 0xD800 or 0xE000 <= number < 0xFFFE or number >= 0x10000
-        yield letter if fine else " "
+    return escape(plain(text))

@@ -1,0 +1,90 @@
+"""`kitwright sheet`: load, ask, write one page."""
+
+from __future__ import annotations
+
+import gc
+import sys
+from pathlib import Path
+
+from configurator.brief.tables import Tables
+from configurator.cli import exit_codes
+from configurator.cli.suggest_command import CODES
+from configurator.files.find_catalogue import find_catalogue
+from configurator.files.load_brief import LoadedBrief, load_brief
+from configurator.files.load_catalogue import load_catalogue
+from configurator.files.write_file import refuse_to_overwrite, write_whole
+from configurator.foundations.coolants import Coolant
+from configurator.parts.kinds import Cap, Part
+from configurator.parts.shelf import Catalogue
+from configurator.presentation.facts import answer_facts
+from configurator.presentation.sheet.facts import Asked, page_facts, shortened
+from configurator.presentation.sheet.page import sheet_html
+from configurator.questions.answer import OfferedKit
+from configurator.questions.box_assumptions import pipes_unknown
+from configurator.questions.commissioning import commissioning
+from configurator.questions.loop_points import loop_points
+from configurator.questions.suggest import suggest
+from configurator.questions.trace import course_of
+
+_TOLD = 5
+
+
+def run(
+    brief_file: Path,
+    out: Path,
+    catalogue_folder: Path | None,
+    *,
+    number: int,
+    force: bool,
+    no_ways_out: bool,
+    time_limit: float | None,
+) -> int:
+    """Do what the command asks and return its exit code."""
+    refuse_to_overwrite(out, force=force)
+    gc.disable()
+    catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
+    loaded = load_brief(brief_file, catalogue, tables)
+    answer = suggest(
+        loaded.brief,
+        loaded.driving,
+        loaded.own,
+        loaded.fingerprint,
+        catalogue,
+        tables,
+        top=max(_TOLD, number),
+        look_further=not no_ways_out,
+        with_closest=False,
+        time_limit_s=time_limit,
+    )
+    kit = next((kit for kit in answer.kits if kit.rank == number), None)
+    if answer.kits and kit is None:
+        sys.stderr.write(f"kitwright: there is no kit {number}: the answer has {len(answer.kits)}\n")
+        return exit_codes.USAGE
+    names = {part.id: part.name for part in catalogue.parts.values()}
+    names.update({own.part.id: own.part.name for own in loaded.own})
+    names = {part: shortened(name) for part, name in names.items()}
+    asked = None
+    if kit is not None and answer.coolant is not None:
+        asked = _asked(kit, loaded, answer.coolant, catalogue, tables)
+    told = answer_facts(answer, names)
+    facts = page_facts(answer, told, loaded.brief, loaded.driving, names, kit, asked)
+    write_whole(out, sheet_html(facts), force=force)
+    what = "the answer, which is no kit" if kit is None else f"kit {number}"
+    sys.stderr.write(f"wrote the sheet of {what}: {out}\n")
+    return CODES[answer.outcome]
+
+
+def _asked(kit: OfferedKit, loaded: LoadedBrief, coolant: Coolant, catalogue: Catalogue, tables: Tables) -> Asked:
+    """What a sheet asks beside the answer: the course of its kit, the points of its loop, its first runs."""
+    brief, driving = loaded.brief, loaded.driving
+    known: dict[str, Part] = {**catalogue.parts, **{held.part.id: held.part for held in loaded.own}}
+    parts = {slot: known[part] for slot, part in kit.parts}
+    cap = parts.get("cap")
+    opens_pa = float(cap.opens_pa_gauge) if isinstance(cap, Cap) else 0.0
+    unknown = pipes_unknown(brief.engine.charger_outlet_m, brief.engine.throttle_m)
+    return Asked(
+        parts=parts,
+        course=course_of(kit, brief, driving, loaded.own, catalogue, tables),
+        points=loop_points(kit, brief, driving, parts, coolant, catalogue, tables),
+        commissioning=commissioning(kit, brief, driving, known, coolant, catalogue, tables, opens_pa, unknown),
+    )
