@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from configurator.cli import exit_codes
+from configurator.cli.progress import progress
 from configurator.cli.told import as_word, named, usage
 from configurator.errors import BadInput, Problem
 from configurator.files.find_catalogue import find_catalogue
@@ -40,8 +41,8 @@ def run(briefs: Sequence[Path], candidates: Path, catalogue_folder: Path | None,
         problems += error.problems
     if problems:
         raise BadInput(tuple(problems))
-    gaps = shelf_gaps(asked, parts, catalogue, tables, tell=_progress)
-    _progress("")
+    gaps = shelf_gaps(asked, parts, catalogue, tables, tell=progress)
+    progress("")
     if as_json:
         sys.stdout.write(shelf_gaps_json(gaps, catalogue.fingerprint) + "\n")
     else:
@@ -51,9 +52,3 @@ def run(briefs: Sequence[Path], candidates: Path, catalogue_folder: Path | None,
 
 def _next(gaps: Gaps) -> str:
     return f"kitwright suggest {as_word((gaps.unserved or gaps.briefs)[0].file)}"
-
-
-def _progress(words: str) -> None:
-    if sys.stderr.isatty():
-        sys.stderr.write(f"\r{words:<78}\r")
-        sys.stderr.flush()

@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 from configurator.cli import exit_codes
+from configurator.cli.progress import progress
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import load_brief
 from configurator.files.load_catalogue import load_catalogue
@@ -96,9 +97,9 @@ def run(
         look_further=not no_ways_out,
         with_closest=wide or as_json,
         time_limit_s=time_limit,
-        tell=_progress,
+        tell=progress,
     )
-    _progress("")
+    progress("")
     names = {part.id: part.name for part in catalogue.parts.values()}
     names.update({own.part.id: own.part.name for own in loaded.own})
     if trace is not None and answer.kits:
@@ -116,7 +117,7 @@ def run(
     if improve:
         from configurator.cli import improved_kit
 
-        improved = improved_kit.improved(answer, loaded, catalogue, tables, kit, order, _progress)
+        improved = improved_kit.improved(answer, loaded, catalogue, tables, kit, order, progress)
     if as_json:
         sys.stdout.write(answer_json(answer, names, improved) + "\n")
     else:
@@ -153,9 +154,3 @@ def _said(words: str) -> int:
 def _usage(words: str) -> int:
     sys.stderr.write(f"kitwright: {words}\n")
     return exit_codes.USAGE
-
-
-def _progress(words: str) -> None:
-    if sys.stderr.isatty():
-        sys.stderr.write(f"\r{words:<78}\r")
-        sys.stderr.flush()

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from configurator.brief.tables import Tables
 from configurator.cli import exit_codes
+from configurator.cli.progress import progress
 from configurator.errors import BadInput, Problem
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import LoadedBrief, load_brief
@@ -49,9 +50,9 @@ def run(
     if first:
         return _first(loaded, catalogue, tables, names, brief_file, as_json=as_json)
     whys = why(
-        loaded.brief, loaded.driving, loaded.own, catalogue, tables, tuple(dict.fromkeys(asked)), tell=_progress
+        loaded.brief, loaded.driving, loaded.own, catalogue, tables, tuple(dict.fromkeys(asked)), tell=progress
     )
-    _progress("")
+    progress("")
     outcome = _outcome(whys)
     following = f"kitwright suggest {brief_file}" if asked else f"kitwright why {brief_file} PART"
     sys.stdout.write(why_json(whys, outcome) + "\n" if as_json else why_text(whys, names, following))
@@ -61,8 +62,8 @@ def run(
 def _first(
     loaded: LoadedBrief, catalogue: Catalogue, tables: Tables, names: dict[str, str], brief_file: Path, *, as_json: bool
 ) -> int:
-    told = why_first(loaded.brief, loaded.driving, loaded.own, catalogue, tables, tell=_progress)
-    _progress("")
+    told = why_first(loaded.brief, loaded.driving, loaded.own, catalogue, tables, tell=progress)
+    progress("")
     outcome = "kits" if told.kits else "no_kit"
     following = f"kitwright suggest {brief_file}{' --wide' if told.kits else ''}"
     sys.stdout.write(first_json(told, names, outcome) + "\n" if as_json else first_text(told, names, following))
@@ -73,9 +74,3 @@ def _outcome(whys: Whys) -> str:
     if whys.out:
         return "out"
     return "in" if all(story.is_proven for story in whys.stories) else "not_decided"
-
-
-def _progress(words: str) -> None:
-    if sys.stderr.isatty():
-        sys.stderr.write(f"\r{words:<78}\r")
-        sys.stderr.flush()
