@@ -242,7 +242,13 @@ def sheet(
     time_limit: Annotated[
         float | None, typer.Option(min=0.1, help="Stop after about so many seconds; the best so far is told.")
     ] = None,
-    force: Annotated[bool, typer.Option("--force", help="Let the page replace a file that is there.")] = False,
+    improve: Annotated[
+        bool, typer.Option("--improve", help="Also what each single change of the kit buys.")
+    ] = False,
+    mail: Annotated[
+        Path | None, typer.Option(help="Also write a draft e-mail with sheet and bill (.eml); nothing is sent.")
+    ] = None,
+    force: Annotated[bool, typer.Option("--force", help="Let page and draft replace files that are there.")] = False,
 ) -> None:
     """Write one page to leave with: the answer, the kit in its bay, its bill and joints, first start and cautions.
 
@@ -256,7 +262,15 @@ def sheet(
 
     raise typer.Exit(
         sheet_command.run(
-            brief, out, catalogue, number=kit, force=force, no_ways_out=no_ways_out, time_limit=time_limit
+            brief,
+            out,
+            catalogue,
+            number=kit,
+            force=force,
+            no_ways_out=no_ways_out,
+            time_limit=time_limit,
+            improve=improve,
+            mail=mail,
         )
     )
 

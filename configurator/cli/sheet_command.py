@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import gc
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 from configurator.brief.tables import Tables
 from configurator.cli import exit_codes
+from configurator.cli.improved_kit import improved
+from configurator.cli.progress import progress
 from configurator.cli.suggest_command import CODES
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import LoadedBrief, load_brief
@@ -16,7 +19,10 @@ from configurator.files.write_file import refuse_to_overwrite, write_whole
 from configurator.foundations.coolants import Coolant
 from configurator.parts.kinds import Cap, Part
 from configurator.parts.shelf import Catalogue
+from configurator.presentation.bill_csv import bill_csv
+from configurator.presentation.draft_mail import draft_mail
 from configurator.presentation.facts import answer_facts
+from configurator.presentation.improve_text import improve_sentences
 from configurator.presentation.sheet.facts import Asked, page_facts, shortened
 from configurator.presentation.sheet.page import sheet_html
 from configurator.questions.answer import OfferedKit
@@ -38,9 +44,13 @@ def run(
     force: bool,
     no_ways_out: bool,
     time_limit: float | None,
+    improve: bool,
+    mail: Path | None,
 ) -> int:
     """Do what the command asks and return its exit code."""
-    refuse_to_overwrite(out, force=force)
+    for file in (out, mail):
+        if file is not None:
+            refuse_to_overwrite(file, force=force)
     gc.disable()
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
     loaded = load_brief(brief_file, catalogue, tables)
@@ -68,9 +78,18 @@ def run(
         asked = _asked(kit, loaded, answer.coolant, catalogue, tables)
     told = answer_facts(answer, names)
     facts = page_facts(answer, told, loaded.brief, loaded.driving, names, kit, asked)
-    write_whole(out, sheet_html(facts), force=force)
+    if improve and (answer.kits or answer.closest):
+        gains = improved(answer, loaded, catalogue, tables, number, "default", progress)
+        if gains is not None:
+            facts = replace(facts, one_change=improve_sentences(gains, answer.currency))
+    page = sheet_html(facts)
+    write_whole(out, page, force=force)
     what = "the answer, which is no kit" if kit is None else f"kit {number}"
     sys.stderr.write(f"wrote the sheet of {what}: {out}\n")
+    if mail is not None:
+        bill = "" if kit is None else bill_csv(kit.lines, (*kit.cautions, *answer.cautions), names, answer.currency)
+        write_whole(mail, draft_mail(facts.title, told.sentence, page, bill), force=force)
+        sys.stderr.write(f"wrote a draft with sheet and bill, to be sent by you: {mail}\n")
     return CODES[answer.outcome]
 
 

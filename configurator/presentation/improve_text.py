@@ -51,6 +51,18 @@ def improve_blocks(told: Improvement, currency: str, *, wide: bool) -> tuple[str
     return tuple(blocks)
 
 
+def improve_sentences(told: Improvement, currency: str) -> tuple[str, ...]:
+    """The same for a page: what to buy first, each change of the short table with its figures, what buys nothing."""
+    return (
+        _title(told, currency),
+        _first(told, currency),
+        *(f"{gain_text(gain, currency)}." for gain in told.shown[:ROWS]),
+        *(note for note in dict.fromkeys(_notes(told.shown[:ROWS]))),
+        *(f"{BUYS_NOTHING}: {words}." for words in _nothing(told)),
+        *(f"What is in it already: {words}." for words in _in_it(told, currency)),
+    )
+
+
 def gain_text(gain: Gain, currency: str) -> str:
     """One change with all its figures, in a sentence."""
     figures = [

@@ -220,3 +220,9 @@ def test_without_a_kit_it_says_what_comes_near() -> None:
     near = answer["closest"][0]
     assert f"{near['thermal']['margin_k']:+.1f} K" in page.section("closest") and "aim" in page.section("closest")
     assert all(" ".join(one["text"].split()) in page.section("cautions") for one in near["cautions"])
+
+
+def test_what_one_change_buys_stands_there_where_it_is_asked_for() -> None:
+    asked, plainly = (Page(made().page).section("reasons") for made in (second, plain))
+    assert "What one change buys" in asked and "uy first" in asked
+    assert "What one change of kit 2" in asked and "What one change" not in plainly
