@@ -11,6 +11,7 @@ import typer
 from configurator import __version__
 from configurator.cli import exit_codes, shelf
 from configurator.cli.ask_flags import ask
+from configurator.cli.completion import part_ids
 from configurator.errors import BadInput, KitwrightError
 
 app = typer.Typer(
@@ -203,7 +204,8 @@ def check(
 def why(
     brief: Annotated[Path, typer.Argument(help="The customer's brief, a YAML file.")],
     parts: Annotated[
-        list[str] | None, typer.Argument(metavar="PART", help="Ids of parts; none: every part that is out.")
+        list[str] | None,
+        typer.Argument(metavar="PART", autocompletion=part_ids, help="Ids of parts; none: every part that is out."),
     ] = None,
     first: Annotated[
         bool, typer.Option("--first", help="Why kit 1 stands first, and what would put another kit there.")

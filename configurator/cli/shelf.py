@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from configurator.cli.completion import part_ids
+
 app = typer.Typer(
     no_args_is_help=True,
     rich_markup_mode=None,
@@ -42,7 +44,7 @@ def list_(
 
 @app.command()
 def show(
-    part: Annotated[str, typer.Argument(metavar="PART", help="The id of a part of the shelf.")],
+    part: Annotated[str, typer.Argument(metavar="PART", autocompletion=part_ids, help="The id of a part.")],
     draw: Annotated[Path | None, typer.Option(help="Write a drawing of its box and ends as SVG.")] = None,
     sketch: Annotated[bool, typer.Option("--sketch", help="Also sketch its box in letters.")] = False,
     force: Annotated[bool, typer.Option("--force", help="Let --draw replace a file that is there.")] = False,
