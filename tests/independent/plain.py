@@ -36,7 +36,7 @@ def answer_of(name: str) -> Run:
 
     Loops with one of each are asked for, which is what the checkers know.
     """
-    run = suggest(brief_of(name), "--json", "--all-variants", "--top", "100", trace=True, apart=True)
+    run = suggest(brief_of(name), "--json", "--all-variants", "--top", "60", trace=True, apart=True)
     assert run.code == 0, run.err
     return run
 
