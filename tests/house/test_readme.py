@@ -66,7 +66,7 @@ def test_every_option_is_told_and_every_option_told_is_there() -> None:
         for below in re.findall(r"^  ([a-z]+)", help_text.partition("Commands:\n")[2], re.MULTILINE):
             assert f"kitwright {command} {below}" in README, below
             there |= set(re.findall(r"(--[a-z-]+)", kitwright(command, below, "--help").stdout))
-    installer = {"--upgrade", "--group", "--ignore", "--dist"}
+    installer = {"--upgrade", "--group", "--ignore", "--dist", "--install-completion"}
     assert told - installer <= there
 
 
