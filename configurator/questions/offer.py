@@ -39,21 +39,27 @@ from configurator.search.needs import KitNeeds
 from configurator.standards.wires import HOT_K
 
 
-def offers(found: Sequence[Searched], listed: Sequence[Candidate]) -> tuple[OfferedKit, ...]:
-    """The listed kits with all that is told of them, in the order given; `found`: the searches they come from."""
-    marked = picks(listed)
-    told: dict[int, OfferedKit] = {}
+def offers(found: Sequence[Searched], *lists: Sequence[Candidate]) -> tuple[tuple[OfferedKit, ...], ...]:
+    """Each list of kits with all that is told of them, in the order given; `found`: the searches they come from.
+
+    All lists are reported at once: a prediction of few rows takes as long as one of several.
+    """
+    marked = [picks(kits) for kits in lists]
+    told: dict[tuple[int, int], OfferedKit] = {}
     for one in found:
-        of_layout = [(rank, kit) for rank, kit in enumerate(listed, start=1) if kit.kit.layout == one.job.layout.id]
-        if not of_layout:
-            continue
         job, bench = one.job, one.kits.bench
-        columns = make_columns(bench, [kit.loop for _, kit in of_layout])
+        places = [
+            (of, at) for of, kits in enumerate(lists) for at, kit in enumerate(kits) if kit.kit.layout == job.layout.id
+        ]
+        if not places:
+            continue
+        of_layout = [lists[of][at] for of, at in places]
+        columns = make_columns(bench, [kit.loop for kit in of_layout])
         reports = zip(*thermal_report(bench, columns, job.conditions, job.with_common_error), strict=True)
-        limits = _limiting_air_k(job, bench, [kit for _, kit in of_layout])
-        for (rank, kit), (thermal, ledger), limit in zip(of_layout, reports, limits, strict=True):
-            told[rank] = _offer(job, kit, rank, marked[rank - 1], thermal, ledger, limit)
-    return tuple(told[rank] for rank in sorted(told))
+        limits = _limiting_air_k(job, bench, of_layout)
+        for (of, at), kit, (thermal, ledger), limit in zip(places, of_layout, reports, limits, strict=True):
+            told[of, at] = _offer(job, kit, at + 1, marked[of][at], thermal, ledger, limit)
+    return tuple(tuple(told[of, at] for at in range(len(kits))) for of, kits in enumerate(lists))
 
 
 def _offer(

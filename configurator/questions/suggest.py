@@ -69,8 +69,7 @@ def suggest(
     in_order = ranked(kits, order, job.conditions.enough_k)
     listed = in_order[:top] if all_variants else one_per_choice(in_order)[:top]
     nearest = one_per_choice(sorted(missed, key=by_what_is_missed))[:CLOSEST]
-    told = offers(found, listed)
-    closest = offers(found, nearest) if with_closest or not told else ()
+    told, closest = offers(found, listed, nearest if with_closest or not listed else ())
     return Answer(
         outcome="stopped_early" if cut(found) else _outcome(kits, brief),
         brief_name=brief.brief,
