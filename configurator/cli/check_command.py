@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from configurator.cli import exit_codes
+from configurator.cli.told import names_of, usage
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import load_brief
 from configurator.files.load_catalogue import load_catalogue
@@ -42,12 +43,10 @@ def run(
     """Do what the command asks and return its exit code."""
     if commission is not None:
         if brief_file is None:
-            sys.stderr.write("kitwright: a commissioning sheet is for a car: add --brief BRIEF\n")
-            return exit_codes.USAGE
+            return usage("a commissioning sheet is for a car: add --brief BRIEF")
         refuse_to_overwrite(commission, force=force)
     if improve and brief_file is None:
-        sys.stderr.write("kitwright: what a change buys is told for a car: add --brief BRIEF\n")
-        return exit_codes.USAGE
+        return usage("what a change buys is told for a car: add --brief BRIEF")
     gc.disable()
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
     loaded = load_kit(kit_file, catalogue)
@@ -56,7 +55,7 @@ def run(
         brief = load_brief(brief_file, catalogue, tables)
         car = Car(brief.brief, brief.driving, brief.own, brief.fingerprint)
     checked = check_parts(loaded.box, loaded.parts, loaded.fingerprint, catalogue, tables, car)
-    names = {part.id: part.name for part in (*catalogue.parts.values(), *loaded.parts)}
+    names = names_of(catalogue, loaded.parts)
     if commission is not None:
         _write_sheet(commission, checked, names, force=force)
     improved = None

@@ -12,6 +12,7 @@ from configurator import __version__
 from configurator.cli import exit_codes, shelf
 from configurator.cli.ask_flags import ask
 from configurator.cli.completion import part_ids
+from configurator.cli.options import BriefFile, Folder, Json, NoWaysOut, TimeLimit
 from configurator.errors import BadInput, KitwrightError
 
 app = typer.Typer(
@@ -44,24 +45,18 @@ def _common(
 @app.command()
 def suggest(
     brief: Annotated[Path | None, typer.Argument(help="The customer's brief, a YAML file.")] = None,
-    catalogue: Annotated[
-        Path | None, typer.Option(help="Folder of parts to search instead of the shipped one.")
-    ] = None,
+    catalogue: Folder = None,
     order: Annotated[str, typer.Option(help="default, margin, clearance, price or mass.")] = "default",
     top: Annotated[int, typer.Option(min=1, max=1000, help="How many kits to tell.")] = 5,
     all_variants: Annotated[
         bool, typer.Option("--all-variants", help="Every kit, not one per core + exchanger.")
     ] = False,
-    no_ways_out: Annotated[
-        bool, typer.Option("--no-ways-out", help="Where there is no kit: do not search for what would give one.")
-    ] = False,
-    time_limit: Annotated[
-        float | None, typer.Option(min=0.1, help="Stop after about so many seconds; the best so far is told.")
-    ] = None,
+    no_ways_out: NoWaysOut = False,
+    time_limit: TimeLimit = None,
     wide: Annotated[
         bool, typer.Option("--wide", help="Also the bill, the joints and every part left out.")
     ] = False,
-    as_json: Annotated[bool, typer.Option("--json", help="One JSON document for other programs.")] = False,
+    as_json: Json = False,
     fits_only: Annotated[
         bool, typer.Option("--fits-only", help="Only which part goes in which gap, and which way round.")
     ] = False,
@@ -143,10 +138,8 @@ def mate(
     medium: Annotated[str | None, typer.Option(help="coolant, charge or fuel.")] = None,
     hottest: Annotated[str | None, typer.Option(help="The hottest that flows there, as '110 degC'.")] = None,
     suction: Annotated[bool, typer.Option("--suction", help="Before the pump, or after the throttle.")] = False,
-    catalogue: Annotated[
-        Path | None, typer.Option(help="Folder of parts to search instead of the shipped one.")
-    ] = None,
-    as_json: Annotated[bool, typer.Option("--json", help="One JSON document for other programs.")] = False,
+    catalogue: Folder = None,
+    as_json: Json = False,
 ) -> None:
     """Say whether two ends go together, why, what would happen, and what to buy.
 
@@ -170,10 +163,8 @@ def mate(
 def check(
     kit: Annotated[Path, typer.Argument(help="The parts that there are, a YAML file.")],
     brief: Annotated[Path | None, typer.Option(help="The car that they are for: adds heat and fit.")] = None,
-    catalogue: Annotated[
-        Path | None, typer.Option(help="Folder of parts to search instead of the shipped one.")
-    ] = None,
-    as_json: Annotated[bool, typer.Option("--json", help="One JSON document for other programs.")] = False,
+    catalogue: Folder = None,
+    as_json: Json = False,
     wide: Annotated[bool, typer.Option("--wide", help="Also what no shelf has: brackets, sensors, bleeds.")] = False,
     commission: Annotated[
         Path | None, typer.Option(help="Write the commissioning sheet as an HTML page to print.")
@@ -202,7 +193,7 @@ def check(
 
 @app.command()
 def why(
-    brief: Annotated[Path, typer.Argument(help="The customer's brief, a YAML file.")],
+    brief: BriefFile,
     parts: Annotated[
         list[str] | None,
         typer.Argument(metavar="PART", autocompletion=part_ids, help="Ids of parts; none: every part that is out."),
@@ -210,10 +201,8 @@ def why(
     first: Annotated[
         bool, typer.Option("--first", help="Why kit 1 stands first, and what would put another kit there.")
     ] = False,
-    catalogue: Annotated[
-        Path | None, typer.Option(help="Folder of parts to search instead of the shipped one.")
-    ] = None,
-    as_json: Annotated[bool, typer.Option("--json", help="One JSON document for other programs.")] = False,
+    catalogue: Folder = None,
+    as_json: Json = False,
 ) -> None:
     """Say why a part is in no kit for a brief and what would have to change, or what stands before it.
 
@@ -232,18 +221,12 @@ def why(
 
 @app.command()
 def sheet(
-    brief: Annotated[Path, typer.Argument(help="The customer's brief, a YAML file.")],
+    brief: BriefFile,
     out: Annotated[Path, typer.Option("--out", "-o", help="The HTML page to write.")],
     kit: Annotated[int, typer.Option(min=1, max=1000, help="Which kit of the answer the sheet is of.")] = 1,
-    catalogue: Annotated[
-        Path | None, typer.Option(help="Folder of parts to search instead of the shipped one.")
-    ] = None,
-    no_ways_out: Annotated[
-        bool, typer.Option("--no-ways-out", help="Where there is no kit: do not search for what would give one.")
-    ] = False,
-    time_limit: Annotated[
-        float | None, typer.Option(min=0.1, help="Stop after about so many seconds; the best so far is told.")
-    ] = None,
+    catalogue: Folder = None,
+    no_ways_out: NoWaysOut = False,
+    time_limit: TimeLimit = None,
     improve: Annotated[
         bool, typer.Option("--improve", help="Also what each single change of the kit buys.")
     ] = False,

@@ -8,10 +8,10 @@ from dataclasses import replace
 from pathlib import Path
 
 from configurator.brief.tables import Tables
-from configurator.cli import exit_codes
 from configurator.cli.improved_kit import improved
 from configurator.cli.progress import progress
 from configurator.cli.suggest_command import CODES
+from configurator.cli.told import names_of, usage
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import LoadedBrief, load_brief
 from configurator.files.load_catalogue import load_catalogue
@@ -68,11 +68,9 @@ def run(
     )
     kit = next((kit for kit in answer.kits if kit.rank == number), None)
     if answer.kits and kit is None:
-        sys.stderr.write(f"kitwright: there is no kit {number}: the answer has {len(answer.kits)}\n")
-        return exit_codes.USAGE
-    names = {part.id: part.name for part in catalogue.parts.values()}
-    names.update({own.part.id: own.part.name for own in loaded.own})
-    names = {part: shortened(name) for part, name in names.items()}
+        return usage(f"there is no kit {number}: the answer has {len(answer.kits)}")
+    own = [held.part for held in loaded.own]
+    names = {part: shortened(name) for part, name in names_of(catalogue, own).items()}
     asked = None
     if kit is not None and answer.coolant is not None:
         asked = _asked(kit, loaded, answer.coolant, catalogue, tables)

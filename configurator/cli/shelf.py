@@ -8,15 +8,13 @@ from typing import Annotated
 import typer
 
 from configurator.cli.completion import part_ids
+from configurator.cli.options import Folder, Json
 
 app = typer.Typer(
     no_args_is_help=True,
     rich_markup_mode=None,
     help="For whoever keeps the catalogue: what is on the shelf, what is wrong with it, prices, gaps.",
 )
-
-Folder = Annotated[Path | None, typer.Option("--catalogue", help="Folder of parts instead of the shipped one.")]
-Json = Annotated[bool, typer.Option("--json", help="One JSON document for other programs.")]
 
 
 @app.command("list")

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from configurator.cli import exit_codes
 from configurator.cli.progress import progress
+from configurator.cli.told import names_of, usage
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import load_brief
 from configurator.files.load_catalogue import load_catalogue
@@ -69,13 +70,13 @@ def run(
         brief_schema, catalogue_schema = write_schemas(schemas)
         return _said(f"wrote {brief_schema} and {catalogue_schema}")
     if brief_file is None:
-        return _usage("name a brief, or start one with: kitwright suggest --new my-car.yaml")
+        return usage("name a brief, or start one with: kitwright suggest --new my-car.yaml")
     if order not in ORDERS:
-        return _usage(f"'{order}' is not an order (allowed: {', '.join(ORDERS)})")
+        return usage(f"'{order}' is not an order (allowed: {', '.join(ORDERS)})")
     if sketch and as_json:
-        return _usage("--sketch is for people and --json for programs: leave one of them out")
+        return usage("--sketch is for people and --json for programs: leave one of them out")
     if kit > top:
-        return _usage(f"kit {kit} can be shown only where it is told: add --top {kit}")
+        return usage(f"kit {kit} can be shown only where it is told: add --top {kit}")
     for file in (bill, draw, chart):
         if file is not None:
             refuse_to_overwrite(file, force=force)
@@ -100,8 +101,7 @@ def run(
         tell=progress,
     )
     progress("")
-    names = {part.id: part.name for part in catalogue.parts.values()}
-    names.update({own.part.id: own.part.name for own in loaded.own})
+    names = names_of(catalogue, [own.part for own in loaded.own])
     if trace is not None and answer.kits:
         course = trace_of(answer.kits[0], loaded.brief, loaded.driving, loaded.own, catalogue, tables)
         trace.write_text(trace_csv(course), encoding="utf-8")
@@ -149,8 +149,3 @@ def _fits(fits: Fits, brief_file: Path, *, wide: bool, as_json: bool) -> int:
 def _said(words: str) -> int:
     sys.stderr.write(words + "\n")
     return exit_codes.ALL_WELL
-
-
-def _usage(words: str) -> int:
-    sys.stderr.write(f"kitwright: {words}\n")
-    return exit_codes.USAGE

@@ -1,12 +1,15 @@
-"""What the commands of the shelf say in the same words: a wrong command line, the catalogue in the next command."""
+"""What the commands say alike: a wrong command line, the catalogue in the next command, parts by their names."""
 
 from __future__ import annotations
 
 import shlex
 import sys
+from collections.abc import Iterable
 from pathlib import Path
 
 from configurator.cli import exit_codes
+from configurator.parts.kinds import Part
+from configurator.parts.shelf import Catalogue
 from configurator.presentation.harmless import harmless
 
 
@@ -24,3 +27,8 @@ def usage(words: str) -> int:
     """A mistake of the command line itself."""
     sys.stderr.write(f"kitwright: {harmless(words, 400)}\n")
     return exit_codes.USAGE
+
+
+def names_of(catalogue: Catalogue, own: Iterable[Part]) -> dict[str, str]:
+    """The spoken name of every part of the shelf and of those that the customer has."""
+    return {part.id: part.name for part in (*catalogue.parts.values(), *own)}

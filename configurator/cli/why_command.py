@@ -10,6 +10,7 @@ from pathlib import Path
 from configurator.brief.tables import Tables
 from configurator.cli import exit_codes
 from configurator.cli.progress import progress
+from configurator.cli.told import names_of, usage
 from configurator.errors import BadInput, Problem
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import LoadedBrief, load_brief
@@ -32,13 +33,11 @@ def run(
 ) -> int:
     """Do what the command asks and return its exit code. Raises BadInput with every id that is not known."""
     if first and asked:
-        sys.stderr.write("kitwright: --first tells of whole kits and PART of single parts: leave one of them out\n")
-        return exit_codes.USAGE
+        return usage("--first tells of whole kits and PART of single parts: leave one of them out")
     gc.disable()
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
     loaded = load_brief(brief_file, catalogue, tables)
-    own = [held.part for held in loaded.own]
-    names = {part.id: part.name for part in (*catalogue.parts.values(), *own)}
+    names = names_of(catalogue, [held.part for held in loaded.own])
     unknown = [part_id for part_id in asked if part_id not in names]
     if unknown:
         text = "'{}' is not a part of this shelf{}"

@@ -10,7 +10,7 @@ from configurator.parts.layouts import kind_of_slot
 from configurator.parts.shelf import Catalogue
 from configurator.questions.changed_brief import Asked, with_changes
 from configurator.questions.few_parts import few
-from configurator.questions.searches import Searched, charge_pipes, hose_joiner, kept, make_job, search
+from configurator.questions.searches import Searched, around_cores, hose_joiner, kept, make_job, search
 from configurator.search.fill import Candidate
 from configurator.search.job import Job
 from configurator.search.loosening import SOFT, Change, Limit, Wanting, limits_of, wanting
@@ -88,9 +88,7 @@ class Further:
             if (core, aim) not in known:
                 looser = self.job_of(with_changes(self.asked, [replace(self._aim(), after=aim)]))
                 assert looser is not None
-                slots = [slot.slot for slot in one.job.layout.slots if slot.kind == "core"]
-                pipes = charge_pipes(replace(looser, layout=one.job.layout))
-                known[core, aim] = not isinstance(pipes.around(cores[core], slots), str)
+                known[core, aim] = not isinstance(around_cores(one, looser)(cores[core]), str)
             return known[core, aim]
 
         def core_of(kit: Candidate) -> str:
@@ -121,10 +119,8 @@ class Further:
         looser = self.job_of(asked)
         assert looser is not None
         for one in relaxed:
-            slots = [slot.slot for slot in one.job.layout.slots if slot.kind == "core"]
-            then = charge_pipes(replace(looser, layout=one.job.layout))
-            now = charge_pipes(one.job)
-            if any(then.around(core, slots) != now.around(core, slots) for core in one.parts.cores):
+            then, now = around_cores(one, looser), around_cores(one, one.job)
+            if any(then(core) != now(core) for core in one.parts.cores):
                 if any(self.any_of(asked, few(self.job.catalogue, near)) for near in (found, relaxed)):
                     return True
                 if self.left <= 0:

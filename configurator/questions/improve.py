@@ -13,7 +13,7 @@ from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.joining.hose_joint import HoseJoiner
 from configurator.joining.preferred_bore import PreferredBore
-from configurator.parts.kinds import Adapter, Clamp, Fan, Hose, Part, Pump, Reservoir, RigidPart
+from configurator.parts.kinds import Clamp, Fan, Hose, Part, Pump, Reservoir, RigidPart
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.parts.own import OwnPart
@@ -23,7 +23,7 @@ from configurator.prediction.report import InShort, in_short
 from configurator.questions.answer import OfferedKit
 from configurator.questions.changed_brief import without_limits
 from configurator.questions.gains import Gain, Improvement, with_shown
-from configurator.questions.searches import Searched, hose_joiner, make_job, search
+from configurator.questions.searches import Searched, coolant_adapters, hose_joiner, make_job, search
 from configurator.questions.shortfalls import part_of
 from configurator.questions.suggest import by_what_is_missed
 from configurator.questions.to_buy import uncovered
@@ -226,9 +226,8 @@ class _Changed:
 
 def _in_bore(job: Job, preferred_mm: float) -> HoseJoiner:
     hoses = job.serving(Hose)
-    coolant = [adapter for adapter in job.serving(Adapter) if adapter.medium == "coolant"]
     first = [hose for hose in hoses if bore_mm(hose) == preferred_mm]
-    return PreferredBore(first, hoses, coolant, job.serving(Clamp))
+    return PreferredBore(first, hoses, coolant_adapters(job), job.serving(Clamp))
 
 
 def _all(one: Searched) -> tuple[Candidate, ...]:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from configurator.parts.kinds import Part
 from configurator.prediction.coolest import coolest_charge_k, free_flow
 from configurator.questions.searches import Searched
 from configurator.search.bill import Prices
+
+_RIGID = ("core", "exchanger", "pump", "reservoir")
 
 
 def coolest_k(found: Sequence[Searched], coolant_k: float) -> float:
@@ -21,13 +22,12 @@ def coolest_k(found: Sequence[Searched], coolant_k: float) -> float:
 
 def least_cents(found: Sequence[Searched]) -> int:
     """What no kit costs less than: of each layout's slots the cheapest parts, without joints, wiring and coolant."""
-    return min(sum(_cheapest(one, slot.kind) * slot.least for slot in one.job.layout.slots) for one in found)
+    return min(
+        sum(_cheapest(one, slot.kind) * slot.least for slot in one.job.layout.slots if slot.kind in _RIGID)
+        for one in found
+    )
 
 
 def _cheapest(one: Searched, kind: str) -> int:
     prices = Prices(one.job)
-    parts: Sequence[Part] = one.parts.of(kind) if kind in _RIGID else ()
-    return min((prices.part(part.id) for part in parts), default=0)
-
-
-_RIGID = ("core", "exchanger", "pump", "reservoir")
+    return min((prices.part(part.id) for part in one.parts.of(kind)), default=0)

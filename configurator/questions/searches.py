@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.joining.hose_joint import HoseJoiner
-from configurator.parts.kinds import Adapter, Clamp, Hose, Wye
+from configurator.parts.kinds import Adapter, Clamp, Core, Hose, Wye
+from configurator.parts.kit import Joint
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.prediction.conditions import choose_coolant, make_conditions
@@ -122,10 +123,21 @@ def exclusions(searched: Sequence[Searched]) -> tuple[Exclusion, ...]:
 
 def hose_joiner(job: Job) -> HoseJoiner:
     """Joins coolant ends with the hoses, adapters and clamps of the job's shelf."""
-    coolant = [adapter for adapter in job.serving(Adapter) if adapter.medium == "coolant"]
-    return HoseJoiner(job.serving(Hose), coolant, job.serving(Clamp))
+    return HoseJoiner(job.serving(Hose), coolant_adapters(job), job.serving(Clamp))
+
+
+def coolant_adapters(job: Job) -> list[Adapter]:
+    """The adapters of the job's shelf that a hose may be joined with."""
+    return [adapter for adapter in job.serving(Adapter) if adapter.medium == "coolant"]
 
 
 def charge_pipes(job: Job) -> ChargePipes:
     """Joins the core to charger and throttle with the couplers, wyes and clamps of the job's shelf."""
     return ChargePipes(job, job.serving(Adapter), job.serving(Wye), job.serving(Clamp))
+
+
+def around_cores(one: Searched, job: Job) -> Callable[[Core], tuple[Joint, ...] | str]:
+    """How each core of a searched layout would be joined to the engine under a job's brief, or why it cannot be."""
+    slots = [slot.slot for slot in one.job.layout.slots if slot.kind == "core"]
+    pipes = charge_pipes(replace(job, layout=one.job.layout))
+    return lambda core: pipes.around(core, slots)

@@ -18,7 +18,7 @@ from configurator.prediction.bench import make_columns
 from configurator.prediction.predict import margins, predict
 from configurator.prediction.report import low_margins
 from configurator.questions.changed_brief import Asked, with_changes
-from configurator.questions.searches import Searched, charge_pipes, kept, make_job, search
+from configurator.questions.searches import Searched, around_cores, kept, make_job, search
 from configurator.questions.why_answer import Behind, FirstKit, Flip, WhyFirst
 from configurator.ranking.order import deciding_step, default_key, ranked
 from configurator.ranking.short_list import one_per_choice
@@ -153,9 +153,7 @@ class _Order:
         job = self._job_of(with_changes((self.job.brief, self.job.driving), (change,)))
         assert job is not None
         core = next(core for core in one.parts.cores if core.id in {part for _, part in kit.kit.parts})
-        slots = [slot.slot for slot in one.job.layout.slots if slot.kind == "core"]
-        then, now = charge_pipes(replace(job, layout=one.job.layout)), charge_pipes(one.job)
-        return then.around(core, slots) == now.around(core, slots)
+        return around_cores(one, job)(core) == around_cores(one, one.job)(core)
 
     def _job_of(self, asked: Asked) -> Job | None:
         return make_job(*asked, self.job.own, self.job.catalogue, self.job.tables)
