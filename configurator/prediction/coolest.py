@@ -41,7 +41,8 @@ def coolest_charge_k(
 
     `coolant_k`: the coldest coolant; `flow_m3_per_s`: the most of it; `cores` alike share the charge.
     """
-    return min((coolest_behind_k(core, conditions, coolant_k, flow_m3_per_s, cores) for core in surfaces), default=np.inf)
+    told = (conditions, coolant_k, flow_m3_per_s, cores)
+    return min((coolest_behind_k(core, *told) for core in surfaces), default=np.inf)
 
 
 def coolest_behind_k(

@@ -52,16 +52,25 @@ class _InMoment:
     exchanger_most: Array
     air_k: float
 
-    def of(self, cores: Places, exchangers: Places, span: int) -> _InMoment:
-        """The same of some cores and exchangers, in one span."""
+    def of(self, cores: Places, exchangers: Places) -> _InMoment:
+        """The same of some cores and exchangers, with axes (span of flow, core, exchanger)."""
         return replace(
             self,
-            in_k=self.in_k[cores],
-            rate_w_per_k=self.rate_w_per_k[cores],
-            core_most=self.core_most[cores, span],
-            core_least=self.core_least[cores, span],
-            exchanger_most=self.exchanger_most[exchangers, span],
+            in_k=self.in_k[cores, None],
+            rate_w_per_k=self.rate_w_per_k[cores, None],
+            core_most=self.core_most[cores].T[:, :, None],
+            core_least=self.core_least[cores].T[:, :, None],
+            exchanger_most=self.exchanger_most[exchangers].T[:, None, :],
         )
+
+
+@dataclass(frozen=True)
+class _Held:
+    """What a loop can hold at most: its tank, its hoses, and each core with each exchanger [J/K]."""
+
+    tank_j_per_k: float
+    hoses_j_per_k: float
+    parts_j_per_k: Array
 
 
 def bounded_by_heat(conditions: Conditions) -> bool:
@@ -132,21 +141,18 @@ class LeastWorst:
         liquid = properties(conditions.coolant, _temperatures(conditions))
         return float(np.max(liquid.density * liquid.specific_heat))
 
-    def coolest_k(
-        self, span: int, reservoir_j_per_k: float, hoses_j_per_k: float, cores: Places, exchangers: Places
-    ) -> Array:
-        """The bound for flows in one span and loops of at most so much capacity, shape (cores, exchangers) [K]."""
+    def coolest_k(self, tank_j_per_k: float, hoses_j_per_k: float, cores: Places, exchangers: Places) -> Array:
+        """The bound for loops with at most so much capacity, shape (spans of flow, cores, exchangers) [K]."""
+        moments = {moment: now.of(cores, exchangers) for moment, now in self._moments.items()}
         parts_j_per_k = self._core_j_per_k[cores, None] + self._exchanger_j_per_k[exchangers]
-        moments = {moment: now.of(cores, exchangers, span) for moment, now in self._moments.items()}
-        low = self._with_coldest_coolant(moments)[:, None] + np.zeros_like(parts_j_per_k)
+        held = _Held(tank_j_per_k, hoses_j_per_k, parts_j_per_k)
+        low = self._with_coldest_coolant(moments) + np.zeros_like(parts_j_per_k)
         high = np.full_like(low, max(float(now.in_k.max()) for now in moments.values()))
         for _ in range(_HALVINGS):
             middle = (low + high) / 2
             can_be = np.ones(low.shape, dtype=bool)
             for before, last in self._windows:
-                can_be &= self._can_be(
-                    moments, before, last, span, middle, reservoir_j_per_k, hoses_j_per_k, parts_j_per_k
-                )
+                can_be &= self._can_be(moments, before, last, middle, held)
             low, high = np.where(can_be, low, middle), np.where(can_be, middle, high)
         return low
 
@@ -157,6 +163,33 @@ class LeastWorst:
             for now in moments.values()
         ]
         return np.asarray(np.maximum.reduce(worst))
+
+    def _can_be(
+        self, moments: Mapping[Moment, _InMoment], before: Mapping[Moment, float], last: Piece, x_k: Array, held: _Held
+    ) -> NDArray[np.bool_]:
+        """Whether the heat given up until the last piece, on its mean, has somewhere to go."""
+        seconds = {**before, last.moment: before.get(last.moment, 0.0) + last.seconds / 2}
+        start_k, carried = self._conditions.start_k, self._carried_least[:, None, None]
+        given = np.zeros_like(x_k)
+        warmest = in_tank_k = np.full_like(x_k, start_k)
+        for moment, lasts in seconds.items():
+            now = moments[moment]
+            in_k, rate = now.in_k, now.rate_w_per_k
+            given += lasts * rate * np.maximum(in_k - x_k, 0.0)
+            most, least = np.minimum(now.core_most / rate, 1.0), np.maximum(now.core_least / rate, 1e-9)
+            share = np.where(in_k >= x_k, most, least)
+            fed = in_k - (in_k - x_k) / share
+            makes = fed + np.minimum(now.core_most / carried, 1.0) * np.maximum(in_k - fed, 0.0)
+            warmest = np.maximum(warmest, np.maximum(np.minimum(makes, in_k), now.air_k))
+            if moment == last.moment:
+                lags = held.hoses_j_per_k / carried / last.seconds * np.maximum(fed - start_k, 0.0)
+                in_tank_k = np.maximum(fed + lags, start_k)
+        in_tank_k = np.minimum(in_tank_k, warmest)
+        leaves = held.tank_j_per_k * (in_tank_k - start_k)
+        leaves += (held.parts_j_per_k + held.hoses_j_per_k) * (warmest - start_k)
+        for moment, lasts in seconds.items():
+            leaves += lasts * moments[moment].exchanger_most * (warmest - moments[moment].air_k)
+        return np.asarray(given <= leaves)
 
     def _hardest(self) -> list[tuple[dict[Moment, float], Piece]]:
         """Pieces of the hardest share, with the seconds of every moment before each: a few of them, the last first."""
@@ -169,38 +202,3 @@ class LeastWorst:
             seconds[piece.moment] = seconds.get(piece.moment, 0.0) + piece.seconds
         every = max(1, -(-len(found) // _MOST_SPANS_OF_TIME))
         return found[::-1][::every]
-
-    def _can_be(
-        self,
-        moments: Mapping[Moment, _InMoment],
-        before: dict[Moment, float],
-        last: Piece,
-        span: int,
-        x_k: Array,
-        reservoir_j_per_k: float,
-        hoses_j_per_k: float,
-        parts_j_per_k: Array,
-    ) -> NDArray[np.bool_]:
-        """Whether the heat given up until the last piece, on its mean, has somewhere to go."""
-        seconds = {**before, last.moment: before.get(last.moment, 0.0) + last.seconds / 2}
-        start_k, carried = self._conditions.start_k, self._carried_least[span]
-        given = np.zeros_like(x_k)
-        warmest = np.full_like(x_k, start_k)
-        for moment, lasts in seconds.items():
-            now = moments[moment]
-            in_k, rate = now.in_k[:, None], now.rate_w_per_k[:, None]
-            most, least = now.core_most[:, None], now.core_least[:, None]
-            given += lasts * rate * np.maximum(in_k - x_k, 0.0)
-            share = np.where(in_k >= x_k, np.minimum(most / rate, 1.0), np.maximum(least / rate, 1e-9))
-            fed = in_k - (in_k - x_k) / share
-            makes = fed + np.minimum(most / carried, 1.0) * np.maximum(in_k - fed, 0.0)
-            warmest = np.maximum(warmest, np.maximum(np.minimum(makes, in_k), now.air_k))
-            if moment == last.moment:
-                lags = hoses_j_per_k / carried / last.seconds * np.maximum(fed - start_k, 0.0)
-                in_tank = np.clip(fed + lags, start_k, None)
-        in_tank = np.minimum(in_tank, warmest)
-        leaves = reservoir_j_per_k * (in_tank - start_k) + (parts_j_per_k + hoses_j_per_k) * (warmest - start_k)
-        for moment, lasts in seconds.items():
-            now = moments[moment]
-            leaves += lasts * now.exchanger_most * (warmest - now.air_k)
-        return np.asarray(given <= leaves)

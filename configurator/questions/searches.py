@@ -81,7 +81,8 @@ def search(
             kits = fill(one, parts, maker.skeletons(hurry), charge_pipes(one), tell, hurry, bands=bands)
         else:
             kits = BestFirst(one, parts, maker, charge_pipes(one), best, every_cut=every_cut).run(tell, hurry)
-        out = () if kits.cut or kits.proof is not None else left_out(one, parts, kits, maker.apart(), maker.without_suction_hose())
+        whole = not kits.cut and kits.proof is None
+        out = left_out(one, parts, kits, maker.apart(), maker.without_suction_hose()) if whole else ()
         found.append(Searched(one, parts, maker, kits, (*parts.exclusions, *out)))
     return tuple(found)
 

@@ -19,6 +19,7 @@ from configurator.search.bounds import Bounds
 from configurator.search.charge_pipes import ChargePipes
 from configurator.search.fill import Candidate, Filled, predicted
 from configurator.search.groups import Group, Listed
+from configurator.search.heat_bounds import HeatBounds
 from configurator.search.job import Job
 from configurator.search.opening import HEAT, Opening
 from configurator.search.patience import UNHURRIED, Patience
@@ -52,7 +53,9 @@ class BestFirst:
         self._bench = make_bench(admissible.cores, admissible.exchangers, admissible.pumps, admissible.reservoirs)
         self._prices = Prices(job)
         bounds = Bounds(job, admissible, self._bench, self._prices)
-        self._opening = Opening(admissible, maker, self._rows, bounds, self._prices, best.order)
+        self._opening = Opening(
+            admissible, maker, self._rows, bounds, HeatBounds(job, self._bench), self._prices, best.order
+        )
         self._twins = any(count > 1 for count in self._opening.counts.values())
         self._heap: list[tuple[Key, int, Listed, int]] = []
         self._pushed = 0

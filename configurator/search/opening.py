@@ -16,11 +16,13 @@ from numpy.typing import NDArray
 from configurator.parts.kinds import Part
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
+from configurator.prediction.zone_air import zone_air
 from configurator.search.best_so_far import Order
 from configurator.search.bill import Prices
 from configurator.search.bounds import Bounds, Hoped
 from configurator.search.classes import InterfaceClass
 from configurator.search.groups import Group, Listed, below_each_other
+from configurator.search.heat_bounds import Around, HeatBounds
 from configurator.search.made import Made
 from configurator.search.rows import RowMaker
 from configurator.search.sieve import Admissible
@@ -39,13 +41,22 @@ class Opening:
     """Opens the groups of one layout."""
 
     def __init__(
-        self, admissible: Admissible, maker: SkeletonMaker, rows: RowMaker, bounds: Bounds, prices: Prices, order: Order
+        self,
+        admissible: Admissible,
+        maker: SkeletonMaker,
+        rows: RowMaker,
+        bounds: Bounds,
+        heat: HeatBounds,
+        prices: Prices,
+        order: Order,
     ) -> None:
-        """`order`: what groups are listed by."""
+        """`heat`: bounds on a core with an exchanger; `order`: what groups are listed by."""
         self._parts = admissible
         self._maker = maker
         self._rows = rows
         self._bounds = bounds
+        self._heat = heat
+        self._bay = heat.job.brief.bay
         self._prices = prices
         self._order = order
         self._columns: dict[tuple[object, ...], Hoped] = {}
@@ -117,23 +128,32 @@ class Opening:
             hoped = hoped.times(second.with_room(of.rooms_mm("exchanger")))
         for kind in REST:
             hoped = hoped.times(self._each(kind, of.members[kind], of.zones).at_best())
+        places = (self._places_of([part for part, _ in cores]), self._places_of(of.members.get("exchanger", ())))
+        lies = self._lies(of, *places) if cores else None
+        if lies is not None:
+            hoped = hoped.with_margins(*(self._heat.of_pairs(lies, end).ravel() for end in (0, -1)))
 
         def group(at: int) -> Group:
             (core, around), exchanger = cores[at // len(exchangers)], exchangers[at % len(exchangers)]
             heat = {"core": core} if exchanger is None else {"core": core, "exchanger": exchanger}
             ids = {kind: (part.id,) for kind, part in heat.items()}
             ids.update({kind: tuple(part.id for part in of.members[kind]) for kind in REST})
-            return Group(ids, lambda: [self._loops(of, heat, around)], of.zones, of.cap_ids)
+            pair = None if lies is None else lies.pair(*divmod(at, len(exchangers)))
+            return Group(ids, lambda: [self._loops(of, heat, around, pair)], of.zones, of.cap_ids)
 
         return Listed(hoped, self._order, group)
 
-    def _loops(self, of: Made, heat: Mapping[str, Part], around: tuple[Joint, ...]) -> Listed:
+    def _loops(
+        self, of: Made, heat: Mapping[str, Part], around: tuple[Joint, ...], pair: Around | None
+    ) -> Listed:
         """Every pump with every reservoir beside one core and exchanger."""
         alone = [of.room_mm({kind: part}, around) for kind, part in heat.items()]
         hoped = self._of_parts(heat).with_room(min(of.room_mm(heat, around), *alone))
         hoped = hoped.plus(self._bounds.joints_cents(*of.ways(around)) + self._cents_of(of.caps))
         for kind in REST:
             hoped = hoped.times(self._each(kind, of.members[kind], of.zones))
+        if pair is not None:
+            hoped = hoped.with_margins(*(self._heat.of_loops(pair, end).ravel() for end in (0, -1)))
 
         def group(at: int) -> Group:
             pump, reservoir = divmod(at, len(of.members["reservoir"]))
@@ -162,6 +182,18 @@ class Opening:
             return Group(ids, None, of.zones, of.cap_ids, row=rows[at])
 
         return Listed(below_each_other(hoped), self._order, group)
+
+    def _lies(self, of: Made, cores: Places, exchangers: Places) -> Around | None:
+        """What heat has to do with a skeleton's cores and exchangers; None where there is no bound."""
+        fronts = [zone for slot, zone in of.zones.items() if kind_of_slot(slot) == "exchanger"]
+        if not fronts or not self._heat.serves:
+            return None
+        hoses = self._heat.hoses_j_per_k(*of.ways())
+        pumps, reservoirs = (self._places_of(of.members[kind]) for kind in REST)
+        return Around(cores, exchangers, pumps, reservoirs, hoses, zone_air(self._bay, fronts[0]))
+
+    def _places_of(self, parts: Sequence[Part]) -> Places:
+        return np.array([self._at[getattr(part, "kind", "")][part.id] for part in parts], dtype=np.intp)
 
     def _of_kind(self, found: Found) -> dict[str, InterfaceClass]:
         return {
