@@ -7,8 +7,8 @@ from collections.abc import Sequence
 
 from configurator.errors import Problem
 from configurator.files.problems import render
-from configurator.presentation.answer_json import problems_json
 from configurator.presentation.harmless import harmless
+from configurator.presentation.problems_json import problems_json
 
 MOST_CELLS = 2000
 

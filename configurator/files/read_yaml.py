@@ -90,13 +90,24 @@ class Document:
 
 def read_yaml(path: Path) -> Document:
     """Read a file. Never raises for what stands in it: see `problems` of the document."""
-    document = Document(str(path))
     try:
-        with path.open("rb") as stream:
-            raw = stream.read(MOST_BYTES + 1)
+        raw = raw_bytes(path)
     except OSError as error:
+        document = Document(str(path))
         document.problems.append(document.problem_at(1, 1, f"cannot be read: {error.strerror or error}"))
         return document
+    return read_raw(raw, str(path))
+
+
+def raw_bytes(path: Path) -> bytes:
+    """The bytes of a file, of one that is too large only so many as show it. Raises OSError."""
+    with path.open("rb") as stream:
+        return stream.read(MOST_BYTES + 1)
+
+
+def read_raw(raw: bytes, file: str) -> Document:
+    """Read the bytes of a file; `file` is what problems call it."""
+    document = Document(file)
     if len(raw) > MOST_BYTES:
         document.problems.append(
             document.problem_at(1, 1, "the file is larger than 1 MiB; split it into several")
@@ -110,7 +121,7 @@ def read_yaml(path: Path) -> Document:
         words = "this byte is not UTF-8; save the file as UTF-8 text"
         document.problems.append(document.problem_at(line, column, words))
         return document
-    return read_text(text, str(path))
+    return read_text(text, file)
 
 
 def read_text(text: str, file: str) -> Document:

@@ -22,9 +22,9 @@ print("loaded:", *[name for name in {heavy!r} if name in sys.modules])
 """
 
 
-def loaded_by(*arguments: str) -> list[str]:
+def loaded_by(*arguments: str, heavy: tuple[str, ...] = HEAVY) -> list[str]:
     """Which of the heavy libraries are in memory after a command."""
-    script = LOADED.format(heavy=HEAVY)
+    script = LOADED.format(heavy=heavy)
     command = [sys.executable, "-c", script, *arguments]
     done = subprocess.run(command, cwd=ROOT, capture_output=True, encoding="utf-8", check=True)
     return done.stdout.splitlines()[-1].removeprefix("loaded:").split()
@@ -35,6 +35,13 @@ def loaded_by(*arguments: str) -> list[str]:
 )
 def test_help_loads_nothing_heavy(arguments: tuple[str, ...]) -> None:
     assert loaded_by(*arguments) == []
+
+
+def test_a_list_of_the_shelf_loads_no_search() -> None:
+    """Whoever looks at a shelf of thousands of parts waits for the parts alone."""
+    heavy = ("numpy", "constraint", "configurator.questions.answer", "configurator.search.job")
+    assert loaded_by("shelf", "list", "pump", heavy=heavy) == []
+    assert loaded_by("suggest", "no-such-brief.yaml", heavy=heavy) == list(heavy)
 
 
 def test_computing_does_load_it() -> None:
