@@ -44,7 +44,10 @@ def _common(
 
 @app.command()
 def suggest(
-    brief: Annotated[Path | None, typer.Argument(help="The customer's brief, a YAML file.")] = None,
+    briefs: Annotated[
+        list[Path] | None,
+        typer.Argument(metavar="[BRIEF]...", help="The customer's brief, a YAML file; several are answered in turn."),
+    ] = None,
     catalogue: Folder = None,
     order: Annotated[str, typer.Option(help="default, margin, clearance, price or mass.")] = "default",
     top: Annotated[int, typer.Option(min=1, max=1000, help="How many kits to tell.")] = 5,
@@ -98,33 +101,30 @@ def suggest(
       kitwright suggest my-car.yaml --draw my-car.svg
 
       kitwright suggest my-car.yaml --improve
+
+      kitwright suggest monday/*.yaml --json
     """
     from configurator.cli import suggest_command
 
-    raise typer.Exit(
-        suggest_command.run(
-            brief,
-            catalogue,
-            order,
-            top,
-            all_variants=all_variants,
-            no_ways_out=no_ways_out,
-            time_limit=time_limit,
-            wide=wide,
-            as_json=as_json,
-            fits_only=fits_only,
-            trace=trace,
-            new=new,
-            schemas=schemas,
-            bill=bill,
-            force=force,
-            draw=draw,
-            chart=chart,
-            sketch=sketch,
-            improve=improve,
-            kit=kit,
-        )
+    asked = suggest_command.Asked(
+        order=order,
+        top=top,
+        all_variants=all_variants,
+        no_ways_out=no_ways_out,
+        time_limit=time_limit,
+        wide=wide,
+        as_json=as_json,
+        fits_only=fits_only,
+        trace=trace,
+        bill=bill,
+        draw=draw,
+        chart=chart,
+        force=force,
+        sketch=sketch,
+        improve=improve,
+        kit=kit,
     )
+    raise typer.Exit(suggest_command.run(briefs or [], catalogue, asked, new=new, schemas=schemas))
 
 
 app.command()(ask)

@@ -65,7 +65,7 @@ def kept(name: str) -> tuple[Catalogue, Tables] | None:
         return None
     with contextlib.suppress(OSError):
         os.utime(path)  # asked for last, so it goes last
-    return _read(content)
+    return of_text(content)
 
 
 def keep(name: str, catalogue: Catalogue, tables: Tables) -> None:
@@ -73,7 +73,7 @@ def keep(name: str, catalogue: Catalogue, tables: Tables) -> None:
     folder = cache_folder()
     if folder is None:
         return
-    content = _written(catalogue, tables).encode()
+    content = as_text(catalogue, tables).encode()
     beside: Path | None = None
     try:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -107,13 +107,15 @@ def cache_folder() -> Path | None:
 _TABLES: Final = tuple(table.name for table in fields(Tables))
 
 
-def _written(catalogue: Catalogue, tables: Tables) -> str:
+def as_text(catalogue: Catalogue, tables: Tables) -> str:
+    """A catalogue as JSON that gives it back whole: to be kept, or handed to another process."""
     by_name = {name: dict(getattr(tables, name)) for name in _TABLES}
     shelf = {"parts": tuple(catalogue.parts.values()), "layouts": catalogue.layouts}
     return written_plainly({**shelf, "fingerprint": catalogue.fingerprint, "tables": by_name})
 
 
-def _read(content: bytes) -> tuple[Catalogue, Tables]:
+def of_text(content: str | bytes) -> tuple[Catalogue, Tables]:
+    """The catalogue that `as_text` was given."""
     plain: dict[str, Any] = read_plainly(content)
     parts = MappingProxyType({part.id: part for part in plain["parts"]})
     tables = Tables(**{name: MappingProxyType(plain["tables"][name]) for name in _TABLES})

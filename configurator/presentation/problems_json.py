@@ -12,7 +12,10 @@ FORMAT = 1
 
 def problems_json(problems: Sequence[Problem]) -> str:
     """Bad input for other programs."""
-    listed = [
-        {"file": p.file, "line": p.line, "column": p.column, "key": p.key, "text": p.text} for p in problems
-    ]
-    return json.dumps({"format": FORMAT, "outcome": "bad_input", "problems": listed}, indent=1, ensure_ascii=False)
+    document = {"format": FORMAT, "outcome": "bad_input", "problems": problems_listed(problems)}
+    return json.dumps(document, indent=1, ensure_ascii=False)
+
+
+def problems_listed(problems: Sequence[Problem]) -> list[dict[str, str | int]]:
+    """Each problem with its place."""
+    return [{"file": p.file, "line": p.line, "column": p.column, "key": p.key, "text": p.text} for p in problems]
