@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 
@@ -30,11 +31,61 @@ def loaded_by(*arguments: str, heavy: tuple[str, ...] = HEAVY) -> list[str]:
     return done.stdout.splitlines()[-1].removeprefix("loaded:").split()
 
 
+COMMANDS = ("suggest", "ask", "mate", "check", "why", "sheet", "shelf")
+SHELF_COMMANDS = ("list", "show", "check", "prices", "gaps", "add")
+
+
+def test_these_are_the_commands() -> None:
+    for arguments, names in (((), COMMANDS), (("shelf",), SHELF_COMMANDS)):
+        below = kitwright(*arguments, "--help").stdout.split("Commands:\n", 1)[1]
+        assert set(re.findall(r"^  ([a-z]+)", below, re.MULTILINE)) == set(names)
+
+
 @pytest.mark.parametrize(
-    "arguments", [("--help",), ("suggest", "--help"), ("mate", "--help"), ("ask", "--help"), ("--version",)]
+    "arguments",
+    [("--help",), *((name, "--help") for name in COMMANDS), *(("shelf", name, "-h") for name in SHELF_COMMANDS)],
+    ids=" ".join,
 )
 def test_help_loads_nothing_heavy(arguments: tuple[str, ...]) -> None:
-    assert loaded_by(*arguments) == []
+    assert loaded_by(*arguments, heavy=(*HEAVY, "pydantic", "rich", "multiprocessing")) == []
+
+
+def test_the_version_loads_nothing_heavy() -> None:
+    assert loaded_by("--version") == []
+
+
+def test_help_is_the_same_on_the_usual_way() -> None:
+    """Words before `--help` lead away from the short cut: the group above reads the options first."""
+    for names, option in ((("ask",), "--force"), (("shelf", "list"), "--json")):
+        short, usual = kitwright(*names, "--help"), kitwright(*names, option, "--help")
+        assert short.stdout.startswith(f"Usage: kitwright {' '.join(names)} ")
+        assert short.stdout == usual.stdout
+    assert kitwright("nonsense", "--help").returncode == 2
+    assert kitwright("suggest", "--nonsense", "--help").returncode == 2
+
+
+WATCHED = """
+import io, sys
+from configurator.cli.main import run
+class Terminal(io.StringIO):
+    def isatty(self): return True
+    def write(self, text):
+        print(repr(text.strip()), "numpy" in sys.modules, flush=True)
+sys.stderr = Terminal()
+sys.argv = ["kitwright", *sys.argv[1:]]
+try:
+    run()
+except SystemExit:
+    pass
+"""
+
+
+def test_a_person_is_told_that_it_starts_before_anything_heavy_is_loaded() -> None:
+    """And the line is gone before the next is written."""
+    for name in ("suggest", "sheet", "why", "check"):
+        command = [sys.executable, "-c", WATCHED, name, "no-such-brief.yaml", *(("-o", "x") if name == "sheet" else ())]
+        done = subprocess.run(command, cwd=ROOT, capture_output=True, encoding="utf-8", check=True)
+        assert done.stdout.splitlines()[:2] == ["'starting' False", "'' True"], name
 
 
 def test_a_list_of_the_shelf_loads_no_search() -> None:
