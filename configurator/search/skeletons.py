@@ -6,8 +6,9 @@ decides is asked again later.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import product
 
 from configurator.foundations.verdicts import Verdict
@@ -49,32 +50,38 @@ class SkeletonMaker:
         self._steps = loop_steps(job.layout, unwanted(job.brief, job.layout))
         self.slots = tuple(slot for step in self._steps for slot in step)
         self._leaders = _leaders(self.slots)
-        self.classes = {slot: self._classes(slot, admissible) for slot in self.slots if slot == self._leaders[slot]}
         self.caps = interface_classes("cap", admissible.caps, {})
         self._ratings = _rating_steps(job)
+        self._limits = sorted({*self._ratings, *_ratings_of(admissible)})
+        self.classes = {slot: self._classes(slot, admissible) for slot in self.slots if slot == self._leaders[slot]}
         coldest = job.brief.site.coldest_k
         self._coldest_k = COLDEST_ASSUMED_K if coldest is None else float(coldest)
         self._pairs = list(zip(self._steps, (*self._steps[1:], self._steps[0]), strict=True))
         self._gaps = gaps_of(self._pairs, job.layout.bypass)
         self._run_steps = {
-            (pump, cap, suction): self._step(self._design(pump, cap, after_pump=not suction))
+            (pump, cap, suction): self._step(self._design(self._pump(pump), cap, after_pump=not suction))
             for pump, cap, suction in product(self.classes["pump"], (NO_CAP, *self.caps), (True, False))
         }
         self._joints: dict[tuple[object, ...], tuple[Joint, ...] | None] = {}
         self._alike: dict[Joint, Joint] = {}
         self._lengths: dict[tuple[str, str], float] = {}
+        self._tables: list[Table] | None = None
 
     def skeletons(self, patience: Patience = UNHURRIED) -> Iterator[Skeleton]:
         """Every skeleton, in a fixed order."""
         for found in patience.spread(self.assignments()):
-            yield self._skeleton(found)
+            yield self.skeleton(found)
 
-    def assignments(self, left_out: str | None = None) -> Iterator[dict[str, str]]:
+    def assignments(
+        self, left_out: str | None = None, only: Mapping[str, str] | None = None
+    ) -> Iterator[dict[str, str]]:
         """The solver's answers, in a fixed order: a class for each slot and the cap, a zone for each slot.
 
-        `left_out` drops the rule of that name, to show that it matters: what it lets in may have no runs.
+        `left_out` drops the rule of that name, to show that it matters: what it lets in may have no runs. `only`: the
+        one class that is in question in a slot.
         """
-        domains: dict[str, list[str]] = {slot: list(known) for slot, known in self.classes.items()}
+        chosen = only or {}
+        domains = {slot: [chosen[slot]] if slot in chosen else list(known) for slot, known in self.classes.items()}
         domains["cap"] = [*([] if self._job.fitted("cap") else [NO_CAP]), *self.caps]
         for slot in self.slots:
             classes = self.classes[self._leaders[slot]].values()
@@ -140,7 +147,12 @@ class SkeletonMaker:
         return made if isinstance(made, Verdict) else None
 
     def tables(self) -> list[Table]:
-        """The rules as tables: zones that take the class, cap on its neck, ratings, joints."""
+        """The rules as tables: zones that take the class, cap on its neck, ratings, joints. Made once."""
+        if self._tables is None:
+            self._tables = self._made()
+        return self._tables
+
+    def _made(self) -> list[Table]:
         of_zones = [*self._zone_tables(), *self._twin_tables()]
         return [*of_zones, self._cap_table(), *self._rating_tables(), *self._joint_tables()]
 
@@ -150,7 +162,14 @@ class SkeletonMaker:
         parts = admissible.of(kind)
         if list(self._leaders.values()).count(slot) > 1:
             parts = tuple(part for part in parts if self._job.two_of(part))
-        return interface_classes(kind, parts, admissible.zones)
+        return interface_classes(kind, parts, admissible.zones, self._makes)
+
+    def _makes(self, pump: Pump) -> tuple[int, ...]:
+        """How many ratings of the shelf each pressure exceeds that a pump makes, by cap, before it and behind it."""
+        return tuple(
+            bisect_left(self._limits, self._design(pump, cap, after_pump=after))
+            for cap, after in product((NO_CAP, *self.caps), (True, False))
+        )
 
     def _zone_tables(self) -> Iterator[Table]:
         for slot in self.slots:
@@ -185,7 +204,7 @@ class SkeletonMaker:
                 if slot == "pump" and name != pump:
                     continue
                 rating = self.classes[slot][name].coolant.rating.working_pa_gauge
-                if rating is None or rating >= self._design(pump, cap, after_pump=slot != "reservoir"):
+                if rating is None or rating >= self._design(self._pump(pump), cap, after_pump=slot != "reservoir"):
                     kept.add((name, pump, cap) if len(variables) == 3 else (pump, cap))
             yield Table("rating", variables, frozenset(kept))
 
@@ -239,12 +258,15 @@ class SkeletonMaker:
         """
         return next((rating for rating in self._ratings if rating >= design_pa), design_pa)
 
-    def _design(self, pump: str, cap: str, *, after_pump: bool) -> float:
-        part = self.classes["pump"][pump].standing_in
-        assert isinstance(part, Pump)
+    def _design(self, pump: Pump, cap: str, *, after_pump: bool) -> float:
         known = self._cap(cap)
         opens = 0.0 if known is None else float(known.opens_pa_gauge)
-        return coolant_design_pa_gauge(opens, part.dead_head_pa, after_pump=after_pump)
+        return coolant_design_pa_gauge(opens, pump.dead_head_pa, after_pump=after_pump)
+
+    def _pump(self, name: str) -> Pump:
+        part = self.classes["pump"][name].standing_in
+        assert isinstance(part, Pump)
+        return part
 
     def _cap(self, name: str) -> Cap | None:
         if name == NO_CAP:
@@ -258,7 +280,8 @@ class SkeletonMaker:
             self._lengths[start, finish] = run_between(self._job.brief.bay, start, finish).length_m
         return self._lengths[start, finish]
 
-    def _skeleton(self, found: dict[str, str]) -> Skeleton:
+    def skeleton(self, found: Mapping[str, str]) -> Skeleton:
+        """The skeleton of one of the solver's answers."""
         zones = {slot: found[f"zone of {slot}"] for slot in self.slots}
         runs: list[Joint] = []
         tight: list[Joint] = []
@@ -307,3 +330,11 @@ def _rating_steps(job: Job) -> list[float]:
         if adapter.medium == "coolant"
     ]
     return sorted({float(rating) for rating in (*hoses, *adapters) if rating is not None})
+
+
+def _ratings_of(admissible: Admissible) -> Iterator[float]:
+    for kind in ("core", "exchanger", "pump", "reservoir"):
+        for part in admissible.of(kind):
+            rating = part.passages()["coolant"].rating.working_pa_gauge
+            if rating is not None:
+                yield float(rating)
