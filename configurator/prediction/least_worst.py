@@ -154,7 +154,7 @@ class LeastWorst:
             for before, last in self._windows:
                 can_be &= self._can_be(moments, before, last, middle, held)
             low, high = np.where(can_be, low, middle), np.where(can_be, middle, high)
-        return low
+        return np.asarray(low)
 
     def _with_coldest_coolant(self, moments: Mapping[Moment, _InMoment]) -> Array:
         coldest_k = self._conditions.coldest_coolant_k

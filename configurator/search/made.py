@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 import numpy as np
 from numpy.typing import NDArray
@@ -44,7 +44,7 @@ class Made:
         """The ids of its caps."""
         return tuple(None if cap is None else cap.id for cap in self.caps)
 
-    def ways(self, around: tuple[Joint, ...] = ()) -> tuple[Sequence[Joint], Sequence[Joint]]:
+    def ways(self, around: tuple[Joint, ...] = ()) -> tuple[tuple[Joint, ...], tuple[Joint, ...]]:
         """All joints as they are best, and with runs that turn tighter; `around`: those of the charge."""
         return (*self.skeleton.runs, *around), (*self.skeleton.tight, *around)
 

@@ -136,8 +136,8 @@ class Opening:
         def group(at: int) -> Group:
             (core, around), exchanger = cores[at // len(exchangers)], exchangers[at % len(exchangers)]
             heat = {"core": core} if exchanger is None else {"core": core, "exchanger": exchanger}
-            ids = {kind: (part.id,) for kind, part in heat.items()}
-            ids.update({kind: tuple(part.id for part in of.members[kind]) for kind in REST})
+            rest = {kind: tuple(part.id for part in of.members[kind]) for kind in REST}
+            ids = {**{kind: (part.id,) for kind, part in heat.items()}, **rest}
             pair = None if lies is None else lies.pair(*divmod(at, len(exchangers)))
             return Group(ids, lambda: [self._loops(of, heat, around, pair)], of.zones, of.cap_ids)
 

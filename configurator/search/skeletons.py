@@ -6,7 +6,6 @@ decides is asked again later.
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import product
@@ -17,7 +16,7 @@ from configurator.joining.missing import EndsApart
 from configurator.joining.ratings import coolant_design_pa_gauge
 from configurator.joining.run_refusal import RunConditions
 from configurator.joining.small_joints import cap_rules
-from configurator.parts.kinds import Adapter, Cap, Hose, Pump, Reservoir
+from configurator.parts.kinds import Cap, Pump, Reservoir
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.search.circuit import unwanted
@@ -25,12 +24,11 @@ from configurator.search.classes import InterfaceClass, interface_classes
 from configurator.search.gaps import GapJoiner, gaps_of, spans
 from configurator.search.job import Job
 from configurator.search.patience import UNHURRIED, Patience
+from configurator.search.pressures import NO_CAP, Pressures
 from configurator.search.runs import run_between
 from configurator.search.sieve import Admissible
 from configurator.search.skeleton import Skeleton, loop_steps
 from configurator.search.skeleton_solver import Table, solve
-
-NO_CAP = "no cap"
 
 HOSE_HOTTEST_K = 373.15
 """Hoses and adapters of the loop must stand 100 degC; common practice: what a bonnet holds after a hard run."""
@@ -51,15 +49,14 @@ class SkeletonMaker:
         self.slots = tuple(slot for step in self._steps for slot in step)
         self._leaders = _leaders(self.slots)
         self.caps = interface_classes("cap", admissible.caps, {})
-        self._ratings = _rating_steps(job)
-        self._limits = sorted({*self._ratings, *_ratings_of(admissible)})
+        self._pressures = Pressures(job, admissible, {name: _cap_of(known) for name, known in self.caps.items()})
         self.classes = {slot: self._classes(slot, admissible) for slot in self.slots if slot == self._leaders[slot]}
         coldest = job.brief.site.coldest_k
         self._coldest_k = COLDEST_ASSUMED_K if coldest is None else float(coldest)
         self._pairs = list(zip(self._steps, (*self._steps[1:], self._steps[0]), strict=True))
         self._gaps = gaps_of(self._pairs, job.layout.bypass)
         self._run_steps = {
-            (pump, cap, suction): self._step(self._design(self._pump(pump), cap, after_pump=not suction))
+            (pump, cap, suction): self._step(pump, cap, after_pump=not suction)
             for pump, cap, suction in product(self.classes["pump"], (NO_CAP, *self.caps), (True, False))
         }
         self._joints: dict[tuple[object, ...], tuple[Joint, ...] | None] = {}
@@ -162,14 +159,7 @@ class SkeletonMaker:
         parts = admissible.of(kind)
         if list(self._leaders.values()).count(slot) > 1:
             parts = tuple(part for part in parts if self._job.two_of(part))
-        return interface_classes(kind, parts, admissible.zones, self._makes)
-
-    def _makes(self, pump: Pump) -> tuple[int, ...]:
-        """How many ratings of the shelf each pressure exceeds that a pump makes, by cap, before it and behind it."""
-        return tuple(
-            bisect_left(self._limits, self._design(pump, cap, after_pump=after))
-            for cap, after in product((NO_CAP, *self.caps), (True, False))
-        )
+        return interface_classes(kind, parts, admissible.zones, self._pressures.makes)
 
     def _zone_tables(self) -> Iterator[Table]:
         for slot in self.slots:
@@ -204,7 +194,9 @@ class SkeletonMaker:
                 if slot == "pump" and name != pump:
                     continue
                 rating = self.classes[slot][name].coolant.rating.working_pa_gauge
-                if rating is None or rating >= self._design(self._pump(pump), cap, after_pump=slot != "reservoir"):
+                if rating is None or rating >= self._pressures.design(
+                    self._pump(pump), cap, after_pump=slot != "reservoir"
+                ):
                     kept.add((name, pump, cap) if len(variables) == 3 else (pump, cap))
             yield Table("rating", variables, frozenset(kept))
 
@@ -251,17 +243,8 @@ class SkeletonMaker:
                 self._joints[key] = tuple(self._alike.setdefault(joint, joint) for joint in made)
         return self._joints[key]
 
-    def _step(self, design_pa: float) -> float:
-        """The lowest rating on the shelf that holds a design pressure: two designs with the same step join alike.
-
-        Above every rating the design itself: pieces that state none may still serve, unproven.
-        """
-        return next((rating for rating in self._ratings if rating >= design_pa), design_pa)
-
-    def _design(self, pump: Pump, cap: str, *, after_pump: bool) -> float:
-        known = self._cap(cap)
-        opens = 0.0 if known is None else float(known.opens_pa_gauge)
-        return coolant_design_pa_gauge(opens, pump.dead_head_pa, after_pump=after_pump)
+    def _step(self, pump: str, cap: str, *, after_pump: bool) -> float:
+        return self._pressures.step(self._pressures.design(self._pump(pump), cap, after_pump=after_pump))
 
     def _pump(self, name: str) -> Pump:
         part = self.classes["pump"][name].standing_in
@@ -269,11 +252,7 @@ class SkeletonMaker:
         return part
 
     def _cap(self, name: str) -> Cap | None:
-        if name == NO_CAP:
-            return None
-        part = self.caps[name].standing_in
-        assert isinstance(part, Cap)
-        return part
+        return None if name == NO_CAP else _cap_of(self.caps[name])
 
     def _length_m(self, start: str, finish: str) -> float:
         if (start, finish) not in self._lengths:
@@ -313,28 +292,14 @@ def _leaders(slots: Sequence[str]) -> dict[str, str]:
     return {slot: first.setdefault(kind_of_slot(slot), slot) for slot in slots}
 
 
+def _cap_of(known: InterfaceClass) -> Cap:
+    assert isinstance(known.standing_in, Cap)
+    return known.standing_in
+
+
 def _holds_itself(cap: Cap | None) -> bool:
     """Whether a cap holds what it sees until it opens; one that states no pressure is unproven, not out."""
     rating = None if cap is None else cap.coolant.rating.working_pa_gauge
     if cap is None or rating is None:
         return True
     return rating >= coolant_design_pa_gauge(float(cap.opens_pa_gauge), 0.0, 0.0, after_pump=False)
-
-
-def _rating_steps(job: Job) -> list[float]:
-    """Every pressure that a hose or coolant adapter of the shelf is rated at, rising [Pa gauge]."""
-    hoses = [hose.working_pa_gauge for hose in job.serving(Hose)]
-    adapters = [
-        adapter.through.rating.working_pa_gauge
-        for adapter in job.serving(Adapter)
-        if adapter.medium == "coolant"
-    ]
-    return sorted({float(rating) for rating in (*hoses, *adapters) if rating is not None})
-
-
-def _ratings_of(admissible: Admissible) -> Iterator[float]:
-    for kind in ("core", "exchanger", "pump", "reservoir"):
-        for part in admissible.of(kind):
-            rating = part.passages()["coolant"].rating.working_pa_gauge
-            if rating is not None:
-                yield float(rating)
