@@ -17,10 +17,11 @@ from configurator.search.rows import Row
 class Group:
     """Kits that lie together: of each kind the parts in question, by id; zones and caps where they are settled.
 
+    A kind that is not named is open; None stands for no part of a kind.
     `opened`: the lists of smaller groups that it consists of; None for a single loop, which is in `row`.
     """
 
-    parts: Mapping[str, tuple[str, ...]]
+    parts: Mapping[str, tuple[str | None, ...]]
     opened: Callable[[], Sequence[Listed]] | None
     zones: Mapping[str, str] = field(default_factory=dict)
     caps: tuple[str | None, ...] | None = None

@@ -18,7 +18,7 @@ from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.zone_air import zone_air
 from configurator.search.best_so_far import Order
-from configurator.search.bill import Prices
+from configurator.search.bill import ADDED, Prices
 from configurator.search.bounds import Bounds, Hoped
 from configurator.search.classes import InterfaceClass
 from configurator.search.groups import Group, Listed, below_each_other
@@ -176,10 +176,12 @@ class Opening:
             )
             for row in rows
         ]
-        ids = {kind: (part.id,) for kind, part in chosen.items()}
+        ids: dict[str, tuple[str | None, ...]] = {kind: (part.id,) for kind, part in chosen.items()}
 
         def group(at: int) -> Group:
-            return Group(ids, None, of.zones, of.cap_ids, row=rows[at])
+            added = {slot: part.id for slot, part in rows[at].add_on.parts}
+            in_question = {**ids, **{slot: (added.get(slot),) for slot in ADDED}}
+            return Group(in_question, None, of.zones, of.cap_ids, row=rows[at])
 
         return Listed(below_each_other(hoped), self._order, group)
 

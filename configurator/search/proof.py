@@ -17,11 +17,11 @@ Why = Literal["aim", "price", "mass", "behind the last", "behind its own choice"
 class Cut:
     """Kits that were left out together: of each kind some parts, in some zones; none of them comes before `key`.
 
-    `zones` is empty where all are in question; `cap`: the ids of the caps, None where all are. `against`: the key that
+    A kind that `parts` does not name is open, None in it stands for no part. `zones` is empty where all are in question; `cap`: the ids of the caps, None where all are. `against`: the key that
     they would have to come before.
     """
 
-    parts: Mapping[str, tuple[str, ...]]
+    parts: Mapping[str, tuple[str | None, ...]]
     zones: Mapping[str, str]
     caps: tuple[str | None, ...] | None
     key: Key
