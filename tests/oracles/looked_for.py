@@ -3,23 +3,37 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
 from typing import Any, Protocol, TypeVar
+from unittest.mock import patch
 
+from configurator.brief.bay import Bay
+from configurator.fitting.kit_fit import Items
+from configurator.fitting.placing import ZoneFit, fit_zone
+from configurator.fitting.reaches import Needs
 from configurator.joining.hose_joint import HoseJoiner
+from configurator.parts.kinds import Part
+from configurator.parts.kit import Kit
+from configurator.prediction.bench import Bench
 from configurator.questions.searches import Searched, hose_joiner, kept, make_job, missing, search
 from configurator.ranking.order import ORDERS
+from configurator.search import best_first, zone_memo
 from configurator.search.best_so_far import BestSoFar
-from configurator.search.fill import Candidate
+from configurator.search.bill import Prices
+from configurator.search.fill import Candidate, predicted
 from configurator.search.job import Job
 from configurator.search.proof import Cut
+from configurator.search.rows import Row
 from configurator.search.sieve import FITTED, UNMEASURED
 from tests.oracles.plain_kit import PlainKit, place_in_order
 from tests.oracles.shelves import Shelf
 
 EVERY = 10**9
+
+FEW = 4
+"""So many kits are predicted at first, not sixteen: so that most groups are judged against kits that are known."""
+
 NO_ZONE = {FITTED, UNMEASURED}
 
 
@@ -32,7 +46,8 @@ class Ask:
     order: str = "default"
 
 
-ASKS = (Ask(1), Ask(3, all_variants=False), Ask(3), Ask(EVERY))
+ALL, SHORT, FIRST, THREE = Ask(EVERY), Ask(3, all_variants=False), Ask(1), Ask(3)
+ASKS = (ALL, SHORT, FIRST, THREE)
 
 
 class Listable(Protocol):
@@ -58,32 +73,59 @@ def listed(in_order: Sequence[K], ask: Ask) -> list[K]:
 
 
 class Asked:
-    """One shelf's job; its hoses are joined once for all searches."""
+    """One shelf's job, asked again and again.
+
+    What hangs on nothing but a hose, a zone or a kit is found once for all its searches: runs, fits of zones, and the
+    figures of kits, which are the same in any company (`tests/search/test_same_answer.py`).
+    """
 
     def __init__(self, of: Shelf) -> None:
         """Nothing is searched yet."""
         self.job: Job | None = make_job(of.brief, of.driving, of.own, of.catalogue, of.tables)
         self._joiner: HoseJoiner | None = None if self.job is None else hose_joiner(self.job)
         self._whole: tuple[Searched, ...] | None = None
+        self._fits: dict[object, ZoneFit] = {}
+        self._kits: dict[Kit, Candidate] = {}
 
     @property
     def enough_k(self) -> float:
         """Margin beyond this counts no further."""
-        assert self.job is not None
-        return self.job.conditions.enough_k
+        return math.inf if self.job is None else self.job.conditions.enough_k
 
     def whole(self) -> tuple[Searched, ...]:
         """The search that looks at everything; made once."""
         if self._whole is None:
-            self._whole = () if self.job is None else search(self.job, lambda words: None, self._joiner)
+            self._whole = self._searched(None)
         return self._whole
 
     def best_first(self, ask: Ask) -> tuple[Searched, ...]:
         """The search for what is asked alone, every group left out kept."""
+        few = best_first.FIRST_BATCH if ask.top == EVERY else FEW
+        return self._searched(BestSoFar(self.key_of(ask), ask.top, all_variants=ask.all_variants), few)
+
+    def _searched(self, best: BestSoFar | None, few: int = FEW) -> tuple[Searched, ...]:
         if self.job is None:
             return ()
-        best = BestSoFar(self.key_of(ask), ask.top, all_variants=ask.all_variants)
-        return search(self.job, lambda words: None, self._joiner, best=best, every_cut=True)
+        with (
+            patch.object(zone_memo, "fit_zone", self._fit_zone),
+            patch.object(best_first, "predicted", self._predicted),
+            patch.object(best_first, "FIRST_BATCH", few),
+        ):
+            found = search(self.job, lambda words: None, self._joiner, best=best, every_cut=best is not None)
+        self._kits |= {kit.kit: kit for kit in (*kept(found), *missing(found))}
+        return found
+
+    def _fit_zone(self, bay: Bay, zone: str, inside: Items, *, needs: Mapping[str, Needs], **more: Any) -> ZoneFit:
+        key = (zone, *((slot, part.id, needs[slot]) for slot, part in inside), *more.items())
+        if key not in self._fits:
+            self._fits[key] = fit_zone(bay, zone, inside, needs=needs, **more)
+        return self._fits[key]
+
+    def _predicted(self, job: Job, bench: Bench, prices: Prices, rows: Sequence[Row]) -> Iterator[Candidate]:
+        kits = [[_kit(job, row, cap) for cap in row.caps] for row in rows]
+        new = [row for row, of_row in zip(rows, kits, strict=True) if not self._kits.keys() >= set(of_row)]
+        self._kits |= {kit.kit: kit for kit in predicted(job, bench, prices, new)} if new else {}
+        yield from (self._kits[kit] for of_row in kits for kit in of_row)
 
     def key_of(self, ask: Ask) -> Any:
         """The key of a kit by the order asked for."""
@@ -92,6 +134,13 @@ class Asked:
     def in_order(self, kits: Iterable[Candidate], ask: Ask) -> list[Candidate]:
         """Kits by the order asked for."""
         return sorted(kits, key=self.key_of(ask))
+
+
+def _kit(job: Job, row: Row, cap: Part | None) -> Kit:
+    """The kit of a row with a cap."""
+    capped = () if cap is None else (("cap", cap.id),)
+    added = ((slot, part.id) for slot, part in row.add_on.parts)
+    return Kit(job.layout.id, (*row.parts, *capped, *added), row.zones)
 
 
 def figures(kit: Candidate) -> tuple[object, ...]:
