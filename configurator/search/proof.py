@@ -17,8 +17,8 @@ Why = Literal["aim", "price", "mass", "behind the last", "behind its own choice"
 class Cut:
     """Kits that were left out together: of each kind some parts, in some zones; none of them comes before `key`.
 
-    A kind that `parts` does not name is open, None in it stands for no part. `zones` is empty where all are in question; `cap`: the ids of the caps, None where all are. `against`: the key that
-    they would have to come before.
+    A kind that `parts` does not name is open, None in it stands for no part. `zones` is empty where all are in
+    question; `caps`: the ids of the caps, None where all are. `against`: the key of the last kit asked for at the time.
     """
 
     parts: Mapping[str, tuple[str | None, ...]]

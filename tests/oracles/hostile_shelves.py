@@ -5,22 +5,19 @@ Every part joins every other of the same bore, so that most shelves make kits; w
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
 from random import Random
-from typing import Any
 
-from configurator.brief.tables import Soak, Tables
+from configurator.brief.tables import Soak
 from configurator.parts.layouts import Layout
 from configurator.parts.shelf import make_catalogue
 from tests.journeys.kitwright import shipped
+from tests.oracles.hostile_parts import Tree, bay, brief, joints, parts
 from tests.oracles.random_small_parts import WIRING, clamps
 from tests.oracles.shelves import LAYOUT, Shelf, shelf_of
 from tests.search import small_shelves as small
-
-Tree = dict[str, Any]
 
 TWINS = ("twin-cores-parallel", "twin-cores-series", "twin-exchangers-parallel", "twin-exchangers-series")
 
@@ -29,10 +26,11 @@ TWINS = ("twin-cores-parallel", "twin-cores-series", "twin-exchangers-parallel",
 def hostile(seed: int) -> Shelf:
     """The shelf of a seed; its manner is `MANNERS[seed % len(MANNERS)]`."""
     r = Random(f"hostile {seed}")
-    written: Tree = {"parts": _parts(r), "brief": _brief(r), "own": []}
+    written: Tree = {"parts": parts(r), "brief": brief(r), "own": []}
     MANNERS[seed % len(MANNERS)](r, written)
-    made = shelf_of({**written, "parts": [*written["parts"], *_joints(r), *clamps(), *WIRING]}, seed)
-    layouts = [LAYOUT, *(one for one in shipped("layouts") if one["id"] in written["brief"].get("layouts", ()))]
+    made = shelf_of({**written, "parts": [*written["parts"], *joints(r), *clamps(), *WIRING]}, seed)
+    twins = set(written["brief"].get("layouts", ())) - {"single"}
+    layouts = [LAYOUT, *(one for one in shipped("layouts") if one["id"] in twins)]
     catalogue = make_catalogue(made.catalogue.parts.values(), [Layout.model_validate(one) for one in layouts])
     return replace(made, catalogue=catalogue, tables=replace(made.tables, soak=_soak()))
 
@@ -49,111 +47,6 @@ def _soak() -> dict[str, Soak]:
 def of_kind(written: Tree, *kinds: str) -> list[Tree]:
     """The parts of some kinds."""
     return [part for part in written["parts"] if part["kind"] in kinds]
-
-
-def _parts(r: Random) -> list[Tree]:
-    while True:
-        counts = {_core: r.randint(1, 4), _exchanger: r.randint(1, 4), _pump: r.randint(1, 3), _reservoir: r.randint(1, 3)}
-        if 6 <= math.prod(counts.values()) <= 36:
-            break
-    parts = [make(r, f"{make.__name__[1:]}-{letter}") for make, count in counts.items()
-             for letter in r.sample("abcdefgh", count)]  # fmt: skip
-    return [*parts, *(small.cap(f"cap-{bar}", opens=f"{bar} bar") for bar in (0, *r.sample((0.3, 0.9), r.randint(0, 1))))]
-
-
-def _bore(r: Random) -> str:
-    return r.choices(("19 mm", "25 mm"), (8, 1))[0]
-
-
-def _core(r: Random, part_id: str) -> Tree:
-    made = small.core(part_id, spigot=_bore(r), long=r.choice((180, 200, 215)))
-    made["performance"] = {"measured": [_core_point(r.randint(55, 88), r.choice((2.0, 3.5)), r.choice((6, 14, 25)))]}
-    made["coolant"]["volume"] = f"{r.choice((0.4, 0.8, 1.2))} L"
-    return {**made, "price": r.randint(120, 420), "mass": f"{r.uniform(1.5, 5):.2f} kg"}
-
-
-def _core_point(effectiveness: int, charge_loss: float, coolant_loss: int) -> Tree:
-    return {
-        "air": "0.20 kg/s", "charge_in": "150 degC", "charge_pressure": "1.2 bar", "coolant": "30 L/min",
-        "fluid": "water", "coolant_in": "40 degC", "effectiveness": f"{effectiveness} %",
-        "charge_loss": f"{charge_loss} kPa", "coolant_loss": f"{coolant_loss} kPa",
-    }  # fmt: skip
-
-
-def _exchanger(r: Random, part_id: str) -> Tree:
-    made = small.exchanger(part_id)
-    made["size"] = {"x": "40 mm", "y": f"{r.choice((400, 430))} mm", "z": f"{r.choice((130, 140, 148))} mm"}
-    point = {
-        "face_speed": "5 m/s", "air_in": "25 degC", "coolant": "20 L/min", "fluid": "water", "coolant_in": "60 degC",
-        "effectiveness": f"{r.randint(30, 65)} %", "coolant_loss": f"{r.choice((4, 9, 16))} kPa",
-    }  # fmt: skip
-    made["performance"] = {"measured": [point]}
-    return {**made, "price": r.randint(90, 320), "mass": f"{r.uniform(1.2, 4):.2f} kg"}
-
-
-def _pump(r: Random, part_id: str) -> Tree:
-    made = small.pump(part_id)
-    dead, free = r.choice((30, 50, 70)), r.choice((20, 35, 60, 90))
-    made["curve"] = [
-        {"flow": f"{share * free:g} L/min", "head": f"{dead * (1 - share**2):g} kPa"} for share in (0, 0.5, 1)
-    ]
-    made["coolant"]["ends"] = _ends(made, _bore(r))
-    return {**made, "price": r.randint(60, 260), "current": f"{r.choice((3, 6, 12, 20))} A", "mass": f"{r.uniform(0.5, 2):.2f} kg"}
-
-
-def _reservoir(r: Random, part_id: str) -> Tree:
-    made = small.reservoir(part_id)
-    made["size"]["z"] = f"{r.choice((180, 200, 260))} mm"
-    made["coolant"] |= {"volume": f"{r.choice((1.5, 3, 6))} L", "working": "2 bar"}
-    made["vented"] = r.random() < 0.6
-    return {**made, "price": r.randint(40, 140), "mass": f"{r.uniform(0.4, 2):.2f} kg"}
-
-
-def _ends(part: Tree, bore: str) -> list[Tree]:
-    return [{**end, "size": bore} for end in part["coolant"]["ends"]]
-
-
-def _joints(r: Random) -> list[Tree]:
-    spigots = [{"name": name, "form": "spigot", "size": size, "barb": True} for name, size in (("a", "25 mm"), ("b", "19 mm"))]
-    reducer = {
-        "kind": "adapter", "id": "reducer", "name": "reducer", "price": r.choice((5, 40)), "mass": "80 g",
-        "shape": "reducer", "medium": "coolant", "length": "50 mm",
-        "through": {"working": "10 bar", "hottest": "150 degC", "ends": spigots},
-    }  # fmt: skip
-    hoses = [
-        {**small.hose("hose", bore="19 mm"), "price": r.choice((6, 14)), "bend_radius": "60 mm"},
-        {**small.hose("hose-tight", bore="19 mm"), "price": r.choice((6, 30)), "bend_radius": "25 mm"},
-        {**small.hose("hose-wide", bore="25 mm"), "price": r.choice((8, 20)), "vacuum": True},
-    ]
-    return [reducer, *hoses]
-
-
-def _brief(r: Random) -> Tree:
-    """An engine and a drive: one pull, bursts with rests, with the pump off, or begun at idle; three ways to start."""
-    pull = {"lasts": f"{r.choice((8, 15, 40))} s", "share": "100 %", "speed": f"{r.choice((60, 110))} km/h"}
-    rest = {"lasts": f"{r.choice((6, 20))} s", "share": "10 %", "speed": "50 km/h", "pump": r.random() < 0.8}
-    stretches = r.choice(([pull], [pull, rest], [pull, rest], [rest, pull]))
-    once_s = sum(int(stretch["lasts"].split()[0]) for stretch in stretches)
-    made = {
-        "brief": "invented",
-        "engine": {"power": f"{r.choice((150, 220))} kW", "fuel": "petrol", "charger": r.choice(("turbo", "blower")),
-                   "boost": f"{r.choice((0.8, 1.1))} bar"},
-        "site": {"air": f"{r.choice((10, 25))} degC"},
-        "driving": {"stretches": stretches, "total": f"{once_s * r.choice((1, 3.5, 10)):g} s"},
-        "aim": {"charge_air": f"{r.choice((60, 70, 85, 100))} degC"},
-        "coolant": {"start": r.choice(("soaked", "5 degC", "40 degC"))} if r.random() < 0.5 else {},
-        "bay": "unmeasured" if r.random() < 0.35 else _bay(r),
-        "enough": f"{r.choice((0, 4, 9, 30))} K",
-    }  # fmt: skip
-    return made
-
-
-def _bay(r: Random) -> Tree:
-    zones: Tree = {name: dict(zone) for name, zone in small.BRIEF["bay"]["zones"].items()}
-    zones["nose"] |= {"high": f"{r.choice((150, 160, 220))} mm", "air": {"kind": "ram", "share": f"{r.choice((15, 30))} %"}}
-    zones["bulkhead"] |= {"deep": f"{r.choice((330, 360, 420))} mm", "wide": f"{r.choice((140, 180))} mm", "high": "300 mm"}
-    zones["side"] |= {"wide": f"{r.choice((260, 320))} mm", "deep": "300 mm", "high": f"{r.choice((380, 480))} mm"}
-    return {"zones": zones}
 
 
 def _ranks(parts: list[Tree]) -> list[Tree]:
@@ -198,7 +91,7 @@ def _equal_prices(r: Random, written: Tree) -> None:
 
 
 def _nothing_fits(r: Random, written: Tree) -> None:
-    written["brief"]["bay"] = _bay(r)
+    written["brief"]["bay"] = bay(r)
     zone, size = r.choice((("nose", "high"), ("bulkhead", "wide"), ("side", "deep")))
     written["brief"]["bay"]["zones"][zone][size] = f"{r.choice((60, 100, 120))} mm"
 
@@ -215,7 +108,8 @@ def _slots_empty(r: Random, written: Tree) -> None:
 
 def _limits_between(r: Random, written: Tree) -> None:
     """Limits that some kits keep, and a price near the sum of the cheapest parts and the joints."""
-    least = sum(min(part["price"] for part in of_kind(written, kind)) for kind in ("core", "exchanger", "pump", "reservoir"))
+    kinds = ("core", "exchanger", "pump", "reservoir")
+    least = sum(min(part["price"] for part in of_kind(written, kind)) for kind in kinds)
     limits = {"price": least + r.choice((60, 90, 130)), "mass_dry": f"{r.choice((6, 8, 10))} kg", "current": "7 A"}
     written["brief"]["limits"] = {key: limits[key] for key in r.sample(sorted(limits), r.randint(1, 3))}
     written["brief"]["aim"] = {"charge_air": f"{r.choice((70, 95))} degC"}
@@ -225,7 +119,7 @@ def _room_decides(r: Random, written: Tree) -> None:
     """Parts of many sizes share two zones that hold some of them together."""
     for part in of_kind(written, "pump", "reservoir"):
         part["size"] |= {"x": f"{r.choice((90, 120, 150))} mm", "y": f"{r.choice((80, 100, 120))} mm"}
-    written["brief"]["bay"] = _bay(r)
+    written["brief"]["bay"] = bay(r)
     places = written["brief"]["bay"]["zones"]
     places["bulkhead"] |= {"deep": "420 mm", "wide": f"{r.choice((200, 240, 300))} mm", "takes": ["core", "pump"]}
     places["side"] |= {"wide": f"{r.choice((230, 260, 300))} mm"}
@@ -235,14 +129,18 @@ def _room_decides(r: Random, written: Tree) -> None:
 
 def _twins(r: Random, written: Tree) -> None:
     """Layouts beside each other, with the same parts and other prices."""
-    written["brief"]["layouts"] = ["single", *r.sample(TWINS, 2)]
+    written["brief"]["layouts"] = ["single", r.choice(TWINS)]
     written["brief"]["engine"] |= {"charger_outlet": "57 mm", "throttle": "57 mm"}
-    written["brief"]["bay"] = "unmeasured"
+    written["brief"]["bay"] = bay(r)
+    written["brief"]["bay"]["zones"]["nose"]["high"] = "340 mm"
+    written["brief"]["bay"]["zones"]["bulkhead"]["wide"] = "420 mm"
     for kind, most in (("core", 2), ("exchanger", 2), ("pump", 2), ("reservoir", 1), ("cap", 1)):
         for part in of_kind(written, kind)[most:]:
             written["parts"].remove(part)
     written["parts"] += [
-        {"kind": "wye", **wye} for wye in shipped("wyes") if wye["id"] in ("wye-19", "wye-25") or wye["medium"] == "charge"
+        {"kind": "wye", **wye}
+        for wye in shipped("wyes")
+        if wye["id"] in ("wye-19", "wye-25") or wye["medium"] == "charge"
     ]
     written["parts"] += [{"kind": "adapter", **one} for one in shipped("adapters") if one["medium"] == "charge"]
     written["brief"]["aim"] = {"charge_air": "95 degC"}
@@ -250,10 +148,17 @@ def _twins(r: Random, written: Tree) -> None:
 
 def _left_standing(r: Random, written: Tree) -> None:
     """An aim after a standstill: fans and timers come into question, and no bound from heat that must go somewhere."""
-    written["brief"]["aim"] = {"charge_air": f"{r.choice((55, 65, 80))} degC", "after": f"{r.choice((3, 8))} min standstill"}
-    bay = _bay(r)
-    bay["zones"]["behind"] = {**small.BRIEF["bay"]["zones"]["nose"], "deep": "80 mm", "high": "300 mm", "takes": ["fan"]}
-    written["brief"]["bay"] = bay
+    written["brief"]["aim"] = {
+        "charge_air": f"{r.choice((55, 65, 80))} degC",
+        "after": f"{r.choice((3, 8))} min standstill",
+    }
+    written["brief"]["bay"] = bay(r)
+    written["brief"]["bay"]["zones"]["behind"] = {
+        **small.BRIEF["bay"]["zones"]["nose"],
+        "deep": "80 mm",
+        "high": "300 mm",
+        "takes": ["fan"],
+    }
     written["parts"] += [{"kind": "timer", **one} for one in shipped("timers")[:2]]
     written["parts"] += [{"kind": "fan", **one} for one in shipped("fans")[:1]]
     for kind in ("core", "exchanger", "pump"):
@@ -282,6 +187,19 @@ def _cap_decides(r: Random, written: Tree) -> None:
     written["brief"]["aim"] = {"charge_air": f"{r.choice((110, 130))} degC"}
 
 
+def _bound_near(r: Random, written: Tree) -> None:
+    """One short pull on much cold coolant in wide hose: hardly anything is cooler than it may be at best."""
+    pull = {"lasts": f"{r.choice((2, 4, 8))} s", "share": "100 %", "speed": "60 km/h"}
+    written["brief"]["driving"] = {"stretches": [pull], "total": pull["lasts"]}
+    written["brief"]["coolant"] = {"start": r.choice(("10 degC", "25 degC", "45 degC"))}
+    written["brief"]["aim"] = {"charge_air": f"{r.choice((50, 55, 60, 70))} degC"}
+    written["brief"]["bay"] = bay(r)
+    for part in of_kind(written, "core", "exchanger"):
+        part["performance"]["measured"][0]["coolant_loss"] = "0.5 kPa"
+    for part in of_kind(written, "reservoir"):
+        part["coolant"]["volume"] = f"{r.choice((6, 20))} L"
+
+
 MANNERS: tuple[Callable[[Random, Tree], None], ...] = (
     _better_is_cheaper,
     _better_is_dearer,
@@ -295,4 +213,5 @@ MANNERS: tuple[Callable[[Random, Tree], None], ...] = (
     _left_standing,
     _unproven_is_better,
     _cap_decides,
+    _bound_near,
 )

@@ -48,6 +48,7 @@ class Ask:
 
 ALL, SHORT, FIRST, THREE = Ask(EVERY), Ask(3, all_variants=False), Ask(1), Ask(3)
 ASKS = (ALL, SHORT, FIRST, THREE)
+EACH_CHOICE = Ask(EVERY, all_variants=False)
 
 
 class Listable(Protocol):
@@ -149,11 +150,15 @@ def figures(kit: Candidate) -> tuple[object, ...]:
     return (kit.kit, kit.ids, *scores, kit.missed)
 
 
+def listed_apart(asked: Asked, ask: Ask, found: tuple[Searched, ...]) -> list[str]:
+    """Where the best-first search does not list what a search of everything lists."""
+    wanted, given = (listed(asked.in_order(kept(one), ask), ask) for one in (asked.whole(), found))
+    return _apart([figures(kit) for kit in wanted], [figures(kit) for kit in given])
+
+
 def unlike_the_whole(asked: Asked, ask: Ask, found: tuple[Searched, ...]) -> list[str]:
-    """Where the best-first search does not list what a search of everything lists, or a group was wrongly left out."""
-    wanted = listed(asked.in_order(kept(asked.whole()), ask), ask)
-    given = listed(asked.in_order(kept(found), ask), ask)
-    wrong = _apart([figures(kit) for kit in wanted], [figures(kit) for kit in given])
+    """The same, and where a group was wrongly left out."""
+    wrong = listed_apart(asked, ask, found)
     every = [*kept(asked.whole()), *missing(asked.whole())]
     known = {(one.kit, one.ids) for one in (*kept(found), *missing(found))}
     key = asked.key_of(ask)

@@ -47,8 +47,8 @@ def _more_flow_taken_for_better(patch: Patch) -> None:
     """Of pumps that join alike, the one of the largest free flow alone is kept."""
     real = skeletons.interface_classes
 
-    def strongest(kind, parts, zones):
-        found = real(kind, parts, zones)
+    def strongest(kind, parts, zones, *makes):
+        found = real(kind, parts, zones, *makes)
         if kind != "pump":
             return found
         return {
@@ -122,7 +122,7 @@ def _tight_runs_never_tried(patch: Patch) -> None:
         made = real(maker, found)
         return replace(made, tight=made.runs)
 
-    patch.setattr(skeletons.SkeletonMaker, "_skeleton", best_alone)
+    patch.setattr(skeletons.SkeletonMaker, "skeleton", best_alone)
 
 
 def _way_in_ignored(patch: Patch) -> None:

@@ -20,9 +20,20 @@ from configurator.ranking.order import ORDERS
 from configurator.search.fill import Candidate
 from tests.oracles.comparison import SEEDS, judged, shelf, told
 from tests.oracles.hostile_shelves import MANNERS, hostile, manner
-from tests.oracles.looked_for import ALL, ASKS, FIRST, SHORT, THREE, Ask, Asked, unlike_the_judge, unlike_the_whole
+from tests.oracles.looked_for import (
+    ALL,
+    ASKS,
+    EACH_CHOICE,
+    FIRST,
+    SHORT,
+    THREE,
+    Ask,
+    Asked,
+    unlike_the_judge,
+    unlike_the_whole,
+)
 
-HOSTILE = range(18 * len(MANNERS))
+HOSTILE = range(17 * len(MANNERS))
 
 
 @cache
@@ -52,7 +63,7 @@ def asks_of(seed: int) -> tuple[Ask, ...]:
     usual = ASKS[(turn + turn // 4) % 4]
     if turn % 2:
         return (usual,)
-    other = ASKS[(turn // 2 + 1) % 4]
+    other = (THREE, EACH_CHOICE, FIRST, SHORT)[turn // 2 % 4]
     return usual, Ask(other.top, other.all_variants, list(ORDERS)[turn // 2 % len(ORDERS)])
 
 

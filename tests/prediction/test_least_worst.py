@@ -156,7 +156,7 @@ def test_with_a_tank_that_never_warms_the_bound_is_the_coldest_coolant() -> None
 
 
 def test_where_nothing_takes_heat_from_the_loop_the_bound_rises_with_the_drive() -> None:
-    """With next to no exchanger the loop must hold it all: twice the heat given, a bound nearer to the charge fed in."""
+    """With next to no exchanger the loop must hold it all: more heat given, a bound nearer to the charge that comes."""
     made = plain_kit(600.0, 1.0, pump_heat_w=0.0)
     drives = [conditions(Piece(moment(), seconds)) for seconds in (30.0, 120.0, 3600.0)]
     bounds = [float(bounds_and_worst(*_alone(made, drive), 0)[0][0]) for drive in drives]

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from itertools import permutations
+from types import SimpleNamespace
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -59,6 +61,15 @@ def test_no_two_kits_have_one_place_and_a_pair_stands_as_in_the_whole(
     for first, second in permutations(kits, 2):
         if whole.index(first) < whole.index(second):
             assert ranked([second, first], order, enough) == [first, second]
+
+
+@pytest.mark.parametrize("order", ORDERS)
+@given(kits=st.lists(KITS, min_size=1, max_size=7), enough=ENOUGH)
+def test_the_key_of_columns_is_that_of_each_kit_alone(order: str, kits: list[Kit], enough: float) -> None:
+    names = ("proven", "margin_low_k", "clearance_mm", "price_cents", "mass_g")
+    columns = SimpleNamespace(ids=(), **{name: np.array([getattr(kit, name) for kit in kits]) for name in names})
+    steps = [np.broadcast_to(step, len(kits)).tolist() for step in ORDERS[order](columns, enough)[:-1]]
+    assert [*zip(*steps, strict=True)] == [ORDERS[order](kit, enough)[:-1] for kit in kits]
 
 
 @given(one=KITS, other=KITS, enough=st.sampled_from((0.0, 6.0, 8.0)))
