@@ -9,8 +9,8 @@ from typing import Final
 
 from configurator.parts.layouts import kind_of_slot
 from configurator.search.classes import InterfaceClass
-from configurator.search.skeleton_solver import Table
 from configurator.search.pressures import NO_CAP
+from configurator.search.skeleton_solver import Table
 from configurator.search.skeletons import SkeletonMaker
 
 _ENDS: Final = 2
