@@ -58,6 +58,9 @@ def suggest(
     ] = False,
     no_ways_out: NoWaysOut = False,
     time_limit: TimeLimit = None,
+    proof: Annotated[
+        bool, typer.Option("--proof", help="Look for the best alone, and tell why nothing better was missed.")
+    ] = False,
     wide: Annotated[
         bool, typer.Option("--wide", help="Also the bill, the joints and every part left out.")
     ] = False,
@@ -115,6 +118,7 @@ def suggest(
         all_variants=all_variants,
         no_ways_out=no_ways_out,
         time_limit=time_limit,
+        proof=proof,
         wide=wide,
         as_json=as_json,
         fits_only=fits_only,

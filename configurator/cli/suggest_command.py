@@ -21,6 +21,7 @@ from configurator.files.write_file import refuse_to_overwrite, write_whole
 from configurator.parts.shelf import Catalogue
 from configurator.presentation.answer_json import answer_json
 from configurator.presentation.bill_csv import bill_csv
+from configurator.presentation.counted import proof_lines
 from configurator.presentation.facts import answer_facts
 from configurator.presentation.fits_json import fits_json
 from configurator.presentation.fits_text import fits_text
@@ -52,6 +53,7 @@ class Asked:
     all_variants: bool = False
     no_ways_out: bool = False
     time_limit: float | None = None
+    proof: bool = False
     wide: bool = False
     as_json: bool = False
     fits_only: bool = False
@@ -127,6 +129,7 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
         look_further=not asked.no_ways_out,
         with_closest=asked.wide or asked.as_json,
         time_limit_s=asked.time_limit,
+        prove=asked.proof,
         tell=progress,
     )
     progress("")
@@ -154,7 +157,9 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
             f"kitwright suggest {brief_file} --wide" if not asked.wide else f"kitwright suggest {brief_file} --json"
         )
         changes = () if improved is None else improve_blocks(improved, answer.currency, wide=asked.wide)
-        sys.stdout.write(terminal_lines(answer_facts(answer, names), following, wide=asked.wide, one_change=changes))
+        proof = proof_lines(answer) if asked.proof else ()
+        facts = answer_facts(answer, names)
+        sys.stdout.write(terminal_lines(facts, following, wide=asked.wide, one_change=changes, proof=proof))
     if asked.draw is not None or asked.sketch:
         from configurator.cli import drawn_kit
 

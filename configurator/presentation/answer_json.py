@@ -15,6 +15,7 @@ from configurator.parts.kit import Joint, before_core, path_per_m4
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.report import StandstillTold
 from configurator.prediction.what_if import WhatIf
+from configurator.presentation.counted import proof_json
 from configurator.presentation.failures_json import failures_json, pump_json
 from configurator.presentation.fork_facts import fork_json, stopped_json
 from configurator.presentation.ice_json import bypass_json, ice_json
@@ -51,6 +52,7 @@ def answer_json(answer: Answer, names: Mapping[str, str], improved: Improvement 
         "conflict": conflict_json(answer),
         "nearest": nearest_json(answer),
         "stopped": stopped_json(answer),
+        "proof": proof_json(answer),
         "fork": fork_json(answer, names),
         "not_tried": [] if answer.ways_out is None else list(answer.ways_out.not_tried),
         "assumed": [{"about": assumed.about, "text": assumed.text} for assumed in answer.assumed],

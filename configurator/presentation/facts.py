@@ -13,6 +13,7 @@ from configurator.parts.layouts import kind_of_slot
 from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
 from configurator.presentation.bill_words import bill_notes, line_words, money
 from configurator.presentation.buys_words import buys_rows
+from configurator.presentation.counted import counted_words
 from configurator.presentation.failure_words import failure_rows, what_if_rows
 from configurator.presentation.fork_facts import fork_words, stopped_words
 from configurator.presentation.ice_words import bypass_rows, ice_rows
@@ -87,7 +88,6 @@ class AnswerFacts:
 
 def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
     """Everything an output needs, worded; `names` are the spoken names of parts."""
-    counts = answer.counts
     return AnswerFacts(
         before=" ".join(words for words in (stopped_words(answer), fork_words(answer, names)) if words),
         sentence=_sentence(answer, names),
@@ -103,11 +103,7 @@ def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
             exclusion_text(exclusion, names.get(exclusion.part, exclusion.part))
             for exclusion in answer.exclusions
         ),
-        counted=(
-            f"Looked at {counts.loops:,} loops: {counts.choices_fitting:,} choices of core + exchanger join and fit, "
-            + (f"{counts.choices_kept:,} of them meet the brief, in {counts.kits_kept:,} kits" if counts.kits_kept
-               else "none of them meets the brief")
-        ),
+        counted=counted_words(answer),
         sizes_to_measure=answer.sizes_to_measure,
     )
 

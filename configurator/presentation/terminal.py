@@ -20,19 +20,25 @@ KEY = {"bring": "bring: not in the price, bring it yourself", "yours": "yours: y
 
 
 def terminal_lines(
-    facts: AnswerFacts, next_command: str, *, wide: bool, one_change: Sequence[str] = ()
+    facts: AnswerFacts,
+    next_command: str,
+    *,
+    wide: bool,
+    one_change: Sequence[str] = (),
+    proof: Sequence[str] = (),
 ) -> str:
     """The whole screen as text without colour; `wide` adds the bill, joints and every exclusion.
 
-    `one_change`: what one change buys, as blocks; they stand behind the table of kits.
+    `one_change`: what one change buys, as blocks; they stand behind the table of kits. `proof`: why nothing better was
+    missed, a line each.
     """
     width = max(WIDTH, shutil.get_terminal_size((WIDTH, 24)).columns) if wide else WIDTH
-    blocks = [*_blocks(facts, next_command, width, wide, one_change)]
+    blocks = [*_blocks(facts, next_command, width, wide, one_change, proof)]
     return "\n\n".join(block.rstrip() for block in blocks if block.strip()) + "\n"
 
 
 def _blocks(
-    facts: AnswerFacts, next_command: str, width: int, wide: bool, one_change: Sequence[str]
+    facts: AnswerFacts, next_command: str, width: int, wide: bool, one_change: Sequence[str], proof: Sequence[str]
 ) -> Iterator[str]:
     yield wrapped(facts.before, width)
     yield wrapped(facts.sentence, width)
@@ -59,6 +65,7 @@ def _blocks(
     yield listed("Parts left out, commonest causes", facts.causes, width)
     if wide:
         yield listed("Parts left out, one by one", facts.exclusions, width)
+    yield listed("Why nothing better was missed", proof, width)
     yield wrapped(facts.counted + ".", width)
     yield f"Next: {next_command}"
 
