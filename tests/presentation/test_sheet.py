@@ -112,6 +112,30 @@ def test_its_sections_stand_in_order_and_it_is_small(name: str) -> None:
     assert made.code == {"no kit": 1, "unmeasured": 4}.get(name, 0)
 
 
+def _looks_of(place: Tree, part: str) -> list[str]:
+    """What a sheet has to say of each end: its face, turned as the answer places the part, by vectors.
+
+    Of a part its right side is up x back (x back, y right, z up in a zone): the right-hand rule, a textbook's.
+    """
+    def vector(face: str) -> tuple[int, ...]:
+        return tuple((1 if face[0] == "+" else -1) * (axis == face[1]) for axis in "xyz")
+
+    def minus(one: tuple[int, ...]) -> tuple[int, ...]:
+        return tuple(-step for step in one)
+
+    up, back = vector(place["up"]), minus(vector(place["front"]))
+    right = tuple(up[(k + 1) % 3] * back[(k + 2) % 3] - up[(k + 2) % 3] * back[(k + 1) % 3] for k in range(3))
+    sides = {up: "up", minus(up): "down", back: "to the back", minus(back): "to the front", right: "to the right",
+             minus(right): "to the left"}  # fmt: skip
+    held = shipped_part(part)
+    ends = [(medium, end) for medium in ("charge", "coolant") if medium in held for end in held[medium]["ends"]]
+    both = "charge" in held
+    return [
+        rf"\d[a-z] {f'{medium} ' if both else ''}{end['name']}(, \d[a-z] [a-z ]+)* {sides[vector(end['face'])]}\b"
+        for medium, end in ends if "face" in end
+    ]  # fmt: skip
+
+
 @pytest.mark.parametrize(("name", "number"), [("plain", 0), ("second", 1)])
 def test_its_figures_are_those_of_the_answer(name: str, number: int) -> None:
     made = MADE[name]()
@@ -127,8 +151,15 @@ def test_its_figures_are_those_of_the_answer(name: str, number: int) -> None:
     for line in kit["lines"]:
         assert line["item"] in bill and (line["part"] or "") in bill
     for place in kit["fit"]["placements"]:
-        assert f"face {place['up']} up, face {place['front']} to the front" in page.section("kit")
+        for looks in _looks_of(place, kit["parts"][place["slot"]][0]):
+            assert re.search(looks, page.section("kit")), looks
+    boils_c = heat["coolant_worst_c"] + heat["boil_margin_k"]
+    told = (heat["coolant_plateau_c"] >= boils_c) + (heat["coolant_full_power_c"] >= boils_c)
+    assert page.section("course").count(f"would boil before that, at {boils_c:.0f} degC") == told > 0
+    assert f"L of coolant: the {kit['coolant_l']:.1f} L that the loop holds" in bill
     joints = page.section("joints")
+    routed, others = joints.count("; routed"), joints.count("; not routed")
+    assert f"hoses {routed} of {routed + others} routed" in page.section("answer")
     assert joints.count(" to ") >= len(kit["joints"])
     for side in kit["pressure"].values():
         assert f"{side['design_pa_gauge'] / 1e5:.2f} bar" in page.section("ratings")

@@ -168,7 +168,7 @@ def _arrows(body: Body, paper: Paper, at: Bounds, taken: Sequence[Bounds]) -> li
         return []
     found: list[list[Mark]] = []
     for side, face in (("top", body.up), ("front", body.front)):
-        if side not in paper.view.walls:
+        if not face or side not in paper.view.walls:
             continue
         for share in _SHARES:
             across, down = left + share * (right - left), top + share * (bottom - top)

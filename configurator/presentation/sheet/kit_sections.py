@@ -12,10 +12,10 @@ from configurator.presentation.sheet.schematic import loop_picture
 from configurator.presentation.sheet.sections import in_columns, pairs, scrolling
 from configurator.presentation.terminal import KEY
 
-_PLACES = ("part", "no.", "what it is", "zone", "which way up and round", "stands at")
+_PLACES = ("part", "no.", "what it is", "zone", "turned so that its ends look", "size", "stands at")
 _FACES = (
-    "Faces are those of the part's own drawing in the catalogue: the one that looks up, and the one to the front. It "
-    "stands at so many millimetres behind its zone's front wall, right of its left wall (the car's), over its floor."
+    "Keys of ends (1a) are those of the drawings; front, left and right are the car's. Size: deep, wide, high as it "
+    "stands. It stands at so many millimetres behind its zone's front wall, right of its left wall, over its floor."
 )
 
 
@@ -109,7 +109,7 @@ def joints(told: KitPage) -> Html:
     for words in told.facts.joints:
         ends, _, pieces = words.partition(": ")
         rows.append((ends, pieces))
-    return table("", ("joint", "made by, in this order"), rows, "facts")
+    return joined([paragraph(told.made), table("", ("joint", "made by, in this order"), rows, "facts")])
 
 
 def ratings(told: KitPage) -> Html:
