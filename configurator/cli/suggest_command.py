@@ -17,6 +17,7 @@ from configurator.files.schemas import write_schemas
 from configurator.files.write_file import refuse_to_overwrite, write_whole
 from configurator.presentation.answer_json import answer_json
 from configurator.presentation.bill_csv import bill_csv
+from configurator.presentation.bill_xlsx import bill_xlsx, is_xlsx, refuse_without_library
 from configurator.presentation.facts import answer_facts
 from configurator.presentation.fits_json import fits_json
 from configurator.presentation.fits_text import fits_text
@@ -80,6 +81,8 @@ def run(
     for file in (bill, draw, chart):
         if file is not None:
             refuse_to_overwrite(file, force=force)
+    if bill is not None and is_xlsx(bill):
+        refuse_without_library()
     gc.disable()
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
     loaded = load_brief(brief_file, catalogue, tables)
@@ -109,7 +112,8 @@ def run(
         if answer.kits:
             best = answer.kits[0]
             cautions = (*best.cautions, *answer.cautions)
-            write_whole(bill, bill_csv(best.lines, cautions, names, answer.currency), force=force)
+            as_file = bill_xlsx if is_xlsx(bill) else bill_csv
+            write_whole(bill, as_file(best.lines, cautions, names, answer.currency), force=force)
             sys.stderr.write(f"wrote the bill of kit 1: {bill}\n")
         else:
             sys.stderr.write("no kit, so no bill was written\n")

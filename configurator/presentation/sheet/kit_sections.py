@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from configurator.presentation.commission_html import steps
 from configurator.presentation.facts import AnswerFacts
 from configurator.presentation.html import Html, joined, listing, paragraph, table, text
@@ -13,7 +15,8 @@ from configurator.presentation.sheet.sections import in_columns, pairs, scrollin
 from configurator.presentation.terminal import KEY
 
 _PLACES = ("part", "no.", "what it is", "zone", "turned so that its ends look", "size", "stands at")
-_FACES = (
+_FEW_ZONES = 3
+_LOOKS = (
     "Keys of ends (1a) are those of the drawings; front, left and right are the car's. Size: deep, wide, high as it "
     "stands. It stands at so many millimetres behind its zone's front wall, right of its left wall, over its floor."
 )
@@ -28,7 +31,7 @@ def kit(told: KitPage) -> Html:
     return joined(
         [
             scrolling("Parts and places", places),
-            paragraph(f"{_FACES} {INVENTED if told.invented else ''}".strip(), "note"),
+            paragraph(f"{_LOOKS} {INVENTED if told.invented else ''}".strip(), "note"),
             scrolling("Other kits", others),
         ]
     )
@@ -39,7 +42,7 @@ def bay(told: KitPage, answer: AnswerFacts) -> Html:
     if told.bay is None:
         wanted = "; it needs the sizes listed under the answer" if answer.sizes_to_measure else ""
         return paragraph(f"No drawing: no placement is decided{wanted}.")
-    scale, pictures = zone_pictures(told.bay)
+    scale, zones, beside = zone_pictures(told.bay)
     size = (
         f"Drawn 1:{scale}, true to scale when printed at 100 %, third angle; figures without a unit are millimetres. "
         "Numbers are parts, letters obstacles, small circles ends."
@@ -49,11 +52,17 @@ def bay(told: KitPage, answer: AnswerFacts) -> Html:
         [
             *(paragraph(words) for words in told.bay.room),
             paragraph(size, "note"),
-            Html(f'<div class="pictures">\n{figures(pictures, "bay")}\n</div>'),
+            Html(f'<div class="pictures">\n{figures(zones, "bay")}\n{_stacked(zones, beside)}\n</div>'),
             table("Obstacles", ("letter", "what it is"), rows),
             listing((*told.bay.notes, *told.bay.cautions)),
         ]
     )
+
+
+def _stacked(zones: Sequence[Html], beside: Sequence[Html]) -> Html:
+    """Where the zones lie, over what lines mean: one column beside few zones, a row of their own below many."""
+    pictures = figures(beside, "bay")
+    return pictures if len(zones) > _FEW_ZONES else Html(f'<div class="stack">\n{pictures}\n</div>')
 
 
 def loop(told: KitPage) -> Html:
