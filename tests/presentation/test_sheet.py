@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import os
+import pty
 import re
+import subprocess
+import sys
 from collections.abc import Callable
 from html.parser import HTMLParser
 from itertools import pairwise
@@ -10,6 +14,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.house.checkout import ROOT
 from tests.journeys.checks import run
 from tests.journeys.kitwright import Tree, example, shipped_part, written
 from tests.presentation.sheets import HOSTILE, Sheet, hostile, no_kit, plain, second, shelf, unmeasured
@@ -257,3 +262,24 @@ def test_what_one_change_buys_stands_there_where_it_is_asked_for() -> None:
     asked, plainly = (Page(made().page).section("reasons") for made in (second, plain))
     assert "What one change buys" in asked and "uy first" in asked
     assert "What one change of kit 2" in asked and "What one change" not in plainly
+
+
+def test_a_person_at_a_terminal_sees_how_far_it_is_and_a_file_does_not(tmp_path: Path) -> None:
+    (tmp_path / "brief.yaml").write_text(written(example("hatch")), encoding="utf-8")
+    (tmp_path / "shelf").mkdir()
+    (tmp_path / "shelf" / "parts.yaml").write_text(written(shelf()), encoding="utf-8")
+    out = str(tmp_path / "a.html")
+    words = ["sheet", str(tmp_path / "brief.yaml"), "--catalogue", str(tmp_path / "shelf"), "-o", out]
+    person, terminal = pty.openpty()
+    done = subprocess.run(
+        [sys.executable, "-m", "configurator", *words], cwd=ROOT, env={**os.environ, "PYTHONPATH": str(ROOT)},
+        stdout=subprocess.PIPE, stderr=terminal, check=False,
+    )  # fmt: skip
+    os.close(terminal)
+    seen = os.read(person, 1 << 16).decode("utf-8")
+    os.close(person)
+    assert done.returncode == 0 and done.stdout == b""
+    told = [line.strip() for line in seen.replace("\n", "\r").split("\r") if line.strip()]
+    assert told[0].startswith("predicting loops 1 to") and "the drawings" in told
+    assert told[-1] == f"wrote the sheet of kit 1: {out}"
+    assert plain().err.startswith("wrote the sheet of kit 1: ") and "\r" not in plain().err
