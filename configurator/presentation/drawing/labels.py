@@ -15,7 +15,7 @@ _FAR: Final = (90.0, 3.0)
 _EDGE: Final = 14.0
 _FOREIGN: Final = 5.0
 _CROSSED: Final = 15.0
-"""What it counts, in millimetres of way, that a label lies on an edge or on another body, or its leader on words."""
+"""What it counts, in millimetres of way, that a label lies on an edge or on another body, or its leader on a title."""
 
 
 def spread(centres: Sequence[float], lengths: Sequence[float]) -> list[float]:
@@ -38,14 +38,20 @@ def spread(centres: Sequence[float], lengths: Sequence[float]) -> list[float]:
 
 
 def place(
-    wide: float, high: float, anchor: Spot, taken: Sequence[Bounds], edges: Sequence[Bounds], foreign: Sequence[Bounds]
+    wide: float,
+    high: float,
+    anchor: Spot,
+    taken: Sequence[Bounds],
+    edges: Sequence[Bounds],
+    foreign: Sequence[Bounds],
+    titles: Sequence[Bounds],
 ) -> Spot | None:
     """The middle of a label near its anchor: never on what is taken, off edges and off other bodies where it can be.
 
-    Its leader stays off what is taken where it can. None where nothing is free.
+    Its leader stays off `titles` where it can. None where nothing is free.
     """
-    found = _place(_NEAR, wide, high, anchor, taken, edges, foreign)
-    return _place(_FAR, wide, high, anchor, taken, edges, foreign) if found is None else found
+    found = _place(_NEAR, wide, high, anchor, taken, edges, foreign, titles)
+    return _place(_FAR, wide, high, anchor, taken, edges, foreign, titles) if found is None else found
 
 
 def _place(
@@ -56,6 +62,7 @@ def _place(
     taken: Sequence[Bounds],
     edges: Sequence[Bounds],
     foreign: Sequence[Bounds],
+    titles: Sequence[Bounds],
 ) -> Spot | None:
     best: tuple[float, Spot] | None = None
     for away, dx, dy in _around(*reach):
@@ -69,7 +76,7 @@ def _place(
         cost = away + _EDGE * any(overlap(box, edge) for edge in edges)
         cost += _FOREIGN * sum(other[0] <= x <= other[2] and other[1] <= y <= other[3] for other in foreign)
         end = nearest_on(box, anchor)
-        cost += _CROSSED * sum(crossed(anchor, end, one) for one in taken if nearest_on(one, anchor) != anchor)
+        cost += _CROSSED * sum(crossed(anchor, end, one) for one in titles)
         if best is None or cost < best[0]:
             best = (cost, (x, y))
     return None if best is None else best[1]

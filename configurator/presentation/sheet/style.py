@@ -74,6 +74,8 @@ nav,.skip{display:none}
 .columns .facts th[scope=row]{width:9.5em}
 .beside,#start table{break-inside:avoid}
 #bay>p,#course>p{break-after:avoid}
+.pictures{display:block;orphans:1;widows:1}.stack .bay{display:block}
+.bay,.stack{display:inline-block;vertical-align:top}
 .beside{display:flex;gap:5mm;align-items:flex-start}.beside>*{flex:1 1 0}.beside>figure{flex:0 0 auto}
 figure{margin:.3em 0}.bay{margin:.1em 1mm .3em 0}
 footer{margin-top:.6em}
