@@ -136,7 +136,7 @@ def _looks_of(place: Tree, part: str) -> list[str]:
     ends = [(medium, end) for medium in ("charge", "coolant") if medium in held for end in held[medium]["ends"]]
     both = "charge" in held
     return [
-        rf"\d[a-z] {f'{medium} ' if both else ''}{end['name']}(, \d[a-z] [a-z ]+)* {sides[vector(end['face'])]}\b"
+        rf"{sides[vector(end['face'])]}: (\d[a-z] [a-z ]+, )*\d[a-z] {f'{medium} ' if both else ''}{end['name']}\b"
         for medium, end in ends if "face" in end
     ]  # fmt: skip
 

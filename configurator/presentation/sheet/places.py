@@ -54,11 +54,11 @@ def places(facts: KitFacts, bay: SheetFacts | None) -> tuple[tuple[str, ...], ..
 
 
 def ends_words(body: Body) -> str:
-    """`3a charge in to the front; 3c coolant in, 3d coolant out up`: the ends by the side that they look to."""
+    """`to the front: 3a charge in; up: 3c coolant in, 3d coolant out`: the ends by the side that they look to."""
     sides: dict[str, list[str]] = {}
     for end in body.ends:
         sides.setdefault(end.side, []).append(f"{end.key} {end.name}")
-    return "; ".join(f"{', '.join(ends)} {LOOKS[side]}" for side, ends in sides.items())
+    return "; ".join(f"{LOOKS[side]}: {', '.join(ends)}" for side, ends in sides.items())
 
 
 def _row(body: Body, zone: str, name: str) -> Row:
