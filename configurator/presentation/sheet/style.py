@@ -72,7 +72,7 @@ nav,.skip{display:none}
 .loop svg{width:calc(var(--wide)*.64)}
 .columns{columns:2;column-gap:6mm}
 .columns .facts th[scope=row]{width:9.5em}
-.beside,#start table{break-inside:avoid}
+.beside,#bill,#start table{break-inside:avoid}
 #bay>p,#course>p{break-after:avoid}
 .pictures{display:block;orphans:1;widows:1}.stack .bay{display:block}
 .bay,.stack{display:inline-block;vertical-align:top}
