@@ -1,6 +1,7 @@
 """Settings that all tests share: hypothesis runs from fixed seeds, so that a red test is red again.
 
-Answers of the command that several workers ask for are kept in one folder for the length of a run.
+Answers of the command that several workers ask for are kept in one folder for the length of a run, and so are the
+catalogues that the command keeps: nothing is written into the user's own cache.
 """
 
 from __future__ import annotations
@@ -18,8 +19,9 @@ settings.load_profile("steady")
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """The folder is made, and taken away, by the process that starts the workers; they inherit its name."""
+    """The folders are made, and taken away, by the process that starts the workers; they inherit their names."""
     if not hasattr(config, "workerinput"):
-        folder = tempfile.TemporaryDirectory(prefix="kitwright-answers-")
-        os.environ["KITWRIGHT_TEST_ANSWERS"] = folder.name
-        config.add_cleanup(folder.cleanup)
+        for name in ("KITWRIGHT_TEST_ANSWERS", "XDG_CACHE_HOME"):
+            folder = tempfile.TemporaryDirectory(prefix="kitwright-tests-")
+            os.environ[name] = folder.name
+            config.add_cleanup(folder.cleanup)

@@ -9,7 +9,6 @@ from pydantic import BeforeValidator, Field
 
 from configurator.brief.bay import Bay
 from configurator.brief.driving import Driving
-from configurator.foundations.coolants import MOST_GLYCOL, WATER_FREEZES_K
 from configurator.foundations.figures import (
     AirTemperature,
     Altitude,
@@ -28,6 +27,7 @@ from configurator.foundations.figures import (
     UnitField,
     Volume,
 )
+from configurator.foundations.freezing import MOST_GLYCOL, WATER_FREEZES_K
 from configurator.foundations.records import Count, Fault, Flag, Number, Record
 from configurator.foundations.units import Figure
 

@@ -256,7 +256,4 @@ def _suggest(output: Path, catalogue: Path | None) -> int:
     """The next command, as it is run by hand."""
     from configurator.cli import suggest_command
 
-    return suggest_command.run(
-        output, catalogue, "default", 5, all_variants=False, wide=False, as_json=False, fits_only=False, trace=None,
-        new=None, schemas=None,
-    )  # fmt: skip
+    return suggest_command.run([output], catalogue, suggest_command.Asked())

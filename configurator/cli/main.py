@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -13,14 +13,16 @@ from configurator.cli import exit_codes, shelf
 from configurator.cli.ask_flags import ask
 from configurator.cli.completion import part_ids
 from configurator.cli.options import BriefFile, Folder, Json, NoWaysOut, TimeLimit
+from configurator.cli.progress import meanwhile
 from configurator.errors import BadInput, KitwrightError
 
+HELP = ["-h", "--help"]
 app = typer.Typer(
     add_completion=True,
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
-    context_settings={"help_option_names": ["-h", "--help"]},
+    context_settings={"help_option_names": HELP},
     help="Suggests complete liquid charge-air cooling kits that join, hold their pressure, fit the bay and keep the "
     "charge cool.",
 )
@@ -44,7 +46,10 @@ def _common(
 
 @app.command()
 def suggest(
-    brief: Annotated[Path | None, typer.Argument(help="The customer's brief, a YAML file.")] = None,
+    briefs: Annotated[
+        list[Path] | None,
+        typer.Argument(metavar="[BRIEF]...", help="The customer's brief, a YAML file; several are answered in turn."),
+    ] = None,
     catalogue: Folder = None,
     order: Annotated[str, typer.Option(help="default, margin, clearance, price or mass.")] = "default",
     top: Annotated[int, typer.Option(min=1, max=1000, help="How many kits to tell.")] = 5,
@@ -100,33 +105,31 @@ def suggest(
       kitwright suggest my-car.yaml --draw my-car.svg
 
       kitwright suggest my-car.yaml --improve
-    """
-    from configurator.cli import suggest_command
 
-    raise typer.Exit(
-        suggest_command.run(
-            brief,
-            catalogue,
-            order,
-            top,
-            all_variants=all_variants,
-            no_ways_out=no_ways_out,
-            time_limit=time_limit,
-            wide=wide,
-            as_json=as_json,
-            fits_only=fits_only,
-            trace=trace,
-            new=new,
-            schemas=schemas,
-            bill=bill,
-            force=force,
-            draw=draw,
-            chart=chart,
-            sketch=sketch,
-            improve=improve,
-            kit=kit,
-        )
+      kitwright suggest monday/*.yaml --json
+    """
+    with meanwhile("starting"):
+        from configurator.cli import suggest_command
+
+    asked = suggest_command.Asked(
+        order=order,
+        top=top,
+        all_variants=all_variants,
+        no_ways_out=no_ways_out,
+        time_limit=time_limit,
+        wide=wide,
+        as_json=as_json,
+        fits_only=fits_only,
+        trace=trace,
+        bill=bill,
+        draw=draw,
+        chart=chart,
+        force=force,
+        sketch=sketch,
+        improve=improve,
+        kit=kit,
     )
+    raise typer.Exit(suggest_command.run(briefs or [], catalogue, asked, new=new, schemas=schemas))
 
 
 app.command()(ask)
@@ -184,7 +187,8 @@ def check(
 
       kitwright check my-parts.yaml --brief my-car.yaml
     """
-    from configurator.cli import check_command
+    with meanwhile("starting"):
+        from configurator.cli import check_command
 
     raise typer.Exit(
         check_command.run(
@@ -216,7 +220,8 @@ def why(
 
       kitwright why my-car.yaml --first
     """
-    from configurator.cli import why_command
+    with meanwhile("starting"):
+        from configurator.cli import why_command
 
     raise typer.Exit(why_command.run(brief, parts or [], catalogue, first=first, as_json=as_json))
 
@@ -245,7 +250,8 @@ def sheet(
 
       kitwright sheet my-car.yaml --kit 2 -o second.html
     """
-    from configurator.cli import sheet_command
+    with meanwhile("starting"):
+        from configurator.cli import sheet_command
 
     raise typer.Exit(
         sheet_command.run(
@@ -262,9 +268,23 @@ def sheet(
     )
 
 
+def _help_alone(words: list[str]) -> None:
+    """Answer `COMMAND --help` at once: on the usual way the group above first reads options of its own, slowly."""
+    *names, last = words or [""]
+    if last not in HELP:
+        return
+    command: Any = typer.main.get_command(app)
+    for name in names:
+        command = getattr(command, "commands", {}).get(name)
+        if command is None:
+            return
+    command.main(args=[last], prog_name=" ".join(("kitwright", *names)), help_option_names=HELP)
+
+
 def run() -> None:
     """Run the command line; turn errors into messages and exit codes, never a traceback for a user's mistake."""
     try:
+        _help_alone(sys.argv[1:])
         app(prog_name="kitwright")
     except BadInput as error:
         from configurator.cli.problems_told import tell_problems

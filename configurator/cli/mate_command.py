@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from pathlib import Path
 from typing import cast
@@ -53,6 +54,7 @@ def run(
     if problems:
         raise BadInput(tuple(problems))
     folder = find_catalogue(catalogue_folder)
+    gc.disable()
     answer = mate_ends(
         cast(ToldEnd, ends[0]),
         cast(ToldEnd, ends[1]),

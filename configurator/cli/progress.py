@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 
 
 def progress(words: str) -> None:
@@ -10,3 +12,13 @@ def progress(words: str) -> None:
     if sys.stderr.isatty():
         sys.stderr.write(f"\r{words:<78}\r")
         sys.stderr.flush()
+
+
+@contextmanager
+def meanwhile(words: str) -> Iterator[None]:
+    """Say so as long as what is below takes."""
+    progress(words)
+    try:
+        yield
+    finally:
+        progress("")

@@ -35,9 +35,9 @@ def list_(
 
       kitwright shelf list pump --in-stock --under 150
     """
-    from configurator.cli import shelf_command
+    from configurator.cli import shelf_list_command
 
-    raise typer.Exit(shelf_command.list_parts(kind, catalogue, in_stock=in_stock, under=under, as_json=as_json))
+    raise typer.Exit(shelf_list_command.list_parts(kind, catalogue, in_stock=in_stock, under=under, as_json=as_json))
 
 
 @app.command()
@@ -57,10 +57,10 @@ def show(
 
       kitwright shelf show pump-50-medium --draw pump.svg
     """
-    from configurator.cli import shelf_command
+    from configurator.cli import shelf_show_command
 
     raise typer.Exit(
-        shelf_command.show_part(part, catalogue, draw=draw, sketch=sketch, force=force, as_json=as_json)
+        shelf_show_command.show_part(part, catalogue, draw=draw, sketch=sketch, force=force, as_json=as_json)
     )
 
 
@@ -77,9 +77,9 @@ def check(as_json: Json = False, catalogue: Folder = None) -> None:
 
       kitwright shelf check --catalogue my-shelf
     """
-    from configurator.cli import shelf_command
+    from configurator.cli import shelf_check_command
 
-    raise typer.Exit(shelf_command.check_shelf(catalogue, as_json=as_json))
+    raise typer.Exit(shelf_check_command.check_shelf(catalogue, as_json=as_json))
 
 
 @app.command()

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import gc
 import sys
+from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
+from configurator.brief.tables import Tables
 from configurator.cli import exit_codes
 from configurator.cli.progress import progress
 from configurator.cli.told import names_of, usage
@@ -15,6 +18,7 @@ from configurator.files.load_catalogue import load_catalogue
 from configurator.files.new_brief import write_new_brief
 from configurator.files.schemas import write_schemas
 from configurator.files.write_file import refuse_to_overwrite, write_whole
+from configurator.parts.shelf import Catalogue
 from configurator.presentation.answer_json import answer_json
 from configurator.presentation.bill_csv import bill_csv
 from configurator.presentation.bill_xlsx import bill_xlsx, is_xlsx, refuse_without_library
@@ -40,28 +44,35 @@ CODES = {
 }
 
 
+@dataclass(frozen=True)
+class Asked:
+    """What is asked of every brief: the options of the command, by their names."""
+
+    order: str = "default"
+    top: int = 5
+    all_variants: bool = False
+    no_ways_out: bool = False
+    time_limit: float | None = None
+    wide: bool = False
+    as_json: bool = False
+    fits_only: bool = False
+    trace: Path | None = None
+    bill: Path | None = None
+    draw: Path | None = None
+    chart: Path | None = None
+    force: bool = False
+    sketch: bool = False
+    improve: bool = False
+    kit: int = 1
+
+
 def run(
-    brief_file: Path | None,
+    briefs: Sequence[Path],
     catalogue_folder: Path | None,
-    order: str,
-    top: int,
+    asked: Asked,
     *,
-    all_variants: bool,
-    no_ways_out: bool = False,
-    time_limit: float | None = None,
-    wide: bool,
-    as_json: bool,
-    fits_only: bool,
-    trace: Path | None,
-    new: Path | None,
-    schemas: Path | None,
-    bill: Path | None = None,
-    force: bool = False,
-    draw: Path | None = None,
-    chart: Path | None = None,
-    sketch: bool = False,
-    kit: int = 1,
-    improve: bool = False,
+    new: Path | None = None,
+    schemas: Path | None = None,
 ) -> int:
     """Do what the command asks and return its exit code."""
     if new is not None:
@@ -70,24 +81,42 @@ def run(
     if schemas is not None:
         brief_schema, catalogue_schema = write_schemas(schemas)
         return _said(f"wrote {brief_schema} and {catalogue_schema}")
-    if brief_file is None:
+    if not briefs:
         return usage("name a brief, or start one with: kitwright suggest --new my-car.yaml")
-    if order not in ORDERS:
-        return usage(f"'{order}' is not an order (allowed: {', '.join(ORDERS)})")
-    if sketch and as_json:
+    if asked.order not in ORDERS:
+        return usage(f"'{asked.order}' is not an order (allowed: {', '.join(ORDERS)})")
+    if asked.sketch and asked.as_json:
         return usage("--sketch is for people and --json for programs: leave one of them out")
-    if kit > top:
-        return usage(f"kit {kit} can be shown only where it is told: add --top {kit}")
-    for file in (bill, draw, chart):
+    if asked.kit > asked.top:
+        return usage(f"kit {asked.kit} can be shown only where it is told: add --top {asked.kit}")
+    files = {"--bill": asked.bill, "--draw": asked.draw, "--chart": asked.chart, "--trace": asked.trace}
+    named = [option for option, file in files.items() if file is not None]
+    if named and len(briefs) > 1:
+        one = " and ".join(named)
+        return usage(f"{one} would write one file for {len(briefs)} briefs: name one brief at a time with it")
+    for file in (asked.bill, asked.draw, asked.chart):
         if file is not None:
-            refuse_to_overwrite(file, force=force)
-    if bill is not None and is_xlsx(bill):
+            refuse_to_overwrite(file, force=asked.force)
+    if asked.bill is not None and is_xlsx(asked.bill):
         refuse_without_library()
     gc.disable()
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
+    if len(briefs) > 1:
+        from configurator.cli import many_briefs
+
+        return many_briefs.run(briefs, asked, catalogue, tables)
+    return suggest_for(briefs[0], asked, catalogue, tables)
+
+
+def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Tables) -> int:
+    """Print the answer to one brief, write the files that go with it, and return its exit code.
+
+    Raises BadInput with every problem of the brief.
+    """
     loaded = load_brief(brief_file, catalogue, tables)
-    if fits_only:
-        return _fits(fits_only_of(loaded.brief, loaded.own, catalogue), brief_file, wide=wide, as_json=as_json)
+    if asked.fits_only:
+        fits = fits_only_of(loaded.brief, loaded.own, catalogue)
+        return _fits(fits, brief_file, wide=asked.wide, as_json=asked.as_json)
     answer = suggest(
         loaded.brief,
         loaded.driving,
@@ -95,49 +124,49 @@ def run(
         loaded.fingerprint,
         catalogue,
         tables,
-        order=order,
-        top=top,
-        all_variants=all_variants,
-        look_further=not no_ways_out,
-        with_closest=wide or as_json,
-        time_limit_s=time_limit,
+        order=asked.order,
+        top=asked.top,
+        all_variants=asked.all_variants,
+        look_further=not asked.no_ways_out,
+        with_closest=asked.wide or asked.as_json,
+        time_limit_s=asked.time_limit,
         tell=progress,
     )
     progress("")
     names = names_of(catalogue, [own.part for own in loaded.own])
-    if trace is not None and answer.kits:
+    if asked.trace is not None and answer.kits:
         course = trace_of(answer.kits[0], loaded.brief, loaded.driving, loaded.own, catalogue, tables)
-        trace.write_text(trace_csv(course), encoding="utf-8")
-    if bill is not None:
+        asked.trace.write_text(trace_csv(course), encoding="utf-8")
+    if asked.bill is not None:
         if answer.kits:
             best = answer.kits[0]
             cautions = (*best.cautions, *answer.cautions)
-            as_file = bill_xlsx if is_xlsx(bill) else bill_csv
-            write_whole(bill, as_file(best.lines, cautions, names, answer.currency), force=force)
-            sys.stderr.write(f"wrote the bill of kit 1: {bill}\n")
+            as_file = bill_xlsx if is_xlsx(asked.bill) else bill_csv
+            write_whole(asked.bill, as_file(best.lines, cautions, names, answer.currency), force=asked.force)
+            sys.stderr.write(f"wrote the bill of kit 1: {asked.bill}\n")
         else:
             sys.stderr.write("no kit, so no bill was written\n")
     improved = None
-    if improve:
+    if asked.improve:
         from configurator.cli import improved_kit
 
-        improved = improved_kit.improved(answer, loaded, catalogue, tables, kit, order, progress)
-    if as_json:
+        improved = improved_kit.improved(answer, loaded, catalogue, tables, asked.kit, asked.order, progress)
+    if asked.as_json:
         sys.stdout.write(answer_json(answer, names, improved) + "\n")
     else:
         following = (
-            f"kitwright suggest {brief_file} --wide" if not wide else f"kitwright suggest {brief_file} --json"
+            f"kitwright suggest {brief_file} --wide" if not asked.wide else f"kitwright suggest {brief_file} --json"
         )
-        changes = () if improved is None else improve_blocks(improved, answer.currency, wide=wide)
-        sys.stdout.write(terminal_lines(answer_facts(answer, names), following, wide=wide, one_change=changes))
-    if draw is not None or sketch:
+        changes = () if improved is None else improve_blocks(improved, answer.currency, wide=asked.wide)
+        sys.stdout.write(terminal_lines(answer_facts(answer, names), following, wide=asked.wide, one_change=changes))
+    if asked.draw is not None or asked.sketch:
         from configurator.cli import drawn_kit
 
-        drawn_kit.draw(answer, loaded, catalogue, kit, file=draw, sketch=sketch, force=force)
-    if chart is not None:
+        drawn_kit.draw(answer, loaded, catalogue, asked.kit, file=asked.draw, sketch=asked.sketch, force=asked.force)
+    if asked.chart is not None:
         from configurator.cli import charted_kit
 
-        charted_kit.chart(answer, loaded, catalogue, tables, kit, chart, force=force)
+        charted_kit.chart(answer, loaded, catalogue, tables, asked.kit, asked.chart, force=asked.force)
     return CODES[answer.outcome]
 
 

@@ -6,7 +6,7 @@ import gc
 import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any, Final
@@ -15,9 +15,10 @@ from configurator.brief.driving import Driving
 from configurator.brief.tables import Charger, CoolantKind, Fuel, IceKind, Soak, Tables
 from configurator.errors import BadInput, CatalogueMissing, Problem
 from configurator.files.find_catalogue import shipped_catalogue
+from configurator.files.kept_catalogue import keep, kept, name_of
 from configurator.files.problems import KeyPath, nearest, not_known
 from configurator.files.read_record import empty_values, read_record
-from configurator.files.read_yaml import Document, read_yaml
+from configurator.files.read_yaml import Document, raw_bytes, read_raw, read_yaml
 from configurator.foundations.records import Record
 from configurator.parts.kinds import PART_KINDS, Part
 from configurator.parts.layouts import Layout
@@ -54,31 +55,55 @@ class _Shelf:
 
 
 def load_catalogue(folder: Path) -> tuple[Catalogue, Tables]:
-    """Read every *.yaml of a folder. Raises BadInput with all problems of all files."""
+    """Read every *.yaml of a folder, or what was kept of reading the same before.
+
+    Raises BadInput with all problems of all files.
+    """
     if not folder.is_dir():
         raise CatalogueMissing(f"'{folder}' is not a folder")
     files = sorted(folder.glob("*.yaml"))
     if not files:
         raise CatalogueMissing(f"'{folder}' holds no .yaml file")
-    shelf = _Shelf()
+    shipped = _shipped_files(folder)
+    raw = {path: content for path in (*files, *shipped) if (content := _bytes(path)) is not None}
     with _without_collecting():
-        for path in files:
-            _read_file(read_yaml(path), shelf, frozenset(SECTIONS))
-        if "sources" in shelf.sections:
-            _check_sources(shelf)
-        _fill_from_shipped(folder, shelf)
-        _check_chargers(shelf)
-        if shelf.problems:
-            raise BadInput(tuple(sorted(set(shelf.problems))))
-        parts: list[Part] = [part for section in PART_SECTIONS for part in shelf.records[section].values()]
-        catalogue = make_catalogue(parts, shelf.records["layouts"].values())
-    tables = Tables(
-        *(
-            _by_id(shelf.records[name])
-            for name in ("fuels", "chargers", "driving", "coolants", "sources", "ice", "soak")
-        )
-    )
-    return catalogue, tables
+        name = None
+        if len(raw) == len(files) + len(shipped):
+            whence = [("own", path) for path in files] + [("shipped", path) for path in shipped]
+            name = name_of((f"{folder_of}/{path.name}", raw[path]) for folder_of, path in whence)
+        found = None if name is None else kept(name)
+        if found is None:
+            found = _load(files, shipped, raw)
+            if name is not None:
+                keep(name, *found)
+    return found
+
+
+def _bytes(path: Path) -> bytes | None:
+    """The bytes of a file; None where it cannot be read, which is told as it is read for good."""
+    try:
+        return raw_bytes(path)
+    except OSError:
+        return None
+
+
+def _load(files: list[Path], shipped: list[Path], raw: Mapping[Path, bytes]) -> tuple[Catalogue, Tables]:
+    shelf = _Shelf()
+    for path in files:
+        _read_file(_document(path, raw), shelf, frozenset(SECTIONS))
+    if "sources" in shelf.sections:
+        _check_sources(shelf)
+    _fill_from_shipped(shipped, raw, shelf)
+    _check_chargers(shelf)
+    if shelf.problems:
+        raise BadInput(tuple(sorted(set(shelf.problems))))
+    parts: list[Part] = [part for section in PART_SECTIONS for part in shelf.records[section].values()]
+    catalogue = make_catalogue(parts, shelf.records["layouts"].values())
+    return catalogue, Tables(**{table.name: _by_id(shelf.records[table.name]) for table in fields(Tables)})
+
+
+def _document(path: Path, raw: Mapping[Path, bytes]) -> Document:
+    return read_raw(raw[path], str(path)) if path in raw else read_yaml(path)
 
 
 def load_parts(path: Path, catalogue: Catalogue) -> tuple[Part, ...]:
@@ -245,21 +270,26 @@ def _check_chargers(shelf: _Shelf) -> None:
                 shelf.problems.append(document.problem((*path, "consumption", fuel), words, on_key=True))
 
 
-def _fill_from_shipped(folder: Path, shelf: _Shelf) -> None:
-    """Tables that a folder lacks come from the shipped catalogue, with their sources; parts never do."""
-    lacking = frozenset(TABLE_SECTIONS) - shelf.sections
+def _shipped_files(folder: Path) -> list[Path]:
+    """The files of the shipped catalogue, where that is another one than this folder."""
     try:
         shipped = shipped_catalogue()
     except CatalogueMissing:
-        return
-    if not lacking or shipped.resolve() == folder.resolve():
+        return []
+    return [] if shipped.resolve() == folder.resolve() else sorted(shipped.glob("*.yaml"))
+
+
+def _fill_from_shipped(shipped: list[Path], raw: Mapping[Path, bytes], shelf: _Shelf) -> None:
+    """Tables that a folder lacks come from the shipped catalogue, with their sources; parts never do."""
+    lacking = frozenset(TABLE_SECTIONS) - shelf.sections
+    if not lacking or not shipped:
         return
     wanted = lacking | {"sources"}
-    heading = re.compile(rf"^(?:{'|'.join(sorted(wanted))}):", re.MULTILINE)
+    heading = re.compile(rf"^(?:{'|'.join(sorted(wanted))}):".encode(), re.MULTILINE)
     filled = _Shelf()
-    for path in sorted(shipped.glob("*.yaml")):
-        if heading.search(path.read_text(encoding="utf-8")):
-            _read_file(read_yaml(path), filled, wanted)
+    for path in shipped:
+        if path not in raw or heading.search(raw[path]):
+            _read_file(_document(path, raw), filled, wanted)
     shelf.problems += filled.problems
     for section in lacking:
         shelf.records[section] = filled.records[section]

@@ -19,7 +19,7 @@ from configurator.files.problems import KeyPath, key_path
 MOST_BYTES: Final = 1024 * 1024
 MOST_DEPTH: Final = 40
 
-_Loader: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_Fastest: Final[Any] = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _INTEGER: Final = re.compile(r"[-+]?(?:0|[1-9][0-9]{0,14})")
 _DECIMAL: Final = re.compile(
     r"[-+]?(?:(?:0|[1-9][0-9]{0,14})(?:\.[0-9]{0,20})?|\.[0-9]{1,20})(?:[eE][-+]?[0-9]{1,2})?"
@@ -40,6 +40,14 @@ _WORDS: Final = {
 UNPRINTABLE: Final = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
 RAW_KEYS: Final = frozenset({"size"})
 """Keys whose plain value is a name even where it looks like a number: `-12`, `1/8`, `10`."""
+
+
+class _Loader(_Fastest):  # type: ignore[misc]
+    """Nodes without the tags that YAML would find for them: `_scalar` says what a scalar is."""
+
+    def resolve(self, kind: Any, value: Any, implicit: Any) -> str:
+        """No tag: looking for one for every scalar takes a good part of the time of reading."""
+        return ""
 
 
 @dataclass
@@ -90,13 +98,24 @@ class Document:
 
 def read_yaml(path: Path) -> Document:
     """Read a file. Never raises for what stands in it: see `problems` of the document."""
-    document = Document(str(path))
     try:
-        with path.open("rb") as stream:
-            raw = stream.read(MOST_BYTES + 1)
+        raw = raw_bytes(path)
     except OSError as error:
+        document = Document(str(path))
         document.problems.append(document.problem_at(1, 1, f"cannot be read: {error.strerror or error}"))
         return document
+    return read_raw(raw, str(path))
+
+
+def raw_bytes(path: Path) -> bytes:
+    """The bytes of a file, of one that is too large only so many as show it. Raises OSError."""
+    with path.open("rb") as stream:
+        return stream.read(MOST_BYTES + 1)
+
+
+def read_raw(raw: bytes, file: str) -> Document:
+    """Read the bytes of a file; `file` is what problems call it."""
+    document = Document(file)
     if len(raw) > MOST_BYTES:
         document.problems.append(
             document.problem_at(1, 1, "the file is larger than 1 MiB; split it into several")
@@ -110,7 +129,7 @@ def read_yaml(path: Path) -> Document:
         words = "this byte is not UTF-8; save the file as UTF-8 text"
         document.problems.append(document.problem_at(line, column, words))
         return document
-    return read_text(text, str(path))
+    return read_text(text, file)
 
 
 def read_text(text: str, file: str) -> Document:

@@ -16,11 +16,10 @@ from typing import Any, Final, Literal, NamedTuple
 
 import numpy as np
 
+from configurator.foundations.freezing import MOST_GLYCOL, WATER_FREEZES_K
 from configurator.foundations.numbers import Array, Numbers
 
 Kind = Literal["water", "ethylene glycol", "propylene glycol"]
-MOST_GLYCOL: Final = 0.6
-WATER_FREEZES_K: Final = 273.15
 FREEZE_MARGIN_K: Final = 3.0
 """A coolant stays liquid this far below the coldest night; common practice, no source."""
 

@@ -149,12 +149,12 @@ class ChainFinder:
         for of_start in range(pieces + 1):
             outs, ins = self._stops_of(start, of_start), self._stops_of(finish, pieces - of_start)
             for out in outs:
-                over = self._hoses_on(out.tip)
+                over = {hose.id for hose in self._hoses_on(out.tip)}
                 for into in ins if over else ():
                     if out.adapters + into.adapters > MOST_ADAPTERS or not self._passes(out.bore_m, into.bore_m):
                         continue
                     for hose in self._hoses_on(into.tip):
-                        if hose in over:
+                        if hose.id in over:
                             unknown = out.unproven or into.unproven or hose.working_pa_gauge is None
                             yield _Meeting(of_start, out, into, hose, unknown)
 

@@ -57,10 +57,11 @@ class Links:
         """Every link that may follow an end."""
         if tip.identity not in self._after:
             found: list[Link] = []
+            on_tip = {hose.id for hose in self.hoses_on(tip)}
             for part, near, far, bore, unproven in self._sides:
                 if tip.form == near.form == "spigot":
                     for stub in self.hoses_on(near):
-                        if stub in self.hoses_on(tip):
+                        if stub.id in on_tip:
                             fitted = [self.clamp_for(spigot, stub) for spigot in (tip, near)]
                             ods, clamps = tuple(od for od, _ in fitted), tuple(clamp for _, clamp in fitted)
                             unknown = unproven or stub.working_pa_gauge is None

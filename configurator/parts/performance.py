@@ -9,7 +9,6 @@ from typing import Literal
 
 from pydantic import Field
 
-from configurator.foundations.coolants import MOST_GLYCOL
 from configurator.foundations.figures import (
     GaugePressure,
     Length,
@@ -20,6 +19,7 @@ from configurator.foundations.figures import (
     Temperature,
     VolumeFlow,
 )
+from configurator.foundations.freezing import MOST_GLYCOL
 from configurator.foundations.records import Count, Fault, Number, Record
 
 Flow = Literal[

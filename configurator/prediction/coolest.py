@@ -41,10 +41,14 @@ def coolest_charge_k(
 
     `coolant_k`: the coldest coolant; `flow_m3_per_s`: the most of it; `cores` alike share the charge.
     """
-    return min((_behind(core, conditions, coolant_k, flow_m3_per_s, cores) for core in surfaces), default=np.inf)
+    told = (conditions, coolant_k, flow_m3_per_s, cores)
+    return min((coolest_behind_k(core, *told) for core in surfaces), default=np.inf)
 
 
-def _behind(core: Surface, conditions: Conditions, coolant_k: float, flow_m3_per_s: float, cores: int) -> float:
+def coolest_behind_k(
+    core: Surface, conditions: Conditions, coolant_k: float, flow_m3_per_s: float, cores: int = 1, end: int = 0
+) -> float:
+    """The same of one core; `end` -1: with its conductance low and its loss high."""
     shares = {piece.moment.share for piece in conditions.pieces if piece.moment.engine}
     if conditions.standing is not None:
         shares = {IDLE_SHARE}
@@ -53,10 +57,10 @@ def _behind(core: Surface, conditions: Conditions, coolant_k: float, flow_m3_per
     none = np.zeros(1)
     worst = 0.0
     for share in shares:
-        charge = charge_at(conditions, share, core, none, none, 0.0, cores)
+        charge = charge_at(conditions, share, core, none, none, -float(end), cores)
         each = np.full(_TEMPERATURES, charge.air_kg_per_s / cores)
         rate = float(charge.rate_w_per_k[0]) / cores
-        ua = overall_conductance(core, each, flow, liquid, 0)
+        ua = overall_conductance(core, each, flow, liquid, end)
         coolant_rate = flow * liquid.density * liquid.specific_heat
         taken = conductance(core.flow, core.passes, core.pass_order, ua, rate, coolant_rate)
         best = min(float(taken.max()) / rate, 1.0)

@@ -6,10 +6,9 @@ A figure whose computation is not built yet is null, never a number.
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
 
-from configurator.errors import Problem
 from configurator.fitting.laid_hoses import LaidHose
 from configurator.joining.ratings import Limit
 from configurator.parts.kit import Joint, before_core, path_per_m4
@@ -20,13 +19,12 @@ from configurator.presentation.failures_json import failures_json, pump_json
 from configurator.presentation.fork_facts import fork_json, stopped_json
 from configurator.presentation.ice_json import bypass_json, ice_json
 from configurator.presentation.improve_json import improve_json
+from configurator.presentation.problems_json import FORMAT
 from configurator.presentation.ways_facts import conflict_json, nearest_json
 from configurator.questions.answer import Answer, Fit, OfferedKit, Pressure
 from configurator.questions.gains import Improvement
 from configurator.reasons.wording import exclusion_text
 from configurator.search.bill import Line
-
-FORMAT = 1
 
 
 def answer_json(answer: Answer, names: Mapping[str, str], improved: Improvement | None = None) -> str:
@@ -67,14 +65,6 @@ def answer_json(answer: Answer, names: Mapping[str, str], improved: Improvement 
         "improve": improve_json(improved, answer.currency),
     }
     return json.dumps(document, indent=1, ensure_ascii=False, allow_nan=False)
-
-
-def problems_json(problems: Sequence[Problem]) -> str:
-    """Bad input for other programs."""
-    listed = [
-        {"file": p.file, "line": p.line, "column": p.column, "key": p.key, "text": p.text} for p in problems
-    ]
-    return json.dumps({"format": FORMAT, "outcome": "bad_input", "problems": listed}, indent=1, ensure_ascii=False)
 
 
 def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from configurator.joining.words import bar_words
 from configurator.presentation.bill_words import COUNTED, money
-from configurator.presentation.terminal import WIDTH, wrapped
+from configurator.presentation.lines import WIDTH, wrapped
 from configurator.questions.answer import Pressure
 from configurator.questions.check_answer import Checked
 from configurator.questions.kit_cautions import LEAST_MARGIN

@@ -7,10 +7,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from configurator.foundations.verdicts import Verdict
-from configurator.presentation.answer_json import FORMAT, line_json, pressure_json, thermal_json
+from configurator.presentation.answer_json import line_json, pressure_json, thermal_json
 from configurator.presentation.commission_json import commission_json
 from configurator.presentation.failures_json import failures_json, pump_json
 from configurator.presentation.improve_json import improve_json
+from configurator.presentation.problems_json import FORMAT
 from configurator.questions.check_answer import Checked, DesignShares, InCar
 from configurator.questions.gains import Improvement
 from configurator.questions.in_car import STATED_CAP

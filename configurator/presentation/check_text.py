@@ -21,8 +21,9 @@ from configurator.presentation.coolant_words import celsius, coolant_words
 from configurator.presentation.design_words import charge_made_of, coolant_made_of
 from configurator.presentation.facts import side_words
 from configurator.presentation.joint_words import joint_words
+from configurator.presentation.lines import WIDTH, hung, listed, wrapped
 from configurator.presentation.standstill_words import time_words
-from configurator.presentation.terminal import WIDTH, bill_block, hung, listed, wrapped
+from configurator.presentation.terminal import bill_block
 from configurator.questions.check_answer import Checked, LookAlike
 from configurator.questions.kit_cautions import LEAST_MARGIN
 from configurator.reasons.cautions import look_alike

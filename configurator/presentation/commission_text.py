@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterator, Mapping
 
 from configurator.presentation.commission_words import SheetStep, mark_of, number_words, sheet_words
-from configurator.presentation.terminal import WIDTH
+from configurator.presentation.lines import WIDTH
 from configurator.questions.commissioning import Commissioning
 
 _HEAD = f"      {'':<29}{'predicted':>12}  {'pass':>14}     read"

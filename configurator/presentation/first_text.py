@@ -7,9 +7,9 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from configurator.parts.layouts import kind_of_slot
-from configurator.presentation.answer_json import FORMAT
 from configurator.presentation.bill_words import money
-from configurator.presentation.terminal import WIDTH, hung, listed, wrapped
+from configurator.presentation.lines import WIDTH, hung, listed, wrapped
+from configurator.presentation.problems_json import FORMAT
 from configurator.questions.why_answer import Behind, FirstKit, Flip, WhyFirst
 from configurator.reasons.order_words import flip_text, step_text
 

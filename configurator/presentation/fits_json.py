@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from configurator.presentation.answer_json import FORMAT
 from configurator.presentation.fits_text import miss_words
+from configurator.presentation.problems_json import FORMAT
 from configurator.questions.fits_only import Fits, ZonedPart, sides_mm
 from configurator.reasons.cautions import ALONE_ONLY, STRUCTURE
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from configurator.presentation.terminal import WIDTH, hung, listed, wrapped
+from configurator.presentation.lines import WIDTH, hung, listed, wrapped
 from configurator.questions.fits_only import Fits, ZonedPart, sides_mm
 from configurator.reasons.cautions import ALONE_ONLY, STRUCTURE
 from configurator.reasons.wording import SIDE_WORDS

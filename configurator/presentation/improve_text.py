@@ -9,7 +9,7 @@ from rich.table import Table
 from rich.text import Text
 
 from configurator.presentation.bill_words import money
-from configurator.presentation.terminal import WIDTH, listed, wrapped
+from configurator.presentation.lines import WIDTH, listed, wrapped
 from configurator.questions.gains import NOTHING_K, Gain, Improvement
 from configurator.reasons.improve_words import LIMITS, change_words, kind_words, note_of
 

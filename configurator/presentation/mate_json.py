@@ -10,7 +10,7 @@ from configurator.joining.run_ways import STUB_LENGTH_M
 from configurator.joining.words import end_words
 from configurator.parts.ends import End
 from configurator.parts.kit import Need
-from configurator.presentation.answer_json import FORMAT
+from configurator.presentation.problems_json import FORMAT
 from configurator.questions.mate_ends import MateAnswer
 
 

@@ -6,7 +6,7 @@ import json
 from collections.abc import Sequence
 
 from configurator.errors import Problem
-from configurator.presentation.answer_json import FORMAT
+from configurator.presentation.problems_json import FORMAT
 from configurator.questions.shelf_check import Finding
 
 

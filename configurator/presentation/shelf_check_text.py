@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from configurator.errors import Problem
 from configurator.presentation.harmless import hanging, harmless
-from configurator.presentation.terminal import WIDTH
+from configurator.presentation.lines import WIDTH
 from configurator.questions.shelf_check import CODES, Finding
 
 Placed = Sequence[tuple[Finding, Problem]]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from configurator.presentation.harmless import hanging, harmless
+from configurator.presentation.lines import WIDTH
 from configurator.presentation.shelf_list_text import aligned
-from configurator.presentation.terminal import WIDTH
 from configurator.questions.shelf_gaps import Gaps
 
 

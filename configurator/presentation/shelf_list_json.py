@@ -6,7 +6,7 @@ import json
 from collections.abc import Sequence
 from typing import Any
 
-from configurator.presentation.answer_json import FORMAT
+from configurator.presentation.problems_json import FORMAT
 from configurator.questions.shelf_list import Listed
 
 

@@ -7,7 +7,7 @@ from typing import Final
 
 from configurator.parts.kinds import PART_KINDS
 from configurator.presentation.harmless import hanging, harmless
-from configurator.presentation.terminal import WIDTH, wrapped
+from configurator.presentation.lines import WIDTH, wrapped
 from configurator.questions.shelf_list import Listed
 
 Row = Callable[[Listed], str]

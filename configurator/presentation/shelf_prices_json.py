@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from configurator.presentation.answer_json import FORMAT
+from configurator.presentation.problems_json import FORMAT
 from configurator.questions.shelf_prices import PriceChanges
 
 

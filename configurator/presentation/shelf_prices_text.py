@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from configurator.presentation.harmless import hanging, harmless
+from configurator.presentation.lines import WIDTH
 from configurator.presentation.shelf_list_text import aligned, plain
-from configurator.presentation.terminal import WIDTH
 from configurator.questions.shelf_prices import Change, PriceChanges
 
 _FEW = 40

@@ -10,7 +10,7 @@ from configurator.parts.ends import End
 from configurator.parts.kinds import Pump, RigidPart
 from configurator.parts.passages import Passage
 from configurator.prediction.working_point import AtWork
-from configurator.presentation.answer_json import FORMAT
+from configurator.presentation.problems_json import FORMAT
 from configurator.presentation.shelf_list_json import listed_part, rounded
 from configurator.questions.shelf_list import Listed
 from configurator.questions.shelf_mates import EndMates

@@ -9,8 +9,8 @@ from configurator.joining.words import celsius_words, end_words, mm_words
 from configurator.parts.kinds import Adapter, Core, Exchanger, Fan, Hose, Part, Pump, Reservoir, RigidPart
 from configurator.prediction.working_point import WorkingPoint
 from configurator.presentation.harmless import hanging, harmless
+from configurator.presentation.lines import WIDTH
 from configurator.presentation.shelf_list_text import figure_cells, plain
-from configurator.presentation.terminal import WIDTH
 from configurator.questions.shelf_list import Listed
 from configurator.questions.shelf_mates import EndMates
 from configurator.questions.shelf_show import Heat, Shown, rating_words

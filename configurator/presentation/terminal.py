@@ -12,8 +12,8 @@ from rich.table import Table
 from rich.text import Text
 
 from configurator.presentation.facts import AnswerFacts, KitFacts
+from configurator.presentation.lines import WIDTH, hung, listed, wrapped
 
-WIDTH = 80
 ROWS = 5
 KEY = {"bring": "bring: not in the price, bring it yourself", "yours": "yours: you have it"}
 """What stands in a bill in the place of a price."""
@@ -137,24 +137,3 @@ def bill_block(
     if key:
         lines.append(f"  {'; '.join(key)}")
     return "\n".join(lines)
-
-
-def hung(label: str, text: str, width: int) -> list[str]:
-    """A label with its text beside it, wrapped under itself."""
-    indent = " " * 26
-    return textwrap.wrap(text, width, initial_indent=f"  {label:<23} ", subsequent_indent=indent)
-
-
-def listed(title: str, entries: Sequence[str], width: int) -> str:
-    """Entries under a title, nothing where there are none."""
-    if not entries:
-        return ""
-    lines = [f"{title}:"]
-    for entry in entries:
-        lines += textwrap.wrap(entry, width, initial_indent="  - ", subsequent_indent="    ")
-    return "\n".join(lines)
-
-
-def wrapped(text: str, width: int) -> str:
-    """A paragraph."""
-    return "\n".join(textwrap.wrap(text, width))

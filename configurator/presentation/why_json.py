@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from configurator.parts.layouts import kind_of_slot
-from configurator.presentation.answer_json import FORMAT
+from configurator.presentation.problems_json import FORMAT
 from configurator.presentation.why_text import CAUTIONS, part_way_out
 from configurator.questions.why_answer import BestKit, PartStory, Whys
 from configurator.reasons.ways_out import shortfall_text, way_out

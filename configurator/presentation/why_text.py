@@ -10,7 +10,7 @@ from configurator.parts.layouts import kind_of_slot
 from configurator.presentation.bill_words import money
 from configurator.presentation.first_text import behind_words
 from configurator.presentation.joint_words import joint_words
-from configurator.presentation.terminal import WIDTH, hung, listed, wrapped
+from configurator.presentation.lines import WIDTH, hung, listed, wrapped
 from configurator.questions.why import SLOTS
 from configurator.questions.why_answer import BestKit, PartStory, Whys
 from configurator.reasons.cautions import NO_LICENCE, STRUCTURE

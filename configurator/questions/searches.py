@@ -14,6 +14,8 @@ from configurator.parts.kit import Joint
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.prediction.conditions import choose_coolant, make_conditions
+from configurator.search.best_first import BestFirst
+from configurator.search.best_so_far import BestSoFar
 from configurator.search.charge_pipes import ChargePipes
 from configurator.search.fill import Candidate, Filled, fill
 from configurator.search.hosts import hosted
@@ -55,12 +57,15 @@ def search(
     patience: Patience = UNHURRIED,
     *,
     bands: bool = True,
+    best: BestSoFar | None = None,
+    every_cut: bool = False,
 ) -> tuple[Searched, ...]:
     """Search every layout that the job's brief can host, by id.
 
     `joiner`: one of the same hoses, adapters and clamps, which keeps the runs that it has found. When `patience` ends
     first, a part that is in no kit may only not have been looked at: then the sieve's reasons alone are told. Without
-    `bands` no kit is told its low margin: enough where only whether there is a kit is in question.
+    `bands` no kit is told its low margin: enough where only whether there is a kit is in question. `best`: look for
+    these kits alone, the most hopeful first; `every_cut`: and keep each group of kits that was left out.
     """
     sieved: dict[tuple[int, bool], Admissible] = {}
     found = []
@@ -72,8 +77,12 @@ def search(
         parts = sieved[alike]
         maker = SkeletonMaker(one, parts, joiner or hose_joiner(one))
         hurry = patience.share(place, len(layouts))
-        kits = fill(one, parts, maker.skeletons(hurry), charge_pipes(one), tell, hurry, bands=bands)
-        out = () if kits.cut else left_out(one, parts, kits, maker.apart(), maker.without_suction_hose())
+        if best is None:
+            kits = fill(one, parts, maker.skeletons(hurry), charge_pipes(one), tell, hurry, bands=bands)
+        else:
+            kits = BestFirst(one, parts, maker, charge_pipes(one), best, every_cut=every_cut).run(tell, hurry)
+        whole = not kits.cut and kits.proof is None
+        out = left_out(one, parts, kits, maker.apart(), maker.without_suction_hose()) if whole else ()
         found.append(Searched(one, parts, maker, kits, (*parts.exclusions, *out)))
     return tuple(found)
 

@@ -1,10 +1,15 @@
-"""The order in which kits are offered: fixed, total, and from the kit alone."""
+"""The order in which kits are offered: fixed, total, and from the kit alone.
+
+Every key rises where proof, margin or clearance falls and where price or mass rises, one kit or columns of many alike:
+so the key of figures that no kit of a group beats is a bound on all of them.
+"""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable
-from typing import Protocol, TypeVar
+from typing import Any, Protocol, TypeVar
+
+import numpy as np
 
 MARGIN_STEP_K = 2.0
 CLEARANCE_STEP_MM = 5.0
@@ -52,9 +57,9 @@ Key = tuple[object, ...]
 def default_key(scores: Scored, enough_k: float) -> Key:
     """Proven first; low-end margin in steps of 2 K up to enough; clearance in steps of 5 mm up to 25; price; ids."""
     return (
-        not scores.proven,
-        -math.floor(min(scores.margin_low_k, enough_k) / MARGIN_STEP_K + 1e-9),
-        -math.floor(min(scores.clearance_mm, CLEARANCE_COUNTED_MM) / CLEARANCE_STEP_MM + 1e-9),
+        _unproven(scores),
+        -np.floor(np.minimum(scores.margin_low_k, enough_k) / MARGIN_STEP_K + 1e-9),
+        -np.floor(np.minimum(scores.clearance_mm, CLEARANCE_COUNTED_MM) / CLEARANCE_STEP_MM + 1e-9),
         scores.price_cents,
         scores.ids,
     )
@@ -70,20 +75,24 @@ def deciding_step(first: Scored, second: Scored, enough_k: float) -> str | None:
     return next((step for step, one, other in keys if one != other), None)
 
 
+def _unproven(scores: Scored) -> Any:
+    return np.logical_not(scores.proven)
+
+
 def _coolest(scores: Scored, enough_k: float) -> Key:
-    return (not scores.proven, -scores.margin_low_k, scores.price_cents, scores.ids)
+    return (_unproven(scores), -scores.margin_low_k, scores.price_cents, scores.ids)
 
 
 def _roomiest(scores: Scored, enough_k: float) -> Key:
-    return (not scores.proven, -scores.clearance_mm, -scores.margin_low_k, scores.price_cents, scores.ids)
+    return (_unproven(scores), -scores.clearance_mm, -scores.margin_low_k, scores.price_cents, scores.ids)
 
 
 def _price(scores: Scored, enough_k: float) -> Key:
-    return (not scores.proven, scores.price_cents, -scores.margin_low_k, scores.ids)
+    return (_unproven(scores), scores.price_cents, -scores.margin_low_k, scores.ids)
 
 
 def _mass(scores: Scored, enough_k: float) -> Key:
-    return (not scores.proven, scores.mass_g, -scores.margin_low_k, scores.price_cents, scores.ids)
+    return (_unproven(scores), scores.mass_g, -scores.margin_low_k, scores.price_cents, scores.ids)
 
 
 ORDERS: dict[str, Callable[[Scored, float], Key]] = {

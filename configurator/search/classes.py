@@ -1,13 +1,13 @@
-"""Interface classes: parts alike in everything that decides whether they can go together, before heat is asked."""
+"""Interface classes: parts alike in all that decides whether a loop can be made, before heat and room are asked."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from configurator.parts.ends import End
-from configurator.parts.kinds import Cap, Part, Pump, Reservoir, RigidPart
+from configurator.parts.kinds import Cap, Part, Pump, Reservoir
 from configurator.parts.passages import Passage
 
 Key = tuple[Any, ...]
@@ -35,12 +35,19 @@ class InterfaceClass:
 
 
 def interface_classes(
-    kind: str, parts: Sequence[Part], zones: Mapping[str, tuple[str, ...]]
+    kind: str,
+    parts: Sequence[Part],
+    zones: Mapping[str, tuple[str, ...]],
+    makes: Callable[[Pump], Hashable] = lambda pump: pump.dead_head_pa,
 ) -> dict[str, InterfaceClass]:
-    """Group parts of one kind by interface. Names follow the order of the first member, so they are stable."""
+    """Group parts of one kind by interface. Names follow the order of the first member, so they are stable.
+
+    `makes`: what a pump's dead head comes to for all that it is joined with.
+    """
     groups: dict[Key, list[Part]] = {}
     for part in parts:
-        groups.setdefault((*_key(part), zones.get(part.id, ())), []).append(part)
+        own = makes(part) if isinstance(part, Pump) else _own(part)
+        groups.setdefault((_coolant(part), own, zones.get(part.id, ())), []).append(part)
     found: dict[str, InterfaceClass] = {}
     for number, members in enumerate(groups.values(), start=1):
         name = f"{kind} {number}"
@@ -48,20 +55,17 @@ def interface_classes(
     return found
 
 
-def _key(part: Part) -> Key:
-    """What decides joining, holding and turning: ends, ratings, and the pump's dead-head or the cap's pressure."""
-    passages: list[Key] = []
-    for name in ("charge", "coolant"):
-        passage = getattr(part, name, None)
-        if isinstance(passage, Passage):
-            ends = tuple((end.identity, end.role, end.bore_m) for end in passage.ends)
-            passages.append((name, ends, passage.rating.working_pa_gauge, passage.rating.stated_as))
-    own: Key = ()
-    if isinstance(part, Pump):
-        own = (part.dead_head_pa, part.volts)
-    elif isinstance(part, Cap):
-        own = (float(part.opens_pa_gauge),)
-    elif isinstance(part, Reservoir):
-        own = (part.vented, float(part.air_space) > 0.0)
-    turns = part.turns if isinstance(part, RigidPart) else None
-    return (tuple(passages), own, turns)
+def _coolant(part: Part) -> Key:
+    """What decides whether a part can be joined into a loop and hold it: its coolant ends and rating."""
+    passage = getattr(part, "coolant", None)
+    if not isinstance(passage, Passage):
+        return ()
+    ends = tuple((end.identity, end.role, end.bore_m) for end in passage.ends)
+    return (ends, passage.rating.working_pa_gauge, passage.rating.stated_as)
+
+
+def _own(part: Part) -> Hashable:
+    """A cap's pressure; whether a reservoir is vented and has air in it."""
+    if isinstance(part, Cap):
+        return float(part.opens_pa_gauge)
+    return (part.vented, float(part.air_space) > 0.0) if isinstance(part, Reservoir) else None

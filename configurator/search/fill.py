@@ -23,6 +23,7 @@ from configurator.search.bill import Prices
 from configurator.search.charge_pipes import ChargePipes
 from configurator.search.job import Job
 from configurator.search.patience import UNHURRIED, Patience
+from configurator.search.proof import Proof
 from configurator.search.rows import Row, RowMaker
 from configurator.search.sieve import Admissible
 from configurator.search.skeleton import Skeleton
@@ -70,7 +71,7 @@ class Filled:
     """All kits that keep every demand, all that miss some, what was counted, and which parts were ever in a kit.
 
     `crowds`: for parts that did not go in, the company in which they did not. `cut`: whether time ran out before all
-    were looked at.
+    were looked at. `proof`: where only what could be among the best was looked at, what bounds the rest.
     """
 
     kept: tuple[Candidate, ...]
@@ -81,6 +82,7 @@ class Filled:
     unjoined_charge: Mapping[str, str]
     crowds: Mapping[str, Crowd]
     cut: bool = False
+    proof: Proof | None = None
 
 
 def fill(
@@ -112,15 +114,16 @@ def fill(
         for first in range(0, len(rows), BATCH):
             batch = rows[first : first + BATCH]
             tell(f"predicting loops {loops + 1} to {loops + len(batch)}")
-            for candidate in _predicted(job, bench, prices, batch, bands):
+            for candidate in predicted(job, bench, prices, batch, bands=bands):
                 (missing if candidate.missed else kept).append(candidate)
             loops += len(batch)
     return Filled(tuple(kept), tuple(missing), loops, bench, maker.joined, maker.unjoined_charge, maker.crowds, cut)
 
 
-def _predicted(
-    job: Job, bench: Bench, prices: Prices, rows: Sequence[Row], bands: bool
+def predicted(
+    job: Job, bench: Bench, prices: Prices, rows: Sequence[Row], *, bands: bool = True
 ) -> Iterator[Candidate]:
+    """The kits of rows, their loops predicted together: with what each misses, and without `bands` no low margin."""
     columns = make_columns(bench, [row.loop for row in rows])
     middle = predict(bench, columns, job.conditions, 0)
     margin = margins(middle, job.conditions)

@@ -9,8 +9,9 @@ from typing import Final
 
 from configurator.parts.layouts import kind_of_slot
 from configurator.search.classes import InterfaceClass
+from configurator.search.pressures import NO_CAP
 from configurator.search.skeleton_solver import Table
-from configurator.search.skeletons import NO_CAP, SkeletonMaker
+from configurator.search.skeletons import SkeletonMaker
 
 _ENDS: Final = 2
 """The first variables of a rule of joints are its two ends, the last the pump and cap that decide its pressure."""

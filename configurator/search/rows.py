@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
@@ -18,8 +18,8 @@ from configurator.search.fronts import fronts_in_line
 from configurator.search.job import Job
 from configurator.search.needs import KitNeeds
 from configurator.search.sieve import FITTED, UNMEASURED, Admissible
-from configurator.search.skeleton import Skeleton
-from configurator.search.zone_memo import Crowd, RowFit, ZoneMemo
+from configurator.search.skeleton import Skeleton, by_loop
+from configurator.search.zone_memo import CLEARANCE_COUNTED_MM, Crowd, RowFit, ZoneMemo
 
 _KINDS = ("core", "exchanger", "pump", "reservoir")
 
@@ -53,14 +53,11 @@ class RowMaker:
         self._circuit = circuit_of(job.brief, job.layout)
         self._charges: dict[str, tuple[Joint, ...] | str] = {}
         self._joined: set[str] = set()
+        self._rooms: dict[tuple[object, ...], tuple[float, Sequence[tuple[Joint, ...]]]] = {}
 
     def rows_of(self, skeletons: Iterable[Skeleton]) -> list[Row]:
         """One row for each loop and choice of zones that can be placed, in the order of the skeletons."""
-        alike: dict[tuple[object, ...], tuple[Skeleton, list[Part | None]]] = {}
-        for skeleton in skeletons:
-            _, caps = alike.setdefault(skeleton.loop_key, (skeleton, []))
-            caps.extend([None] if skeleton.cap is None else skeleton.cap.members)
-        return [row for skeleton, caps in alike.values() for row in self._rows(skeleton, tuple(caps))]
+        return [row for skeleton, caps in by_loop(skeletons) for row in self._rows(skeleton, caps)]
 
     @property
     def joined(self) -> frozenset[str]:
@@ -79,51 +76,79 @@ class RowMaker:
 
     def _rows(self, skeleton: Skeleton, caps: tuple[Part | None, ...]) -> Iterable[Row]:
         """A row for every choice of members that can be joined to the engine and placed."""
+        leaders = {kind_of_slot(slot): known for slot, known in reversed(skeleton.classes)}
+        kinds = list(dict.fromkeys(kind_of_slot(slot) for slot, _ in skeleton.classes))
+        for chosen in product(*(leaders[kind].members for kind in kinds)):
+            yield from self.rows_with(skeleton, dict(zip(kinds, chosen, strict=True)), caps)
+
+    def rows_with(
+        self, skeleton: Skeleton, of_kind: Mapping[str, Part], caps: tuple[Part | None, ...]
+    ) -> Iterator[Row]:
+        """The rows of one choice of members, by kind: one for each add-on; none where it cannot be joined or placed."""
         slots = [slot for slot, _ in skeleton.classes]
         zones = dict(skeleton.zones)
         placed = tuple((slot, zone) for slot, zone in skeleton.zones if zone not in {FITTED, UNMEASURED})
-        leaders = {kind_of_slot(slot): known for slot, known in reversed(skeleton.classes)}
-        kinds = list(dict.fromkeys(kind_of_slot(slot) for slot in slots))
-        cores = tuple(slot for slot in slots if kind_of_slot(slot) == "core")
         fronts = [zones[slot] for slot in slots if kind_of_slot(slot) == "exchanger" and slot != self._circuit.shut_out]
         airs = tuple(zone_air(self._bay, zone) for zone in fronts)
-        for chosen in product(*(leaders[kind].members for kind in kinds)):
-            of_kind = dict(zip(kinds, chosen, strict=True))
-            parts = {slot: of_kind[kind_of_slot(slot)] for slot in slots}
-            self._joined.update(part.id for part in chosen)
-            around = self._around(of_kind["core"], cores)
-            if isinstance(around, str):
-                continue
-            runs, fit = self._placed(skeleton, parts, zones, around)
-            if fit.decided and not fit.fits:
-                continue
-            at = {kind: self._places[kind][part.id] for kind, part in of_kind.items()}
-            in_air = of_kind.get("exchanger") if fronts else None
-            loop = Loop(
-                at["core"],
-                at["exchanger"] if in_air is not None else None,
-                at["pump"],
-                at["reservoir"],
-                runs,
-                around,
-                airs[0] if airs else zone_air(self._bay, ""),
-                self._circuit.stages,
-                airs,
-                self._after_run_s,
-                fronts_in_line(self._bay, in_air, fronts),
-                self._circuit.standing_m3(of_kind.get("exchanger")),
-            )
-            ids = tuple((slot, part.id) for slot, part in parts.items())
-            for add_on in self._add_ons.of(in_air, len(fronts)):
-                runs_with, fit_with = runs, fit
-                if add_on.placed:
-                    more = {**parts, **dict(add_on.parts)}
-                    runs_with, fit_with = self._placed(skeleton, more, {**zones, **dict(add_on.placed)}, around)
-                    if not fit_with.fits:
-                        continue
-                fitted_out = add_on.on(replace(loop, runs=runs_with))
-                in_zones = (*placed, *add_on.placed)
-                yield Row(fitted_out, ids, in_zones, (*runs_with, *around), fit_with, caps, add_on)
+        parts = {slot: of_kind[kind_of_slot(slot)] for slot in slots}
+        self._joined.update(part.id for part in of_kind.values())
+        around = self.around(of_kind["core"], slots)
+        if isinstance(around, str):
+            return
+        runs, fit = self._placed(skeleton, parts, zones, around)
+        if fit.decided and not fit.fits:
+            return
+        at = {kind: self._places[kind][part.id] for kind, part in of_kind.items()}
+        in_air = of_kind.get("exchanger") if fronts else None
+        loop = Loop(
+            at["core"],
+            at["exchanger"] if in_air is not None else None,
+            at["pump"],
+            at["reservoir"],
+            runs,
+            around,
+            airs[0] if airs else zone_air(self._bay, ""),
+            self._circuit.stages,
+            airs,
+            self._after_run_s,
+            fronts_in_line(self._bay, in_air, fronts),
+            self._circuit.standing_m3(of_kind.get("exchanger")),
+        )
+        ids = tuple((slot, part.id) for slot, part in parts.items())
+        for add_on in self._add_ons.of(in_air, len(fronts)):
+            runs_with, fit_with = runs, fit
+            if add_on.placed:
+                more = {**parts, **dict(add_on.parts)}
+                runs_with, fit_with = self._placed(skeleton, more, {**zones, **dict(add_on.placed)}, around)
+                if not fit_with.fits:
+                    continue
+            fitted_out = add_on.on(replace(loop, runs=runs_with))
+            in_zones = (*placed, *add_on.placed)
+            yield Row(fitted_out, ids, in_zones, (*runs_with, *around), fit_with, caps, add_on)
+
+    def room_mm(
+        self, parts: Mapping[str, Part], zones: Mapping[str, str], ways: Sequence[tuple[Joint, ...]]
+    ) -> float:
+        """The most room that a kit with these parts can have: of the zones that hold nothing else.
+
+        Less than none where they do not go into one of them; `ways`: of each joint that they take part in, how it may
+        be made.
+        """
+        key = (tuple(part.id for part in parts.values()), *zones.values(), *(id(run) for way in ways for run in way))
+        if key not in self._rooms:  # the joints are kept beside it, so that their identities stay theirs
+            self._rooms[key] = (self._room_mm(parts, zones, ways), ways)
+        return self._rooms[key][0]
+
+    def _room_mm(
+        self, parts: Mapping[str, Part], zones: Mapping[str, str], ways: Sequence[tuple[Joint, ...]]
+    ) -> float:
+        rooms: dict[str, float] = {}
+        for joints in product(*ways):
+            made = self._memo.rooms(parts, zones, self._needs.of(parts, joints))
+            rooms = {zone: max(room, rooms.get(zone, room)) for zone, room in made.items()}
+            if min(rooms.values(), default=CLEARANCE_COUNTED_MM) >= CLEARANCE_COUNTED_MM:
+                break
+        return min(rooms.values(), default=CLEARANCE_COUNTED_MM)
 
     def _placed(
         self, skeleton: Skeleton, parts: Mapping[str, Part], zones: Mapping[str, str], around: tuple[Joint, ...]
@@ -141,9 +166,9 @@ class RowMaker:
             return runs, fit
         return runs, self._memo.fit(parts, zones, self._needs.of(parts, (*runs, *around)))
 
-    def _around(self, core: Part, slots: tuple[str, ...]) -> tuple[Joint, ...] | str:
+    def around(self, core: Part, slots: Iterable[str]) -> tuple[Joint, ...] | str:
+        """How a core, twice where there are slots for two, is joined to the engine; or why it cannot be."""
         if core.id not in self._charges:
             assert isinstance(core, Core)
-            self._charges[core.id] = self._charge.around(core, slots)
+            self._charges[core.id] = self._charge.around(core, [slot for slot in slots if kind_of_slot(slot) == "core"])
         return self._charges[core.id]
-

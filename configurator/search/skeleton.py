@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from configurator.parts.kinds import Part
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import Layout, kind_of_slot
 from configurator.search.classes import InterfaceClass
@@ -30,6 +31,15 @@ class Skeleton:
         """What tells one skeleton's loops from another's: all but the cap. Equal runs are one and the same joint."""
         runs = (id(run) for run in (*self.runs, *self.tight))
         return (*(known.name for _, known in self.classes), self.zones, *runs)
+
+
+def by_loop(skeletons: Iterable[Skeleton]) -> list[tuple[Skeleton, tuple[Part | None, ...]]]:
+    """One skeleton for all that make the same loops, with the caps of all of them; None: no cap."""
+    alike: dict[tuple[object, ...], tuple[Skeleton, list[Part | None]]] = {}
+    for skeleton in skeletons:
+        _, caps = alike.setdefault(skeleton.loop_key, (skeleton, []))
+        caps.extend([None] if skeleton.cap is None else skeleton.cap.members)
+    return [(skeleton, tuple(caps)) for skeleton, caps in alike.values()]
 
 
 def loop_steps(layout: Layout, unwanted: Sequence[str]) -> tuple[tuple[str, ...], ...]:

@@ -7,7 +7,7 @@ decides is asked again later.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import product
 
 from configurator.foundations.verdicts import Verdict
@@ -16,7 +16,7 @@ from configurator.joining.missing import EndsApart
 from configurator.joining.ratings import coolant_design_pa_gauge
 from configurator.joining.run_refusal import RunConditions
 from configurator.joining.small_joints import cap_rules
-from configurator.parts.kinds import Adapter, Cap, Hose, Pump, Reservoir
+from configurator.parts.kinds import Cap, Pump, Reservoir
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.search.circuit import unwanted
@@ -24,12 +24,11 @@ from configurator.search.classes import InterfaceClass, interface_classes
 from configurator.search.gaps import GapJoiner, gaps_of, spans
 from configurator.search.job import Job
 from configurator.search.patience import UNHURRIED, Patience
+from configurator.search.pressures import NO_CAP, Pressures
 from configurator.search.runs import run_between
 from configurator.search.sieve import Admissible
 from configurator.search.skeleton import Skeleton, loop_steps
 from configurator.search.skeleton_solver import Table, solve
-
-NO_CAP = "no cap"
 
 HOSE_HOTTEST_K = 373.15
 """Hoses and adapters of the loop must stand 100 degC; common practice: what a bonnet holds after a hard run."""
@@ -49,32 +48,37 @@ class SkeletonMaker:
         self._steps = loop_steps(job.layout, unwanted(job.brief, job.layout))
         self.slots = tuple(slot for step in self._steps for slot in step)
         self._leaders = _leaders(self.slots)
-        self.classes = {slot: self._classes(slot, admissible) for slot in self.slots if slot == self._leaders[slot]}
         self.caps = interface_classes("cap", admissible.caps, {})
-        self._ratings = _rating_steps(job)
+        self._pressures = Pressures(job, admissible, {name: _cap_of(known) for name, known in self.caps.items()})
+        self.classes = {slot: self._classes(slot, admissible) for slot in self.slots if slot == self._leaders[slot]}
         coldest = job.brief.site.coldest_k
         self._coldest_k = COLDEST_ASSUMED_K if coldest is None else float(coldest)
         self._pairs = list(zip(self._steps, (*self._steps[1:], self._steps[0]), strict=True))
         self._gaps = gaps_of(self._pairs, job.layout.bypass)
         self._run_steps = {
-            (pump, cap, suction): self._step(self._design(pump, cap, after_pump=not suction))
+            (pump, cap, suction): self._step(pump, cap, after_pump=not suction)
             for pump, cap, suction in product(self.classes["pump"], (NO_CAP, *self.caps), (True, False))
         }
         self._joints: dict[tuple[object, ...], tuple[Joint, ...] | None] = {}
         self._alike: dict[Joint, Joint] = {}
         self._lengths: dict[tuple[str, str], float] = {}
+        self._tables: list[Table] | None = None
 
     def skeletons(self, patience: Patience = UNHURRIED) -> Iterator[Skeleton]:
         """Every skeleton, in a fixed order."""
         for found in patience.spread(self.assignments()):
-            yield self._skeleton(found)
+            yield self.skeleton(found)
 
-    def assignments(self, left_out: str | None = None) -> Iterator[dict[str, str]]:
+    def assignments(
+        self, left_out: str | None = None, only: Mapping[str, str] | None = None
+    ) -> Iterator[dict[str, str]]:
         """The solver's answers, in a fixed order: a class for each slot and the cap, a zone for each slot.
 
-        `left_out` drops the rule of that name, to show that it matters: what it lets in may have no runs.
+        `left_out` drops the rule of that name, to show that it matters: what it lets in may have no runs. `only`: the
+        one class that is in question in a slot.
         """
-        domains: dict[str, list[str]] = {slot: list(known) for slot, known in self.classes.items()}
+        chosen = only or {}
+        domains = {slot: [chosen[slot]] if slot in chosen else list(known) for slot, known in self.classes.items()}
         domains["cap"] = [*([] if self._job.fitted("cap") else [NO_CAP]), *self.caps]
         for slot in self.slots:
             classes = self.classes[self._leaders[slot]].values()
@@ -140,7 +144,12 @@ class SkeletonMaker:
         return made if isinstance(made, Verdict) else None
 
     def tables(self) -> list[Table]:
-        """The rules as tables: zones that take the class, cap on its neck, ratings, joints."""
+        """The rules as tables: zones that take the class, cap on its neck, ratings, joints. Made once."""
+        if self._tables is None:
+            self._tables = self._made()
+        return self._tables
+
+    def _made(self) -> list[Table]:
         of_zones = [*self._zone_tables(), *self._twin_tables()]
         return [*of_zones, self._cap_table(), *self._rating_tables(), *self._joint_tables()]
 
@@ -150,7 +159,7 @@ class SkeletonMaker:
         parts = admissible.of(kind)
         if list(self._leaders.values()).count(slot) > 1:
             parts = tuple(part for part in parts if self._job.two_of(part))
-        return interface_classes(kind, parts, admissible.zones)
+        return interface_classes(kind, parts, admissible.zones, self._pressures.makes)
 
     def _zone_tables(self) -> Iterator[Table]:
         for slot in self.slots:
@@ -185,7 +194,9 @@ class SkeletonMaker:
                 if slot == "pump" and name != pump:
                     continue
                 rating = self.classes[slot][name].coolant.rating.working_pa_gauge
-                if rating is None or rating >= self._design(pump, cap, after_pump=slot != "reservoir"):
+                if rating is None or rating >= self._pressures.design(
+                    self._pump(pump), cap, after_pump=slot != "reservoir"
+                ):
                     kept.add((name, pump, cap) if len(variables) == 3 else (pump, cap))
             yield Table("rating", variables, frozenset(kept))
 
@@ -232,33 +243,24 @@ class SkeletonMaker:
                 self._joints[key] = tuple(self._alike.setdefault(joint, joint) for joint in made)
         return self._joints[key]
 
-    def _step(self, design_pa: float) -> float:
-        """The lowest rating on the shelf that holds a design pressure: two designs with the same step join alike.
+    def _step(self, pump: str, cap: str, *, after_pump: bool) -> float:
+        return self._pressures.step(self._pressures.design(self._pump(pump), cap, after_pump=after_pump))
 
-        Above every rating the design itself: pieces that state none may still serve, unproven.
-        """
-        return next((rating for rating in self._ratings if rating >= design_pa), design_pa)
-
-    def _design(self, pump: str, cap: str, *, after_pump: bool) -> float:
-        part = self.classes["pump"][pump].standing_in
+    def _pump(self, name: str) -> Pump:
+        part = self.classes["pump"][name].standing_in
         assert isinstance(part, Pump)
-        known = self._cap(cap)
-        opens = 0.0 if known is None else float(known.opens_pa_gauge)
-        return coolant_design_pa_gauge(opens, part.dead_head_pa, after_pump=after_pump)
+        return part
 
     def _cap(self, name: str) -> Cap | None:
-        if name == NO_CAP:
-            return None
-        part = self.caps[name].standing_in
-        assert isinstance(part, Cap)
-        return part
+        return None if name == NO_CAP else _cap_of(self.caps[name])
 
     def _length_m(self, start: str, finish: str) -> float:
         if (start, finish) not in self._lengths:
             self._lengths[start, finish] = run_between(self._job.brief.bay, start, finish).length_m
         return self._lengths[start, finish]
 
-    def _skeleton(self, found: dict[str, str]) -> Skeleton:
+    def skeleton(self, found: Mapping[str, str]) -> Skeleton:
+        """The skeleton of one of the solver's answers."""
         zones = {slot: found[f"zone of {slot}"] for slot in self.slots}
         runs: list[Joint] = []
         tight: list[Joint] = []
@@ -290,20 +292,14 @@ def _leaders(slots: Sequence[str]) -> dict[str, str]:
     return {slot: first.setdefault(kind_of_slot(slot), slot) for slot in slots}
 
 
+def _cap_of(known: InterfaceClass) -> Cap:
+    assert isinstance(known.standing_in, Cap)
+    return known.standing_in
+
+
 def _holds_itself(cap: Cap | None) -> bool:
     """Whether a cap holds what it sees until it opens; one that states no pressure is unproven, not out."""
     rating = None if cap is None else cap.coolant.rating.working_pa_gauge
     if cap is None or rating is None:
         return True
     return rating >= coolant_design_pa_gauge(float(cap.opens_pa_gauge), 0.0, 0.0, after_pump=False)
-
-
-def _rating_steps(job: Job) -> list[float]:
-    """Every pressure that a hose or coolant adapter of the shelf is rated at, rising [Pa gauge]."""
-    hoses = [hose.working_pa_gauge for hose in job.serving(Hose)]
-    adapters = [
-        adapter.through.rating.working_pa_gauge
-        for adapter in job.serving(Adapter)
-        if adapter.medium == "coolant"
-    ]
-    return sorted({float(rating) for rating in (*hoses, *adapters) if rating is not None})

@@ -52,21 +52,40 @@ class ZoneMemo:
             for slot, part in parts.items()
             if isinstance(part, RigidPart) and zones.get(slot) in bay.zones
         )
-
-        def fit(zone: str, inside: Items, surfaces: Surfaces) -> ZoneFit:
-            key = (zone, surfaces, *((slot, part.id, needs[slot]) for slot, part in inside))
-            if key not in self._known:
-                self._known[key] = fit_zone(
-                    bay, zone, inside, clearance_cap_mm=CLEARANCE_COUNTED_MM, needs=needs, surfaces=surfaces
-                )
-            return self._known[key]
-
-        found = judge_zones(bay, items, fit)
+        found = judge_zones(bay, items, lambda zone, inside, surfaces: self._fit(bay, zone, inside, surfaces, needs))
         if not found.fits:
             self._note(found, items, needs)
             return RowFit(found.decided, fits=False, clearance_mm=0.0, misses=found.misses)
         room = CLEARANCE_COUNTED_MM if found.clearance_mm is None else found.clearance_mm
         return RowFit(decided=True, fits=True, clearance_mm=min(room, CLEARANCE_COUNTED_MM))
+
+    def rooms(
+        self, parts: Mapping[str, Part], zones: Mapping[str, str], needs: Mapping[str, Needs]
+    ) -> dict[str, float]:
+        """The room in every zone that holds nothing but these parts, by name: a bound; less than none where they miss.
+
+        `zones`: of every slot of the kit. A zone that is not decided leaves as much room as is counted.
+        """
+        bay = self._bay
+        found: dict[str, float] = {}
+        for zone in {zones[slot] for slot in parts}:
+            slots = [slot for slot in zones if zones[slot] == zone]
+            items = tuple((slot, part) for slot, part in parts.items() if slot in slots and isinstance(part, RigidPart))
+            if bay is not None and zone in bay.zones and len(items) == len(slots):
+                fit = self._fit(bay, zone, items, Surfaces(), needs)
+                room = CLEARANCE_COUNTED_MM if fit.clearance_mm is None else fit.clearance_mm
+                found[zone] = -1.0 if fit.state == "does not fit" else min(room, CLEARANCE_COUNTED_MM)
+        return found
+
+    def _fit(
+        self, bay: Bay, zone: str, inside: Items, surfaces: Surfaces, needs: Mapping[str, Needs]
+    ) -> ZoneFit:
+        key = (zone, surfaces, *((slot, part.id, needs[slot]) for slot, part in inside))
+        if key not in self._known:
+            self._known[key] = fit_zone(
+                bay, zone, inside, clearance_cap_mm=CLEARANCE_COUNTED_MM, needs=needs, surfaces=surfaces
+            )
+        return self._known[key]
 
     def _note(
         self, found: KitFit, items: tuple[tuple[str, RigidPart, str], ...], needs: Mapping[str, Needs]

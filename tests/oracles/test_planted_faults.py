@@ -116,7 +116,7 @@ def _sides_to_face_ignored(patch: Patch) -> None:
 
 def _tight_runs_never_tried(patch: Patch) -> None:
     """A zone that is too full for the best runs is taken for full."""
-    real = skeletons.SkeletonMaker._skeleton
+    real = skeletons.SkeletonMaker.skeleton
 
     def best_alone(maker, found):
         made = real(maker, found)

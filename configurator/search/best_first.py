@@ -1,0 +1,159 @@
+"""The best first: only kits that could still be among those asked for are placed and predicted, and nothing is missed.
+
+Kits are looked at in groups, from coarse to fine (`search/opening.py`). Of every group it is known what none of its
+kits can be better than (`search/bounds.py`). The most hopeful group is opened first. Once as many kits as were asked
+for are known, a group that can only come after the last of them is left out, and when nothing else is left the search
+is over.
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections import Counter
+from collections.abc import Callable, Mapping
+
+from configurator.prediction.bench import make_bench
+from configurator.search.best_so_far import BestSoFar
+from configurator.search.bill import Prices
+from configurator.search.bounds import Bounds
+from configurator.search.charge_pipes import ChargePipes
+from configurator.search.fill import Candidate, Filled, predicted
+from configurator.search.groups import Group, Listed
+from configurator.search.heat_bounds import HeatBounds
+from configurator.search.job import Job
+from configurator.search.opening import HEAT, Opening
+from configurator.search.patience import UNHURRIED, Patience
+from configurator.search.proof import Cut, Key, Proof, Why
+from configurator.search.rows import Row, RowMaker
+from configurator.search.sieve import Admissible
+from configurator.search.skeletons import SkeletonMaker
+
+FIRST_BATCH, MOST_AT_ONCE = 16, 512
+"""Kits are predicted together. The first few come early, for what they are decides what need not be looked at."""
+
+
+class BestFirst:
+    """The search of one layout."""
+
+    def __init__(
+        self,
+        job: Job,
+        admissible: Admissible,
+        maker: SkeletonMaker,
+        charge: ChargePipes,
+        best: BestSoFar,
+        *,
+        every_cut: bool = False,
+    ) -> None:
+        """`best`: what is asked for, and what other layouts have found; `every_cut`: keep each group left out."""
+        self._job = job
+        self._best = best
+        self._every_cut = every_cut
+        self._rows = RowMaker(job, admissible, charge)
+        self._bench = make_bench(admissible.cores, admissible.exchangers, admissible.pumps, admissible.reservoirs)
+        self._prices = Prices(job)
+        bounds = Bounds(job, admissible, self._bench, self._prices)
+        self._opening = Opening(
+            admissible, maker, self._rows, bounds, HeatBounds(job, self._bench), self._prices, best.order
+        )
+        self._twins = any(count > 1 for count in self._opening.counts.values())
+        self._heap: list[tuple[Key, int, Listed, int]] = []
+        self._pushed = 0
+        self._left_out: Counter[Why] = Counter()
+        self._cuts: list[Cut] = []
+        self._least: Key | None = None
+        self._kits: list[Candidate] = []
+        self._predicted = 0
+
+    def run(self, tell: Callable[[str], None] = lambda words: None, patience: Patience = UNHURRIED) -> Filled:
+        """Search until no group is left that could hold one of the kits asked for, or patience ends."""
+        self._push(self._opening.classes())
+        batch: list[Row] = []
+        at_once, cut = FIRST_BATCH, False
+        while self._heap or batch:
+            cut = bool(self._predicted) and patience.over()
+            if cut:
+                break
+            done = not self._heap or self._after_the_last(self._heap[0][0])
+            if batch and (done or len(batch) >= at_once):
+                self._predict(batch, tell)
+                batch, at_once = [], min(2 * at_once, MOST_AT_ONCE)
+            elif done:
+                break
+            else:
+                batch += self._open_one()
+        proof = Proof(self._opening.choices(), self._opening.placed, self._predicted, *self._what_is_left(cut))
+        kept = tuple(kit for kit in self._kits if not kit.missed)
+        missing = tuple(kit for kit in self._kits if kit.missed)
+        told = self._rows.joined, self._rows.unjoined_charge, self._rows.crowds
+        return Filled(kept, missing, self._predicted, self._bench, *told, cut=cut, proof=proof)
+
+    def _open_one(self) -> list[Row]:
+        """Open the most hopeful group; a single loop is given back, to be predicted."""
+        key, _, listed, at = heapq.heappop(self._heap)
+        if at + 1 < len(listed):
+            self._pushed += 1
+            heapq.heappush(self._heap, (listed.key(at + 1), self._pushed, listed, at + 1))
+        group = listed.group(at)
+        why = self._hopeless(group, listed, at, key)
+        if why is not None:
+            self._leave_out(group, key, why)
+        elif group.row is not None:
+            return [group.row]
+        elif group.opened is not None:
+            for smaller in group.opened():
+                self._push(smaller)
+        return []
+
+    def _push(self, listed: Listed) -> None:
+        if len(listed):
+            self._pushed += 1
+            heapq.heappush(self._heap, (listed.key(0), self._pushed, listed, 0))
+
+    def _predict(self, rows: list[Row], tell: Callable[[str], None]) -> None:
+        tell(f"predicting loops {self._predicted + 1} to {self._predicted + len(rows)}")
+        for kit in predicted(self._job, self._bench, self._prices, rows):
+            self._kits.append(kit)
+            self._best.take(kit)
+        self._predicted += len(rows)
+
+    def _after_the_last(self, key: Key) -> bool:
+        return self._best.last is not None and key > self._best.last
+
+    def _hopeless(self, group: Group, listed: Listed, at: int, key: Key) -> Why | None:
+        """Why no kit of a group can be one of those asked for; None where one may be."""
+        limits = self._job.brief.limits
+        if not self._best.near_ones:
+            if listed.figure("margin_k", at) < 0:
+                return "aim"
+            if limits.price is not None and listed.figure("price_cents", at) > round(limits.price * 100):
+                return "price"
+            if limits.mass_dry_kg is not None and listed.figure("mass_g", at) > round(float(limits.mass_dry_kg) * 1000):
+                return "mass"
+        if self._after_the_last(key):
+            return "behind the last"
+        heat = [group.parts.get(kind, (None,)) for kind in HEAT]
+        if all(len(ids) == 1 for ids in heat):
+            choice = (heat[0][0], heat[1][0], *([self._job.layout.id] if self._twins else []))
+            known = self._best.of_choice(choice)
+            if known is not None and key > known:
+                return "behind its own choice"
+        return None
+
+    def _leave_out(self, group: Group, key: Key, why: Why) -> None:
+        self._left_out[why] += 1
+        if why == "behind the last" and (self._least is None or key < self._least):
+            self._least = key
+        if self._every_cut:
+            self._cuts.append(Cut(group.parts, group.zones, group.caps, key, self._best.last, why))
+
+    def _what_is_left(self, cut: bool) -> tuple[Mapping[Why, int], Key | None, tuple[Cut, ...]]:
+        """What was left out when the search ended: by reason, and the most hopeful of it."""
+        for key, _, listed, at in self._heap if not cut else ():
+            if self._every_cut:
+                for place in range(at, len(listed)):
+                    self._leave_out(listed.group(place), listed.key(place), "behind the last")
+            else:
+                self._left_out["behind the last"] += len(listed) - at
+                self._least = key if self._least is None else min(self._least, key)
+        return dict(self._left_out), self._least, tuple(self._cuts)

@@ -1,0 +1,129 @@
+"""What margin a core and an exchanger can have at best, with any of some pumps and reservoirs, in hoses of some size.
+
+Figures are rounded to a few sizes so that they come up again and are found once: capacities up, flows up.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from configurator.parts.kit import Joint
+from configurator.physics.operating_point import head
+from configurator.prediction.bench import HOSE_LEAST_M3, Bench
+from configurator.prediction.coolest import free_flow
+from configurator.prediction.estimates import HOSE_J_PER_KG_K
+from configurator.prediction.least_worst import LeastWorst, bounded_by_heat
+from configurator.prediction.stages import CORE_THEN_EXCHANGER
+from configurator.prediction.zone_air import ZoneAir
+from configurator.search.circuit import circuit_of
+from configurator.search.job import Job
+
+Array = NDArray[np.float64]
+Places = NDArray[np.intp]
+
+SPANS = 10
+_NO_FLOW, _FIRST_SPAN = 1e-6, 0.05
+_FINER, _COARSER = 1.3, 2.0
+"""Capacities of tanks and of hoses are rounded up to powers of these: finer where they weigh more."""
+_NOISE_K = 1e-6
+
+
+@dataclass(frozen=True)
+class Around:
+    """Cores and exchangers of one skeleton and what lies around them: pumps and reservoirs, all by place on the bench.
+
+    `hoses_j_per_k`: what the hoses hold at most; `air`: at the exchanger; `of`: the pair in question, by place among
+    them.
+    """
+
+    cores: Places
+    exchangers: Places
+    pumps: Places
+    reservoirs: Places
+    hoses_j_per_k: float
+    air: ZoneAir
+    of: tuple[int, int] = (0, 0)
+
+    def pair(self, core: int, exchanger: int) -> Around:
+        """The same with one pair in question."""
+        return replace(self, of=(core, exchanger))
+
+
+class HeatBounds:
+    """The bounds of one job whose loops are core and exchanger in turn, and whose drive says enough."""
+
+    def __init__(self, job: Job, bench: Bench) -> None:
+        """Nothing is found yet."""
+        self.job = job
+        self._bench = bench
+        in_turn = circuit_of(job.brief, job.layout).stages == CORE_THEN_EXCHANGER
+        self.serves = bounded_by_heat(job.conditions) and in_turn and bool(bench.exchangers)
+        """Whether they say anything of this job."""
+        self._per_m3 = LeastWorst.most_per_m3(job.conditions)
+        ends = np.concatenate([[_NO_FLOW], np.geomspace(_FIRST_SPAN, 1.0, SPANS)])
+        self._flows = ends * free_flow(bench)
+        pumps = np.arange(len(bench.pumps))
+        self._heads = head(bench.curves, pumps[:, None], self._flows[None, :-1])
+        self._of_air: dict[tuple[ZoneAir, int], LeastWorst] = {}
+        self._tables: dict[tuple[object, ...], Array] = {}
+
+    def of_pairs(self, lies: Around, end: int) -> Array:
+        """The margin of each pair at best, with any of the pumps and reservoirs, shape (cores, exchangers) [K]."""
+        coolest = self._table(lies, float(self._tank_j_per_k(lies).max()), end)
+        heads = self._heads[lies.pumps].max(axis=0)
+        driven = heads[:, None, None] >= self._loses_pa(lies, end)
+        return self._margin(np.minimum(np.where(driven, coolest, np.inf).min(axis=0), coolest[0]))
+
+    def of_loops(self, lies: Around, end: int) -> Array:
+        """The margin of the pair in question at best, with each pump and reservoir, shape (pumps, reservoirs) [K]."""
+        core, exchanger = lies.of
+        driven = self._heads[lies.pumps] >= self._loses_pa(lies, end)[:, core, exchanger]
+        found = np.empty((len(lies.pumps), len(lies.reservoirs)))
+        for place, tank in enumerate(self._tank_j_per_k(lies)):
+            coolest = self._table(lies, float(tank), end)[:, core, exchanger]
+            found[:, place] = np.minimum(np.where(driven, coolest, np.inf).min(axis=1), coolest[0])
+        return self._margin(found)
+
+    def hoses_j_per_k(self, best: Sequence[Joint], tight: Sequence[Joint]) -> float:
+        """The most that runs and what is in them hold, each made in either of two ways [J/K]."""
+        return sum(max(self._run_j_per_k(run) for run in ways) for ways in zip(best, tight, strict=True))
+
+    def _run_j_per_k(self, run: Joint) -> float:
+        return max(run.volume_m3, HOSE_LEAST_M3) * self._per_m3 + run.hose_kg * HOSE_J_PER_KG_K
+
+    def _tank_j_per_k(self, lies: Around) -> Array:
+        held = self._bench.reservoir_m3[lies.reservoirs] * self._per_m3
+        return np.asarray(held + self._bench.reservoir_metal_j_per_k[lies.reservoirs])
+
+    def _margin(self, coolest_k: Array) -> Array:
+        return np.asarray(np.round(self.job.conditions.ceiling_k - coolest_k + _NOISE_K, 2))
+
+    def _least_worst(self, air: ZoneAir, end: int) -> LeastWorst:
+        if (air, end) not in self._of_air:
+            self._of_air[air, end] = LeastWorst(self._bench, self.job.conditions, air, end, self._flows)
+        return self._of_air[air, end]
+
+    def _loses_pa(self, lies: Around, end: int) -> Array:
+        """What core and exchanger take at the lower end of each span, shape (spans, cores, exchangers) [Pa]."""
+        found = self._least_worst(lies.air, end)
+        core, exchanger = found.core_loss_pa[lies.cores].T, found.exchanger_loss_pa[lies.exchangers].T
+        return np.asarray(core[:, :, None] + exchanger[:, None, :])
+
+    def _table(self, lies: Around, tank_j_per_k: float, end: int) -> Array:
+        """The coolest charge by span of flow, core and exchanger [K], for tank and hoses rounded up."""
+        tank, hoses = _rounded(tank_j_per_k, _FINER), _rounded(lies.hoses_j_per_k, _COARSER)
+        key = (lies.cores.tobytes(), lies.exchangers.tobytes(), lies.air, end, tank, hoses)
+        if key not in self._tables:
+            found = self._least_worst(lies.air, end)
+            self._tables[key] = found.coolest_k(tank, hoses, lies.cores, lies.exchangers)
+        return self._tables[key]
+
+
+def _rounded(figure: float, ratio: float) -> float:
+    """The next power of a ratio."""
+    return ratio ** math.ceil(math.log(max(figure, 1.0), ratio))

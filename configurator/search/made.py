@@ -1,0 +1,86 @@
+"""A skeleton whose runs are made, with the room that its parts have at most, alone and two by two."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+from numpy.typing import NDArray
+
+from configurator.parts.kinds import Part
+from configurator.parts.kit import Joint
+from configurator.parts.layouts import kind_of_slot
+from configurator.search.rows import Row, RowMaker
+from configurator.search.skeleton import Skeleton
+from configurator.search.zone_memo import CLEARANCE_COUNTED_MM
+
+_EAGER = 64
+"""So many pumps with reservoirs are looked at when a skeleton is made; more, as their turn comes."""
+
+
+class Made:
+    """One skeleton with all caps that its runs serve."""
+
+    def __init__(self, rows: RowMaker, skeleton: Skeleton, caps: tuple[Part | None, ...]) -> None:
+        """`rows` places the parts."""
+        self._rows = rows
+        self.skeleton = skeleton
+        self.caps = caps
+        self.zones = dict(skeleton.zones)
+        self.members: Mapping[str, tuple[Part, ...]] = {
+            kind_of_slot(slot): known.members for slot, known in skeleton.classes
+        }
+        self.kinds = tuple(dict.fromkeys(kind_of_slot(slot) for slot, _ in skeleton.classes))
+        self._scopes: dict[tuple[str, ...], tuple[tuple[str, ...], tuple[tuple[Joint, ...], ...]]] = {}
+        alone = np.minimum.outer(self.rooms_mm("pump"), self.rooms_mm("reservoir"))
+        self.rest_room_mm: NDArray[np.float64] = alone
+        """Of each pump with each reservoir; less than none where they do not go in."""
+        if alone.size <= _EAGER:
+            for at in np.argwhere(alone >= 0):
+                self.look_at(int(at[0]), int(at[1]))
+
+    @property
+    def cap_ids(self) -> tuple[str | None, ...]:
+        """The ids of its caps."""
+        return tuple(None if cap is None else cap.id for cap in self.caps)
+
+    def ways(self, around: tuple[Joint, ...] = ()) -> tuple[tuple[Joint, ...], tuple[Joint, ...]]:
+        """All joints as they are best, and with runs that turn tighter; `around`: those of the charge."""
+        return (*self.skeleton.runs, *around), (*self.skeleton.tight, *around)
+
+    def rooms_mm(self, kind: str) -> NDArray[np.float64]:
+        """The room that each of its parts of a kind has at most, charge joints apart [mm]."""
+        return np.array([self.room_mm({kind: part}) for part in self.members[kind]])
+
+    def look_at(self, pump: int, reservoir: int) -> float:
+        """The room that a pump and a reservoir have at most together, by place; kept [mm]."""
+        both = {"pump": self.members["pump"][pump], "reservoir": self.members["reservoir"][reservoir]}
+        room = min(float(self.rest_room_mm[pump, reservoir]), self.room_mm(both))
+        self.rest_room_mm[pump, reservoir] = room
+        return room
+
+    def room_mm(self, of_kind: Mapping[str, Part], around: tuple[Joint, ...] = ()) -> float:
+        """The room that kits with these parts have at most, in zones that hold nothing else [mm]."""
+        kinds = tuple(of_kind)
+        if kinds not in self._scopes:
+            self._scopes[kinds] = self._scope(kinds)
+        slots, ways = self._scopes[kinds]
+        if not slots:
+            return CLEARANCE_COUNTED_MM
+        parts = {slot: of_kind[kind_of_slot(slot)] for slot in slots}
+        return self._rows.room_mm(parts, self.zones, [*ways, *((joint,) for joint in around)])
+
+    def rows(self, chosen: Mapping[str, Part]) -> list[Row]:
+        """One choice of parts, joined and placed: a row for each fan and timer; none where it does not go in."""
+        return list(self._rows.rows_with(self.skeleton, {kind: chosen[kind] for kind in self.kinds}, self.caps))
+
+    def _scope(self, kinds: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[tuple[Joint, ...], ...]]:
+        """The slots of some kinds in zones that hold nothing else, and how the runs at them may be made."""
+        others = {zone for slot, zone in self.zones.items() if kind_of_slot(slot) not in kinds}
+        slots = tuple(slot for slot, zone in self.zones.items() if kind_of_slot(slot) in kinds and zone not in others)
+        ways = tuple(
+            (run,) if run == tight else (run, tight)
+            for run, tight in zip(self.skeleton.runs, self.skeleton.tight, strict=True)
+            if {run.start.split(".")[0], run.finish.split(".")[0]} & set(slots)
+        )
+        return slots, ways

@@ -1,0 +1,244 @@
+"""How groups of kits are opened, from coarse to fine, and what each is at best.
+
+A class of cores with one of exchangers; a skeleton, with all caps that its runs serve; a core and an exchanger in it; a
+pump and a reservoir beside them; the same, placed, with each fan and timer.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from itertools import product
+
+import numpy as np
+from numpy.typing import NDArray
+
+from configurator.parts.kinds import Part
+from configurator.parts.kit import Joint
+from configurator.parts.layouts import kind_of_slot
+from configurator.prediction.zone_air import zone_air
+from configurator.search.best_so_far import Order
+from configurator.search.bill import Prices
+from configurator.search.bounds import Bounds, Hoped
+from configurator.search.classes import InterfaceClass
+from configurator.search.groups import Group, Listed, below_each_other
+from configurator.search.heat_bounds import Around, HeatBounds
+from configurator.search.made import Made
+from configurator.search.rows import RowMaker
+from configurator.search.sieve import Admissible
+from configurator.search.skeleton import by_loop
+from configurator.search.skeletons import SkeletonMaker
+from configurator.search.zone_memo import CLEARANCE_COUNTED_MM
+
+HEAT, REST = ("core", "exchanger"), ("pump", "reservoir")
+
+Places = NDArray[np.intp]
+Found = Mapping[str, str]
+"""One of the solver's answers: a class for each slot and the cap, a zone for each slot."""
+
+
+class Opening:
+    """Opens the groups of one layout."""
+
+    def __init__(
+        self,
+        admissible: Admissible,
+        maker: SkeletonMaker,
+        rows: RowMaker,
+        bounds: Bounds,
+        heat: HeatBounds,
+        prices: Prices,
+        order: Order,
+    ) -> None:
+        """`heat`: bounds on a core with an exchanger; `order`: what groups are listed by."""
+        self._parts = admissible
+        self._maker = maker
+        self._rows = rows
+        self._bounds = bounds
+        self._heat = heat
+        self._bay = heat.job.brief.bay
+        self._prices = prices
+        self._order = order
+        self._columns: dict[tuple[object, ...], Hoped] = {}
+        self._at = {kind: {part.id: at for at, part in enumerate(admissible.of(kind))} for kind in (*HEAT, *REST)}
+        self.counts: Mapping[str, int] = Counter(kind_of_slot(slot) for slot in maker.slots)
+        self.placed = 0
+
+    def choices(self) -> int:
+        """How many choices of parts there are, whether they can be joined or not."""
+        return int(np.prod([len(self._parts.of(kind)) for kind in self.counts], dtype=object))
+
+    def classes(self) -> Listed:
+        """A class of cores with one of exchangers, where the loop has one: with the cheapest of all the rest."""
+        slots = [slot for slot in self._maker.classes if kind_of_slot(slot) in HEAT]
+        rest = {kind: np.arange(len(self._parts.of(kind))) for kind in REST}
+        served = all(len(places) for places in rest.values())
+        chosen = list(product(*(self._maker.classes[slot] for slot in slots))) if served else []
+        only = [dict(zip(slots, names, strict=True)) for names in chosen]
+        of = [self._of_kind(one) for one in only]
+        hoped = [self._of_places({**rest, **self._places(one)}) for one in of]
+
+        def group(at: int) -> Group:
+            return Group(_ids(of[at]), lambda: [self._skeletons(only[at])])
+
+        return Listed(below_each_other(hoped), self._order, group)
+
+    def _skeletons(self, only: Found) -> Listed:
+        """Every skeleton of a class of cores and one of exchangers, before its runs are made: with the cheapest cap."""
+        alike: dict[tuple[str, ...], list[Found]] = {}
+        for one in self._maker.assignments(only=only):
+            alike.setdefault(tuple(value for name, value in one.items() if name != "cap"), []).append(one)
+        found = list(alike.values())
+        hoped = [self._hoped_of(same) for same in found]
+
+        def group(at: int) -> Group:
+            first = found[at][0]
+            zones = {slot: first[f"zone of {slot}"] for slot in self._maker.slots}
+            return Group(_ids(self._of_kind(first)), lambda: self._with_caps(found[at]), zones)
+
+        return Listed(below_each_other(hoped), self._order, group)
+
+    def _hoped_of(self, same: Sequence[Found]) -> Hoped:
+        """A skeleton with several caps, before its runs are made."""
+        first, classes = same[0], self._of_kind(same[0])
+        rooms = (
+            max(self._bounds.room_mm(part, first[f"zone of {slot}"]) for part in classes[kind_of_slot(slot)].members)
+            for slot in self._maker.slots
+        )
+        cents = min(self._cents_of(self._caps(one)) for one in same)
+        return self._of_places(self._places(classes)).with_room(min(rooms)).plus(cents)
+
+    def _with_caps(self, same: Sequence[Found]) -> list[Listed]:
+        """A skeleton's runs, made for each cap: a list for all caps for which they come out alike."""
+        made = by_loop(self._maker.skeleton(one) for one in same)
+        return [self._pairs(Made(self._rows, skeleton, caps)) for skeleton, caps in made]
+
+    def _pairs(self, of: Made) -> Listed:
+        """Every core with every exchanger of a skeleton whose runs are made."""
+        room = float(of.rest_room_mm.max())
+        joined = [(part, self._rows.around(part, of.zones)) for part in of.members["core"]] if room >= 0 else []
+        cores = [(part, around) for part, around in joined if not isinstance(around, str)]
+        exchangers: list[Part | None] = list(of.members.get("exchanger", (None,)))
+        first = self._each("core", [part for part, _ in cores], of.zones)
+        first = first.with_room([min(room, of.room_mm({"core": part}, around)) for part, around in cores])
+        pipes = np.array([self._bounds.joints_cents(around, around) for _, around in cores], dtype=np.int64)
+        hoped = first.plus(pipes + self._bounds.joints_cents(*of.ways()) + self._cents_of(of.caps))
+        if "exchanger" in of.members:
+            second = self._each("exchanger", of.members["exchanger"], of.zones)
+            hoped = hoped.times(second.with_room(of.rooms_mm("exchanger")))
+        for kind in REST:
+            hoped = hoped.times(self._each(kind, of.members[kind], of.zones).at_best())
+        places = (self._places_of([part for part, _ in cores]), self._places_of(of.members.get("exchanger", ())))
+        lies = self._lies(of, *places) if cores else None
+        if lies is not None:
+            hoped = hoped.with_margins(*(self._heat.of_pairs(lies, end).ravel() for end in (0, -1)))
+
+        def group(at: int) -> Group:
+            (core, around), exchanger = cores[at // len(exchangers)], exchangers[at % len(exchangers)]
+            heat = {"core": core} if exchanger is None else {"core": core, "exchanger": exchanger}
+            rest = {kind: tuple(part.id for part in of.members[kind]) for kind in REST}
+            ids = {**{kind: (part.id,) for kind, part in heat.items()}, **rest}
+            pair = None if lies is None else lies.pair(*divmod(at, len(exchangers)))
+            return Group(ids, lambda: [self._loops(of, heat, around, pair)], of.zones, of.cap_ids)
+
+        return Listed(hoped, self._order, group)
+
+    def _loops(
+        self, of: Made, heat: Mapping[str, Part], around: tuple[Joint, ...], pair: Around | None
+    ) -> Listed:
+        """Every pump with every reservoir beside one core and exchanger."""
+        alone = [of.room_mm({kind: part}, around) for kind, part in heat.items()]
+        hoped = self._of_parts(heat).with_room(min(of.room_mm(heat, around), *alone))
+        hoped = hoped.plus(self._bounds.joints_cents(*of.ways(around)) + self._cents_of(of.caps))
+        for kind in REST:
+            hoped = hoped.times(self._each(kind, of.members[kind], of.zones))
+        if pair is not None:
+            hoped = hoped.with_margins(*(self._heat.of_loops(pair, end).ravel() for end in (0, -1)))
+
+        def group(at: int) -> Group:
+            pump, reservoir = divmod(at, len(of.members["reservoir"]))
+            chosen = {**heat, "pump": of.members["pump"][pump], "reservoir": of.members["reservoir"][reservoir]}
+            ids = {kind: (part.id,) for kind, part in chosen.items()}
+            goes_in = of.look_at(pump, reservoir) >= 0
+            return Group(ids, lambda: [self._placed(of, chosen)] if goes_in else [], of.zones, of.cap_ids)
+
+        return Listed(hoped.with_room(of.rest_room_mm.ravel()), self._order, group)
+
+    def _placed(self, of: Made, chosen: Mapping[str, Part]) -> Listed:
+        """One choice of parts, placed: with each fan and timer."""
+        self.placed += 1
+        rows = of.rows(chosen)
+        at_best = self._of_parts(chosen).plus(self._cents_of(of.caps))
+        hoped = [
+            at_best.with_room(row.fit.clearance_mm if row.fit.decided else CLEARANCE_COUNTED_MM).plus(
+                self._bounds.joints_cents(row.joints, row.joints)
+                + sum(self._prices.part(part.id) for _, part in row.add_on.parts)
+            )
+            for row in rows
+        ]
+        ids = {kind: (part.id,) for kind, part in chosen.items()}
+
+        def group(at: int) -> Group:
+            return Group(ids, None, of.zones, of.cap_ids, row=rows[at])
+
+        return Listed(below_each_other(hoped), self._order, group)
+
+    def _lies(self, of: Made, cores: Places, exchangers: Places) -> Around | None:
+        """What heat has to do with a skeleton's cores and exchangers; None where there is no bound."""
+        fronts = [zone for slot, zone in of.zones.items() if kind_of_slot(slot) == "exchanger"]
+        if not fronts or not self._heat.serves:
+            return None
+        hoses = self._heat.hoses_j_per_k(*of.ways())
+        pumps, reservoirs = (self._places_of(of.members[kind]) for kind in REST)
+        return Around(cores, exchangers, pumps, reservoirs, hoses, zone_air(self._bay, fronts[0]))
+
+    def _places_of(self, parts: Sequence[Part]) -> Places:
+        return np.array([self._at[getattr(part, "kind", "")][part.id] for part in parts], dtype=np.intp)
+
+    def _of_kind(self, found: Found) -> dict[str, InterfaceClass]:
+        return {
+            kind_of_slot(slot): known[found[slot]] for slot, known in self._maker.classes.items() if slot in found
+        }
+
+    def _places(self, classes: Mapping[str, InterfaceClass]) -> dict[str, Places]:
+        return {kind: np.array([self._at[kind][part.id] for part in known.members]) for kind, known in classes.items()}
+
+    def _of_parts(self, parts: Mapping[str, Part]) -> Hoped:
+        return self._of_places({kind: np.array([self._at[kind][part.id]]) for kind, part in parts.items()})
+
+    def _of_places(self, places: Mapping[str, Places]) -> Hoped:
+        """What kits of some parts of each kind are at best, wherever they sit."""
+        cents = sum(int(self._bounds.cents[kind][at].min()) * self.counts[kind] for kind, at in places.items())
+        grams = sum(int(self._bounds.grams[kind][at].min()) * self.counts[kind] for kind, at in places.items())
+        margin = float(self._bounds.margin_k[places["core"]].max())
+        low = float(self._bounds.margin_low_k[places["core"]].max())
+        return Hoped(margin, low, CLEARANCE_COUNTED_MM, cents, grams)
+
+    def _each(self, kind: str, parts: Sequence[Part], zones: Mapping[str, str]) -> Hoped:
+        """Columns of what kits with each of some parts are at best, by the part's own bounds."""
+        of_kind = tuple(zone for slot, zone in zones.items() if kind_of_slot(slot) == kind)
+        key = (kind, tuple(part.id for part in parts), of_kind)
+        if key not in self._columns:
+            self._columns[key] = self._made_columns(kind, parts, of_kind)
+        return self._columns[key]
+
+    def _made_columns(self, kind: str, parts: Sequence[Part], zones: tuple[str, ...]) -> Hoped:
+        at = np.array([self._at[kind][part.id] for part in parts], dtype=np.intp)
+        rooms = [
+            min((self._bounds.room_mm(part, zone) for zone in zones), default=CLEARANCE_COUNTED_MM) for part in parts
+        ]
+        none = np.full(len(parts), np.inf)
+        margin, low = (self._bounds.margin_k[at], self._bounds.margin_low_k[at]) if kind == "core" else (none, none)
+        cents, grams = (figures[kind][at] * self.counts[kind] for figures in (self._bounds.cents, self._bounds.grams))
+        return Hoped(margin, low, np.array(rooms), cents, grams)
+
+    def _caps(self, found: Found) -> tuple[Part | None, ...]:
+        known = self._maker.caps.get(found["cap"])
+        return (None,) if known is None else known.members
+
+    def _cents_of(self, caps: tuple[Part | None, ...]) -> int:
+        return min(0 if cap is None else self._prices.part(cap.id) for cap in caps)
+
+
+def _ids(classes: Mapping[str, InterfaceClass]) -> dict[str, tuple[str, ...]]:
+    return {kind: tuple(part.id for part in known.members) for kind, known in classes.items()}
