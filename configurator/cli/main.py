@@ -71,7 +71,9 @@ def suggest(
     trace: Annotated[
         Path | None, typer.Option(help="Write the course of kit 1 through the event as CSV.")
     ] = None,
-    bill: Annotated[Path | None, typer.Option(help="Write the bill of kit 1 as CSV.")] = None,
+    bill: Annotated[
+        Path | None, typer.Option(help="Write the bill of kit 1 as CSV, or as a spreadsheet into FILE.xlsx.")
+    ] = None,
     draw: Annotated[
         Path | None, typer.Option(help="Write a drawing of the kit in its bay as SVG, true to scale.")
     ] = None,

@@ -21,6 +21,7 @@ from configurator.files.write_file import refuse_to_overwrite, write_whole
 from configurator.parts.shelf import Catalogue
 from configurator.presentation.answer_json import answer_json
 from configurator.presentation.bill_csv import bill_csv
+from configurator.presentation.bill_xlsx import bill_xlsx, is_xlsx, refuse_without_library
 from configurator.presentation.counted import proof_lines
 from configurator.presentation.facts import answer_facts
 from configurator.presentation.fits_json import fits_json
@@ -98,6 +99,8 @@ def run(
     for file in (asked.bill, asked.draw, asked.chart):
         if file is not None:
             refuse_to_overwrite(file, force=asked.force)
+    if asked.bill is not None and is_xlsx(asked.bill):
+        refuse_without_library()
     gc.disable()
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
     if len(briefs) > 1:
@@ -141,7 +144,8 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
         if answer.kits:
             best = answer.kits[0]
             cautions = (*best.cautions, *answer.cautions)
-            write_whole(asked.bill, bill_csv(best.lines, cautions, names, answer.currency), force=asked.force)
+            as_file = bill_xlsx if is_xlsx(asked.bill) else bill_csv
+            write_whole(asked.bill, as_file(best.lines, cautions, names, answer.currency), force=asked.force)
             sys.stderr.write(f"wrote the bill of kit 1: {asked.bill}\n")
         else:
             sys.stderr.write("no kit, so no bill was written\n")

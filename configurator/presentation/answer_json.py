@@ -178,6 +178,8 @@ def thermal_json(kit: OfferedKit) -> dict[str, Any]:
         "charge_out_high_c": _celsius(t.charge_out_high_k),
         "charge_out_plateau_c": _celsius(t.charge_out_plateau_k),
         "charge_out_full_power_c": _celsius(t.charge_out_full_power_k),
+        "coolant_plateau_c": _celsius(t.coolant_plateau_k),
+        "coolant_full_power_c": _celsius(t.coolant_full_power_k),
         "standstill": _standstill(t.standstill),
         **_what_if("half_air", t.half_air),
         **_what_if("less_flow", t.less_flow),

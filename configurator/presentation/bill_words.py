@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from configurator.search.bill import HOSE_WASTE, WIRE_RUN_M, Line
+from configurator.search.bill import COOLANT_SPARE, HOSE_WASTE, WIRE_RUN_M, Line
 
 COUNTED = ("piece", "set", "joint")
 CUTTING = f"{100 * (HOSE_WASTE - 1):.0f} % for cutting"
@@ -48,11 +48,14 @@ def one_row_a_hose(lines: Sequence[Line]) -> list[Line]:
     return list(rows.values())
 
 
-def bill_notes(lines: Sequence[Line]) -> tuple[str, ...]:
-    """What the metres of a bill stand for."""
+def bill_notes(lines: Sequence[Line], coolant_l: float | None) -> tuple[str, ...]:
+    """What the metres and litres of a bill stand for; `coolant_l`: what the loop holds, where that is known."""
     notes = [f"m of hose: all its runs and {CUTTING}, rounded up"] if any(is_hose(line) for line in lines) else []
     if any(line.item == "wire" and line.unit == "m" for line in lines):
         notes.append(f"m of wire: {WIRE_RUN_M:g} m there and as much back, assumed")
+    if coolant_l is not None and any(line.unit == "L" and line.group == "fill" for line in lines):
+        spare = f"{100 * (COOLANT_SPARE - 1):.0f} %"
+        notes.append(f"L of coolant: the {coolant_l:.1f} L that the loop holds and {spare} to spare, rounded up")
     return tuple(notes)
 
 

@@ -10,7 +10,7 @@ from configurator.joining.ratings import CAP_TOLERANCE
 from configurator.joining.words import bar_words, end_words
 from configurator.prediction.first_runs import IDLE_S, PULL_S
 from configurator.presentation.commission_rows import Row, rows_of
-from configurator.presentation.facts import celsius, filling_words
+from configurator.presentation.coolant_words import celsius, filling_words
 from configurator.questions.commissioning import TEST_S, Commissioning, LeakTest
 
 _BY: Final = {"kit": "k", "charger": "c", "common practice": "p", "stated": "s"}

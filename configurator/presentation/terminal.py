@@ -81,13 +81,13 @@ def cautions_of(shown: Sequence[KitFacts], *, first_is_meant: bool = True) -> li
 
 def _table(kits: Sequence[KitFacts], width: int, *, missed: bool = False) -> str:
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), show_edge=False)
-    table.add_column("kit", justify="right")
-    table.add_column("price", justify="right")
+    table.add_column("kit", justify="right", no_wrap=True)
+    table.add_column("price", justify="right", no_wrap=True)
     restart = any(kit.restart for kit in kits)
     table.add_column("on restart; worst" if restart else "charge at worst", no_wrap=True)
-    table.add_column("margin", justify="right")
-    table.add_column("misses" if missed else "room", no_wrap=True)
-    table.add_column("core + exchanger")
+    table.add_column("margin", justify="right", no_wrap=True)
+    table.add_column("misses" if missed else "room", no_wrap=not missed)
+    table.add_column("core + exchanger", overflow="fold")
     for kit in kits:
         marks = [kit.marks] if kit.marks and not missed else []
         notes = ", ".join(marks + ([] if kit.proven else ["unproven"]))

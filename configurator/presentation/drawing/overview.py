@@ -102,9 +102,10 @@ def _view(
     for route in routes:
         marks.append(Path(tuple(paper.spot(point) for point in route.points), "run", data=(("run", route.name),)))
     taken = [bounds_of(mark) for mark in marks if isinstance(mark, Words)]
+    titles = taken[:1]
     edges = [edge for room in rooms for edge in edges_of(room)]
     for block, room in zip(known, rooms, strict=True):
-        marks += _name(block, room, [other for other in rooms if other is not room], taken, edges)
+        marks += _name(block, room, [other for other in rooms if other is not room], taken, edges, titles)
     return tuple(marks)
 
 
@@ -131,13 +132,18 @@ def _planes(paper: Paper, low: Point, high: Point) -> list[Mark]:
 
 
 def _name(
-    block: Block, room: Bounds, others: Sequence[Bounds], taken: list[Bounds], edges: Sequence[Bounds]
+    block: Block,
+    room: Bounds,
+    others: Sequence[Bounds],
+    taken: list[Bounds],
+    edges: Sequence[Bounds],
+    titles: Sequence[Bounds],
 ) -> list[Mark]:
     keys = ", ".join(body.key for body in block.parts)
     text = f"{block.zone} ({keys})" if keys else f"{block.zone} (empty)"
     wide, high = width_of(text) + 0.8, LETTERS_MM + 0.6
     anchor = ((room[0] + room[2]) / 2, (room[1] + room[3]) / 2)
-    found = place(wide, high, anchor, taken, edges, others)
+    found = place(wide, high, anchor, taken, edges, others, titles)
     if found is None:
         return []
     x, y = found

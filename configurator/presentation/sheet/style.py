@@ -31,16 +31,21 @@ th[scope=row]{font-weight:normal}
 th[scope=col],.tight th,.places th[scope=row]{overflow-wrap:normal}
 .others th[scope=row]{white-space:nowrap}
 .places td:nth-child(4){min-width:5em}
+.places :is(th,td):nth-child(n+6){white-space:nowrap}
 .total{font-weight:bold;text-align:right}
 .facts th[scope=row]{width:12em;font-weight:bold}
 td.mark{white-space:nowrap}
 .n{text-align:right;white-space:nowrap;padding-left:.6em}
 td.read{min-width:4em}
 tr{break-inside:avoid}
+caption,thead{break-after:avoid}
+tbody tr:first-child{break-before:avoid}
 .scroll{overflow-x:auto}
 figure{margin:.8em 0;break-inside:avoid}
 svg{display:block;width:var(--wide);max-width:100%;height:auto}
-.bay{display:inline-block;vertical-align:top;max-width:100%;margin:.3em 1em .6em 0}
+.pictures{display:flex;flex-wrap:wrap;align-items:flex-start}
+.bay{max-width:100%;margin:.3em 1em .6em 0}
+.stack{max-width:100%}
 .course svg{min-width:44em;max-width:none}
 footer{margin-top:2em;border-top:1px solid var(--line)}
 @media (min-width:61em){.columns{columns:2;column-gap:2em}
@@ -53,24 +58,26 @@ th,td{padding-right:.35em}.wide{min-width:38em}}
 }
 @media print{
 :root{--ink:#000;--ground:#fff;--soft:#000;--line:#777}
-body{font-size:7.9pt;line-height:1.2;font-stretch:condensed;max-width:none;margin:0;padding:0}
-h1{font-size:14pt;margin:0 0 .3em}h2{margin:.7em 0 .25em;padding-top:.2em;border-top-width:1.5px}h3{margin:.5em 0 .1em}
+body{font-size:7.9pt;line-height:1.17;font-stretch:condensed;max-width:none;margin:0;padding:0}
+h1{font-size:14pt;margin:0 0 .3em}h2{margin:.5em 0 .2em;padding-top:.15em;border-top-width:1.5px}h3{margin:.5em 0 .1em}
 p{margin:.25em 0}table{margin:.3em 0}th,td{padding:.06em .5em .06em 0}
-ul,ol{margin:.2em 0;padding-left:1.1em}li{margin:.05em 0;break-inside:avoid}
+ul,ol{margin:.2em 0;padding-left:1.4em}li{margin:.05em 0;break-inside:avoid}
 p{orphans:2;widows:2}
 nav,.skip{display:none}
 .scroll{overflow:visible}
 .wide{min-width:0}
-.course svg{min-width:0;width:156mm}
+.course svg{min-width:0;width:146mm}
 .bay svg{width:calc(var(--wide)*.7)}
-.loop svg{width:calc(var(--wide)*.68)}
+.places{font-size:.95em}
+.loop svg{width:calc(var(--wide)*.64)}
 .columns{columns:2;column-gap:6mm}
 .columns .facts th[scope=row]{width:9.5em}
-.beside,#start table{break-inside:avoid}
-#bay>p{break-after:avoid}
+.beside,#bill,#start table{break-inside:avoid}
+#bay>p,#course>p{break-after:avoid}
+.pictures{display:block;orphans:1;widows:1}.stack .bay{display:block}
+.bay,.stack{display:inline-block;vertical-align:top}
 .beside{display:flex;gap:5mm;align-items:flex-start}.beside>*{flex:1 1 0}.beside>figure{flex:0 0 auto}
 figure{margin:.3em 0}.bay{margin:.1em 1mm .3em 0}
-.pictures{orphans:1;widows:1}
 footer{margin-top:.6em}
 }
 @page{margin:10mm 13mm}
