@@ -53,9 +53,15 @@ def bill_notes(lines: Sequence[Line], coolant_l: float | None) -> tuple[str, ...
     notes = [f"m of hose: all its runs and {CUTTING}, rounded up"] if any(is_hose(line) for line in lines) else []
     if any(line.item == "wire" and line.unit == "m" for line in lines):
         notes.append(f"m of wire: {WIRE_RUN_M:g} m there and as much back, assumed")
-    if coolant_l is not None and any(line.unit == "L" and line.group == "fill" for line in lines):
+    litres = [line for line in lines if line.unit == "L" and line.group == "fill"]
+    if coolant_l is not None and litres:
         spare = f"{100 * (COOLANT_SPARE - 1):.0f} %"
-        notes.append(f"L of coolant: the {coolant_l:.1f} L that the loop holds and {spare} to spare, rounded up")
+        each = " + ".join(f"{line.quantity:g} L {line.item}" for line in litres)
+        undiluted = " (antifreeze undiluted)" if len(litres) > 1 else ""
+        notes.append(
+            f"L of coolant: the {coolant_l:.1f} L that the loop holds + {spare} to spare = "
+            f"{coolant_l * COOLANT_SPARE:.1f} L: {each}{undiluted}, rounded up"
+        )
     return tuple(notes)
 
 
