@@ -8,6 +8,7 @@ from dataclasses import replace
 from configurator.search.bill import COOLANT_SPARE, HOSE_WASTE, WIRE_RUN_M, Line
 
 COUNTED = ("piece", "set", "joint")
+_SURE_L = 0.01
 CUTTING = f"{100 * (HOSE_WASTE - 1):.0f} % for cutting"
 
 
@@ -55,14 +56,20 @@ def bill_notes(lines: Sequence[Line], coolant_l: float | None) -> tuple[str, ...
         notes.append(f"m of wire: {WIRE_RUN_M:g} m there and as much back, assumed")
     litres = [line for line in lines if line.unit == "L" and line.group == "fill"]
     if coolant_l is not None and litres:
-        spare = f"{100 * (COOLANT_SPARE - 1):.0f} %"
-        each = " + ".join(f"{line.quantity:g} L {line.item}" for line in litres)
-        undiluted = " (antifreeze undiluted)" if len(litres) > 1 else ""
-        notes.append(
-            f"L of coolant: the {coolant_l:.1f} L that the loop holds + {spare} to spare = "
-            f"{coolant_l * COOLANT_SPARE:.1f} L: {each}{undiluted}, rounded up"
-        )
+        notes.append(_litres_words(litres, coolant_l))
     return tuple(notes)
+
+
+def _litres_words(litres: Sequence[Line], coolant_l: float) -> str:
+    """How the litres of a bill come about; a bill in short may lack some of them."""
+    whole = coolant_l * COOLANT_SPARE
+    each = " + ".join(f"{line.quantity:g} L {line.item}" for line in litres)
+    mixed = any(line.quantity < whole - _SURE_L for line in litres)
+    listed = sum(line.quantity for line in litres) >= whole - _SURE_L
+    return (
+        f"L of coolant: the {coolant_l:.1f} L that the loop holds + {100 * (COOLANT_SPARE - 1):.0f} % to spare = "
+        f"{whole:.1f} L{': ' if listed else ', of it '}{each}{' (antifreeze undiluted)' if mixed else ''}, rounded up"
+    )
 
 
 def _quantity(quantity: float, unit: str) -> str:

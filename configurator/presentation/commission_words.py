@@ -40,6 +40,7 @@ def sheet_words(sheet: Commissioning, names: Mapping[str, str]) -> SheetFacts:
     rows = rows_of(sheet)
     of = {step: tuple(row for row in rows if row.step == step) for step in ("pump", "soak", "pull", "balance")}
     no_ice = " Do all of it without ice, filled with water as warm as the air." if sheet.iced else ""
+    runs = "pump and fan" if sheet.fan else "pump"
     head = (
         f"Temperatures are for {celsius(sheet.runs.air_k)} outside air with everything as warm as that at the start: "
         "on another day shift all but the charge into the core by the difference, that one by a little more." + no_ice,
@@ -52,7 +53,7 @@ def sheet_words(sheet: Commissioning, names: Mapping[str, str]) -> SheetFacts:
         SheetStep("Leak test, before filling", tuple(_leak(sheet, names))),
         SheetStep("Fill and bleed", tuple(_fill(sheet))),
         SheetStep("Pump, engine off", tuple(_pump(sheet)), of["pump"]),
-        SheetStep(f"Soak: {IDLE_S / 60:.0f} min at idle, standing, {'pump and fan' if sheet.fan else 'pump'} on", _SOAK, of["soak"]),
+        SheetStep(f"Soak: {IDLE_S / 60:.0f} min at idle, standing, {runs} on", _SOAK, of["soak"]),
         SheetStep(f"Pulls: three of {PULL_S:.0f} s at full power, cold each time", tuple(_pull(sheet)), of["pull"]),
         SheetStep("Does it add up? Heat of the coolant over that of the charge", tuple(_sum(sheet)), of["balance"]),
         SheetStep("After the first heat cycle, cold again", tuple(_after(sheet))),
@@ -80,8 +81,10 @@ def missing(sheet: Commissioning) -> Iterator[str]:
         yield f"pressure lost in couplers: needs {' and '.join(sheet.unreckoned)} in the kit file or the brief"
     if sheet.heights_missing:
         slots = ", ".join(sheet.heights_missing)
-        what = "whether a bleed point lies above the reservoir" if _by_height(sheet) else "bleeding from the lowest point up"
-        yield f"{what}: needs how high above the ground the zones of these lie (`up`, under `at`): {slots}"
+        what = "bleeding from the lowest point up"
+        if _by_height(sheet):
+            what = "whether a bleed point lies above the reservoir"
+        yield f"{what}: needs how high above the ground the zones of these lie: {slots}"
 
 
 def _by_height(sheet: Commissioning) -> bool:
@@ -129,7 +132,8 @@ def _test(test: LeakTest, names: Mapping[str, str]) -> str:
     if test.high_pa > test.low_pa:
         pressure = f"{pressure.removesuffix(' bar')} to {bar_words(test.high_pa)}"
     if test.side == "charge":
-        return f"{side}, with air: {pressure}, the target boost, until every joint is soaped: no bubbles grow ({most})."
+        held = "the target boost, held until every joint is soaped"
+        return f"{side}, with air: {pressure}, {held}: no bubbles grow ({most})."
     why = "1.0 to 1.5 times the cap, p"
     if test.vented:
         why = "what the pump makes at no flow, and the liquid above; the vented reservoir shut off"

@@ -1,4 +1,4 @@
-"""What limits a kit, in a line or two: where its charge temperature comes from, what would move it, what holds least."""
+"""What limits a kit, in a line or two: where its charge temperature comes from, what moves it, what holds least."""
 
 from __future__ import annotations
 
@@ -34,8 +34,8 @@ def _heat(answer: Answer, kit: OfferedKit, others: Sequence[OfferedKit]) -> Iter
     lost = [("30 % less coolant flow", t.less_flow.margin_k - t.margin_k)]
     if t.half_air is not None:
         lost.append(("half the air speed", t.half_air.margin_k - t.margin_k))
-    moved = [f"with {what} {by:+.1f} K" for what, by in sorted(lost, key=lambda entry: entry[1])]
-    yield f"margin {t.margin_k:+.1f} K{hottest}; it moves {' and '.join(moved)}"
+    moved = [f"{what} {by:+.1f} K" for what, by in sorted(lost, key=lambda entry: entry[1])]
+    yield f"margin {t.margin_k:+.1f} K{hottest}; it changes by: {', '.join(moved)}"
     yield _others(answer, kit, others)
 
 

@@ -32,7 +32,7 @@ thead th{border-bottom:2px solid var(--ink)}
 th[scope=row]{font-weight:normal}
 th[scope=col],.tight th,.places th[scope=row]{overflow-wrap:normal}
 .others th[scope=row]{white-space:nowrap}
-.places td:nth-child(4){min-width:5em}
+.places td:nth-child(4){min-width:6.2em}
 .places :is(th,td):nth-child(n+6){white-space:nowrap}
 .places :is(th,td){padding-right:1.2em}
 .total{font-weight:bold;text-align:right}
