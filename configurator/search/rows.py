@@ -136,19 +136,9 @@ class RowMaker:
         """
         key = (tuple(part.id for part in parts.values()), *zones.values(), *(id(run) for way in ways for run in way))
         if key not in self._rooms:  # the joints are kept beside it, so that their identities stay theirs
-            self._rooms[key] = (self._room_mm(parts, zones, ways), ways)
+            rooms = self._memo.rooms(parts, zones, self._needs.at_least(parts, ways))
+            self._rooms[key] = (min(rooms.values(), default=CLEARANCE_COUNTED_MM), ways)
         return self._rooms[key][0]
-
-    def _room_mm(
-        self, parts: Mapping[str, Part], zones: Mapping[str, str], ways: Sequence[tuple[Joint, ...]]
-    ) -> float:
-        rooms: dict[str, float] = {}
-        for joints in product(*ways):
-            made = self._memo.rooms(parts, zones, self._needs.of(parts, joints))
-            rooms = {zone: max(room, rooms.get(zone, room)) for zone, room in made.items()}
-            if min(rooms.values(), default=CLEARANCE_COUNTED_MM) >= CLEARANCE_COUNTED_MM:
-                break
-        return min(rooms.values(), default=CLEARANCE_COUNTED_MM)
 
     def _placed(
         self, skeleton: Skeleton, parts: Mapping[str, Part], zones: Mapping[str, str], around: tuple[Joint, ...]
