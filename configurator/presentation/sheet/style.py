@@ -91,7 +91,7 @@ def paged(foot: str) -> str:
     """The margins of a printed page, with a title and its number at its foot; a screen shows nothing of it."""
     look = "font:7pt sans-serif;vertical-align:top;padding-top:1.5mm;white-space:nowrap"
     return (
-        "@page{margin:10mm 13mm;\n"
+        "@page{margin:8mm 13mm 9mm;\n"
         f"@bottom-left{{content:{quoted(foot)};{look}}}\n"
         f'@bottom-right{{content:"page " counter(page) " of " counter(pages);{look}}}}}\n'
     )
