@@ -3,7 +3,8 @@
 KitwrightError
 ├── BadInput         one or more problems in what the user wrote, each with file, line and column
 ├── CatalogueMissing no catalogue folder could be found
-└── CannotWrite      a file to be written is there already, or its folder cannot be written to
+├── CannotWrite      a file to be written is there already, or its folder cannot be written to
+└── TooManyKits      a question for which every kit is looked at, of a shelf that has too many
 
 A broken rule is a value (`foundations.verdicts`), never one of these. "No kit" and "not decided" are answers.
 """
@@ -51,3 +52,9 @@ class CannotWrite(KitwrightError):
     """A file that was to be written is there already, or its folder cannot be written to."""
 
     code = "cannot-write"
+
+
+class TooManyKits(KitwrightError):
+    """A question for which every kit is looked at, asked of a shelf that has too many of them."""
+
+    code = "too-many-kits"

@@ -58,6 +58,12 @@ def suggest(
     ] = False,
     no_ways_out: NoWaysOut = False,
     time_limit: TimeLimit = None,
+    proof: Annotated[
+        bool, typer.Option("--proof", help="Look for the best alone, and tell why nothing better was missed.")
+    ] = False,
+    front: Annotated[
+        bool, typer.Option("--front", help="The kits that no other beats on margin, room, price and mass at once.")
+    ] = False,
     wide: Annotated[
         bool, typer.Option("--wide", help="Also the bill, the joints and every part left out.")
     ] = False,
@@ -68,7 +74,9 @@ def suggest(
     trace: Annotated[
         Path | None, typer.Option(help="Write the course of kit 1 through the event as CSV.")
     ] = None,
-    bill: Annotated[Path | None, typer.Option(help="Write the bill of kit 1 as CSV.")] = None,
+    bill: Annotated[
+        Path | None, typer.Option(help="Write the bill of kit 1 as CSV, or as a spreadsheet into FILE.xlsx.")
+    ] = None,
     draw: Annotated[
         Path | None, typer.Option(help="Write a drawing of the kit in its bay as SVG, true to scale.")
     ] = None,
@@ -115,6 +123,8 @@ def suggest(
         all_variants=all_variants,
         no_ways_out=no_ways_out,
         time_limit=time_limit,
+        proof=proof,
+        front=front,
         wide=wide,
         as_json=as_json,
         fits_only=fits_only,

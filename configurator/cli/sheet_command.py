@@ -65,7 +65,9 @@ def run(
         look_further=not no_ways_out,
         with_closest=False,
         time_limit_s=time_limit,
+        tell=progress,
     )
+    progress("")
     kit = next((kit for kit in answer.kits if kit.rank == number), None)
     if answer.kits and kit is None:
         return usage(f"there is no kit {number}: the answer has {len(answer.kits)}")
@@ -73,14 +75,17 @@ def run(
     names = {part: shortened(name) for part, name in names_of(catalogue, own).items()}
     asked = None
     if kit is not None and answer.coolant is not None:
+        progress(f"the course and the first runs of kit {number}")
         asked = _asked(kit, loaded, answer.coolant, catalogue, tables)
     told = answer_facts(answer, names)
+    progress("the drawings")
     facts = page_facts(answer, told, loaded.brief, loaded.driving, names, kit, asked)
     if improve and (answer.kits or answer.closest):
         gains = improved(answer, loaded, catalogue, tables, number, "default", progress)
         if gains is not None:
             facts = replace(facts, one_change=improve_sentences(gains, answer.currency))
     page = sheet_html(facts)
+    progress("")
     write_whole(out, page, force=force)
     what = "the answer, which is no kit" if kit is None else f"kit {number}"
     sys.stderr.write(f"wrote the sheet of {what}: {out}\n")

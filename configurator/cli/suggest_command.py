@@ -21,6 +21,8 @@ from configurator.files.write_file import refuse_to_overwrite, write_whole
 from configurator.parts.shelf import Catalogue
 from configurator.presentation.answer_json import answer_json
 from configurator.presentation.bill_csv import bill_csv
+from configurator.presentation.bill_xlsx import bill_xlsx, is_xlsx, refuse_without_library
+from configurator.presentation.counted import proof_lines
 from configurator.presentation.facts import answer_facts
 from configurator.presentation.fits_json import fits_json
 from configurator.presentation.fits_text import fits_text
@@ -52,6 +54,8 @@ class Asked:
     all_variants: bool = False
     no_ways_out: bool = False
     time_limit: float | None = None
+    proof: bool = False
+    front: bool = False
     wide: bool = False
     as_json: bool = False
     fits_only: bool = False
@@ -84,6 +88,8 @@ def run(
         return usage("name a brief, or start one with: kitwright suggest --new my-car.yaml")
     if asked.order not in ORDERS:
         return usage(f"'{asked.order}' is not an order (allowed: {', '.join(ORDERS)})")
+    if asked.front and (asked.proof or asked.all_variants):
+        return usage("--front looks at every kit and lists some of them: leave --proof and --all-variants out")
     if asked.sketch and asked.as_json:
         return usage("--sketch is for people and --json for programs: leave one of them out")
     if asked.kit > asked.top:
@@ -96,6 +102,8 @@ def run(
     for file in (asked.bill, asked.draw, asked.chart):
         if file is not None:
             refuse_to_overwrite(file, force=asked.force)
+    if asked.bill is not None and is_xlsx(asked.bill):
+        refuse_without_library()
     gc.disable()
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
     if len(briefs) > 1:
@@ -127,6 +135,8 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
         look_further=not asked.no_ways_out,
         with_closest=asked.wide or asked.as_json,
         time_limit_s=asked.time_limit,
+        prove=asked.proof,
+        front_alone=asked.front,
         tell=progress,
     )
     progress("")
@@ -138,7 +148,8 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
         if answer.kits:
             best = answer.kits[0]
             cautions = (*best.cautions, *answer.cautions)
-            write_whole(asked.bill, bill_csv(best.lines, cautions, names, answer.currency), force=asked.force)
+            as_file = bill_xlsx if is_xlsx(asked.bill) else bill_csv
+            write_whole(asked.bill, as_file(best.lines, cautions, names, answer.currency), force=asked.force)
             sys.stderr.write(f"wrote the bill of kit 1: {asked.bill}\n")
         else:
             sys.stderr.write("no kit, so no bill was written\n")
@@ -154,7 +165,9 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
             f"kitwright suggest {brief_file} --wide" if not asked.wide else f"kitwright suggest {brief_file} --json"
         )
         changes = () if improved is None else improve_blocks(improved, answer.currency, wide=asked.wide)
-        sys.stdout.write(terminal_lines(answer_facts(answer, names), following, wide=asked.wide, one_change=changes))
+        proof = proof_lines(answer) if asked.proof else ()
+        facts = answer_facts(answer, names)
+        sys.stdout.write(terminal_lines(facts, following, wide=asked.wide, one_change=changes, proof=proof))
     if asked.draw is not None or asked.sketch:
         from configurator.cli import drawn_kit
 

@@ -7,7 +7,6 @@ read again and has to say what was asked and nothing else.
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -38,15 +37,18 @@ class _Piece:
     text: str
 
 
-def edited(document: Document, edits: Sequence[Edit]) -> str:
-    """The text of a document with some values changed. Raises CannotEdit."""
+def edited(document: Document, edits: Sequence[Edit]) -> Document:
+    """A document with some values changed, its new text read again. Raises CannotEdit."""
     pieces = [piece for edit in edits for piece in _pieces(document, edit)]
-    text = document.text
-    for piece in sorted(pieces, key=lambda piece: piece.start, reverse=True):
-        text = text[: piece.start] + piece.text + text[piece.end :]
-    if read_text(text, document.file).data != _wanted(document.data, edits):
+    kept: list[str] = []
+    done = 0
+    for piece in sorted(pieces, key=lambda piece: (piece.start, piece.end)):
+        kept += (document.text[done : piece.start], piece.text)
+        done = piece.end
+    new = read_text("".join([*kept, document.text[done:]]), document.file)
+    if new.data != _wanted(document.data, edits):
         raise CannotEdit("its values cannot be changed in place, for it is written in an unusual way")
-    return text
+    return new
 
 
 def _pieces(document: Document, edit: Edit) -> list[_Piece]:
@@ -79,12 +81,24 @@ def _behind(document: Document, edit: Edit, lacking: list[str]) -> _Piece:
 
 
 def _wanted(data: Any, edits: Sequence[Edit]) -> Any:
-    """The data that the changed text has to give."""
-    wanted = copy.deepcopy(data)
-    for edit in edits:
-        entry = wanted
-        for element in edit.entry:
-            entry = entry[element]
-        for key, text in edit.values.items():
-            entry[key] = read_text(f"{key}: {text}", "").data[key]
+    """The data that the changed text has to give; what no edit touches is that of the old."""
+    wanted = data
+    for edit, values in zip(edits, _read(edits), strict=True):
+        wanted = _with(wanted, edit.entry, values)
     return wanted
+
+
+def _with(data: Any, path: KeyPath, values: Mapping[str, Any]) -> Any:
+    """Data with new values in the entry at a path: a copy of what lies on the way there alone."""
+    if not path:
+        return {**data, **values}
+    copied = data.copy()
+    copied[path[0]] = _with(data[path[0]], path[1:], values)
+    return copied
+
+
+def _read(edits: Sequence[Edit]) -> list[dict[str, Any]]:
+    """What the new values of each edit say, read as one text: reading each by itself takes many times as long."""
+    entries = ["\n  ".join(f"{key}: {text}" for key, text in edit.values.items()) for edit in edits]
+    told: list[dict[str, Any]] = read_text("\n".join(f"- {entry}" for entry in entries), "").data
+    return told

@@ -15,16 +15,14 @@ def refuse_to_overwrite(path: Path, *, force: bool) -> None:
         raise CannotWrite(f"'{path}' is there already; nothing was written: choose another name, or add --force")
 
 
-def write_whole(path: Path, text: str, *, force: bool) -> None:
-    """Write text through a file beside it that takes its name once it is complete. Raises CannotWrite."""
+def write_whole(path: Path, content: str | bytes, *, force: bool) -> None:
+    """Write text as UTF-8, or bytes, to a file beside it that takes its name once complete. Raises CannotWrite."""
     refuse_to_overwrite(path, force=force)
     beside: Path | None = None
     try:
-        with tempfile.NamedTemporaryFile(
-            "w", encoding="utf-8", newline="", dir=path.parent, prefix=f".{path.name}.", delete=False
-        ) as stream:
+        with tempfile.NamedTemporaryFile("wb", dir=path.parent, prefix=f".{path.name}.", delete=False) as stream:
             beside = Path(stream.name)
-            stream.write(text)
+            stream.write(content.encode("utf-8") if isinstance(content, str) else content)
         beside.chmod(0o666 & ~_umask())
         beside.replace(path)
     except OSError as error:

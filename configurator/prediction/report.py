@@ -85,6 +85,8 @@ class Thermal:
     charge_out_high_k: float
     charge_out_plateau_k: float
     charge_out_full_power_k: float
+    coolant_plateau_k: float
+    coolant_full_power_k: float
     coolant_worst_k: float
     coolant_end_k: float
     core_gap_k: float
@@ -142,8 +144,8 @@ def thermal_report(
     if conditions.standing is not None:
         every = [margins(one, conditions) for one in (middle, *corners)]
         ends = [np.minimum.reduce(every), np.maximum.reduce(every)]
-    plateau = _plateau_k(bench, columns, conditions, middle.properties_at_k)
-    full_power = _full_power_k(bench, columns, conditions, middle.properties_at_k)
+    plateau, plateau_coolant = _plateau_k(bench, columns, conditions, middle.properties_at_k)
+    full_power, full_power_coolant = _full_power_k(bench, columns, conditions, middle.properties_at_k)
     recovery = _recovery_s(middle, conditions)
     settled = time_to_plateau_s(middle, conditions) if conditions.ice is None else [None] * columns.count
     ledgers = ledgers_of(bench, columns, middle, conditions)
@@ -176,6 +178,8 @@ def thermal_report(
                 charge_out_high_k=float(high.course.charge_out_worst_k[row]),
                 charge_out_plateau_k=float(plateau[row]),
                 charge_out_full_power_k=float(full_power[row]),
+                coolant_plateau_k=float(plateau_coolant[row]),
+                coolant_full_power_k=float(full_power_coolant[row]),
                 coolant_worst_k=float(middle.coolant_worst_k[row]),
                 coolant_end_k=float(course.end[row, RESERVOIR]),
                 core_gap_k=float(course.charge_out_worst_k[row] - course.feed_at_worst_k[row]),
@@ -214,7 +218,7 @@ class InShort:
 def in_short(bench: Bench, columns: Columns, conditions: Conditions) -> tuple[InShort, ...]:
     """Margin, plateau and recovery of every row: the figures of `thermal_report`, without all the others."""
     middle = predict(bench, columns, conditions, 0)
-    plateau = _plateau_k(bench, columns, conditions, middle.properties_at_k)
+    plateau, _ = _plateau_k(bench, columns, conditions, middle.properties_at_k)
     told = zip(margins(middle, conditions), plateau, _recovery_s(middle, conditions), strict=True)
     return tuple(InShort(float(margin), float(charge_k), seconds) for margin, charge_k, seconds in told)
 
@@ -255,8 +259,11 @@ def _moisture(prediction: Prediction, conditions: Conditions, row: int) -> Moist
     return Moisture(dew_point_at_pressure_k(*air), conditions.start_k, most, sum(shed))
 
 
-def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array) -> Array:
-    """Worst charge out of the pattern repeated for ever, with the coolant as it is at that round's own mean [K]."""
+def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array) -> tuple[Array, Array]:
+    """Worst charge out and warmest coolant of the pattern for ever, the coolant as at that round's own mean [K].
+
+    It is taken for liquid, whatever its boiling point; so it is in `_full_power_k`.
+    """
     once = replace(conditions, pieces=())
     seconds = sum(piece.seconds for piece in once.pattern)
     for _ in range(_SETTLING_ROUNDS):
@@ -271,7 +278,8 @@ def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Arr
             phi, shift = step(load.m, load.b, piece.seconds)
             state = moved(phi, shift, state)
         at_k = kelvin_seconds.mean(axis=1) / seconds
-    return march(moist.loads, moist.pieces, start).charge_out_worst_k
+    course = march(moist.loads, moist.pieces, start)
+    return course.charge_out_worst_k, course.coolant_worst_k
 
 
 def _for_ever(found: Prediction, loads: Mapping[Moment, Load], pattern: Sequence[Piece]) -> Array:
@@ -280,14 +288,14 @@ def _for_ever(found: Prediction, loads: Mapping[Moment, Load], pattern: Sequence
     return np.where(np.isfinite(state), state, found.start)
 
 
-def _full_power_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array) -> Array:
-    """Charge out if full power lasted for ever, with the coolant as it is at that state's own mean [K]."""
+def _full_power_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array) -> tuple[Array, Array]:
+    """Charge out and warmest coolant if full power lasted for ever, the coolant as at that state's own mean [K]."""
     once = replace(conditions, pieces=())
     for _ in range(_SETTLING_ROUNDS):
         found = predict(bench, columns, once, 0, at_k)
         charge_out_k, state = full_power_steady_k(found, columns, conditions)
         at_k = state.mean(axis=1)
-    return charge_out_k
+    return charge_out_k, state.max(axis=1)
 
 
 def _recovery_s(prediction: Prediction, conditions: Conditions) -> list[float | None]:

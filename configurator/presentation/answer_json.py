@@ -15,6 +15,7 @@ from configurator.parts.kit import Joint, before_core, path_per_m4
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.report import StandstillTold
 from configurator.prediction.what_if import WhatIf
+from configurator.presentation.counted import proof_json
 from configurator.presentation.failures_json import failures_json, pump_json
 from configurator.presentation.fork_facts import fork_json, stopped_json
 from configurator.presentation.ice_json import bypass_json, ice_json
@@ -51,6 +52,7 @@ def answer_json(answer: Answer, names: Mapping[str, str], improved: Improvement 
         "conflict": conflict_json(answer),
         "nearest": nearest_json(answer),
         "stopped": stopped_json(answer),
+        "proof": proof_json(answer),
         "fork": fork_json(answer, names),
         "not_tried": [] if answer.ways_out is None else list(answer.ways_out.not_tried),
         "assumed": [{"about": assumed.about, "text": assumed.text} for assumed in answer.assumed],
@@ -176,6 +178,8 @@ def thermal_json(kit: OfferedKit) -> dict[str, Any]:
         "charge_out_high_c": _celsius(t.charge_out_high_k),
         "charge_out_plateau_c": _celsius(t.charge_out_plateau_k),
         "charge_out_full_power_c": _celsius(t.charge_out_full_power_k),
+        "coolant_plateau_c": _celsius(t.coolant_plateau_k),
+        "coolant_full_power_c": _celsius(t.coolant_full_power_k),
         "standstill": _standstill(t.standstill),
         **_what_if("half_air", t.half_air),
         **_what_if("less_flow", t.less_flow),

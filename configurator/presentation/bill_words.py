@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from configurator.search.bill import HOSE_WASTE, WIRE_RUN_M, Line
+from configurator.search.bill import COOLANT_SPARE, HOSE_WASTE, WIRE_RUN_M, Line
 
 COUNTED = ("piece", "set", "joint")
+_SURE_L = 0.01
 CUTTING = f"{100 * (HOSE_WASTE - 1):.0f} % for cutting"
 
 
@@ -48,12 +49,27 @@ def one_row_a_hose(lines: Sequence[Line]) -> list[Line]:
     return list(rows.values())
 
 
-def bill_notes(lines: Sequence[Line]) -> tuple[str, ...]:
-    """What the metres of a bill stand for."""
+def bill_notes(lines: Sequence[Line], coolant_l: float | None) -> tuple[str, ...]:
+    """What the metres and litres of a bill stand for; `coolant_l`: what the loop holds, where that is known."""
     notes = [f"m of hose: all its runs and {CUTTING}, rounded up"] if any(is_hose(line) for line in lines) else []
     if any(line.item == "wire" and line.unit == "m" for line in lines):
         notes.append(f"m of wire: {WIRE_RUN_M:g} m there and as much back, assumed")
+    litres = [line for line in lines if line.unit == "L" and line.group == "fill"]
+    if coolant_l is not None and litres:
+        notes.append(_litres_words(litres, coolant_l))
     return tuple(notes)
+
+
+def _litres_words(litres: Sequence[Line], coolant_l: float) -> str:
+    """How the litres of a bill come about; a bill in short may lack some of them."""
+    whole = coolant_l * COOLANT_SPARE
+    each = " + ".join(f"{line.quantity:g} L {line.item}" for line in litres)
+    mixed = any(line.quantity < whole - _SURE_L for line in litres)
+    listed = sum(line.quantity for line in litres) >= whole - _SURE_L
+    return (
+        f"L of coolant: the {coolant_l:.1f} L that the loop holds + {100 * (COOLANT_SPARE - 1):.0f} % to spare = "
+        f"{whole:.1f} L{': ' if listed else ', of it '}{each}{' (antifreeze undiluted)' if mixed else ''}, rounded up"
+    )
 
 
 def _quantity(quantity: float, unit: str) -> str:

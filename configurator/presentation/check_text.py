@@ -17,8 +17,9 @@ from configurator.presentation.check_headline import (
     total,
 )
 from configurator.presentation.commission_text import commission_text
+from configurator.presentation.coolant_words import celsius, coolant_words
 from configurator.presentation.design_words import charge_made_of, coolant_made_of
-from configurator.presentation.facts import celsius, coolant_words, side_words
+from configurator.presentation.facts import side_words
 from configurator.presentation.joint_words import joint_words
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
 from configurator.presentation.standstill_words import time_words
@@ -55,7 +56,9 @@ def _blocks(checked: Checked, names: Mapping[str, str], wide: bool, one_change: 
     lines = one_row_a_hose([line for line in checked.to_buy if wide or in_short(line)])
     bill = [line_words(line, checked.currency, names) for line in lines]
     more = "" if wide else f" (--wide: also {REST})"
-    yield bill_block(f"What the box lacks{more}", bill, WIDTH, total(checked), bill_notes(lines))
+    kit = None if checked.in_car is None else checked.in_car.kit
+    notes = bill_notes(lines, None if kit is None else kit.coolant_l)
+    yield bill_block(f"What the box lacks{more}", bill, WIDTH, total(checked), notes)
     yield listed("Assumed", tuple(assumed.text for assumed in checked.assumed), WIDTH)
     yield listed("Not checked", tuple(f"{rule.rule}: needs {rule.needs}" for rule in checked.not_checked), WIDTH)
     yield _commissioning(checked, names)

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from configurator.foundations.coolants import Coolant
 from configurator.joining.words import bar_words
 from configurator.parts.kit import Member
 from configurator.parts.layouts import kind_of_slot
 from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
 from configurator.presentation.bill_words import bill_notes, line_words, money
 from configurator.presentation.buys_words import buys_rows
+from configurator.presentation.coolant_words import boils_first, celsius, coolant_words, filling_words
+from configurator.presentation.counted import counted_words
 from configurator.presentation.failure_words import failure_rows, what_if_rows
 from configurator.presentation.fork_facts import fork_words, stopped_words
 from configurator.presentation.ice_words import bypass_rows, ice_rows
@@ -87,7 +87,6 @@ class AnswerFacts:
 
 def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
     """Everything an output needs, worded; `names` are the spoken names of parts."""
-    counts = answer.counts
     return AnswerFacts(
         before=" ".join(words for words in (stopped_words(answer), fork_words(answer, names)) if words),
         sentence=_sentence(answer, names),
@@ -103,11 +102,7 @@ def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
             exclusion_text(exclusion, names.get(exclusion.part, exclusion.part))
             for exclusion in answer.exclusions
         ),
-        counted=(
-            f"Looked at {counts.loops:,} loops: {counts.choices_fitting:,} choices of core + exchanger join and fit, "
-            + (f"{counts.choices_kept:,} of them meet the brief, in {counts.kits_kept:,} kits" if counts.kits_kept
-               else "none of them meets the brief")
-        ),
+        counted=counted_words(answer),
         sizes_to_measure=answer.sizes_to_measure,
     )
 
@@ -115,11 +110,6 @@ def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
 def causes_of(exclusions: Sequence[Exclusion], most: int = 4) -> tuple[str, ...]:
     """The commonest causes for which parts are out, each with how many it keeps out."""
     return tuple(f"{count} × {cause}" for cause, count in commonest(exclusions, most))
-
-
-def celsius(kelvin: float) -> str:
-    """A temperature in whole degrees Celsius."""
-    return "none" if math.isnan(kelvin) else f"{kelvin - _ZERO_C:.0f} degC"
 
 
 def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
@@ -200,7 +190,7 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         joints=tuple(_joint_words(kit, names)),
         figures=_figures(kit, answer, names),
         lines=tuple(line_words(line, answer.currency, names) for line in kit.lines),
-        notes=bill_notes(kit.lines),
+        notes=bill_notes(kit.lines, kit.coolant_l),
         cautions=tuple(caution.text for caution in kit.cautions),
     )
 
@@ -244,11 +234,13 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         *((("layout", kit.layout_name),) if any(slot.endswith("-2") for slot, _ in kit.parts) else ()),
         ("charge into the core", f"{celsius(t.charge_in_k)} at full power, pressure ratio {t.pressure_ratio:.2f}"),
         ("charge out, worst", f"{celsius(t.charge_out_worst_k)}, {t.core_gap_k:.0f} K above the coolant"),
-        *standstill_rows(t.standstill),
+        *standstill_rows(t.standstill, fan=bool(_of_kind(kit, "fan"))),
         ("the aim", f"{celsius(answer.ceiling_k)}; {_WORDS[t.word]}"),
         *((("hottest air", f"{celsius(air_k)}: the aim is then just met"),) if (air_k := kit.limiting_air_k) else ()),
-        ("charge out, plateau", f"{celsius(t.charge_out_plateau_k)} if this drive never ends{_settling(kit)}"),
-        ("charge out, full power", f"{celsius(t.charge_out_full_power_k)} if full power never ends"),
+        ("charge out, plateau", f"{celsius(t.charge_out_plateau_k)} if this drive never ends{_settling(kit)}"
+         f"{boils_first(kit, t.coolant_plateau_k)}"),
+        ("charge out, full power", f"{celsius(t.charge_out_full_power_k)} if full power never ends"
+         f"{boils_first(kit, t.coolant_full_power_k)}"),
         *what_if_rows(kit),
         ("coolant, worst", f"{coolant_words(kit)} at {t.coolant_flow_m3_per_s * 60e3:.0f} L/min"),
         *ice_rows(t.ice),
@@ -285,13 +277,6 @@ def _wire_words(kit: OfferedKit) -> str:
     return f"; the pump's wire takes {cold:.2f} V of its voltage, {hot:.2f} V at 60 degC"
 
 
-def coolant_words(kit: OfferedKit) -> str:
-    """The hottest coolant, and how far it is from boiling under the kit's cap."""
-    margin = kit.boil_margin_k
-    boiling = f"{margin:.0f} K below boiling" if margin >= 0 else f"boiling, {-margin:.0f} K too hot"
-    return f"{celsius(kit.thermal.coolant_worst_k)} ({boiling})"
-
-
 def side_words(side: Pressure, names: Mapping[str, str], made_of: str = "") -> str:
     """What one side holds, what it has to (`made_of` what, in brackets), and its weakest member."""
     lowest = side.lowest
@@ -311,10 +296,3 @@ def _rating_words(member: Member) -> str:
     if member.cold_pa_gauge is not None and member.derated_at_k is not None:
         text += f" at {celsius(member.derated_at_k)}, {bar_words(member.cold_pa_gauge)} cold"
     return f"{text} ({_STATED[member.stated_as]})"
-
-
-def filling_words(coolant: Coolant | None) -> str:
-    """What the loop is filled with."""
-    if coolant is None or coolant.kind == "water":
-        return "water"
-    return f"{100 * coolant.glycol_by_volume:.0f} % {coolant.kind} by volume, the rest water"

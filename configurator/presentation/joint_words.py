@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from configurator.fitting.laid_hoses import LaidHose
 from configurator.parts.kit import Joint, Medium
 from configurator.parts.layouts import kind_of_slot
+from configurator.questions.answer import OfferedKit
 from configurator.reasons.wording import no_route_text
 
 _ENDS = {"in": "inlet", "out": "outlet"}
@@ -34,6 +35,26 @@ def way_words(hose: LaidHose | None) -> str:
     turns = hose.route.turns
     crossing = ", crossing itself" if hose.route.crosses_itself else ""
     return f"; routed {hose.length_m:.2f} m with {turns or 'no'} {'turn' if turns == 1 else 'turns'}{crossing}"
+
+
+def ways_found(kit: OfferedKit) -> str:
+    """How many of a kit's hoses have a way in the bay; nothing where no hose was laid."""
+    if not kit.hoses:
+        return ""
+    found = sum(hose.route is not None for hose in kit.hoses)
+    return f"{found} of {len(kit.hoses)} routed" + ("" if found == len(kit.hoses) else ", the others by length alone")
+
+
+def made_words(kit: OfferedKit) -> str:
+    """What it means that every joint of a kit is made, beside hoses that are not routed."""
+    made = "Made: the ends of a joint fit each other, directly or through the pieces listed, which are on the bill."
+    if not kit.hoses:
+        return made
+    return (
+        f"{made} Routed: a way for the hose was found that leaves room for its bends. Not routed: it joins all the "
+        "same, and is bought by the length before its name; no way was found, or the brief does not say where its "
+        "zones lie. Lay such a hose in the car before you cut it."
+    )
 
 
 def end_name(slot_and_end: str, medium: Medium) -> str:

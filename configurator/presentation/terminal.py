@@ -20,19 +20,25 @@ KEY = {"bring": "bring: not in the price, bring it yourself", "yours": "yours: y
 
 
 def terminal_lines(
-    facts: AnswerFacts, next_command: str, *, wide: bool, one_change: Sequence[str] = ()
+    facts: AnswerFacts,
+    next_command: str,
+    *,
+    wide: bool,
+    one_change: Sequence[str] = (),
+    proof: Sequence[str] = (),
 ) -> str:
     """The whole screen as text without colour; `wide` adds the bill, joints and every exclusion.
 
-    `one_change`: what one change buys, as blocks; they stand behind the table of kits.
+    `one_change`: what one change buys, as blocks; they stand behind the table of kits. `proof`: why nothing better was
+    missed, a line each.
     """
     width = max(WIDTH, shutil.get_terminal_size((WIDTH, 24)).columns) if wide else WIDTH
-    blocks = [*_blocks(facts, next_command, width, wide, one_change)]
+    blocks = [*_blocks(facts, next_command, width, wide, one_change, proof)]
     return "\n\n".join(block.rstrip() for block in blocks if block.strip()) + "\n"
 
 
 def _blocks(
-    facts: AnswerFacts, next_command: str, width: int, wide: bool, one_change: Sequence[str]
+    facts: AnswerFacts, next_command: str, width: int, wide: bool, one_change: Sequence[str], proof: Sequence[str]
 ) -> Iterator[str]:
     yield wrapped(facts.before, width)
     yield wrapped(facts.sentence, width)
@@ -59,6 +65,7 @@ def _blocks(
     yield listed("Parts left out, commonest causes", facts.causes, width)
     if wide:
         yield listed("Parts left out, one by one", facts.exclusions, width)
+    yield listed("Why nothing better was missed", proof, width)
     yield wrapped(facts.counted + ".", width)
     yield f"Next: {next_command}"
 
@@ -74,13 +81,13 @@ def cautions_of(shown: Sequence[KitFacts], *, first_is_meant: bool = True) -> li
 
 def _table(kits: Sequence[KitFacts], width: int, *, missed: bool = False) -> str:
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), show_edge=False)
-    table.add_column("kit", justify="right")
-    table.add_column("price", justify="right")
+    table.add_column("kit", justify="right", no_wrap=True)
+    table.add_column("price", justify="right", no_wrap=True)
     restart = any(kit.restart for kit in kits)
     table.add_column("on restart; worst" if restart else "charge at worst", no_wrap=True)
-    table.add_column("margin", justify="right")
-    table.add_column("misses" if missed else "room", no_wrap=True)
-    table.add_column("core + exchanger")
+    table.add_column("margin", justify="right", no_wrap=True)
+    table.add_column("misses" if missed else "room", no_wrap=not missed)
+    table.add_column("core + exchanger", overflow="fold")
     for kit in kits:
         marks = [kit.marks] if kit.marks and not missed else []
         notes = ", ".join(marks + ([] if kit.proven else ["unproven"]))
@@ -131,7 +138,8 @@ def bill_block(
             text, width, initial_indent="    ", subsequent_indent=" " * (17 + wide), break_on_hyphens=False
         )
     lines.append(f"    {'sum':>9}  {total:>{wide}}")
-    lines += [f"  {note}" for note in notes]
+    for note in notes:
+        lines += textwrap.wrap(note, width, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
     prices = {row[4] for row in bill}
     key = [words for word, words in KEY.items() if word in prices]
     if key:

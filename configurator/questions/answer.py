@@ -162,6 +162,23 @@ class Stopped:
 
 
 @dataclass(frozen=True)
+class BestAlone:
+    """A search for the best alone: choices of parts, those placed and predicted, why groups of others were left out.
+
+    `steps`: of the order; `last`: those of the last kit told; `others`: what no kit that was left out comes before,
+    None where none was left out for coming later.
+    """
+
+    choices: int
+    placed: int
+    predicted: int
+    left_out: tuple[tuple[str, int], ...]
+    steps: tuple[str, ...]
+    last: tuple[float, ...] | None
+    others: tuple[float, ...] | None
+
+
+@dataclass(frozen=True)
 class Counts:
     """How much was looked at: loops predicted, core + exchanger choices that fit, and those that meet the brief."""
 
@@ -177,7 +194,7 @@ class Answer:
 
     `standstill_s`: how long the car stands before the charge is judged, where the aim says so. `ways_out`: where a
     search found no kit. `fork`: what should be said before any kit. `stopped`: where time
-    ran out first.
+    ran out first. `best_alone`: where only the best kits were looked for.
     """
 
     outcome: Outcome
@@ -204,3 +221,4 @@ class Answer:
     ways_out: WaysOut | None = None
     fork: Fork | None = None
     stopped: Stopped | None = None
+    best_alone: BestAlone | None = None

@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from configurator.prediction.coolest import coolest_charge_k, free_flow
-from configurator.questions.searches import Searched
+from configurator.questions.searches import RIGID, Searched
 from configurator.search.bill import Prices
-
-_RIGID = ("core", "exchanger", "pump", "reservoir")
 
 
 def coolest_k(found: Sequence[Searched], coolant_k: float) -> float:
@@ -23,7 +21,7 @@ def coolest_k(found: Sequence[Searched], coolant_k: float) -> float:
 def least_cents(found: Sequence[Searched]) -> int:
     """What no kit costs less than: of each layout's slots the cheapest parts, without joints, wiring and coolant."""
     return min(
-        sum(_cheapest(one, slot.kind) * slot.least for slot in one.job.layout.slots if slot.kind in _RIGID)
+        sum(_cheapest(one, slot.kind) * slot.least for slot in one.job.layout.slots if slot.kind in RIGID)
         for one in found
     )
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
+from configurator.errors import TooManyKits
 from configurator.joining.hose_joint import HoseJoiner
 from configurator.parts.kinds import Adapter, Clamp, Core, Hose, Wye
 from configurator.parts.kit import Joint
@@ -24,6 +26,10 @@ from configurator.search.left_out import left_out, missed, nearest_kits
 from configurator.search.patience import UNHURRIED, Patience
 from configurator.search.sieve import Admissible, sieve
 from configurator.search.skeletons import SkeletonMaker
+
+RIGID = ("core", "exchanger", "pump", "reservoir")
+MOST_WHOLE = 2_000_000
+"""Choices of parts of which every kit is still looked at: some ten minutes."""
 
 
 @dataclass(frozen=True)
@@ -58,23 +64,30 @@ def search(
     *,
     bands: bool = True,
     best: BestSoFar | None = None,
+    beyond: int = 0,
     every_cut: bool = False,
 ) -> tuple[Searched, ...]:
     """Search every layout that the job's brief can host, by id.
 
     `joiner`: one of the same hoses, adapters and clamps, which keeps the runs that it has found. When `patience` ends
     first, a part that is in no kit may only not have been looked at: then the sieve's reasons alone are told. Without
-    `bands` no kit is told its low margin: enough where only whether there is a kit is in question. `best`: look for
-    these kits alone, the most hopeful first; `every_cut`: and keep each group of kits that was left out.
+    `bands` no kit is told its low margin: enough where only whether there is a kit is in question. `best`: where
+    there are more than `beyond` choices of parts, look for these kits alone, the most hopeful first; `every_cut`: and
+    keep each group of kits that was left out. Raises TooManyKits where everything would have to be looked at.
     """
     sieved: dict[tuple[int, bool], Admissible] = {}
     found = []
     layouts = hosted(job)
+    for one in layouts:
+        if _alike(one) not in sieved:
+            sieved[_alike(one)] = sieve(one)
+    choices = sum(choices_of(one, sieved[_alike(one)]) for one in layouts)
+    if best is not None and choices <= beyond:
+        best = None
+    if best is None and choices > MOST_WHOLE and patience.ends_s is None:
+        raise TooManyKits(_too_many(choices))
     for place, one in enumerate(layouts):
-        alike = (one.cores, one.layout.bypass is None)
-        if alike not in sieved:
-            sieved[alike] = sieve(one)
-        parts = sieved[alike]
+        parts = sieved[_alike(one)]
         maker = SkeletonMaker(one, parts, joiner or hose_joiner(one))
         hurry = patience.share(place, len(layouts))
         if best is None:
@@ -85,6 +98,25 @@ def search(
         out = left_out(one, parts, kits, maker.apart(), maker.without_suction_hose()) if whole else ()
         found.append(Searched(one, parts, maker, kits, (*parts.exclusions, *out)))
     return tuple(found)
+
+
+def _alike(one: Job) -> tuple[int, bool]:
+    """What of a layout the sieve looks at."""
+    return one.cores, one.layout.bypass is None
+
+
+def choices_of(one: Job, parts: Admissible) -> int:
+    """How many choices of one part of each kind a layout has, whether they go together or not."""
+    kinds = {slot.kind for slot in one.layout.slots if slot.kind in RIGID}
+    return math.prod(max(len(parts.of(kind)), 1) for kind in kinds)
+
+
+def _too_many(choices: int) -> str:
+    return (
+        f"This shelf has {choices:,} choices of core, exchanger, pump and reservoir for the brief, and this question "
+        f"looks at every kit: it takes at most {MOST_WHOLE:,}. `kitwright suggest` looks for the best alone, and "
+        "answers. Or name what is not wanted in `without`, or what is there already in `parts_i_have`."
+    )
 
 
 def kept(searched: Iterable[Searched]) -> list[Candidate]:

@@ -13,6 +13,7 @@ from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.questions.answer import Answer, Counts, Outcome, Stopped
 from configurator.questions.assumptions import assumptions, not_checked, of_twins
+from configurator.questions.best_alone import LOOKED_AT_WHOLE, asked_for, best_alone, that_come_near
 from configurator.questions.fork import fork
 from configurator.questions.general_cautions import general_cautions
 from configurator.questions.offer import offers
@@ -20,6 +21,7 @@ from configurator.questions.reach import coolest_k, least_cents
 from configurator.questions.searches import Searched, cut, exclusions, kept, make_job, missing, search
 from configurator.questions.sizes import sizes_to_measure
 from configurator.questions.ways_out import WaysOut, ways_out, ways_out_of_frost
+from configurator.ranking.front import front
 from configurator.ranking.order import ranked
 from configurator.ranking.short_list import one_per_choice
 from configurator.search.fill import Candidate
@@ -48,6 +50,8 @@ def suggest(
     look_further: bool = True,
     with_closest: bool = True,
     time_limit_s: float | None = None,
+    prove: bool = False,
+    front_alone: bool = False,
     tell: Callable[[str], None] = lambda words: None,
 ) -> Answer:
     """Suggest complete kits for a brief, best first, with reasons for every part that is left out.
@@ -55,6 +59,8 @@ def suggest(
     `order` is a key of `ranking.order.ORDERS`; `top` kits are told; `all_variants` lists every kit and not one per
     core + exchanger choice; `look_further`: search for ways out where there is no kit;
     `with_closest`: tell the kits that come near beside those that there are, too;
+    `prove`: look for the best alone, as on a large shelf, and tell what bounds the rest;
+    `front_alone`: list the kits that no other beats on margin, room, price and mass, for which every kit is looked at;
     `time_limit_s`: after about so long the best so far is told, with what bounds the rest;
     `tell` hears how far the work has come.
     """
@@ -62,16 +68,22 @@ def suggest(
     if job is None:
         frost = ways_out_of_frost(brief, driving, own, catalogue, tables, tell) if look_further else None
         return _blocked(brief, driving, fingerprint, catalogue, frozen(brief), ways=frost)
-    found = search(job, tell, patience=Patience.of(time_limit_s))
+    best = None if front_alone else asked_for(job, order, top, all_variants=all_variants)
+    found = search(job, tell, patience=Patience.of(time_limit_s), best=best, beyond=0 if prove else LOOKED_AT_WHOLE)
     if not found:
         return _blocked(brief, driving, fingerprint, catalogue, no_layout(brief), job.conditions.coolant)
     kits, missed = kept(found), missing(found)
     in_order = ranked(kits, order, job.conditions.enough_k)
-    listed = in_order[:top] if all_variants else one_per_choice(in_order)[:top]
+    listed = (front(in_order) if front_alone else in_order if all_variants else one_per_choice(in_order))[:top]
+    stopped = cut(found)
+    alone = best_alone(found, order, listed, job.conditions.enough_k)
+    if alone is not None and not kits:
+        found = that_come_near(job, CLOSEST, tell)
+        missed = missing(found)
     nearest = one_per_choice(sorted(missed, key=by_what_is_missed))[:CLOSEST]
     told, closest = offers(found, listed, nearest if with_closest or not listed else ())
     return Answer(
-        outcome="stopped_early" if cut(found) else _outcome(kits, brief),
+        outcome="stopped_early" if stopped else _outcome(kits, brief),
         brief_name=brief.brief,
         brief_fingerprint=fingerprint,
         catalogue_parts=len(catalogue.parts),
@@ -91,9 +103,10 @@ def suggest(
         counts=_counts(found),
         sizes_to_measure=sizes_to_measure(job, listed),
         standstill_s=None if job.conditions.standing is None else job.conditions.standing.seconds,
-        ways_out=ways_out(job, found, tell) if look_further and not kits and not cut(found) else None,
+        ways_out=ways_out(job, found, tell) if look_further and not kits and not cut(found) and alone is None else None,
         fork=fork(found, [*zip(listed, told, strict=True)] or [*zip(nearest, closest, strict=True)]),
-        stopped=_stopped(found, time_limit_s) if cut(found) else None,
+        stopped=_stopped(found, time_limit_s) if stopped else None,
+        best_alone=alone,
     )
 
 

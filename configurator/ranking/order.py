@@ -68,6 +68,15 @@ def default_key(scores: Scored, enough_k: float) -> Key:
 STEPS = ("proven", "margin", "room", "price", "ids")
 """The steps of the ordinary order, first to last."""
 
+STEPS_OF: dict[str, tuple[str, ...]] = {
+    "default": STEPS,
+    "margin": ("proven", "margin", "price", "ids"),
+    "clearance": ("proven", "room", "margin", "price", "ids"),
+    "price": ("proven", "price", "margin", "ids"),
+    "mass": ("proven", "mass", "margin", "price", "ids"),
+}
+"""The same of every order."""
+
 
 def deciding_step(first: Scored, second: Scored, enough_k: float) -> str | None:
     """The step of the ordinary order that puts the first of two kits before the second; None for equal ones."""

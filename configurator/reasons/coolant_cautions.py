@@ -22,8 +22,8 @@ IF_WATER = Caution(
 )
 INHIBITOR = Caution(
     "inhibitor",
-    "Aluminium, brass and copper meet in this coolant: fill with distilled water and one make of corrosion inhibitor "
-    "(antifreeze for engines holds it), never with tap water, and do not mix makes.",
+    "Aluminium, brass and copper meet in this coolant: fill with demineralised water and one make of corrosion "
+    "inhibitor (antifreeze for engines holds it), never with tap water, and do not mix makes.",
 )
 LAMINAR = Caution(
     "laminar",

@@ -86,8 +86,8 @@ class Browser:
         self.call("Emulation.setDeviceMetricsOverride", width=wide, height=900, deviceScaleFactor=1, mobile=False)
 
     def value(self, script: str) -> Any:
-        """What a script of the test finds on the page."""
-        told = self.call("Runtime.evaluate", expression=script, returnByValue=True)
+        """What a script of the test finds on the page, waited for if it takes its time."""
+        told = self.call("Runtime.evaluate", expression=script, returnByValue=True, awaitPromise=True)
         assert "exceptionDetails" not in told, told
         return told["result"].get("value")
 

@@ -137,6 +137,9 @@ def test_plateau_and_full_power_are_two_figures() -> None:
     long_run = KITS["slow"].predict(conditions(Piece(moment(), 60.0), coolant=DRIVE.coolant))
     out = float(long_run.loads[moment()].charge_out(long_run.course.end[:, 1])[0])
     assert out < both.charge_out_full_power_k
+    assert thermal.coolant_worst_k < thermal.coolant_plateau_k < thermal.coolant_full_power_k
+    assert both.coolant_plateau_k == pytest.approx(both.coolant_full_power_k, abs=1e-6)
+    assert both.coolant_full_power_k < both.charge_in_k
 
 
 def test_the_gap_is_between_charge_and_the_coolant_that_meets_it() -> None:

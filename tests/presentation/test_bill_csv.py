@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import sys
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from configurator.files.write_file import write_whole
 from configurator.foundations.verdicts import Caution
 from configurator.presentation.bill_csv import bill_csv
 from configurator.search.bill import Line
+from tests.journeys.checks import run
 
 FORMULAS = ("=1+1", "+1", "-1", "@SUM(A1)", "\tx", "=cmd|'/c calc'!A1")
 
@@ -63,3 +65,12 @@ def test_a_file_that_is_there_stays_unless_forced(tmp_path: Path) -> None:
 def test_a_folder_that_is_not_there_is_told_in_words(tmp_path: Path) -> None:
     with pytest.raises(CannotWrite, match="cannot be written"):
         write_whole(tmp_path / "no" / "bill.csv", "a", force=False)
+
+
+def test_a_spreadsheet_without_its_library_is_refused_before_anything_is_asked(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(sys.modules, "openpyxl", None)
+    told = run("suggest", str(tmp_path / "no.yaml"), "--bill", str(tmp_path / "bill.xlsx"))
+    assert told.code == 3 and "pip install openpyxl" in told.err and "Traceback" not in told.err
+    assert list(tmp_path.iterdir()) == []

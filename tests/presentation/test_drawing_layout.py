@@ -13,7 +13,8 @@ from configurator.brief.bay import Bay
 from configurator.fitting.placing import Placement
 from configurator.fitting.turns import ALL_TURNS, SIDES
 from configurator.parts.kinds import Core
-from configurator.presentation.drawing.labels import spread
+from configurator.presentation.drawing.labels import crossed, spread
+from configurator.presentation.drawing.labels import place as placed
 from configurator.presentation.drawing.marks import wrapped
 from configurator.presentation.drawing.scene import Body, Gap, Route, blocks_of, gap, ways_inside
 from configurator.presentation.drawing.sheet import packed
@@ -227,3 +228,26 @@ def test_long_words_are_broken() -> None:
     lines = wrapped("x" * 100 + " and so on", 30.0)
     assert "".join(lines[:-1]).startswith("x" * 60) and len(lines) > 4
     assert "".join(lines).replace(" ", "") == "x" * 100 + "andsoon"
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_a_line_crosses_a_box_where_one_of_its_points_lies_in_it(seed: int) -> None:
+    """Against 2,001 points of the line; a box that is only brushed by a corner may hold none of them."""
+    draw = np.random.default_rng(seed)
+    start, end, low = (tuple(float(one) for one in draw.uniform(0, 10, 2)) for _ in range(3))
+    box = (low[0], low[1], low[0] + 3.0, low[1] + 2.0)
+    share = np.linspace(0, 1, 2001)
+    x, y = (start[k] + share * (end[k] - start[k]) for k in (0, 1))
+    inside = (x > box[0]) & (x < box[2]) & (y > box[1]) & (y < box[3])
+    assert crossed(start, end, box) == bool(inside.any())
+    assert not crossed((0.0, 5.0), (10.0, 5.0), (1.0, 5.0, 2.0, 7.0)), "along an edge is not through"
+
+
+def test_a_leader_goes_round_the_title_of_its_view_where_it_can() -> None:
+    """A part whose label finds room over the title, or a little further off beside it."""
+    anchor, title = (0.0, 0.0), (-8.0, -9.0, 8.0, -6.0)
+    around = [title, (-8.0, -6.0, 8.0, -1.0), (-20.0, -1.0, 12.0, 20.0)]
+    over = placed(4.0, 3.0, anchor, around, [], [], [])
+    beside = placed(4.0, 3.0, anchor, around, [], [], [title])
+    assert over is not None and over[1] < -9.0 and abs(over[0]) < 8.0
+    assert beside is not None and not crossed(anchor, beside, title)

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import os
+import pty
 import re
+import subprocess
+import sys
 from collections.abc import Callable
 from html.parser import HTMLParser
 from itertools import pairwise
@@ -10,6 +14,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.house.checkout import ROOT
 from tests.journeys.checks import run
 from tests.journeys.kitwright import Tree, example, shipped_part, written
 from tests.presentation.sheets import HOSTILE, Sheet, hostile, no_kit, plain, second, shelf, unmeasured
@@ -112,6 +117,30 @@ def test_its_sections_stand_in_order_and_it_is_small(name: str) -> None:
     assert made.code == {"no kit": 1, "unmeasured": 4}.get(name, 0)
 
 
+def _looks_of(place: Tree, part: str) -> list[str]:
+    """What a sheet has to say of each end: its face, turned as the answer places the part, by vectors.
+
+    Of a part its right side is up x back (x back, y right, z up in a zone): the right-hand rule, a textbook's.
+    """
+    def vector(face: str) -> tuple[int, ...]:
+        return tuple((1 if face[0] == "+" else -1) * (axis == face[1]) for axis in "xyz")
+
+    def minus(one: tuple[int, ...]) -> tuple[int, ...]:
+        return tuple(-step for step in one)
+
+    up, back = vector(place["up"]), minus(vector(place["front"]))
+    right = tuple(up[(k + 1) % 3] * back[(k + 2) % 3] - up[(k + 2) % 3] * back[(k + 1) % 3] for k in range(3))
+    sides = {up: "up", minus(up): "down", back: "to the back", minus(back): "to the front", right: "to the right",
+             minus(right): "to the left"}  # fmt: skip
+    held = shipped_part(part)
+    ends = [(medium, end) for medium in ("charge", "coolant") if medium in held for end in held[medium]["ends"]]
+    both = "charge" in held
+    return [
+        rf"{sides[vector(end['face'])]}: (\d[a-z] [a-z ]+, )*\d[a-z] {f'{medium} ' if both else ''}{end['name']}\b"
+        for medium, end in ends if "face" in end
+    ]  # fmt: skip
+
+
 @pytest.mark.parametrize(("name", "number"), [("plain", 0), ("second", 1)])
 def test_its_figures_are_those_of_the_answer(name: str, number: int) -> None:
     made = MADE[name]()
@@ -127,8 +156,15 @@ def test_its_figures_are_those_of_the_answer(name: str, number: int) -> None:
     for line in kit["lines"]:
         assert line["item"] in bill and (line["part"] or "") in bill
     for place in kit["fit"]["placements"]:
-        assert f"face {place['up']} up, face {place['front']} to the front" in page.section("kit")
+        for looks in _looks_of(place, kit["parts"][place["slot"]][0]):
+            assert re.search(looks, page.section("kit")), looks
+    boils_c = heat["coolant_worst_c"] + heat["boil_margin_k"]
+    told = (heat["coolant_plateau_c"] >= boils_c) + (heat["coolant_full_power_c"] >= boils_c)
+    assert page.section("course").count(f"would boil before that, at {boils_c:.0f} degC") == told > 0
+    assert f"L of coolant: the {kit['coolant_l']:.1f} L that the loop holds" in bill
     joints = page.section("joints")
+    routed, others = joints.count("; routed"), joints.count("; not routed")
+    assert f"hoses {routed} of {routed + others} routed" in page.section("answer")
     assert joints.count(" to ") >= len(kit["joints"])
     for side in kit["pressure"].values():
         assert f"{side['design_pa_gauge'] / 1e5:.2f} bar" in page.section("ratings")
@@ -208,10 +244,61 @@ def test_a_file_stays_unless_it_is_said_to_go_and_a_kit_must_be_there(tmp_path: 
 
 def test_what_is_asked_first_stands_on_the_first_page() -> None:
     told = Page(plain().page).section("answer")
-    for name in ("to buy", "where it sits", "flow at the first run", "what limits it", "before the first start"):
+    for name in ("to buy", "where it sits", "flow at the first run", "before the first start"):
         assert name in told
     flow = re.search(r"flow at the first run ([\d.]+) L/min", told)
     assert flow and f"{flow[1]} L/min" in Page(plain().page).section("start")
+
+
+def test_what_limits_the_kit_stands_on_the_first_page() -> None:
+    """Day, coolant and core add up to the charge; changes of the margin, and the other kit, as the answer has them."""
+    told, (mine, other, *_) = Page(plain().page).section("answer"), plain().answer["kits"]
+    heat = mine["thermal"]
+    words = r"charge at (\d+) degC: a day of (\d+) degC, coolant (\d+) K warmer than that, charge (\d+) K"
+    found = re.search(words, told)
+    assert found
+    charge, day, warmed, gap = (int(one) for one in found.groups())
+    assert day + warmed + gap == charge == round(heat["charge_out_worst_c"])
+    assert f"the {'core' if gap > warmed else 'coolant'} has the larger share" in told
+    for words, key in (("half the air speed", "half_air_margin_k"), ("30 % less coolant flow", "less_flow_margin_k")):
+        assert f"{words} {heat[key] - heat['margin_k']:+.1f} K" in told
+    gain = other["thermal"]["margin_k"] - heat["margin_k"]
+    cents = other["price_cents"] - mine["price_cents"]
+    assert gain > 0 and f"kit 2 (other exchanger) {gain:+.1f} K for +{cents / 100:,.2f}" in told
+    weakest = told[told.index("weakest in pressure") :]
+    for side in ("charge", "coolant"):
+        assert re.search(rf"{side} side: [^;]+, good for [\d.]+ bar", weakest)
+
+
+def test_every_printed_page_has_title_and_number_and_no_name_ends_their_string() -> None:
+    """Strings by CSS Syntax 3 (published): a quote, a backslash, a line's end; and `<` that could end the element."""
+    for made, title in ((plain(), "Hill-climb hatch: kit 1"), (no_kit(), "Hill-climb hatch: no kit")):
+        style = "".join(text for _, text in Page(made.page).all("style"))
+        assert f'@bottom-left{{content:"{title}";' in style
+        assert '@bottom-right{content:"page " counter(page) " of " counter(pages);' in style
+    (bad,) = re.findall(r'@bottom-left\{content:"([^"]*)";font', hostile().page)
+    meant = re.sub(r"\\([0-9a-f]+) ", lambda one: chr(int(one[1], 16)), bad)
+    assert "<script>alert(1)</script>" in meant and '"q"' in meant
+    assert not set(bad) & set("<>&'\"\n;{}") and re.sub(r"\\[0-9a-f]+ ", "", bad).count("\\") == 0
+
+
+def test_every_drawing_has_a_bar_that_is_true_at_its_own_scale_as_printed() -> None:
+    """A width of the brief by the bar beside it; and that bar over its length as printed is the scale that is told."""
+    page, zones = Page(plain().page), example("hatch")["bay"]["zones"]
+    rects = [given for given, _ in page.all("rect")]
+    share = float(re.findall(r"calc\(var\(--wide\)\*(\.\d+)\);?\}", plain().page)[0])
+    told = {"unit": r"Drawn 1:(\d+)", "overview-unit": r"In the car, 1:(\d+)"}
+    for key, words in told.items():
+        bars = [one for one in rects if one.get(f"data-{key}") == "mm"]
+        per_mm = {(float(one["data-to"]) - float(one["data-from"])) / float(one["width"]) for one in bars}
+        assert bars and max(per_mm) - min(per_mm) < 0.02
+        scale = re.search(words, page.section("bay"))
+        assert scale and max(per_mm) / share == pytest.approx(int(scale[1]), rel=2e-3)
+        look = {"unit": {"class": "zone", "data-view": "front"}, "overview-unit": {"class": "room",
+                "data-overview": "front"}}[key]  # fmt: skip
+        (nose,) = [one for one in rects if {**look, "data-zone": "nose"}.items() <= one.items()]
+        wide = float(str(zones["nose"]["wide"]).split()[0])
+        assert float(nose["width"]) * max(per_mm) == pytest.approx(wide, rel=5e-3)
 
 
 def test_without_a_kit_it_says_what_comes_near() -> None:
@@ -226,3 +313,24 @@ def test_what_one_change_buys_stands_there_where_it_is_asked_for() -> None:
     asked, plainly = (Page(made().page).section("reasons") for made in (second, plain))
     assert "What one change buys" in asked and "uy first" in asked
     assert "What one change of kit 2" in asked and "What one change" not in plainly
+
+
+def test_a_person_at_a_terminal_sees_how_far_it_is_and_a_file_does_not(tmp_path: Path) -> None:
+    (tmp_path / "brief.yaml").write_text(written(example("hatch")), encoding="utf-8")
+    (tmp_path / "shelf").mkdir()
+    (tmp_path / "shelf" / "parts.yaml").write_text(written(shelf()), encoding="utf-8")
+    out = str(tmp_path / "a.html")
+    words = ["sheet", str(tmp_path / "brief.yaml"), "--catalogue", str(tmp_path / "shelf"), "-o", out]
+    person, terminal = pty.openpty()
+    done = subprocess.run(
+        [sys.executable, "-m", "configurator", *words], cwd=ROOT, env={**os.environ, "PYTHONPATH": str(ROOT)},
+        stdout=subprocess.PIPE, stderr=terminal, check=False,
+    )  # fmt: skip
+    os.close(terminal)
+    seen = os.read(person, 1 << 16).decode("utf-8")
+    os.close(person)
+    assert done.returncode == 0 and done.stdout == b""
+    told = [line.strip() for line in seen.replace("\n", "\r").split("\r") if line.strip()]
+    assert any(words.startswith("predicting loops 1 to") for words in told) and "the drawings" in told
+    assert told[-1] == f"wrote the sheet of kit 1: {out}"
+    assert plain().err.startswith("wrote the sheet of kit 1: ") and "\r" not in plain().err

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from configurator.brief.driving import Driving
 from configurator.foundations.verdicts import Caution
 from configurator.presentation.chart.panels import MANY, Panel, Point, panels_of
-from configurator.presentation.facts import celsius, drive_words
+from configurator.presentation.coolant_words import celsius
+from configurator.presentation.facts import drive_words
 from configurator.presentation.standstill_words import restart_band, time_words
 from configurator.questions.answer import Answer, OfferedKit
 from configurator.questions.trace import Course, Record, around_core

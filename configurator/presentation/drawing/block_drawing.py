@@ -24,6 +24,11 @@ from configurator.presentation.drawing.views import FRONT, PLAN, SIDE
 
 _BETWEEN_MM: Final = 2.5
 _LEAST_WIDE_MM: Final = 75.0
+LOOKS: Final = {
+    "front": "to the front", "back": "to the back", "left": "to the left", "right": "to the right",
+    "floor": "down", "top": "up",
+}  # fmt: skip
+"""Where an end of a placed part looks, by its side."""
 NOT_GIVEN: Final = "place in the car not given"
 
 
@@ -90,7 +95,7 @@ def _heading(block: Block, wide: float) -> Piece:
 
 def _ends(block: Block, wide: float, top: float) -> Piece:
     """What each end is and where it looks, in as many columns as the zone's drawing is wide."""
-    told = [f"{end.key} {end.words}, {_LOOKS[end.side]}" for body in block.parts for end in body.ends]
+    told = [f"{end.key} {end.words}, {LOOKS[end.side]}" for body in block.parts for end in body.ends]
     if not told:
         return ()
     longest = max(width_of(line) for line in told) + 4.0
@@ -100,9 +105,3 @@ def _ends(block: Block, wide: float, top: float) -> Piece:
         Words((number // rows) * longest, top + 3.0 + LINE_MM * (number % rows), text)
         for number, text in enumerate(told)
     )
-
-
-_LOOKS: Final = {
-    "front": "to the front", "back": "to the back", "left": "to the left", "right": "to the right",
-    "floor": "down", "top": "up",
-}  # fmt: skip

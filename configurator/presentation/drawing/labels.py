@@ -14,6 +14,8 @@ _FAR: Final = (90.0, 3.0)
 """How far from its mark a label may stand, and the steps in which a place is looked for [mm]."""
 _EDGE: Final = 14.0
 _FOREIGN: Final = 5.0
+_CROSSED: Final = 15.0
+"""What it counts, in millimetres of way, that a label lies on an edge or on another body, or its leader on a title."""
 
 
 def spread(centres: Sequence[float], lengths: Sequence[float]) -> list[float]:
@@ -36,14 +38,20 @@ def spread(centres: Sequence[float], lengths: Sequence[float]) -> list[float]:
 
 
 def place(
-    wide: float, high: float, anchor: Spot, taken: Sequence[Bounds], edges: Sequence[Bounds], foreign: Sequence[Bounds]
+    wide: float,
+    high: float,
+    anchor: Spot,
+    taken: Sequence[Bounds],
+    edges: Sequence[Bounds],
+    foreign: Sequence[Bounds],
+    titles: Sequence[Bounds],
 ) -> Spot | None:
     """The middle of a label near its anchor: never on what is taken, off edges and off other bodies where it can be.
 
-    None where nothing is free.
+    Its leader stays off `titles` where it can. None where nothing is free.
     """
-    found = _place(_NEAR, wide, high, anchor, taken, edges, foreign)
-    return _place(_FAR, wide, high, anchor, taken, edges, foreign) if found is None else found
+    found = _place(_NEAR, wide, high, anchor, taken, edges, foreign, titles)
+    return _place(_FAR, wide, high, anchor, taken, edges, foreign, titles) if found is None else found
 
 
 def _place(
@@ -54,6 +62,7 @@ def _place(
     taken: Sequence[Bounds],
     edges: Sequence[Bounds],
     foreign: Sequence[Bounds],
+    titles: Sequence[Bounds],
 ) -> Spot | None:
     best: tuple[float, Spot] | None = None
     for away, dx, dy in _around(*reach):
@@ -66,6 +75,8 @@ def _place(
             continue
         cost = away + _EDGE * any(overlap(box, edge) for edge in edges)
         cost += _FOREIGN * sum(other[0] <= x <= other[2] and other[1] <= y <= other[3] for other in foreign)
+        end = nearest_on(box, anchor)
+        cost += _CROSSED * sum(crossed(anchor, end, one) for one in titles)
         if best is None or cost < best[0]:
             best = (cost, (x, y))
     return None if best is None else best[1]
@@ -95,3 +106,17 @@ def edges_of(box: Bounds) -> tuple[Bounds, ...]:
 def nearest_on(box: Bounds, spot: Spot) -> Spot:
     """The point of a box nearest to a spot."""
     return min(max(spot[0], box[0]), box[2]), min(max(spot[1], box[1]), box[3])
+
+
+def crossed(start: Spot, end: Spot, box: Bounds) -> bool:
+    """Whether a line goes through a box: it enters before it leaves (Liang and Barsky's clipping of a line)."""
+    enters, leaves = 0.0, 1.0
+    for axis in (0, 1):
+        low, high, way = box[axis] - start[axis], box[axis + 2] - start[axis], end[axis] - start[axis]
+        if way == 0.0:
+            if low >= 0.0 or high <= 0.0:
+                return False
+            continue
+        near, far = sorted((low / way, high / way))
+        enters, leaves = max(enters, near), min(leaves, far)
+    return enters < leaves

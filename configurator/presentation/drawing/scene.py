@@ -39,9 +39,10 @@ class Route:
 
 @dataclass(frozen=True)
 class EndMark:
-    """An end of a placed part: its key on the sheet, what it is, where it lies and the side it looks to."""
+    """An end of a placed part: its key on the sheet, its name, what it is, where it lies and the side it looks to."""
 
     key: str
+    name: str
     words: str
     at: Point
     side: str
@@ -196,8 +197,8 @@ def _end_mark(key: str, medium: str, end: End, turn: Turn, low: Point, high: Poi
             off = float(place) * 1000
             at.append(low[k] + off if to_high[0] == "+" else high[k] - off)
     x, y, z = _rounded(at)
-    words = f"{medium} {end.name} {end.form}:{end.size}".strip()
-    return EndMark(key, words, (x, y, z), SIDES[turn.faces.index(end.face)])
+    name = f"{medium} {end.name}".strip()
+    return EndMark(key, name, f"{name} {end.form}:{end.size}", (x, y, z), SIDES[turn.faces.index(end.face)])
 
 
 def _obstacle_body(key: str, obstacle: Obstacle, zone: Point) -> Body:

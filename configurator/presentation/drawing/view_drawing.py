@@ -36,7 +36,7 @@ _ROOM_MM: Final = 11.0
 class Paper:
     """Where points lie on the paper of one view: the box from `low` to `high` has its left bottom at the origin."""
 
-    def __init__(self, view: View, low: Point, high: Point, scale: int) -> None:
+    def __init__(self, view: View, low: Point, high: Point, scale: float) -> None:
         self.view = view
         self.scale = scale
         self.left, self.bottom, right, top = flat(view, low, high)
@@ -72,7 +72,9 @@ def drawn(block: Block, view: View, scale: int, routes: Sequence[Route]) -> Piec
     for route in routes:
         data = (("run", route.name),)
         marks += [Path((paper.spot(a), paper.spot(b)), "run", data=data) for a, b in ways_inside(block, route)]
-    marks += _labels(block, paper, painted, [bounds_of(mark) for mark in walls if isinstance(mark, Words)])
+    written = [mark for mark in walls if isinstance(mark, Words)]
+    titles = [bounds_of(mark) for mark in written if mark.text == view.title]
+    marks += _labels(block, paper, painted, [bounds_of(mark) for mark in written], titles)
     return tuple(marks)
 
 
@@ -127,7 +129,9 @@ def _kept_off(block: Block, body: Body, paper: Paper) -> list[Mark]:
     return [_box(paper.bounds(low, high), "keep")]  # type: ignore[arg-type]
 
 
-def _labels(block: Block, paper: Paper, painted: Sequence[Body], taken: list[Bounds]) -> list[Mark]:
+def _labels(
+    block: Block, paper: Paper, painted: Sequence[Body], taken: list[Bounds], titles: Sequence[Bounds]
+) -> list[Mark]:
     """Arrows, ends and balloons, none on another; a label apart from its mark has a leader."""
     flats = {body.key: paper.bounds(body.low, body.high) for body in painted}
     edges = [edge for box in (*flats.values(), (0.0, -paper.high, paper.wide, 0.0)) for edge in edges_of(box)]
@@ -145,9 +149,9 @@ def _labels(block: Block, paper: Paper, painted: Sequence[Body], taken: list[Bou
             taken += [bounds_of(mark) for mark in arrow]
     for index, body in enumerate(painted):
         others = [flats[other.key] for other in painted[index + 1 :]]
-        marks += _named(body, paper, flats[body.key], others, taken, edges)
+        marks += _named(body, paper, flats[body.key], others, taken, edges, titles)
     for body, end in shown:
-        marks += _end_key(end, paper, [box for key, box in flats.items() if key != body.key], taken, edges)
+        marks += _end_key(end, paper, [box for key, box in flats.items() if key != body.key], taken, edges, titles)
     # Leaders first: they pass beneath tags, balloons and words.
     return sorted(marks, key=lambda mark: mark.look != "leader")
 
@@ -168,7 +172,7 @@ def _arrows(body: Body, paper: Paper, at: Bounds, taken: Sequence[Bounds]) -> li
         return []
     found: list[list[Mark]] = []
     for side, face in (("top", body.up), ("front", body.front)):
-        if side not in paper.view.walls:
+        if not face or side not in paper.view.walls:
             continue
         for share in _SHARES:
             across, down = left + share * (right - left), top + share * (bottom - top)
@@ -202,7 +206,13 @@ def _near(one: Bounds, other: Bounds) -> bool:
 
 
 def _named(
-    body: Body, paper: Paper, at: Bounds, nearer: Sequence[Bounds], taken: list[Bounds], edges: Sequence[Bounds]
+    body: Body,
+    paper: Paper,
+    at: Bounds,
+    nearer: Sequence[Bounds],
+    taken: list[Bounds],
+    edges: Sequence[Bounds],
+    titles: Sequence[Bounds],
 ) -> list[Mark]:
     """A body's key: a part's number in a ring, an obstacle's letter with the word of its kind in a box."""
     if body.low == body.high:
@@ -211,7 +221,7 @@ def _named(
     wide = 2 * RING_MM if body.kind == "part" else width_of(text) + 1.6
     high = 2 * RING_MM
     anchor = _open_spot(at, nearer)
-    found = place(wide + 0.6, high + 0.6, anchor, taken, edges, nearer)
+    found = place(wide + 0.6, high + 0.6, anchor, taken, edges, nearer, titles)
     if found is None:
         return []
     x, y = found
@@ -235,11 +245,16 @@ def _open_spot(at: Bounds, nearer: Sequence[Bounds]) -> Spot:
 
 
 def _end_key(
-    end: EndMark, paper: Paper, others: Sequence[Bounds], taken: list[Bounds], edges: Sequence[Bounds]
+    end: EndMark,
+    paper: Paper,
+    others: Sequence[Bounds],
+    taken: list[Bounds],
+    edges: Sequence[Bounds],
+    titles: Sequence[Bounds],
 ) -> list[Mark]:
     anchor = paper.spot(end.at)
     wide, high = width_of(end.key) + 0.6, LETTERS_MM
-    found = place(wide, high, anchor, taken, edges, others)
+    found = place(wide, high, anchor, taken, edges, others, titles)
     if found is None:
         return []
     x, y = found

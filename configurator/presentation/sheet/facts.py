@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 from configurator.brief.driving import Driving
@@ -16,12 +16,14 @@ from configurator.presentation.commission_words import SheetFacts as Steps
 from configurator.presentation.commission_words import number_words, sheet_words
 from configurator.presentation.drawing.facts import SheetFacts as BayFacts
 from configurator.presentation.drawing.facts import sheet_facts
-from configurator.presentation.drawing.lengths import plain
 from configurator.presentation.facts import AnswerFacts, KitFacts, causes_of
 from configurator.presentation.failure_words import failure_rows
+from configurator.presentation.joint_words import made_words, ways_found
 from configurator.presentation.sheet.alternatives import alternatives, rows_beside
 from configurator.presentation.sheet.job import assumed_rows, stated_rows
+from configurator.presentation.sheet.limits import limit_rows
 from configurator.presentation.sheet.loop_facts import LoopFacts, loop_facts
+from configurator.presentation.sheet.places import as_shown, cut, places
 from configurator.presentation.terminal import cautions_of
 from configurator.questions.answer import Answer, OfferedKit
 from configurator.questions.commissioning import Commissioning
@@ -30,7 +32,6 @@ from configurator.questions.trace import Course
 _SIDES: Final = ("charge side", "coolant side")
 _FLOW: Final = "flow_cold_l_per_min"
 _NAME_LETTERS: Final = 60
-_ZONE_LETTERS: Final = 24
 INVENTED: Final = "Invented data: no maker sells these parts."
 
 
@@ -46,7 +47,10 @@ class Asked:
 
 @dataclass(frozen=True)
 class KitPage:
-    """What a sheet shows of its kit. `beside`: heads and rows of the table of alternatives, none without others."""
+    """What a sheet shows of its kit. `beside`: heads and rows of the table of alternatives, none without others.
+
+    `names`: of its parts by slot. `made`: what it means that every joint is made.
+    """
 
     facts: KitFacts
     in_short: tuple[tuple[str, str], ...]
@@ -57,6 +61,7 @@ class KitPage:
     ratings: tuple[tuple[str, str], ...]
     failures: tuple[tuple[str, str], ...]
     names: Mapping[str, str]
+    made: str
     bay: BayFacts | None
     loop: LoopFacts
     chart: ChartFacts
@@ -65,9 +70,13 @@ class KitPage:
 
 @dataclass(frozen=True)
 class PageFacts:
-    """A whole sheet. `one_change`: sentences of what one change would buy, none where nobody asked."""
+    """A whole sheet. `foot`: its title cut to a line, for the foot of each page.
+
+    `one_change`: sentences of what one change would buy, none where nobody asked.
+    """
 
     title: str
+    foot: str
     answer: AnswerFacts
     stated: tuple[tuple[str, str], ...]
     assumed: tuple[tuple[str, str], ...]
@@ -80,11 +89,7 @@ class PageFacts:
 
 def shortened(name: str) -> str:
     """A part's name as a sheet has it: cut where it is very long, for the bill has its id beside it."""
-    return _cut(name, _NAME_LETTERS)
-
-
-def _cut(name: str, letters: int) -> str:
-    return name if len(name) <= letters else f"{name[: letters - 1]}…"
+    return cut(name, _NAME_LETTERS)
 
 
 def page_facts(
@@ -100,14 +105,15 @@ def page_facts(
     facts = {one.rank: one for one in told.kits}
     shown: Sequence[KitFacts] = told.closest
     page = None
-    title = f"{answer.brief_name}: no kit"
+    kept = "no kit"
     if kit is not None and asked is not None:
         others = alternatives(kit, answer.kits)
         shown = [facts[str(one.rank)] for one in (kit, *others)]
         page = _kit_page(answer, brief, driving, names, kit, asked, others, told)
-        title = f"{answer.brief_name}: kit {kit.rank}"
+        kept = f"kit {kit.rank}"
     return PageFacts(
-        title=title,
+        title=f"{answer.brief_name}: {kept}",
+        foot=f"{shortened(answer.brief_name)}: {kept}",
         answer=told,
         stated=stated_rows(brief, driving, answer),
         assumed=assumed_rows(answer),
@@ -134,13 +140,14 @@ def _kit_page(
     failures = failure_rows(kit)
     apart = {*_SIDES, *(name for name, _ in failures)}
     every = (kit, *others)
+    slots = {slot: names.get(part, part) for slot, part in kit.parts}
     bay = None
     if brief.bay is not None and kit.fit.placements:
-        bay = _short_zones(sheet_facts(answer.brief_name, brief.bay, kit, asked.parts, ()))
+        bay = as_shown(sheet_facts(answer.brief_name, brief.bay, kit, asked.parts, ()), slots)
     return KitPage(
         facts=mine,
-        in_short=_in_short(mine, kit, asked.commissioning, names),
-        places=_places(mine, bay),
+        in_short=_in_short(answer, mine, kit, others, asked.commissioning, names),
+        places=places(mine, bay),
         invented=any(getattr(part, "source", "") == "invented" for part in asked.parts.values()),
         beside=(tuple(f"kit {one.rank}" for one in every), rows_beside(every, facts, names, answer.currency))
         if others
@@ -148,7 +155,8 @@ def _kit_page(
         figures=tuple(row for row in mine.figures if row[0] not in apart),
         ratings=tuple(row for row in mine.figures if row[0] in _SIDES),
         failures=failures,
-        names={slot: names.get(part, part) for slot, part in kit.parts},
+        names=slots,
+        made=made_words(kit),
         bay=bay,
         loop=loop_facts(asked.points, asked.commissioning.cap_pa_gauge or 0.0),
         chart=chart_facts(answer, kit, driving, asked.course),
@@ -156,21 +164,13 @@ def _kit_page(
     )
 
 
-def _short_zones(bay: BayFacts) -> BayFacts:
-    """The same with zones by short names: a long one over a small zone would take the room of the views."""
-    names = {
-        block.zone: block.zone if len(block.zone) <= _ZONE_LETTERS else f"{block.zone[:_ZONE_LETTERS]}… ({number})"
-        for number, block in enumerate(bay.blocks, start=1)
-    }
-    return replace(
-        bay,
-        blocks=tuple(replace(block, zone=names[block.zone]) for block in bay.blocks),
-        routes=tuple(replace(route, zone=names.get(route.zone, route.zone)) for route in bay.routes),
-    )
-
-
 def _in_short(
-    facts: KitFacts, kit: OfferedKit, sheet: Commissioning, names: Mapping[str, str]
+    answer: Answer,
+    facts: KitFacts,
+    kit: OfferedKit,
+    others: Sequence[OfferedKit],
+    sheet: Commissioning,
+    names: Mapping[str, str],
 ) -> tuple[tuple[str, str], ...]:
     """The answers to what is asked first by whoever builds from the page."""
     flow = next(row for row in rows_of(sheet) if row.code == _FLOW)
@@ -178,33 +178,12 @@ def _in_short(
     bring = sum(line.bring_yourself and line.part is None for line in kit.lines)
     zones = {zone: [slot for slot, _, of, _ in facts.parts if of == zone] for _, _, zone, _ in facts.parts if zone}
     where = "; ".join(f"{' and '.join(slots)} in {zone}" for zone, slots in zones.items())
-    told = dict(facts.figures)
     first = "; ".join(step.title[0].lower() + step.title[1:] for step in sheet_words(sheet, names).steps[:3])
     return (
         ("to buy", f"{facts.price} for what the shelf has, and {bring} lines to bring along: under The bill"),
         ("where it sits", f"{where}: under The kit which way up and round" if where else "not decided: bay unmeasured"),
+        *((("hoses", f"{ways}: under Joints"),) if (ways := ways_found(kit)) else ()),
         ("flow at the first run", f"{predicted} ({passes}), pump alone, engine off, all as warm as the day"),
-        ("what limits it", "; ".join((_heat_limit(facts, told), *(_weakest(side, told[side]) for side in _SIDES)))),
+        *limit_rows(answer, kit, others, names),
         ("before the first start", f"read every caution; then in this order: {first}"),
     )
-
-
-def _heat_limit(facts: KitFacts, told: Mapping[str, str]) -> str:
-    hottest = f", up to a day of {told['hottest air'].split(':')[0]}" if "hottest air" in told else ""
-    return f"heat: margin {facts.margin} to the aim{hottest}"
-
-
-def _weakest(side: str, words: str) -> str:
-    """The end of what is told of a side: its weakest member, or that it is unproven."""
-    return f"{side}: {words.partition('least to spare: ')[2] or words}"
-
-
-def _places(facts: KitFacts, bay: BayFacts | None) -> tuple[tuple[str, ...], ...]:
-    """Each part: slot, number in the drawing, name, zone, faces up and to the front, where it stands."""
-    bodies = {} if bay is None else {body.name: body for block in bay.blocks for body in block.parts}
-    rows = []
-    for slot, name, zone, turn in facts.parts:
-        body = bodies.get(slot)
-        key, at = ("", "") if body is None else (body.key, ", ".join(plain(one) for one in body.low))
-        rows.append((slot, key, name, _cut(zone, _ZONE_LETTERS), turn, at))
-    return tuple(rows)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from configurator.presentation.commission_html import steps
 from configurator.presentation.facts import AnswerFacts
 from configurator.presentation.html import Html, joined, listing, paragraph, table, text
@@ -12,10 +14,11 @@ from configurator.presentation.sheet.schematic import loop_picture
 from configurator.presentation.sheet.sections import in_columns, pairs, scrolling
 from configurator.presentation.terminal import KEY
 
-_PLACES = ("part", "no.", "what it is", "zone", "which way up and round", "stands at")
-_FACES = (
-    "Faces are those of the part's own drawing in the catalogue: the one that looks up, and the one to the front. It "
-    "stands at so many millimetres behind its zone's front wall, right of its left wall (the car's), over its floor."
+_PLACES = ("part", "no.", "what it is", "zone", "turned so that its ends look", "size", "stands at")
+_FEW_ZONES = 3
+_LOOKS = (
+    "Keys of ends (1a) are those of the drawings; front, left and right are the car's. Size: deep, wide, high as it "
+    "stands. It stands at so many millimetres behind its zone's front wall, right of its left wall, over its floor."
 )
 
 
@@ -28,7 +31,7 @@ def kit(told: KitPage) -> Html:
     return joined(
         [
             scrolling("Parts and places", places),
-            paragraph(f"{_FACES} {INVENTED if told.invented else ''}".strip(), "note"),
+            paragraph(f"{_LOOKS} {INVENTED if told.invented else ''}".strip(), "note"),
             scrolling("Other kits", others),
         ]
     )
@@ -39,7 +42,7 @@ def bay(told: KitPage, answer: AnswerFacts) -> Html:
     if told.bay is None:
         wanted = "; it needs the sizes listed under the answer" if answer.sizes_to_measure else ""
         return paragraph(f"No drawing: no placement is decided{wanted}.")
-    scale, pictures = zone_pictures(told.bay)
+    scale, zones, beside = zone_pictures(told.bay)
     size = (
         f"Drawn 1:{scale}, true to scale when printed at 100 %, third angle; figures without a unit are millimetres. "
         "Numbers are parts, letters obstacles, small circles ends."
@@ -49,11 +52,17 @@ def bay(told: KitPage, answer: AnswerFacts) -> Html:
         [
             *(paragraph(words) for words in told.bay.room),
             paragraph(size, "note"),
-            Html(f'<div class="pictures">\n{figures(pictures, "bay")}\n</div>'),
+            Html(f'<div class="pictures">\n{figures(zones, "bay")}\n{_stacked(zones, beside)}\n</div>'),
             table("Obstacles", ("letter", "what it is"), rows),
             listing((*told.bay.notes, *told.bay.cautions)),
         ]
     )
+
+
+def _stacked(zones: Sequence[Html], beside: Sequence[Html]) -> Html:
+    """Where the zones lie, over what lines mean: one column beside few zones, a row of their own below many."""
+    pictures = figures(beside, "bay")
+    return pictures if len(zones) > _FEW_ZONES else Html(f'<div class="stack">\n{pictures}\n</div>')
 
 
 def loop(told: KitPage) -> Html:
@@ -109,7 +118,7 @@ def joints(told: KitPage) -> Html:
     for words in told.facts.joints:
         ends, _, pieces = words.partition(": ")
         rows.append((ends, pieces))
-    return table("", ("joint", "made by, in this order"), rows, "facts")
+    return joined([paragraph(told.made), table("", ("joint", "made by, in this order"), rows, "facts")])
 
 
 def ratings(told: KitPage) -> Html:

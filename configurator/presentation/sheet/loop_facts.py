@@ -9,7 +9,7 @@ from typing import Final
 from configurator.joining.ratings import HEAD_PA_PER_M
 from configurator.joining.words import bar_words
 from configurator.prediction.points import LoopPoints, Point
-from configurator.presentation.facts import celsius
+from configurator.presentation.coolant_words import celsius
 
 _SIDES: Final = {"in": "inlet", "out": "outlet"}
 _IN_MINUTES_FROM_S: Final = 180.0

@@ -30,8 +30,8 @@ _OVERVIEW_MM: Final = (50.0, 60.0)
 _EDGE_MM: Final = 1.0
 
 
-def zone_pictures(facts: SheetFacts) -> tuple[int, tuple[Html, ...]]:
-    """The scale, and a picture of each zone that holds a part, of where the zones lie, and of what lines mean."""
+def zone_pictures(facts: SheetFacts) -> tuple[int, tuple[Html, ...], tuple[Html, ...]]:
+    """The scale; a picture of each zone that holds a part; one of where the zones lie, and one of what lines mean."""
     scale = next((one for one in _SCALES if _suits(_pieces(facts, one), one)), max(_SCALES))
     pieces = _pieces(facts, scale)
     used = [block for block in facts.blocks if block.parts]
@@ -43,7 +43,7 @@ def zone_pictures(facts: SheetFacts) -> tuple[int, tuple[Html, ...]]:
         marks, size = _cut_out(piece)
         defs = HATCHES if number == 1 else ""
         pictures.append(Html(svg_inside(f"bay-{number}", size, title, said, marks, defs)))
-    return scale, tuple(pictures)
+    return scale, tuple(pictures[: len(used)]), tuple(pictures[len(used) :])
 
 
 def chart_picture(facts: ChartFacts) -> Html:
@@ -80,7 +80,7 @@ def scoped(style: str, look: str) -> str:
 def _pieces(facts: SheetFacts, scale: int) -> list[Piece]:
     used = [block for block in facts.blocks if block.parts]
     drawn = [block_drawing.drawn(block, _SCALES[scale], facts.routes) for block in used]
-    outlook = overview.drawn(facts.blocks, [route for route in facts.routes if not route.zone], _OVERVIEW_MM)
+    outlook = overview.drawn(facts.blocks, [route for route in facts.routes if not route.zone], _OVERVIEW_MM, SMALLER)
     key = legend.key(facts, _SCALES[scale])
     return [*drawn, *([outlook] if outlook else []), key]
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from configurator.presentation.plain_text import plain
+
 STYLE: Final = """
 :root{color-scheme:light dark;--ink:#16191c;--ground:#fff;--soft:#4a5158;--line:#8b939b}
 *{box-sizing:border-box}
@@ -30,17 +32,23 @@ thead th{border-bottom:2px solid var(--ink)}
 th[scope=row]{font-weight:normal}
 th[scope=col],.tight th,.places th[scope=row]{overflow-wrap:normal}
 .others th[scope=row]{white-space:nowrap}
-.places td:nth-child(4){min-width:5em}
+.places td:nth-child(4){min-width:6.2em}
+.places :is(th,td):nth-child(n+6){white-space:nowrap}
+.places :is(th,td){padding-right:1.2em}
 .total{font-weight:bold;text-align:right}
 .facts th[scope=row]{width:12em;font-weight:bold}
 td.mark{white-space:nowrap}
 .n{text-align:right;white-space:nowrap;padding-left:.6em}
-td.read{min-width:4em}
+td.read{min-width:5em}
 tr{break-inside:avoid}
+caption,thead{break-after:avoid}
+tbody tr:first-child{break-before:avoid}
 .scroll{overflow-x:auto}
 figure{margin:.8em 0;break-inside:avoid}
 svg{display:block;width:var(--wide);max-width:100%;height:auto}
-.bay{display:inline-block;vertical-align:top;max-width:100%;margin:.3em 1em .6em 0}
+.pictures{display:flex;flex-wrap:wrap;align-items:flex-start}
+.bay{max-width:100%;margin:.3em 1em .6em 0}
+.stack{max-width:100%}
 .course svg{min-width:44em;max-width:none}
 footer{margin-top:2em;border-top:1px solid var(--line)}
 @media (min-width:61em){.columns{columns:2;column-gap:2em}
@@ -53,25 +61,46 @@ th,td{padding-right:.35em}.wide{min-width:38em}}
 }
 @media print{
 :root{--ink:#000;--ground:#fff;--soft:#000;--line:#777}
-body{font-size:7.9pt;line-height:1.2;font-stretch:condensed;max-width:none;margin:0;padding:0}
-h1{font-size:14pt;margin:0 0 .3em}h2{margin:.7em 0 .25em;padding-top:.2em;border-top-width:1.5px}h3{margin:.5em 0 .1em}
+body{font-size:7.9pt;line-height:1.17;font-stretch:condensed;max-width:none;margin:0;padding:0}
+h1{font-size:14pt;margin:0 0 .3em}h2{margin:.5em 0 .2em;padding-top:.15em;border-top-width:1.5px}h3{margin:.5em 0 .1em}
 p{margin:.25em 0}table{margin:.3em 0}th,td{padding:.06em .5em .06em 0}
-ul,ol{margin:.2em 0;padding-left:1.1em}li{margin:.05em 0;break-inside:avoid}
+ul,ol{margin:.2em 0;padding-left:1.4em}li{margin:.05em 0;break-inside:avoid}
 p{orphans:2;widows:2}
 nav,.skip{display:none}
 .scroll{overflow:visible}
 .wide{min-width:0}
-.course svg{min-width:0;width:156mm}
+.course svg{min-width:0;width:146mm}
 .bay svg{width:calc(var(--wide)*.7)}
-.loop svg{width:calc(var(--wide)*.68)}
+.places{font-size:.95em}.places :is(th,td){padding-right:1em}
+td.read{min-width:19mm}
+.loop svg{width:calc(var(--wide)*.64)}
 .columns{columns:2;column-gap:6mm}
 .columns .facts th[scope=row]{width:9.5em}
-.beside,#start table{break-inside:avoid}
-#bay>p{break-after:avoid}
+.beside,#bill,#start table{break-inside:avoid}
+#bay>p,#course>p{break-after:avoid}
+.pictures{display:block;orphans:1;widows:1}.stack .bay{display:block}
+.bay,.stack{display:inline-block;vertical-align:top}
 .beside{display:flex;gap:5mm;align-items:flex-start}.beside>*{flex:1 1 0}.beside>figure{flex:0 0 auto}
 figure{margin:.3em 0}.bay{margin:.1em 1mm .3em 0}
-.pictures{orphans:1;widows:1}
 footer{margin-top:.6em}
 }
-@page{margin:10mm 13mm}
 """
+
+
+def paged(foot: str) -> str:
+    """The margins of a printed page, with a title and its number at its foot; a screen shows nothing of it."""
+    look = "font:7pt sans-serif;vertical-align:top;padding-top:1.5mm;white-space:nowrap"
+    return (
+        "@page{margin:8mm 13mm 9mm;\n"
+        f"@bottom-left{{content:{quoted(foot)};{look}}}\n"
+        f'@bottom-right{{content:"page " counter(page) " of " counter(pages);{look}}}}}\n'
+    )
+
+
+def quoted(words: str) -> str:
+    """Words as a string of a style sheet inside a page: all but letters, figures and plain marks by their number.
+
+    So nothing in them can end the string or the element round it.
+    """
+    safe = (letter if letter.isalnum() or letter in " .,:()-" else f"\\{ord(letter):x} " for letter in plain(words))
+    return f'"{"".join(safe)}"'

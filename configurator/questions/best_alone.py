@@ -1,0 +1,59 @@
+"""Large shelves: the kits asked for are looked for alone, and what bounds all others is told with them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Sequence
+from typing import Any
+
+import numpy as np
+
+from configurator.questions.answer import BestAlone
+from configurator.questions.searches import Searched, search
+from configurator.ranking.order import ORDERS, STEPS_OF
+from configurator.search.best_so_far import BestSoFar
+from configurator.search.job import Job
+from configurator.search.patience import Patience
+
+LOOKED_AT_WHOLE = 100_000
+"""So many choices of core, exchanger, pump and reservoir are all looked at, and every part that is out gets its reason.
+A shelf of more is searched for the best alone."""
+
+NEAR_S = 5.0
+"""How long to look for the kits that come near where a large shelf has none [s]."""
+
+
+def asked_for(job: Job, order: str, top: int, *, all_variants: bool) -> BestSoFar:
+    """The kits that a search for the best alone has to find."""
+    return BestSoFar(lambda scores: ORDERS[order](scores, job.conditions.enough_k), top, all_variants=all_variants)
+
+
+def that_come_near(job: Job, count: int, tell: Callable[[str], None]) -> tuple[Searched, ...]:
+    """Kits least short of the aim, then the cheapest, whatever else they miss: as far as a few seconds of search go."""
+
+    def short_of_aim(scores: Any) -> tuple[Any, ...]:
+        return (np.maximum(-scores.margin_k, 0.0), scores.price_cents, scores.ids)
+
+    near = BestSoFar(short_of_aim, count, near_ones=True)
+    return search(job, tell, patience=Patience.of(NEAR_S), best=near)
+
+
+def best_alone(found: Sequence[Searched], order: str, listed: Sequence[Any], enough_k: float) -> BestAlone | None:
+    """What was looked at and what bounds the rest; None where everything was looked at."""
+    proofs = [one.kits.proof for one in found if one.kits.proof is not None]
+    if not proofs:
+        return None
+    left_out: Counter[str] = Counter()
+    for proof in proofs:
+        left_out.update(proof.counts)
+    least = min((proof.least for proof in proofs if proof.least is not None), default=None)
+    steps: tuple[Any, ...] = ORDERS[order](listed[-1], enough_k)[:-1] if listed else ()
+    return BestAlone(
+        choices=sum(proof.choices for proof in proofs),
+        placed=sum(proof.placed for proof in proofs),
+        predicted=sum(proof.predicted for proof in proofs),
+        left_out=tuple(sorted(left_out.items())),
+        steps=STEPS_OF[order][:-1],
+        last=tuple(float(step) for step in steps) or None,
+        others=least,
+    )
