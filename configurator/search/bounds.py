@@ -60,10 +60,14 @@ class Hoped:
 
     def at_best(self) -> Hoped:
         """One group of all of these columns."""
-        return Hoped(
-            np.max(self.margin_k), np.max(self.margin_low_k), np.max(self.clearance_mm),
-            np.min(self.price_cents), np.min(self.mass_g),
-        )  # fmt: skip
+        return replace(
+            self,
+            margin_k=np.max(self.margin_k),
+            margin_low_k=np.max(self.margin_low_k),
+            clearance_mm=np.max(self.clearance_mm),
+            price_cents=np.min(self.price_cents),
+            mass_g=np.min(self.mass_g),
+        )
 
     def times(self, other: Hoped) -> Hoped:
         """Every group of these columns together with every one of others: one column, the other running faster."""
@@ -77,6 +81,7 @@ class Hoped:
             each(self.clearance_mm, other.clearance_mm, np.minimum),
             each(self.price_cents, other.price_cents, np.add),
             each(self.mass_g, other.mass_g, np.add),
+            self.proven,
         )
 
 
@@ -87,6 +92,8 @@ class Bounds:
         """Margins of all cores are found here; rooms as they are asked for."""
         self._job = job
         self._prices = prices
+        self.proven = job.brief.bay is not None
+        """Whether any kit can be known to fit: in a bay that has not been measured none is."""
         self._rooms: dict[tuple[str, str], float] = {}
         self._pieces: dict[int, tuple[int, Joint]] = {}
         self.margin_k = self._margins(bench, 0)

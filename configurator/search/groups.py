@@ -60,4 +60,4 @@ def below_each_other(hoped: Sequence[Hoped]) -> Hoped:
     """Groups one by one as columns."""
     figures = [(one.margin_k, one.margin_low_k, one.clearance_mm, one.price_cents, one.mass_g) for one in hoped]
     margin, low, room, cents, grams = np.array(figures).T if figures else np.empty((5, 0))
-    return Hoped(margin, low, room, cents, grams)
+    return Hoped(margin, low, room, cents, grams, all(one.proven for one in hoped))

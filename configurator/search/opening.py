@@ -214,7 +214,7 @@ class Opening:
         grams = sum(int(self._bounds.grams[kind][at].min()) * self.counts[kind] for kind, at in places.items())
         margin = float(self._bounds.margin_k[places["core"]].max())
         low = float(self._bounds.margin_low_k[places["core"]].max())
-        return Hoped(margin, low, CLEARANCE_COUNTED_MM, cents, grams)
+        return Hoped(margin, low, CLEARANCE_COUNTED_MM, cents, grams, self._bounds.proven)
 
     def _each(self, kind: str, parts: Sequence[Part], zones: Mapping[str, str]) -> Hoped:
         """Columns of what kits with each of some parts are at best, by the part's own bounds."""
@@ -232,7 +232,7 @@ class Opening:
         none = np.full(len(parts), np.inf)
         margin, low = (self._bounds.margin_k[at], self._bounds.margin_low_k[at]) if kind == "core" else (none, none)
         cents, grams = (figures[kind][at] * self.counts[kind] for figures in (self._bounds.cents, self._bounds.grams))
-        return Hoped(margin, low, np.array(rooms), cents, grams)
+        return Hoped(margin, low, np.array(rooms), cents, grams, self._bounds.proven)
 
     def _caps(self, found: Found) -> tuple[Part | None, ...]:
         known = self._maker.caps.get(found["cap"])
