@@ -14,6 +14,7 @@ from configurator.cli.ask_flags import ask
 from configurator.cli.completion import part_ids
 from configurator.cli.options import BriefFile, Folder, Json, NoWaysOut, TimeLimit
 from configurator.cli.progress import meanwhile
+from configurator.cli.streams import open_what_is_closed, write_no_more
 from configurator.errors import BadInput, KitwrightError
 
 HELP = ["-h", "--help"]
@@ -86,7 +87,7 @@ def suggest(
     ] = False,
     kit: Annotated[int, typer.Option(min=1, help="Of which kit --draw, --chart, --sketch, --improve tell.")] = 1,
     force: Annotated[
-        bool, typer.Option("--force", help="Let --bill, --draw and --chart replace a file that is there.")
+        bool, typer.Option("--force", help="Let --trace, --bill, --draw, --chart replace a file that is there.")
     ] = False,
     new: Annotated[Path | None, typer.Option(help="Write a commented brief to fill in, and stop.")] = None,
     schemas: Annotated[
@@ -287,17 +288,31 @@ def _help_alone(words: list[str]) -> None:
 
 def run() -> None:
     """Run the command line; turn errors into messages and exit codes, never a traceback for a user's mistake."""
+    open_what_is_closed()
     try:
-        _help_alone(sys.argv[1:])
-        app(prog_name="kitwright")
-    except BadInput as error:
-        from configurator.cli.problems_told import tell_problems
+        try:
+            _help_alone(sys.argv[1:])
+            app(prog_name="kitwright")
+        except BadInput as error:
+            from configurator.cli.problems_told import tell_problems
 
-        tell_problems(error.problems, as_json="--json" in sys.argv)
-        sys.exit(exit_codes.BAD_INPUT)
-    except KitwrightError as error:
-        typer.echo(f"kitwright: {error}", err=True)
-        sys.exit(exit_codes.BAD_INPUT)
-    except BrokenPipeError:
-        sys.stderr.close()
+            tell_problems(error.problems, as_json="--json" in sys.argv)
+            sys.exit(exit_codes.BAD_INPUT)
+        except KitwrightError as error:
+            typer.echo(f"kitwright: {error}", err=True)
+            sys.exit(exit_codes.BAD_INPUT)
+        except SystemExit as stop:
+            if isinstance(stop.__context__, BrokenPipeError):  # typer heard of it first, and would call it a no
+                raise stop.__context__ from None
+            raise
+        finally:
+            sys.stdout.flush()  # what cannot be written is found out here, not when nobody listens any more
+    except BrokenPipeError:  # whoever read has enough
+        write_no_more()
         sys.exit(exit_codes.ALL_WELL)
+    except ChildProcessError:
+        raise  # a process of ours ended that never should
+    except OSError as error:
+        named = "" if error.filename is None else f"'{error.filename}': "
+        write_no_more(f"kitwright: stopped: {named}{error.strerror or error}\n")
+        sys.exit(exit_codes.BAD_INPUT)

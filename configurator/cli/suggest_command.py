@@ -96,7 +96,7 @@ def run(
     if named and len(briefs) > 1:
         one = " and ".join(named)
         return usage(f"{one} would write one file for {len(briefs)} briefs: name one brief at a time with it")
-    for file in (asked.bill, asked.draw, asked.chart):
+    for file in (asked.bill, asked.draw, asked.chart, asked.trace):
         if file is not None:
             refuse_to_overwrite(file, force=asked.force)
     if asked.bill is not None and is_xlsx(asked.bill):
@@ -137,9 +137,11 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
     )
     progress("")
     names = names_of(catalogue, [own.part for own in loaded.own])
-    if asked.trace is not None and answer.kits:
+    if asked.trace is not None and not answer.kits:
+        sys.stderr.write("no kit, so no course was written\n")
+    elif asked.trace is not None:
         course = trace_of(answer.kits[0], loaded.brief, loaded.driving, loaded.own, catalogue, tables)
-        asked.trace.write_text(trace_csv(course), encoding="utf-8")
+        write_whole(asked.trace, trace_csv(course), force=asked.force)
     if asked.bill is not None:
         if answer.kits:
             best = answer.kits[0]
