@@ -14,7 +14,7 @@ from configurator.cli.ask_flags import ask
 from configurator.cli.completion import part_ids
 from configurator.cli.options import BriefFile, Folder, Json, NoWaysOut, TimeLimit
 from configurator.cli.progress import meanwhile
-from configurator.cli.streams import open_what_is_closed, write_no_more
+from configurator.cli.streams import make_ready, write_no_more
 from configurator.errors import BadInput, KitwrightError
 
 HELP = ["-h", "--help"]
@@ -49,7 +49,7 @@ def _common(
 def suggest(
     briefs: Annotated[
         list[Path] | None,
-        typer.Argument(metavar="[BRIEF]...", help="The customer's brief, a YAML file; several are answered in turn."),
+        typer.Argument(metavar="[BRIEF]...", readable=False, help="A customer's brief; several are answered in turn."),
     ] = None,
     catalogue: Folder = None,
     order: Annotated[str, typer.Option(help="default, margin, clearance, price or mass.")] = "default",
@@ -171,8 +171,8 @@ def mate(
 
 @app.command()
 def check(
-    kit: Annotated[Path, typer.Argument(help="The parts that there are, a YAML file.")],
-    brief: Annotated[Path | None, typer.Option(help="The car that they are for: adds heat and fit.")] = None,
+    kit: Annotated[Path, typer.Argument(readable=False, help="The parts that there are, a YAML file.")],
+    brief: Annotated[Path | None, typer.Option(readable=False, help="The car they are for: adds heat and fit.")] = None,
     catalogue: Folder = None,
     as_json: Json = False,
     wide: Annotated[bool, typer.Option("--wide", help="Also what no shelf has: brackets, sensors, bleeds.")] = False,
@@ -288,7 +288,7 @@ def _help_alone(words: list[str]) -> None:
 
 def run() -> None:
     """Run the command line; turn errors into messages and exit codes, never a traceback for a user's mistake."""
-    open_what_is_closed()
+    make_ready()
     try:
         try:
             _help_alone(sys.argv[1:])
@@ -299,7 +299,9 @@ def run() -> None:
             tell_problems(error.problems, as_json="--json" in sys.argv)
             sys.exit(exit_codes.BAD_INPUT)
         except KitwrightError as error:
-            typer.echo(f"kitwright: {error}", err=True)
+            from configurator.presentation.harmless import harmless
+
+            sys.stderr.write(f"kitwright: {harmless(str(error), 2000)}\n")
             sys.exit(exit_codes.BAD_INPUT)
         except SystemExit as stop:
             if isinstance(stop.__context__, BrokenPipeError):  # typer heard of it first, and would call it a no

@@ -2,18 +2,32 @@
 
 from __future__ import annotations
 
+import codecs
 import contextlib
+import io
+import json
 import os
 import sys
 
 
-def open_what_is_closed() -> None:
-    """A stream that was closed before the start is none at all: what is written there goes nowhere."""
+def make_ready() -> None:
+    """Whatever is written can be: a stream closed before the start goes nowhere, a letter that the encoding lacks is
+    written as its escape, as JSON has it and the error stream does anyway.
+    """
     if sys.stdin is None:
         sys.stdin = open(os.devnull, encoding="utf-8")  # noqa: SIM115, PTH123
     for name in ("stdout", "stderr"):
         if getattr(sys, name) is None:
             setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115, PTH123
+    codecs.register_error("as-json", _escaped)
+    if isinstance(sys.stdout, io.TextIOWrapper):
+        sys.stdout.reconfigure(errors="as-json")
+
+
+def _escaped(error: UnicodeError) -> tuple[str, int]:
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    return json.dumps(error.object[error.start : error.end])[1:-1], error.end
 
 
 def write_no_more(last_words: str = "") -> None:

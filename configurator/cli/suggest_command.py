@@ -11,7 +11,7 @@ from pathlib import Path
 from configurator.brief.tables import Tables
 from configurator.cli import exit_codes
 from configurator.cli.progress import progress
-from configurator.cli.told import names_of, usage
+from configurator.cli.told import names_of, say, usage
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import load_brief
 from configurator.files.load_catalogue import load_catalogue
@@ -182,7 +182,7 @@ def _fits(fits: Fits, brief_file: Path, *, wide: bool, as_json: bool) -> int:
     if as_json:
         sys.stdout.write(fits_json(fits, outcome) + "\n")
     else:
-        sys.stdout.write(fits_text(fits, f"kitwright suggest {brief_file}", wide=wide))
+        say(fits_text(fits, f"kitwright suggest {brief_file}", wide=wide))
     return CODES[outcome]
 
 
