@@ -62,6 +62,9 @@ def suggest(
     proof: Annotated[
         bool, typer.Option("--proof", help="Look for the best alone, and tell why nothing better was missed.")
     ] = False,
+    front: Annotated[
+        bool, typer.Option("--front", help="The kits that no other beats on margin, room, price and mass at once.")
+    ] = False,
     wide: Annotated[
         bool, typer.Option("--wide", help="Also the bill, the joints and every part left out.")
     ] = False,
@@ -122,6 +125,7 @@ def suggest(
         no_ways_out=no_ways_out,
         time_limit=time_limit,
         proof=proof,
+        front=front,
         wide=wide,
         as_json=as_json,
         fits_only=fits_only,

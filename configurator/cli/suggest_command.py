@@ -55,6 +55,7 @@ class Asked:
     no_ways_out: bool = False
     time_limit: float | None = None
     proof: bool = False
+    front: bool = False
     wide: bool = False
     as_json: bool = False
     fits_only: bool = False
@@ -87,6 +88,8 @@ def run(
         return usage("name a brief, or start one with: kitwright suggest --new my-car.yaml")
     if asked.order not in ORDERS:
         return usage(f"'{asked.order}' is not an order (allowed: {', '.join(ORDERS)})")
+    if asked.front and (asked.proof or asked.all_variants):
+        return usage("--front looks at every kit and lists some of them: leave --proof and --all-variants out")
     if asked.sketch and asked.as_json:
         return usage("--sketch is for people and --json for programs: leave one of them out")
     if asked.kit > asked.top:
@@ -133,6 +136,7 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
         with_closest=asked.wide or asked.as_json,
         time_limit_s=asked.time_limit,
         prove=asked.proof,
+        front_alone=asked.front,
         tell=progress,
     )
     progress("")

@@ -21,6 +21,7 @@ from configurator.questions.reach import coolest_k, least_cents
 from configurator.questions.searches import Searched, cut, exclusions, kept, make_job, missing, search
 from configurator.questions.sizes import sizes_to_measure
 from configurator.questions.ways_out import WaysOut, ways_out, ways_out_of_frost
+from configurator.ranking.front import front
 from configurator.ranking.order import ranked
 from configurator.ranking.short_list import one_per_choice
 from configurator.search.fill import Candidate
@@ -50,6 +51,7 @@ def suggest(
     with_closest: bool = True,
     time_limit_s: float | None = None,
     prove: bool = False,
+    front_alone: bool = False,
     tell: Callable[[str], None] = lambda words: None,
 ) -> Answer:
     """Suggest complete kits for a brief, best first, with reasons for every part that is left out.
@@ -58,6 +60,7 @@ def suggest(
     core + exchanger choice; `look_further`: search for ways out where there is no kit;
     `with_closest`: tell the kits that come near beside those that there are, too;
     `prove`: look for the best alone, as on a large shelf, and tell what bounds the rest;
+    `front_alone`: list the kits that no other beats on margin, room, price and mass, for which every kit is looked at;
     `time_limit_s`: after about so long the best so far is told, with what bounds the rest;
     `tell` hears how far the work has come.
     """
@@ -65,13 +68,13 @@ def suggest(
     if job is None:
         frost = ways_out_of_frost(brief, driving, own, catalogue, tables, tell) if look_further else None
         return _blocked(brief, driving, fingerprint, catalogue, frozen(brief), ways=frost)
-    best = asked_for(job, order, top, all_variants=all_variants)
+    best = None if front_alone else asked_for(job, order, top, all_variants=all_variants)
     found = search(job, tell, patience=Patience.of(time_limit_s), best=best, beyond=0 if prove else LOOKED_AT_WHOLE)
     if not found:
         return _blocked(brief, driving, fingerprint, catalogue, no_layout(brief), job.conditions.coolant)
     kits, missed = kept(found), missing(found)
     in_order = ranked(kits, order, job.conditions.enough_k)
-    listed = in_order[:top] if all_variants else one_per_choice(in_order)[:top]
+    listed = (front(in_order) if front_alone else in_order if all_variants else one_per_choice(in_order))[:top]
     stopped = cut(found)
     alone = best_alone(found, order, listed, job.conditions.enough_k)
     if alone is not None and not kits:

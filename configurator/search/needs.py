@@ -7,7 +7,7 @@ cap.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import Final
+from typing import Final, Literal, NamedTuple
 
 from configurator.brief.bay import Medium
 from configurator.fitting.reaches import Heights, Needs, Reach, reach_before
@@ -27,6 +27,22 @@ _FACES: Final[tuple[Face, ...]] = ("+x", "-x", "+y", "-y", "+z", "-z")
 _OPPOSITE: Final[dict[Face, Face]] = dict(zip(_FACES, ("-x", "+x", "-y", "+y", "-z", "+z"), strict=True))
 
 
+class _Before(NamedTuple):
+    """The room before one end that a joint takes part in: depth and width [m], and the joint's name."""
+
+    medium: Medium
+    role: Literal["in", "out"]
+    depth_m: float
+    across_m: float
+    joint: str
+
+    def or_less(self, other: _Before) -> _Before:
+        """The lesser depth and width of two."""
+        return self._replace(
+            depth_m=min(self.depth_m, other.depth_m), across_m=min(self.across_m, other.across_m)
+        )
+
+
 class KitNeeds:
     """Works out what parts need. Parts and joints come up again and again, so answers are kept."""
 
@@ -35,16 +51,23 @@ class KitNeeds:
         self._adapter_of = adapter_of
         self._known: dict[tuple[object, ...], Needs] = {}
         self._slots_of: dict[int, tuple[Joint, tuple[str, str]]] = {}
-        self._asked: dict[tuple[int, bool], tuple[object, ...]] = {}
+        self._asked: dict[tuple[int, bool], _Before] = {}
 
     def of(self, parts: Mapping[str, Part], joints: Sequence[Joint]) -> dict[str, Needs]:
         """What every rigid part needs, by slot. `joints`: every joint of the kit, charge and coolant."""
+        return self.at_least(parts, [(joint,) for joint in joints])
+
+    def at_least(self, parts: Mapping[str, Part], ways: Sequence[tuple[Joint, ...]]) -> dict[str, Needs]:
+        """The same where a joint may be made in one of several ways: at each end the least that any of them needs."""
         rigid = {slot: part for slot, part in parts.items() if isinstance(part, RigidPart)}
-        asked: dict[str, list[tuple[object, ...]]] = {slot: [] for slot in rigid}
-        for joint in joints:
-            for at_finish, slot in enumerate(self._slots(joint)):
+        asked: dict[str, list[_Before]] = {slot: [] for slot in rigid}
+        for made in ways:
+            for at_finish, slot in enumerate(self._slots(made[0])):
                 if slot in asked:
-                    asked[slot].append(self._before(joint, bool(at_finish)))
+                    before = self._before(made[0], bool(at_finish))
+                    for other in made[1:]:
+                        before = before.or_less(self._before(other, bool(at_finish)))
+                    asked[slot].append(before)
         return {slot: self._needs(slot, part, tuple(asked[slot])) for slot, part in rigid.items()}
 
     def _slots(self, joint: Joint) -> tuple[str, str]:
@@ -52,32 +75,31 @@ class KitNeeds:
             self._slots_of[id(joint)] = (joint, (joint.start.split(".")[0], joint.finish.split(".")[0]))
         return self._slots_of[id(joint)][1]
 
-    def _before(self, joint: Joint, at_finish: bool) -> tuple[object, ...]:
-        """Medium, role, depth and width [m] of the room before one end, and the joint's name."""
+    def _before(self, joint: Joint, at_finish: bool) -> _Before:
         key = (id(joint), at_finish)
         if key not in self._asked:
             self._asked[key] = _before(joint, at_finish, self._adapter_of)
         return self._asked[key]
 
-    def _needs(self, slot: str, part: RigidPart, asked: tuple[tuple[object, ...], ...]) -> Needs:
+    def _needs(self, slot: str, part: RigidPart, asked: tuple[_Before, ...]) -> Needs:
         key = (slot, part.id, asked)
         if key not in self._known:
             self._known[key] = _needs_of(slot, part, asked)
         return self._known[key]
 
 
-def _before(joint: Joint, at_finish: bool, adapter_of: Callable[[str], Adapter]) -> tuple[object, ...]:
-    role = "in" if at_finish else "out"
+def _before(joint: Joint, at_finish: bool, adapter_of: Callable[[str], Adapter]) -> _Before:
+    role: Literal["in", "out"] = "in" if at_finish else "out"
     name = f"{joint.start} to {joint.finish}"
     if joint.ahead is not None:
         ahead = joint.ahead[at_finish]
-        return ("coolant", role, ahead.depth_m, ahead.across_m, name)
+        return _Before("coolant", role, ahead.depth_m, ahead.across_m, name)
     piece = adapter_of(joint.through[-1 if at_finish else 0])
     wall_m = COUPLER_WALL_M if piece.wall_m is None else float(piece.wall_m)
     across_m = max(end.size_m or 0.0 for end in piece.through.ends) + 2.0 * wall_m
     depth_m = float(piece.length_m)
     depth_m = depth_m / 2 + across_m / 2 if piece.shape == "elbow" else depth_m + across_m
-    return ("charge", role, depth_m, across_m, name)
+    return _Before("charge", role, depth_m, across_m, name)
 
 
 def faces_used(part: RigidPart) -> tuple[tuple[Medium, Face], ...]:
@@ -93,15 +115,15 @@ def faces_used(part: RigidPart) -> tuple[tuple[Medium, Face], ...]:
     return tuple(found)
 
 
-def _needs_of(slot: str, part: RigidPart, asked: tuple[tuple[object, ...], ...]) -> Needs:
+def _needs_of(slot: str, part: RigidPart, asked: tuple[_Before, ...]) -> Needs:
     size = size_mm(part)
     reaches: list[Reach | None] = []
     joined = set()
     for medium, role, depth_m, across_m, joint in asked:
-        end = part.passages()[str(medium)].end_for(str(role))
+        end = part.passages()[medium].end_for(role)
         joined.add((medium, role))
         if end is not None:
-            reaches.append(reach_before(end, size, float(str(depth_m)), float(str(across_m)), str(joint)))
+            reaches.append(reach_before(end, size, depth_m, across_m, joint))
     if isinstance(part, Core):
         for role in ("in", "out"):
             end = part.charge.end_for(role)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
+from typing import NamedTuple
 
 from configurator.parts.kinds import Core, Part
 from configurator.parts.kit import Joint
@@ -37,6 +38,20 @@ class Row:
     add_on: AddOn
 
 
+class _Shared(NamedTuple):
+    """A zone, the slots in it, and the runs at them as they are best and tight; `runs`: their identities."""
+
+    zone: str
+    slots: tuple[str, ...]
+    best: tuple[Joint, ...]
+    tight: tuple[Joint, ...]
+    runs: tuple[int, ...]
+
+
+def _slots_of(run: Joint) -> tuple[str, str]:
+    return run.start.split(".")[0], run.finish.split(".")[0]
+
+
 class RowMaker:
     """Fills skeletons with their members, and remembers what the same few parts do together."""
 
@@ -53,6 +68,7 @@ class RowMaker:
         self._circuit = circuit_of(job.brief, job.layout)
         self._charges: dict[str, tuple[Joint, ...] | str] = {}
         self._joined: set[str] = set()
+        self._may: dict[tuple[object, ...], bool] = {}
         self._rooms: dict[tuple[object, ...], tuple[float, Sequence[tuple[Joint, ...]]]] = {}
 
     def rows_of(self, skeletons: Iterable[Skeleton]) -> list[Row]:
@@ -78,8 +94,39 @@ class RowMaker:
         """A row for every choice of members that can be joined to the engine and placed."""
         leaders = {kind_of_slot(slot): known for slot, known in reversed(skeleton.classes)}
         kinds = list(dict.fromkeys(kind_of_slot(slot) for slot, _ in skeleton.classes))
+        shared = self._shared(skeleton)
         for chosen in product(*(leaders[kind].members for kind in kinds)):
-            yield from self.rows_with(skeleton, dict(zip(kinds, chosen, strict=True)), caps)
+            of_kind = dict(zip(kinds, chosen, strict=True))
+            self._joined.update(part.id for part in chosen)
+            around = self.around(of_kind["core"], (slot for slot, _ in skeleton.classes))
+            if isinstance(around, str):
+                continue
+            # Every zone is looked at, though one is enough: each part is to have the company in which it did not go in.
+            may = [self._may_go_in(zone, of_kind, around) for zone in shared]
+            if all(may):
+                yield from self.rows_with(skeleton, of_kind, caps)
+
+    def _shared(self, skeleton: Skeleton) -> list[_Shared]:
+        """Each zone with the slots in it and the runs at them."""
+        slots = [slot for slot, _ in skeleton.classes]
+        zones = dict(skeleton.zones)
+        found = []
+        for zone in dict.fromkeys(zones[slot] for slot in slots):
+            inside = tuple(slot for slot in slots if zones[slot] == zone)
+            at = [place for place, run in enumerate(skeleton.runs) if set(_slots_of(run)) & set(inside)]
+            best, tight = (tuple(runs[place] for place in at) for runs in (skeleton.runs, skeleton.tight))
+            found.append(_Shared(zone, inside, best, tight, (*map(id, best), *map(id, tight))))
+        return found
+
+    def _may_go_in(self, shared: _Shared, of_kind: Mapping[str, Part], around: tuple[Joint, ...]) -> bool:
+        """Whether the parts in one zone may go in, whatever lies in others: with the best runs or with tight ones."""
+        parts = {slot: of_kind[kind_of_slot(slot)] for slot in shared.slots}
+        key = (shared.zone, shared.runs, *(part.id for part in parts.values()), id(around))
+        if key not in self._may:
+            zones = dict.fromkeys(parts, shared.zone)
+            made = [(*runs, *around) for runs in dict.fromkeys((shared.best, shared.tight))]
+            self._may[key] = any(self._memo.goes_in(parts, zones, self._needs.of(parts, joints)) for joints in made)
+        return self._may[key]
 
     def rows_with(
         self, skeleton: Skeleton, of_kind: Mapping[str, Part], caps: tuple[Part | None, ...]
@@ -136,19 +183,9 @@ class RowMaker:
         """
         key = (tuple(part.id for part in parts.values()), *zones.values(), *(id(run) for way in ways for run in way))
         if key not in self._rooms:  # the joints are kept beside it, so that their identities stay theirs
-            self._rooms[key] = (self._room_mm(parts, zones, ways), ways)
+            rooms = self._memo.rooms(parts, zones, self._needs.at_least(parts, ways))
+            self._rooms[key] = (min(rooms.values(), default=CLEARANCE_COUNTED_MM), ways)
         return self._rooms[key][0]
-
-    def _room_mm(
-        self, parts: Mapping[str, Part], zones: Mapping[str, str], ways: Sequence[tuple[Joint, ...]]
-    ) -> float:
-        rooms: dict[str, float] = {}
-        for joints in product(*ways):
-            made = self._memo.rooms(parts, zones, self._needs.of(parts, joints))
-            rooms = {zone: max(room, rooms.get(zone, room)) for zone, room in made.items()}
-            if min(rooms.values(), default=CLEARANCE_COUNTED_MM) >= CLEARANCE_COUNTED_MM:
-                break
-        return min(rooms.values(), default=CLEARANCE_COUNTED_MM)
 
     def _placed(
         self, skeleton: Skeleton, parts: Mapping[str, Part], zones: Mapping[str, str], around: tuple[Joint, ...]

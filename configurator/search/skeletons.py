@@ -37,6 +37,9 @@ COLDEST_ASSUMED_K = 273.15 - 20.0
 """... and -20 degC where the brief names no coldest night."""
 
 
+Runs = tuple[tuple[Joint, ...], tuple[Joint, ...], tuple[frozenset[str], ...]]
+
+
 class SkeletonMaker:
     """Builds the tables of one job and asks the solver for every skeleton."""
 
@@ -63,6 +66,7 @@ class SkeletonMaker:
         self._alike: dict[Joint, Joint] = {}
         self._lengths: dict[tuple[str, str], float] = {}
         self._tables: list[Table] | None = None
+        self._runs: dict[tuple[object, ...], Runs] = {}
 
     def skeletons(self, patience: Patience = UNHURRIED) -> Iterator[Skeleton]:
         """Every skeleton, in a fixed order."""
@@ -262,10 +266,23 @@ class SkeletonMaker:
     def skeleton(self, found: Mapping[str, str]) -> Skeleton:
         """The skeleton of one of the solver's answers."""
         zones = {slot: found[f"zone of {slot}"] for slot in self.slots}
+        chosen = {slot: found[self._leaders[slot]] for slot in self.slots}
+        pressures = tuple(self._run_steps[found["pump"], found["cap"], suction] for suction in (True, False))
+        key = (*chosen.values(), *zones.values(), *pressures)
+        if key not in self._runs:
+            self._runs[key] = self._made_runs(found, chosen, zones)
+        return Skeleton(
+            tuple((slot, self.classes[self._leaders[slot]][chosen[slot]]) for slot in self.slots),
+            tuple(sorted(zones.items())),
+            self.caps.get(found["cap"]),
+            *self._runs[key],
+        )
+
+    def _made_runs(self, found: Mapping[str, str], chosen: Mapping[str, str], zones: Mapping[str, str]) -> Runs:
+        """The runs as they are best, the same made tight, and the zones of each."""
         runs: list[Joint] = []
         tight: list[Joint] = []
         of_zones: list[frozenset[str]] = []
-        chosen = {slot: found[self._leaders[slot]] for slot in self.slots}
         for index, gap in enumerate(self._gaps):
             lengths = tuple(self._length_m(zones[start], zones[finish]) for start, finish in spans(gap))
             asked = (index, tuple(chosen[step[0]] for step in gap), found["pump"], found["cap"], lengths)
@@ -276,14 +293,7 @@ class SkeletonMaker:
             # A wye of other pieces may make more runs of it, or fewer: then there is no telling which is which.
             tight += turning if turning is not None and len(turning) == len(joints) else joints
             of_zones += [frozenset(zones[slot] for step in gap for slot in step)] * len(joints)
-        return Skeleton(
-            tuple((slot, self.classes[self._leaders[slot]][chosen[slot]]) for slot in self.slots),
-            tuple(sorted(zones.items())),
-            self.caps.get(found["cap"]),
-            tuple(runs),
-            tuple(tight),
-            tuple(of_zones),
-        )
+        return tuple(runs), tuple(tight), tuple(of_zones)
 
 
 def _leaders(slots: Sequence[str]) -> dict[str, str]:

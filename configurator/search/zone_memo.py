@@ -59,6 +59,19 @@ class ZoneMemo:
         room = CLEARANCE_COUNTED_MM if found.clearance_mm is None else found.clearance_mm
         return RowFit(decided=True, fits=True, clearance_mm=min(room, CLEARANCE_COUNTED_MM))
 
+    def goes_in(self, parts: Mapping[str, Part], zones: Mapping[str, str], needs: Mapping[str, Needs]) -> bool:
+        """Whether parts of one zone may go into it; where they do not, the crowd is noted."""
+        bay = self._bay
+        items = tuple((slot, part) for slot, part in parts.items() if isinstance(part, RigidPart))
+        if bay is None or not items or zones[items[0][0]] not in bay.zones:
+            return True
+        zone = zones[items[0][0]]
+        if self._fit(bay, zone, items, Surfaces(), needs).state != "does not fit":
+            return True
+        for _, part in items:
+            self.crowds.setdefault(part.id, Crowd(zone, items, needs))
+        return False
+
     def rooms(
         self, parts: Mapping[str, Part], zones: Mapping[str, str], needs: Mapping[str, Needs]
     ) -> dict[str, float]:
