@@ -14,7 +14,7 @@ from configurator.cli.ask_flags import ask
 from configurator.cli.completion import part_ids
 from configurator.cli.options import BriefFile, Folder, Json, NoWaysOut, TimeLimit
 from configurator.cli.progress import meanwhile
-from configurator.cli.streams import make_ready, write_no_more
+from configurator.cli.streams import sound_streams
 from configurator.errors import BadInput, KitwrightError
 
 HELP = ["-h", "--help"]
@@ -292,8 +292,7 @@ def _help_alone(words: list[str]) -> None:
 
 def run() -> None:
     """Run the command line; turn errors into messages and exit codes, never a traceback for a user's mistake."""
-    make_ready()
-    try:
+    with sound_streams():
         try:
             _help_alone(sys.argv[1:])
             app(prog_name="kitwright")
@@ -307,18 +306,3 @@ def run() -> None:
 
             sys.stderr.write(f"kitwright: {harmless(str(error), 2000)}\n")
             sys.exit(exit_codes.BAD_INPUT)
-        except SystemExit as stop:
-            if isinstance(stop.__context__, BrokenPipeError):  # typer heard of it first, and would call it a no
-                raise stop.__context__ from None
-            raise
-        finally:
-            sys.stdout.flush()  # what cannot be written is found out here, not when nobody listens any more
-    except BrokenPipeError:  # whoever read has enough
-        write_no_more()
-        sys.exit(exit_codes.ALL_WELL)
-    except ChildProcessError:
-        raise  # a process of ours ended that never should
-    except OSError as error:
-        named = "" if error.filename is None else f"'{error.filename}': "
-        write_no_more(f"kitwright: stopped: {named}{error.strerror or error}\n")
-        sys.exit(exit_codes.BAD_INPUT)
