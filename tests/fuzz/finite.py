@@ -9,13 +9,17 @@ from typing import Any
 
 from pydantic import BaseModel
 
+DIFFERENCES = ("margin", "gap", "_per_k")
+"""What names that end like a temperature hold else."""
+
 
 def unfit_figures(value: Any, path: str = "") -> Iterator[str]:
-    """The place of every figure that is infinite or no number, and of every absolute temperature below zero [K]."""
+    """The place of every figure that is infinite or no number, and of every temperature below absolute zero."""
     if isinstance(value, float):
         name = path.rsplit(".", 1)[-1].split("[")[0]
-        cold = value < 0 and name.endswith("_k") and "temperature" in name
-        if not math.isfinite(value) or cold:
+        least = -273.15 if name.endswith("_c") else 0.0 if name.endswith("_k") else -math.inf
+        difference = any(word in name for word in DIFFERENCES)
+        if not math.isfinite(value) or (value < least and not difference):
             yield f"{path}: {value!r}"
     elif isinstance(value, Mapping):
         for key, item in value.items():
