@@ -8,6 +8,7 @@ from dataclasses import replace
 from configurator.search.bill import COOLANT_SPARE, HOSE_WASTE, WIRE_RUN_M, Line
 
 COUNTED = ("piece", "set", "joint")
+_SURE_L = 0.01
 CUTTING = f"{100 * (HOSE_WASTE - 1):.0f} % for cutting"
 
 
@@ -53,10 +54,22 @@ def bill_notes(lines: Sequence[Line], coolant_l: float | None) -> tuple[str, ...
     notes = [f"m of hose: all its runs and {CUTTING}, rounded up"] if any(is_hose(line) for line in lines) else []
     if any(line.item == "wire" and line.unit == "m" for line in lines):
         notes.append(f"m of wire: {WIRE_RUN_M:g} m there and as much back, assumed")
-    if coolant_l is not None and any(line.unit == "L" and line.group == "fill" for line in lines):
-        spare = f"{100 * (COOLANT_SPARE - 1):.0f} %"
-        notes.append(f"L of coolant: the {coolant_l:.1f} L that the loop holds and {spare} to spare, rounded up")
+    litres = [line for line in lines if line.unit == "L" and line.group == "fill"]
+    if coolant_l is not None and litres:
+        notes.append(_litres_words(litres, coolant_l))
     return tuple(notes)
+
+
+def _litres_words(litres: Sequence[Line], coolant_l: float) -> str:
+    """How the litres of a bill come about; a bill in short may lack some of them."""
+    whole = coolant_l * COOLANT_SPARE
+    each = " + ".join(f"{line.quantity:g} L {line.item}" for line in litres)
+    mixed = any(line.quantity < whole - _SURE_L for line in litres)
+    listed = sum(line.quantity for line in litres) >= whole - _SURE_L
+    return (
+        f"L of coolant: the {coolant_l:.1f} L that the loop holds + {100 * (COOLANT_SPARE - 1):.0f} % to spare = "
+        f"{whole:.1f} L{': ' if listed else ', of it '}{each}{' (antifreeze undiluted)' if mixed else ''}, rounded up"
+    )
 
 
 def _quantity(quantity: float, unit: str) -> str:

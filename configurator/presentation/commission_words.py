@@ -40,6 +40,7 @@ def sheet_words(sheet: Commissioning, names: Mapping[str, str]) -> SheetFacts:
     rows = rows_of(sheet)
     of = {step: tuple(row for row in rows if row.step == step) for step in ("pump", "soak", "pull", "balance")}
     no_ice = " Do all of it without ice, filled with water as warm as the air." if sheet.iced else ""
+    runs = "pump and fan" if sheet.fan else "pump"
     head = (
         f"Temperatures are for {celsius(sheet.runs.air_k)} outside air with everything as warm as that at the start: "
         "on another day shift all but the charge into the core by the difference, that one by a little more." + no_ice,
@@ -52,7 +53,7 @@ def sheet_words(sheet: Commissioning, names: Mapping[str, str]) -> SheetFacts:
         SheetStep("Leak test, before filling", tuple(_leak(sheet, names))),
         SheetStep("Fill and bleed", tuple(_fill(sheet))),
         SheetStep("Pump, engine off", tuple(_pump(sheet)), of["pump"]),
-        SheetStep(f"Soak: {IDLE_S / 60:.0f} min at idle, standing, pump and fan on", _SOAK, of["soak"]),
+        SheetStep(f"Soak: {IDLE_S / 60:.0f} min at idle, standing, {runs} on", _SOAK, of["soak"]),
         SheetStep(f"Pulls: three of {PULL_S:.0f} s at full power, cold each time", tuple(_pull(sheet)), of["pull"]),
         SheetStep("Does it add up? Heat of the coolant over that of the charge", tuple(_sum(sheet)), of["balance"]),
         SheetStep("After the first heat cycle, cold again", tuple(_after(sheet))),
@@ -80,7 +81,15 @@ def missing(sheet: Commissioning) -> Iterator[str]:
         yield f"pressure lost in couplers: needs {' and '.join(sheet.unreckoned)} in the kit file or the brief"
     if sheet.heights_missing:
         slots = ", ".join(sheet.heights_missing)
-        yield f"bleeding from the lowest point up: needs the height (at: up) of the zones of {slots}"
+        what = "bleeding from the lowest point up"
+        if _by_height(sheet):
+            what = "whether a bleed point lies above the reservoir"
+        yield f"{what}: needs how high above the ground the zones of these lie: {slots}"
+
+
+def _by_height(sheet: Commissioning) -> bool:
+    """Whether the bleed points are in the order of their heights: that of the flow is for want of them."""
+    return all(point.top_mm is not None for point in sheet.bleed_points)
 
 
 def number_words(row: Row) -> tuple[str, str]:
@@ -104,9 +113,13 @@ def _leak(sheet: Commissioning, names: Mapping[str, str]) -> Iterator[str]:
     for test in sheet.leak_tests:
         yield _test(test, names)
     yield (
-        "Cross leak, with the same pressures: the charge side under pressure, the coolant side full of water and open "
-        "at its top: no bubbles. Then the coolant side under pressure, the charge side open: it stays dry."
+        f"Cross leak, with the same pressures, {_HELD} each, p: the charge side under air, the coolant side full of "
+        "water and open at its top: no bubbles. Then the coolant side under pressure, the charge side open: it stays "
+        "dry."
     )
+
+
+_HELD: Final = f"{TEST_S / 60:.0f} min"
 
 
 def _test(test: LeakTest, names: Mapping[str, str]) -> str:
@@ -119,13 +132,14 @@ def _test(test: LeakTest, names: Mapping[str, str]) -> str:
     if test.high_pa > test.low_pa:
         pressure = f"{pressure.removesuffix(' bar')} to {bar_words(test.high_pa)}"
     if test.side == "charge":
-        return f"{side}: {pressure}, the target boost; soap every joint: no bubbles grow ({most})."
+        held = "the target boost, held until every joint is soaped"
+        return f"{side}, with air: {pressure}, {held}: no bubbles grow ({most})."
     why = "1.0 to 1.5 times the cap, p"
     if test.vented:
         why = "what the pump makes at no flow, and the liquid above; the vented reservoir shut off"
     if test.high_pa == test.weakest_pa:
         why += "; held at the weakest member's rating"
-    return f"{side}: {pressure} ({why}) for {TEST_S / 60:.0f} min: no fall ({most})."
+    return f"{side}, with air: {pressure} ({why}) for {_HELD}, p: no fall ({most})."
 
 
 def _fill(sheet: Commissioning) -> Iterator[str]:
@@ -135,7 +149,8 @@ def _fill(sheet: Commissioning) -> Iterator[str]:
         f"Let the water of the leak test out; flush {flushed} free of swarf. Fill {sheet.fill_l:.1f} L of "
         f"{filling_words(sheet.coolant)}{ice}: under vacuum if you can, else slowly, nose up. Never run the pump dry."
     )
-    order = "in this order, from the lowest up" if not sheet.heights_missing else "in this order, along the flow"
+    yield _mixed(sheet)
+    order = "in this order, from the lowest up" if _by_height(sheet) else "in this order, along the flow"
     if sheet.bleed_points:
         yield f"Pulse the pump and bleed {order}, each until no more air comes:"
     for point in sheet.bleed_points:
@@ -144,6 +159,17 @@ def _fill(sheet: Commissioning) -> Iterator[str]:
         above = "; above the reservoir: fill tower there" if point.above_reservoir else ""
         yield f"bleed point {point.number}: {point.slot} ({port}{high}){above}"
     yield "Last the reservoir: top up to its mark. Done when its level stays and no foam is seen."
+
+
+def _mixed(sheet: Commissioning) -> str:
+    """What the fill is mixed from, and down to where it keeps."""
+    share = sheet.coolant.glycol_by_volume
+    parts = ""
+    if share > 0.0:
+        litres = sheet.fill_l * share, sheet.fill_l * (1.0 - share)
+        parts = f"Mix it from {litres[0]:.1f} L of undiluted antifreeze and {litres[1]:.1f} L of demineralised water. "
+    night = "not told in the brief" if sheet.coldest_k is None else celsius(sheet.coldest_k)
+    return f"{parts}The first ice forms in it at {celsius(sheet.freezes_k)}; the coldest night: {night}."
 
 
 def _pump(sheet: Commissioning) -> Iterator[str]:

@@ -62,7 +62,7 @@ def _stopped(kit: OfferedKit) -> str:
     at = f"at {told.boils_k - _ZERO_C:.0f} degC"
     if told.boils_after_s is None:
         return f"{text} does not boil ({at} it would)"
-    return f"{text} boils after {told.boils_after_s:.0f} s ({at})"
+    return f"{text} boils after {told.boils_after_s:.0f} s, from {told.core.start_k - _ZERO_C:.0f} degC ({at})"
 
 
 def _crack(told: Crack, charge: str, either: str) -> str:

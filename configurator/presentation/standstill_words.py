@@ -28,17 +28,21 @@ def restart_sentence(t: Thermal, air: str, drive: str) -> str:
     )
 
 
-def standstill_rows(told: StandstillTold | None) -> tuple[tuple[str, str], ...]:
-    """What happens while the car stands and on the restart; nothing where the aim names no standstill."""
+def standstill_rows(told: StandstillTold | None, *, fan: bool) -> tuple[tuple[str, str], ...]:
+    """What happens while the car stands and on the restart; nothing where the aim names no standstill.
+
+    `fan`: whether the kit has one.
+    """
     if told is None:
         return ()
+    what = "pump and fan" if fan else "pump"
     bay = f"bay at {told.bay_k - _ZERO_C:.0f} degC"
     if told.after_run_s <= 0.0:
         runs = "pump off at key-off"
     elif told.after_run_s < told.seconds:
-        runs = f"pump (and fan) on for {time_words(told.after_run_s)} of it"
+        runs = f"{what} on for {time_words(told.after_run_s)} of it"
     else:
-        runs = "pump (and fan) on all the while"
+        runs = f"{what} on all the while"
     return (
         (
             "charge on restart",

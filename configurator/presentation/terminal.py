@@ -138,7 +138,8 @@ def bill_block(
             text, width, initial_indent="    ", subsequent_indent=" " * (17 + wide), break_on_hyphens=False
         )
     lines.append(f"    {'sum':>9}  {total:>{wide}}")
-    lines += [f"  {note}" for note in notes]
+    for note in notes:
+        lines += textwrap.wrap(note, width, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
     prices = {row[4] for row in bill}
     key = [words for word, words in KEY.items() if word in prices]
     if key:

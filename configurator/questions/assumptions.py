@@ -210,5 +210,6 @@ def not_checked(job: Job) -> tuple[NotChecked, ...]:
         rules.append(NotChecked("heights from zone to zone", f"how high above the ground these lie: {unplaced}"))
     unplaced_in_car = [] if bay is None else [name for name, zone in bay.zones.items() if corner_mm(zone) is None]
     if bay is not None and len(bay.zones) > 1 and unplaced_in_car:
-        rules.append(NotChecked("ways of hoses from zone to zone", f"at of: {', '.join(unplaced_in_car)}"))
+        needs = f"where in the car these lie: {', '.join(unplaced_in_car)}"
+        rules.append(NotChecked("ways of hoses from zone to zone", needs))
     return tuple(rules)

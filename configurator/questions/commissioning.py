@@ -13,10 +13,10 @@ from typing import Final
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
-from configurator.foundations.coolants import Coolant
+from configurator.foundations.coolants import Coolant, freezing_point_k
 from configurator.joining.ratings import member_of_part
 from configurator.parts.ends import End
-from configurator.parts.kinds import Cap, Part, Pump, Reservoir, RigidPart
+from configurator.parts.kinds import Cap, Fan, Part, Pump, Reservoir, RigidPart
 from configurator.parts.kit import Medium, Member
 from configurator.parts.shelf import Catalogue
 from configurator.prediction.conditions import in_hot_bay, make_conditions
@@ -37,7 +37,7 @@ heat and the pump's current may be off; what a sensor alone may be off."""
 
 @dataclass(frozen=True)
 class LeakTest:
-    """Air or water in one side: from and to [Pa gauge], and the member that bounds it.
+    """Air in one side: from and to [Pa gauge], and the member that bounds it.
 
     `vented`: there is no cap to test against, so the reservoir is shut off and the loop sees what its pump can make.
     `weakest` is None where a rating is missing: then there is no pressure to test with, and `unrated` says why.
@@ -70,7 +70,11 @@ class BleedPoint:
 
 @dataclass(frozen=True)
 class Commissioning:
-    """The commissioning sheet of one kit. `heights_missing`: slots whose height nobody told."""
+    """The commissioning sheet of one kit. `heights_missing`: slots whose height nobody told.
+
+    `freezes_k`: where the first ice forms in its coolant; `coldest_k`: the brief's coldest night, if it tells one.
+    `fan`: whether the kit has one.
+    """
 
     runs: FirstRuns
     speed_m_per_s: float
@@ -78,6 +82,8 @@ class Commissioning:
     bleed_points: tuple[BleedPoint, ...]
     heights_missing: tuple[str, ...]
     coolant: Coolant
+    freezes_k: float
+    coldest_k: float | None
     fill_l: float
     cap_pa_gauge: float | None
     boost_pa_gauge: float
@@ -85,6 +91,7 @@ class Commissioning:
     pump_v: float
     wire_drop_v: tuple[float, float] | None
     iced: bool
+    fan: bool
     unreckoned: tuple[str, ...]
 
 
@@ -118,6 +125,8 @@ def commissioning(
         bleed_points=_numbered(bleeds(flow, spans, ups, used), spans),
         heights_missing=tuple(slot for slot, _ in flow if slot not in spans),
         coolant=coolant,
+        freezes_k=freezing_point_k(coolant),
+        coldest_k=brief.site.coldest_k,
         fill_l=kit.coolant_l,
         cap_pa_gauge=opens_pa if opens_pa > 0.0 else None,
         boost_pa_gauge=conditions.boost_pa,
@@ -125,6 +134,7 @@ def commissioning(
         pump_v=float(pump.volts),
         wire_drop_v=kit.wire_drop_v,
         iced=conditions.ice is not None,
+        fan=any(isinstance(part, Fan) for part in parts.values()),
         unreckoned=tuple(unreckoned),
     )
 
@@ -162,7 +172,7 @@ def _test(side: Medium, low_pa: float, high_pa: float, members: Sequence[Member]
 
 
 def _numbered(found: Sequence[Bleed], spans: Mapping[str, Span]) -> tuple[BleedPoint, ...]:
-    """From the lowest to the highest where all heights are known, else in the order of the flow."""
+    """From the lowest to the highest where the heights of all of them are known, else in the order of the flow."""
     if all(bleed.slot in spans for bleed in found):
         found = sorted(found, key=lambda bleed: spans[bleed.slot].top_mm)
     return tuple(

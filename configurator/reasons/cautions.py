@@ -29,7 +29,7 @@ LEAK_INTO_ENGINE = Caution(
     "A core that leaks lets coolant into the engine, not onto the floor: watch the level and fit an alarm.",
 )
 STARTS_BY_ITSELF = Caution(
-    "starts-by-itself", "Pump and fans may start by themselves: keep hands and sleeves clear."
+    "starts-by-itself", "Pump and fans, the car's own too, may start by themselves: keep hands and sleeves clear."
 )
 FUSED_WIRE = Caution(
     "fused-wire", "Fuse the pump's wire close to the battery: an unfused wire can burn the car."

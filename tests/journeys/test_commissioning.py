@@ -121,6 +121,21 @@ def test_bleed_points_are_numbered_from_the_lowest_up() -> None:
     assert {point["slot"] for point in points} == {"core", "exchanger"}
 
 
+def test_the_order_of_bleeding_is_told_as_it_is_where_only_other_heights_are_missing() -> None:
+    """Core and exchanger have their heights, the zone of reservoir and pump has none: still the lowest first."""
+    brief = example("road")
+    at = {slot: zone for zone in brief["bay"]["zones"] for slot in brief["bay"]["zones"][zone]["takes"]}
+    apart = at["reservoir"] not in (at["core"], at["exchanger"])
+    assert apart
+    del brief["bay"]["zones"][at["reservoir"]]["at"]
+    done = check(KIT, "--json", brief=brief)
+    tops = [point["top_mm"] for point in sheet(done)["bleed_points"]]
+    assert None not in tops and tops == sorted(tops)
+    words = " ".join(check(KIT, brief=brief).out.split())
+    assert "in this order, from the lowest up" in words and "along the flow" not in words
+    assert "whether a bleed point lies above the reservoir: needs how high above the ground" in words
+
+
 @cache
 def untold() -> str:
     """The sheet in a car of which nobody told the heights of its zones, and the charger's outlet, in one line."""
@@ -134,7 +149,10 @@ def untold() -> str:
 def test_without_heights_the_order_is_that_of_the_flow_and_the_sheet_says_what_it_needs() -> None:
     words = untold()
     assert "in this order, along the flow" in words
-    assert "needs the height (at: up) of the zones of reservoir, pump, core, exchanger" in words
+    assert (
+        "bleeding from the lowest point up: needs how high above the ground the zones of these lie: reservoir, pump, "
+        "core, exchanger" in words
+    )
 
 
 def test_couplers_that_nobody_told_are_missing_from_the_pressure_lost() -> None:

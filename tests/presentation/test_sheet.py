@@ -244,10 +244,61 @@ def test_a_file_stays_unless_it_is_said_to_go_and_a_kit_must_be_there(tmp_path: 
 
 def test_what_is_asked_first_stands_on_the_first_page() -> None:
     told = Page(plain().page).section("answer")
-    for name in ("to buy", "where it sits", "flow at the first run", "what limits it", "before the first start"):
+    for name in ("to buy", "where it sits", "flow at the first run", "before the first start"):
         assert name in told
     flow = re.search(r"flow at the first run ([\d.]+) L/min", told)
     assert flow and f"{flow[1]} L/min" in Page(plain().page).section("start")
+
+
+def test_what_limits_the_kit_stands_on_the_first_page() -> None:
+    """Day, coolant and core add up to the charge; changes of the margin, and the other kit, as the answer has them."""
+    told, (mine, other, *_) = Page(plain().page).section("answer"), plain().answer["kits"]
+    heat = mine["thermal"]
+    words = r"charge at (\d+) degC: a day of (\d+) degC, coolant (\d+) K warmer than that, charge (\d+) K"
+    found = re.search(words, told)
+    assert found
+    charge, day, warmed, gap = (int(one) for one in found.groups())
+    assert day + warmed + gap == charge == round(heat["charge_out_worst_c"])
+    assert f"the {'core' if gap > warmed else 'coolant'} has the larger share" in told
+    for words, key in (("half the air speed", "half_air_margin_k"), ("30 % less coolant flow", "less_flow_margin_k")):
+        assert f"{words} {heat[key] - heat['margin_k']:+.1f} K" in told
+    gain = other["thermal"]["margin_k"] - heat["margin_k"]
+    cents = other["price_cents"] - mine["price_cents"]
+    assert gain > 0 and f"kit 2 (other exchanger) {gain:+.1f} K for +{cents / 100:,.2f}" in told
+    weakest = told[told.index("weakest in pressure") :]
+    for side in ("charge", "coolant"):
+        assert re.search(rf"{side} side: [^;]+, good for [\d.]+ bar", weakest)
+
+
+def test_every_printed_page_has_title_and_number_and_no_name_ends_their_string() -> None:
+    """Strings by CSS Syntax 3 (published): a quote, a backslash, a line's end; and `<` that could end the element."""
+    for made, title in ((plain(), "Hill-climb hatch: kit 1"), (no_kit(), "Hill-climb hatch: no kit")):
+        style = "".join(text for _, text in Page(made.page).all("style"))
+        assert f'@bottom-left{{content:"{title}";' in style
+        assert '@bottom-right{content:"page " counter(page) " of " counter(pages);' in style
+    (bad,) = re.findall(r'@bottom-left\{content:"([^"]*)";font', hostile().page)
+    meant = re.sub(r"\\([0-9a-f]+) ", lambda one: chr(int(one[1], 16)), bad)
+    assert "<script>alert(1)</script>" in meant and '"q"' in meant
+    assert not set(bad) & set("<>&'\"\n;{}") and re.sub(r"\\[0-9a-f]+ ", "", bad).count("\\") == 0
+
+
+def test_every_drawing_has_a_bar_that_is_true_at_its_own_scale_as_printed() -> None:
+    """A width of the brief by the bar beside it; and that bar over its length as printed is the scale that is told."""
+    page, zones = Page(plain().page), example("hatch")["bay"]["zones"]
+    rects = [given for given, _ in page.all("rect")]
+    share = float(re.findall(r"calc\(var\(--wide\)\*(\.\d+)\);?\}", plain().page)[0])
+    told = {"unit": r"Drawn 1:(\d+)", "overview-unit": r"In the car, 1:(\d+)"}
+    for key, words in told.items():
+        bars = [one for one in rects if one.get(f"data-{key}") == "mm"]
+        per_mm = {(float(one["data-to"]) - float(one["data-from"])) / float(one["width"]) for one in bars}
+        assert bars and max(per_mm) - min(per_mm) < 0.02
+        scale = re.search(words, page.section("bay"))
+        assert scale and max(per_mm) / share == pytest.approx(int(scale[1]), rel=2e-3)
+        look = {"unit": {"class": "zone", "data-view": "front"}, "overview-unit": {"class": "room",
+                "data-overview": "front"}}[key]  # fmt: skip
+        (nose,) = [one for one in rects if {**look, "data-zone": "nose"}.items() <= one.items()]
+        wide = float(str(zones["nose"]["wide"]).split()[0])
+        assert float(nose["width"]) * max(per_mm) == pytest.approx(wide, rel=5e-3)
 
 
 def test_without_a_kit_it_says_what_comes_near() -> None:

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from configurator.brief.bay import Bay
+from configurator.fitting.turns import SIDES
 from configurator.foundations.verdicts import Caution
 from configurator.parts.kinds import Part, RigidPart
 from configurator.presentation.drawing.lengths import plain, typed
@@ -61,7 +62,7 @@ def sheet_facts(
     return SheetFacts(
         brief=brief,
         kit=f"Kit {kit.rank}: {kit.layout_name}",
-        room=_room(kit),
+        room=_room(kit, parts),
         tight=kit.tight_mm is not None,
         blocks=blocks,
         routes=tuple(Route(name, points, zone) for zone in ("", *bay.zones) for name, points in kit.routes(zone)),
@@ -77,8 +78,9 @@ def _number(body: Body) -> int:
     return int(body.key)
 
 
-def _room(kit: OfferedKit) -> tuple[str, ...]:
-    first, second = (*kit.fit.set_by, "", "")[:2]
+def _room(kit: OfferedKit, parts: Mapping[str, Part]) -> tuple[str, ...]:
+    names = {part.id: part.name for part in parts.values()} | {f"wall {side}": f"the zone's {side}" for side in SIDES}
+    first, second = (names.get(one, one) for one in (*kit.fit.set_by, "", "")[:2])
     set_by = f", set by {first} and {second}" if first and second else ""
     told = f"Room all round: {plain(kit.fit.clearance_mm)} mm{set_by}; faces that a part is mounted by need none."
     if kit.tight_mm is None:

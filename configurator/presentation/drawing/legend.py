@@ -23,6 +23,7 @@ from configurator.presentation.drawing.marks import (
     width_of,
     wrapped,
 )
+from configurator.presentation.drawing.scene import Block
 
 WIDE_MM: Final = 92.0
 _INDENT_MM: Final = 8.0
@@ -32,7 +33,7 @@ _FIRST: Final = 2
 """Cautions that stand before the parts; the others follow them."""
 _BETWEEN_MM: Final = 1.6
 _BAR_MM: Final = 82.0
-_SHORT_BAR_MM: Final = 55.0
+SHORT_BAR_MM: Final = 55.0
 _LEAST_STEP_MM: Final = 9.0
 KINDS: Final = {
     "plain": "plain: nothing may go there",
@@ -50,7 +51,7 @@ def heads(facts: SheetFacts, scale: int, paper: str, count: int) -> list[Piece]:
         sheet = f", sheet {number} of {count}" if count > 1 else ""
         lines.append(f"Scale 1:{scale} on {paper}{sheet}; third angle")
         lines += [*facts.room, "Figures without a unit are millimetres."] if number == 1 else []
-        found.append(_stacked([_title(facts.brief, lines), _bars(facts, scale), _axes()]))
+        found.append(stacked([_title(facts.brief, lines), _bars(facts, scale), _axes()]))
     return found
 
 
@@ -68,8 +69,9 @@ def items(facts: SheetFacts) -> list[Piece]:
 
 
 def key(facts: SheetFacts, scale: int) -> Piece:
-    """What reads the views alone: scale bars, axes, and what lines and hatches mean."""
-    return _stacked([*_bar_marks(facts, scale, _SHORT_BAR_MM), _axes(), _looks(facts)])
+    """What reads the views alone: scale bars of the zones, axes, and what lines and hatches mean."""
+    head = (Words(0.0, 3.5, "Scale of the zones", "t strong"),)
+    return stacked([head, *bars(facts.blocks, scale, SHORT_BAR_MM), _axes(), _looks(facts)])
 
 
 def columns(tops: Sequence[Piece], pieces: Sequence[Piece], high: float) -> list[Piece] | None:
@@ -88,7 +90,7 @@ def columns(tops: Sequence[Piece], pieces: Sequence[Piece], high: float) -> list
     return [tuple(column) for column in filled]
 
 
-def _stacked(pieces: Sequence[Piece]) -> Piece:
+def stacked(pieces: Sequence[Piece]) -> Piece:
     marks: list[Mark] = []
     down = 0.0
     for piece in pieces:
@@ -111,23 +113,26 @@ def _title(brief: str, lines: Sequence[str]) -> Piece:
 
 def _bars(facts: SheetFacts, scale: int) -> Piece:
     told = (Words(0.0, 3.0, f"1 mm is {scale} mm in the car; true on any copy:"),)
-    return _stacked([told, *_bar_marks(facts, scale, _BAR_MM)])
+    return stacked([told, *bars(facts.blocks, scale, _BAR_MM)])
 
 
-def _bar_marks(facts: SheetFacts, scale: int, most_mm: float) -> list[Piece]:
-    """Scale bars, true on any copy of the sheet: in millimetres, and in inches for those who measured in them."""
-    units = {unit_of(block.measured.wide_m) for block in facts.blocks}
-    inches = [_bar("in", INCH_MM, scale, most_mm)] if units & {"in", "inch", "ft"} else []
-    return [_bar("mm", 1.0, scale, most_mm), *inches]
+def bars(blocks: Sequence[Block], scale: float, most_mm: float, key: str = "unit") -> list[Piece]:
+    """Scale bars, true on any copy of the sheet: in millimetres, and in inches for those who measured in them.
+
+    `key` names the unit in their data: a sheet has the bars of its zones, and those of where these lie.
+    """
+    units = {unit_of(block.measured.wide_m) for block in blocks}
+    inches = [_bar("in", INCH_MM, scale, most_mm, key)] if units & {"in", "inch", "ft"} else []
+    return [_bar("mm", 1.0, scale, most_mm, key), *inches]
 
 
-def _bar(unit: str, unit_mm: float, scale: int, most_mm: float) -> Piece:
+def _bar(unit: str, unit_mm: float, scale: float, most_mm: float, key: str) -> Piece:
     step = next(s * 10**n for n in range(6) for s in (1, 2, 5) if s * 10**n * unit_mm / scale >= _LEAST_STEP_MM)
     paper = step * unit_mm / scale
     count = int(most_mm / paper)
     marks: list[Mark] = []
     for n in range(count):
-        data = (("unit", unit), ("from", f"{n * step}"), ("to", f"{(n + 1) * step}"))
+        data = ((key, unit), ("from", f"{n * step}"), ("to", f"{(n + 1) * step}"))
         marks.append(Box(n * paper, 0.0, paper, 2.0, "bar full" if n % 2 == 0 else "bar", data))
     marks += [Line(n * paper / 5, 2.0, n * paper / 5, 3.2, "thin") for n in range(6)]
     every = max(1, -(-int(width_of(f"{count * step}") + 2.0) // int(paper)))

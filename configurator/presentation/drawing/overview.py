@@ -7,6 +7,8 @@ from math import hypot
 from typing import Final
 
 from configurator.presentation.drawing.labels import edges_of, nearest_on, place
+from configurator.presentation.drawing.legend import SHORT_BAR_MM, stacked
+from configurator.presentation.drawing.legend import bars as bars_of
 from configurator.presentation.drawing.marks import (
     HEADING_MM,
     LETTERS_MM,
@@ -34,19 +36,21 @@ _PLANES: Final = ("bumper", "centre line", "ground")
 
 
 def drawn(
-    blocks: Sequence[Block], routes: Sequence[Route], room_mm: tuple[float, float] = ROOM_MM
+    blocks: Sequence[Block], routes: Sequence[Route], room_mm: tuple[float, float] = ROOM_MM, prints_at: float = 1.0
 ) -> Piece:
     """The overview, its top left corner at the origin; nothing where no zone's place in the car is known.
 
-    Its scale is the largest at which the bare views go into `room_mm`, wide and high.
+    Its scale is the largest at which the bare views go into `room_mm`, wide and high. `prints_at` is the share of its
+    size at which it is printed: it is drawn so that it then has the scale that it tells.
     """
     known = [block for block in blocks if block.corner is not None]
     if not known:
         return ()
     low, high = _extent(known, routes)
-    sizes = ((scale, _size(low, high, scale)) for scale in SCALES)
+    sizes = ((scale, _size(low, high, scale * prints_at)) for scale in SCALES)
     scale = next((one for one, (wide, tall) in sizes if wide <= room_mm[0] and tall <= room_mm[1]), 5000)
-    plan, front, side = (_view(view, known, routes, low, high, scale) for view in VIEWS)
+    drawn_at = scale * prints_at
+    plan, front, side = (_view(view, known, routes, low, high, drawn_at) for view in VIEWS)
     down = bounds(plan)[3] + 2.0 - bounds(front)[1]
     right = bounds(front)[2] + 3.0 - bounds(side)[0]
     views = (*plan, *moved(front, 0.0, down), *moved(side, right, down))
@@ -55,7 +59,9 @@ def drawn(
         Words(0.0, HEADING_MM, f"In the car, 1:{scale}", "t head", size=HEADING_MM),
         Words(0.0, 5.0 + LINE_MM, "only where the zones lie: measure on the zones"),
     )
-    return (*heading, *moved(views, -left, 14.0 - top))
+    shown = (*heading, *moved(views, -left, 14.0 - top))
+    bars = stacked(bars_of(blocks, drawn_at, SHORT_BAR_MM, "overview-unit"))
+    return (*shown, *moved(bars, 0.0, bounds(shown)[3] + 2.0))
 
 
 def _extent(known: Sequence[Block], routes: Sequence[Route]) -> tuple[Point, Point]:
@@ -68,7 +74,7 @@ def _extent(known: Sequence[Block], routes: Sequence[Route]) -> tuple[Point, Poi
     return (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
 
 
-def _size(low: Point, high: Point, scale: int) -> tuple[float, float]:
+def _size(low: Point, high: Point, scale: float) -> tuple[float, float]:
     deep, wide, tall = (b - a for a, b in zip(low, high, strict=True))
     return (deep + wide) / scale, (deep + tall) / scale
 
@@ -88,7 +94,7 @@ def _in_car(block: Block, point: Point) -> Point:
 
 
 def _view(
-    view: View, known: Sequence[Block], routes: Sequence[Route], low: Point, high: Point, scale: int
+    view: View, known: Sequence[Block], routes: Sequence[Route], low: Point, high: Point, scale: float
 ) -> Piece:
     paper = Paper(view, low, high, scale)
     marks: list[Mark] = [Words(paper.wide / 2, -paper.high - 6.0, view.title, "t strong", "middle")]

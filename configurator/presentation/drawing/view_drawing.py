@@ -36,7 +36,7 @@ _ROOM_MM: Final = 11.0
 class Paper:
     """Where points lie on the paper of one view: the box from `low` to `high` has its left bottom at the origin."""
 
-    def __init__(self, view: View, low: Point, high: Point, scale: int) -> None:
+    def __init__(self, view: View, low: Point, high: Point, scale: float) -> None:
         self.view = view
         self.scale = scale
         self.left, self.bottom, right, top = flat(view, low, high)

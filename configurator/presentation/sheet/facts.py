@@ -21,6 +21,7 @@ from configurator.presentation.failure_words import failure_rows
 from configurator.presentation.joint_words import made_words, ways_found
 from configurator.presentation.sheet.alternatives import alternatives, rows_beside
 from configurator.presentation.sheet.job import assumed_rows, stated_rows
+from configurator.presentation.sheet.limits import limit_rows
 from configurator.presentation.sheet.loop_facts import LoopFacts, loop_facts
 from configurator.presentation.sheet.places import as_shown, cut, places
 from configurator.presentation.terminal import cautions_of
@@ -69,9 +70,13 @@ class KitPage:
 
 @dataclass(frozen=True)
 class PageFacts:
-    """A whole sheet. `one_change`: sentences of what one change would buy, none where nobody asked."""
+    """A whole sheet. `foot`: its title cut to a line, for the foot of each page.
+
+    `one_change`: sentences of what one change would buy, none where nobody asked.
+    """
 
     title: str
+    foot: str
     answer: AnswerFacts
     stated: tuple[tuple[str, str], ...]
     assumed: tuple[tuple[str, str], ...]
@@ -100,14 +105,15 @@ def page_facts(
     facts = {one.rank: one for one in told.kits}
     shown: Sequence[KitFacts] = told.closest
     page = None
-    title = f"{answer.brief_name}: no kit"
+    kept = "no kit"
     if kit is not None and asked is not None:
         others = alternatives(kit, answer.kits)
         shown = [facts[str(one.rank)] for one in (kit, *others)]
         page = _kit_page(answer, brief, driving, names, kit, asked, others, told)
-        title = f"{answer.brief_name}: kit {kit.rank}"
+        kept = f"kit {kit.rank}"
     return PageFacts(
-        title=title,
+        title=f"{answer.brief_name}: {kept}",
+        foot=f"{shortened(answer.brief_name)}: {kept}",
         answer=told,
         stated=stated_rows(brief, driving, answer),
         assumed=assumed_rows(answer),
@@ -140,7 +146,7 @@ def _kit_page(
         bay = as_shown(sheet_facts(answer.brief_name, brief.bay, kit, asked.parts, ()), slots)
     return KitPage(
         facts=mine,
-        in_short=_in_short(mine, kit, asked.commissioning, names),
+        in_short=_in_short(answer, mine, kit, others, asked.commissioning, names),
         places=places(mine, bay),
         invented=any(getattr(part, "source", "") == "invented" for part in asked.parts.values()),
         beside=(tuple(f"kit {one.rank}" for one in every), rows_beside(every, facts, names, answer.currency))
@@ -159,7 +165,12 @@ def _kit_page(
 
 
 def _in_short(
-    facts: KitFacts, kit: OfferedKit, sheet: Commissioning, names: Mapping[str, str]
+    answer: Answer,
+    facts: KitFacts,
+    kit: OfferedKit,
+    others: Sequence[OfferedKit],
+    sheet: Commissioning,
+    names: Mapping[str, str],
 ) -> tuple[tuple[str, str], ...]:
     """The answers to what is asked first by whoever builds from the page."""
     flow = next(row for row in rows_of(sheet) if row.code == _FLOW)
@@ -167,23 +178,12 @@ def _in_short(
     bring = sum(line.bring_yourself and line.part is None for line in kit.lines)
     zones = {zone: [slot for slot, _, of, _ in facts.parts if of == zone] for _, _, zone, _ in facts.parts if zone}
     where = "; ".join(f"{' and '.join(slots)} in {zone}" for zone, slots in zones.items())
-    told = dict(facts.figures)
     first = "; ".join(step.title[0].lower() + step.title[1:] for step in sheet_words(sheet, names).steps[:3])
     return (
         ("to buy", f"{facts.price} for what the shelf has, and {bring} lines to bring along: under The bill"),
         ("where it sits", f"{where}: under The kit which way up and round" if where else "not decided: bay unmeasured"),
         *((("hoses", f"{ways}: under Joints"),) if (ways := ways_found(kit)) else ()),
         ("flow at the first run", f"{predicted} ({passes}), pump alone, engine off, all as warm as the day"),
-        ("what limits it", "; ".join((_heat_limit(facts, told), *(_weakest(side, told[side]) for side in _SIDES)))),
+        *limit_rows(answer, kit, others, names),
         ("before the first start", f"read every caution; then in this order: {first}"),
     )
-
-
-def _heat_limit(facts: KitFacts, told: Mapping[str, str]) -> str:
-    hottest = f", up to a day of {told['hottest air'].split(':')[0]}" if "hottest air" in told else ""
-    return f"heat: margin {facts.margin} to the aim{hottest}"
-
-
-def _weakest(side: str, words: str) -> str:
-    """The end of what is told of a side: its weakest member, or that it is unproven."""
-    return f"{side}: {words.partition('least to spare: ')[2] or words}"

@@ -54,9 +54,9 @@ def _stated(brief: Brief, driving: Driving, answer: Answer) -> Iterator[tuple[st
         ("charge out of the core at most", aim.charge_air_k),
         ("charge above the outside air at most", aim.above_air_k),
         ("judged on a restart after standing", aim.after_s),
-        ("pump and fan go on for", brief.after_run_s),
+        ("pump, and fan where there is one, go on for", brief.after_run_s),
         ("charge pressure lost at most", aim.charge_loss_pa),
-        ("margin counts up to", brief.enough_k),
+        ("for the ranking no margin counts beyond", brief.enough_k),
     )
     limits = tuple(_limits(brief.limits, answer.currency))
     if limits:

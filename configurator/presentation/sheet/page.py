@@ -8,7 +8,7 @@ from configurator.presentation.html import Html, document, joined, paragraph, te
 from configurator.presentation.sheet import kit_sections, schematic, sections
 from configurator.presentation.sheet.facts import PageFacts
 from configurator.presentation.sheet.pictures import scoped, styles
-from configurator.presentation.sheet.style import STYLE
+from configurator.presentation.sheet.style import STYLE, paged
 
 Section = tuple[str, str, Html]
 """The id of a section, its title, and what stands in it."""
@@ -17,7 +17,7 @@ Section = tuple[str, str, Html]
 def sheet_html(facts: PageFacts) -> str:
     """The whole page. A section in which nothing stands is left out, with its entry in the list of sections."""
     found = [section for section in _sections(facts) if section[2]]
-    style = STYLE + styles() + scoped(schematic.STYLE, "loop")
+    style = STYLE + paged(facts.foot) + styles() + scoped(schematic.STYLE, "loop")
     return document(facts.title, style, joined(_body(facts, found)))
 
 

@@ -80,7 +80,7 @@ def scoped(style: str, look: str) -> str:
 def _pieces(facts: SheetFacts, scale: int) -> list[Piece]:
     used = [block for block in facts.blocks if block.parts]
     drawn = [block_drawing.drawn(block, _SCALES[scale], facts.routes) for block in used]
-    outlook = overview.drawn(facts.blocks, [route for route in facts.routes if not route.zone], _OVERVIEW_MM)
+    outlook = overview.drawn(facts.blocks, [route for route in facts.routes if not route.zone], _OVERVIEW_MM, SMALLER)
     key = legend.key(facts, _SCALES[scale])
     return [*drawn, *([outlook] if outlook else []), key]
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from configurator.presentation.plain_text import plain
+
 STYLE: Final = """
 :root{color-scheme:light dark;--ink:#16191c;--ground:#fff;--soft:#4a5158;--line:#8b939b}
 *{box-sizing:border-box}
@@ -30,13 +32,14 @@ thead th{border-bottom:2px solid var(--ink)}
 th[scope=row]{font-weight:normal}
 th[scope=col],.tight th,.places th[scope=row]{overflow-wrap:normal}
 .others th[scope=row]{white-space:nowrap}
-.places td:nth-child(4){min-width:5em}
+.places td:nth-child(4){min-width:6.2em}
 .places :is(th,td):nth-child(n+6){white-space:nowrap}
+.places :is(th,td){padding-right:1.2em}
 .total{font-weight:bold;text-align:right}
 .facts th[scope=row]{width:12em;font-weight:bold}
 td.mark{white-space:nowrap}
 .n{text-align:right;white-space:nowrap;padding-left:.6em}
-td.read{min-width:4em}
+td.read{min-width:5em}
 tr{break-inside:avoid}
 caption,thead{break-after:avoid}
 tbody tr:first-child{break-before:avoid}
@@ -68,7 +71,8 @@ nav,.skip{display:none}
 .wide{min-width:0}
 .course svg{min-width:0;width:146mm}
 .bay svg{width:calc(var(--wide)*.7)}
-.places{font-size:.95em}
+.places{font-size:.95em}.places :is(th,td){padding-right:1em}
+td.read{min-width:19mm}
 .loop svg{width:calc(var(--wide)*.64)}
 .columns{columns:2;column-gap:6mm}
 .columns .facts th[scope=row]{width:9.5em}
@@ -80,5 +84,23 @@ nav,.skip{display:none}
 figure{margin:.3em 0}.bay{margin:.1em 1mm .3em 0}
 footer{margin-top:.6em}
 }
-@page{margin:10mm 13mm}
 """
+
+
+def paged(foot: str) -> str:
+    """The margins of a printed page, with a title and its number at its foot; a screen shows nothing of it."""
+    look = "font:7pt sans-serif;vertical-align:top;padding-top:1.5mm;white-space:nowrap"
+    return (
+        "@page{margin:8mm 13mm 9mm;\n"
+        f"@bottom-left{{content:{quoted(foot)};{look}}}\n"
+        f'@bottom-right{{content:"page " counter(page) " of " counter(pages);{look}}}}}\n'
+    )
+
+
+def quoted(words: str) -> str:
+    """Words as a string of a style sheet inside a page: all but letters, figures and plain marks by their number.
+
+    So nothing in them can end the string or the element round it.
+    """
+    safe = (letter if letter.isalnum() or letter in " .,:()-" else f"\\{ord(letter):x} " for letter in plain(words))
+    return f'"{"".join(safe)}"'
