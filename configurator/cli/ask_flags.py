@@ -16,7 +16,10 @@ COMMAND_OPTIONS: dict[str, tuple[Any, Any]] = {
         Path("my-car.yaml"),
     ),
     "answers": (
-        Annotated[Path | None, typer.Option(help="A YAML file of answers, its keys as the options; nothing is asked.")],
+        Annotated[
+            Path | None,
+            typer.Option(readable=False, help="A YAML file of answers, its keys as the options; nothing is asked."),
+        ],
         None,
     ),
     "resume": (Annotated[bool, typer.Option("--resume", help="Go on where the last conversation stopped.")], False),

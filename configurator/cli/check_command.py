@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from configurator.cli import exit_codes
-from configurator.cli.told import names_of, usage
+from configurator.cli.told import names_of, say, usage
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import load_brief
 from configurator.files.load_catalogue import load_catalogue
@@ -68,7 +68,7 @@ def run(
     else:
         following = _next(kit_file, brief_file, checked.outcome)
         changes = () if improved is None else improve_blocks(improved, checked.currency, wide=wide)
-        sys.stdout.write(check_text(checked, names, following, wide=wide, one_change=changes))
+        say(check_text(checked, names, following, wide=wide, one_change=changes))
     return CODES[checked.outcome]
 
 

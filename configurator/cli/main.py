@@ -14,6 +14,7 @@ from configurator.cli.ask_flags import ask
 from configurator.cli.completion import part_ids
 from configurator.cli.options import BriefFile, Folder, Json, NoWaysOut, TimeLimit
 from configurator.cli.progress import meanwhile
+from configurator.cli.streams import sound_streams
 from configurator.errors import BadInput, KitwrightError
 
 HELP = ["-h", "--help"]
@@ -48,7 +49,7 @@ def _common(
 def suggest(
     briefs: Annotated[
         list[Path] | None,
-        typer.Argument(metavar="[BRIEF]...", help="The customer's brief, a YAML file; several are answered in turn."),
+        typer.Argument(metavar="[BRIEF]...", readable=False, help="A customer's brief; several are answered in turn."),
     ] = None,
     catalogue: Folder = None,
     order: Annotated[str, typer.Option(help="default, margin, clearance, price or mass.")] = "default",
@@ -89,7 +90,7 @@ def suggest(
     ] = False,
     kit: Annotated[int, typer.Option(min=1, help="Of which kit --draw, --chart, --sketch, --improve tell.")] = 1,
     force: Annotated[
-        bool, typer.Option("--force", help="Let --bill, --draw and --chart replace a file that is there.")
+        bool, typer.Option("--force", help="Let --trace, --bill, --draw, --chart replace a file that is there.")
     ] = False,
     new: Annotated[Path | None, typer.Option(help="Write a commented brief to fill in, and stop.")] = None,
     schemas: Annotated[
@@ -174,8 +175,8 @@ def mate(
 
 @app.command()
 def check(
-    kit: Annotated[Path, typer.Argument(help="The parts that there are, a YAML file.")],
-    brief: Annotated[Path | None, typer.Option(help="The car that they are for: adds heat and fit.")] = None,
+    kit: Annotated[Path, typer.Argument(readable=False, help="The parts that there are, a YAML file.")],
+    brief: Annotated[Path | None, typer.Option(readable=False, help="The car they are for: adds heat and fit.")] = None,
     catalogue: Folder = None,
     as_json: Json = False,
     wide: Annotated[bool, typer.Option("--wide", help="Also what no shelf has: brackets, sensors, bleeds.")] = False,
@@ -291,17 +292,17 @@ def _help_alone(words: list[str]) -> None:
 
 def run() -> None:
     """Run the command line; turn errors into messages and exit codes, never a traceback for a user's mistake."""
-    try:
-        _help_alone(sys.argv[1:])
-        app(prog_name="kitwright")
-    except BadInput as error:
-        from configurator.cli.problems_told import tell_problems
+    with sound_streams():
+        try:
+            _help_alone(sys.argv[1:])
+            app(prog_name="kitwright")
+        except BadInput as error:
+            from configurator.cli.problems_told import tell_problems
 
-        tell_problems(error.problems, as_json="--json" in sys.argv)
-        sys.exit(exit_codes.BAD_INPUT)
-    except KitwrightError as error:
-        typer.echo(f"kitwright: {error}", err=True)
-        sys.exit(exit_codes.BAD_INPUT)
-    except BrokenPipeError:
-        sys.stderr.close()
-        sys.exit(exit_codes.ALL_WELL)
+            tell_problems(error.problems, as_json="--json" in sys.argv)
+            sys.exit(exit_codes.BAD_INPUT)
+        except KitwrightError as error:
+            from configurator.presentation.harmless import harmless
+
+            sys.stderr.write(f"kitwright: {harmless(str(error), 2000)}\n")
+            sys.exit(exit_codes.BAD_INPUT)

@@ -110,14 +110,16 @@ def answers(
             while at not in done:
                 for worker in cast(list[Connection], wait(list(asks))):
                     asked_last = asks.pop(worker)
+                    following = None
                     try:
                         done[asked_last] = worker.recv()
-                    except (EOFError, ConnectionResetError):
-                        raise ChildProcessError(f"no answer came for {briefs[asked_last]}") from None
-                    following = next(left, None)
-                    if following is not None:
-                        worker.send(following)
-                        asks[worker] = following
+                        following = next(left, None)
+                        if following is not None:
+                            worker.send(following)
+                            asks[worker] = following
+                    except (EOFError, ConnectionResetError, BrokenPipeError):
+                        without = briefs[asked_last if following is None else following]
+                        raise ChildProcessError(f"no answer came for {without}") from None
             yield done.pop(at)
     finally:
         for process in processes:

@@ -7,8 +7,11 @@ from typing import Annotated
 
 import typer
 
-BriefFile = Annotated[Path, typer.Argument(help="The customer's brief, a YAML file.")]
-Folder = Annotated[Path | None, typer.Option("--catalogue", help="Folder of parts instead of the shipped one.")]
+# `readable=False`: typer leaves it to the readers to say what cannot be read, with the exit code of bad input.
+BriefFile = Annotated[Path, typer.Argument(readable=False, help="The customer's brief, a YAML file.")]
+Folder = Annotated[
+    Path | None, typer.Option("--catalogue", readable=False, help="Folder of parts instead of the shipped one.")
+]
 Json = Annotated[bool, typer.Option("--json", help="One JSON document for other programs.")]
 NoWaysOut = Annotated[
     bool, typer.Option("--no-ways-out", help="Where there is no kit: do not search for what would give one.")

@@ -84,8 +84,10 @@ def check(as_json: Json = False, catalogue: Folder = None) -> None:
 
 @app.command()
 def prices(
-    price_list: Annotated[Path, typer.Argument(metavar="LIST", help="The supplier's list: .csv (UTF-8) or .xlsx.")],
-    price_map: Annotated[Path, typer.Option("--map", help="What its columns stand for, a YAML file.")],
+    price_list: Annotated[
+        Path, typer.Argument(metavar="LIST", readable=False, help="The supplier's list: .csv (UTF-8) or .xlsx.")
+    ],
+    price_map: Annotated[Path, typer.Option("--map", readable=False, help="What its columns stand for, a YAML file.")],
     write: Annotated[
         bool, typer.Option("--write", help="Change the files of the catalogue; else the changes are only told.")
     ] = False,
@@ -117,8 +119,10 @@ def prices(
 
 @app.command()
 def gaps(
-    briefs: Annotated[list[Path], typer.Argument(metavar="BRIEFS…", help="Briefs, or folders of them.")],
-    candidates: Annotated[Path, typer.Option(help="A file of parts, written as the catalogue writes them.")],
+    briefs: Annotated[list[Path], typer.Argument(metavar="BRIEFS…", readable=False, help="Briefs, folders of them.")],
+    candidates: Annotated[
+        Path, typer.Option(readable=False, help="A file of parts, written as the catalogue writes them.")
+    ],
     as_json: Json = False,
     catalogue: Folder = None,
 ) -> None:
@@ -140,7 +144,7 @@ def gaps(
 @app.command()
 def add(
     kind: Annotated[str, typer.Argument(metavar="KIND", help="core, exchanger, pump, hose …")],
-    answers: Annotated[Path | None, typer.Option("--from", help="A file that describes the part.")] = None,
+    answers: Annotated[Path | None, typer.Option("--from", readable=False, help="A file describing the part.")] = None,
     new: Annotated[Path | None, typer.Option(help="Write such a file to fill in, and stop.")] = None,
     like: Annotated[str | None, typer.Option(help="The id of the part that --new and the questions go by.")] = None,
     catalogue: Folder = None,

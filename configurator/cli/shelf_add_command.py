@@ -57,7 +57,7 @@ def _add(folder: Path, kind: str, document: Document, catalogue: Catalogue, at: 
 def _to_fill_in(kind: str, new: Path, pattern: PartPlace | None, at: str) -> int:
     if pattern is None:
         return usage(f"this shelf has no {kind} to go by: name one that has, like --catalogue of the shipped shelf")
-    write_whole(new, entry_text(pattern), force=False)
+    write_whole(new, entry_text(pattern), force=None)
     following = f"kitwright shelf add {kind} --from {as_word(new)}{at or ' --catalogue DIR'}"
     sys.stderr.write(
         f"wrote {new}, a {kind} as the shelf has one: change its id and every line that is not so, then: {following}\n"

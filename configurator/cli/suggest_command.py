@@ -11,7 +11,7 @@ from pathlib import Path
 from configurator.brief.tables import Tables
 from configurator.cli import exit_codes
 from configurator.cli.progress import progress
-from configurator.cli.told import names_of, usage
+from configurator.cli.told import names_of, say, usage
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import load_brief
 from configurator.files.load_catalogue import load_catalogue
@@ -99,7 +99,7 @@ def run(
     if named and len(briefs) > 1:
         one = " and ".join(named)
         return usage(f"{one} would write one file for {len(briefs)} briefs: name one brief at a time with it")
-    for file in (asked.bill, asked.draw, asked.chart):
+    for file in (asked.bill, asked.draw, asked.chart, asked.trace):
         if file is not None:
             refuse_to_overwrite(file, force=asked.force)
     if asked.bill is not None and is_xlsx(asked.bill):
@@ -141,9 +141,11 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
     )
     progress("")
     names = names_of(catalogue, [own.part for own in loaded.own])
-    if asked.trace is not None and answer.kits:
+    if asked.trace is not None and not answer.kits:
+        sys.stderr.write("no kit, so no course was written\n")
+    elif asked.trace is not None:
         course = trace_of(answer.kits[0], loaded.brief, loaded.driving, loaded.own, catalogue, tables)
-        asked.trace.write_text(trace_csv(course), encoding="utf-8")
+        write_whole(asked.trace, trace_csv(course), force=asked.force)
     if asked.bill is not None:
         if answer.kits:
             best = answer.kits[0]
@@ -184,7 +186,7 @@ def _fits(fits: Fits, brief_file: Path, *, wide: bool, as_json: bool) -> int:
     if as_json:
         sys.stdout.write(fits_json(fits, outcome) + "\n")
     else:
-        sys.stdout.write(fits_text(fits, f"kitwright suggest {brief_file}", wide=wide))
+        say(fits_text(fits, f"kitwright suggest {brief_file}", wide=wide))
     return CODES[outcome]
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from configurator.brief.tables import Tables
 from configurator.cli import exit_codes
 from configurator.cli.progress import progress
-from configurator.cli.told import names_of, usage
+from configurator.cli.told import names_of, say, usage
 from configurator.errors import BadInput, Problem
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import LoadedBrief, load_brief
@@ -54,7 +54,10 @@ def run(
     progress("")
     outcome = _outcome(whys)
     following = f"kitwright suggest {brief_file}" if asked else f"kitwright why {brief_file} PART"
-    sys.stdout.write(why_json(whys, outcome) + "\n" if as_json else why_text(whys, names, following))
+    if as_json:
+        sys.stdout.write(why_json(whys, outcome) + "\n")
+    else:
+        say(why_text(whys, names, following))
     return CODES[outcome]
 
 
@@ -65,7 +68,10 @@ def _first(
     progress("")
     outcome = "kits" if told.kits else "no_kit"
     following = f"kitwright suggest {brief_file}{' --wide' if told.kits else ''}"
-    sys.stdout.write(first_json(told, names, outcome) + "\n" if as_json else first_text(told, names, following))
+    if as_json:
+        sys.stdout.write(first_json(told, names, outcome) + "\n")
+    else:
+        say(first_text(told, names, following))
     return exit_codes.ALL_WELL if told.kits else exit_codes.ANSWER_IS_NO
 
 

@@ -44,8 +44,9 @@ def checked_part(document: Document, kind: str, catalogue: Catalogue) -> Part:
     problems += empty_values(document)
     made, found = read_record(PART_KINDS[kind], document.data, document, ())
     problems += found
-    if document.data.get("id") in catalogue.parts:
-        words = f"id '{document.data['id']}' is a part of the catalogue already: give the new one another"
+    name = document.data.get("id")
+    if isinstance(name, str) and name in catalogue.parts:
+        words = f"id '{name}' is a part of the catalogue already: give the new one another"
         problems.append(document.problem(("id",), words))
     if problems or made is None:
         raise BadInput(tuple(sorted(set(problems))))
@@ -66,7 +67,7 @@ def add_part(folder: Path, kind: str, answers: Document, catalogue: Catalogue) -
         path = folder / f"{section}.yaml"
         text = f"{section}:\n" + _entry(answers.text, "  ", "\n")
         load_again(folder, documents, {path: text.encode()})
-        write_whole(path, text, force=False)
+        write_whole(path, text, force=None)
         return Added(part, path, 2, None)
     path = Path(document.file)
     old = path.read_bytes()

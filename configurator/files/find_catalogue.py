@@ -19,10 +19,18 @@ def find_catalogue(named: str | Path | None = None) -> Path:
     ):
         if given:
             folder = Path(given)
-            if not folder.is_dir():
+            if not is_folder(folder):
                 raise CatalogueMissing(f"{whence} names '{given}', which is not a folder")
             return folder
     return shipped_catalogue()
+
+
+def is_folder(path: Path) -> bool:
+    """Whether there is a folder of that name that may be looked at; a name that no file can have names none."""
+    try:
+        return path.is_dir()
+    except OSError:
+        return False
 
 
 def shipped_catalogue(package: Path = _PACKAGE) -> Path:

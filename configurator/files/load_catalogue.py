@@ -14,7 +14,7 @@ from typing import Any, Final
 from configurator.brief.driving import Driving
 from configurator.brief.tables import Charger, CoolantKind, Fuel, IceKind, Soak, Tables
 from configurator.errors import BadInput, CatalogueMissing, Problem
-from configurator.files.find_catalogue import shipped_catalogue
+from configurator.files.find_catalogue import is_folder, shipped_catalogue
 from configurator.files.kept_catalogue import keep, kept, name_of
 from configurator.files.problems import KeyPath, nearest, not_known
 from configurator.files.read_record import empty_values, read_record
@@ -59,7 +59,7 @@ def load_catalogue(folder: Path) -> tuple[Catalogue, Tables]:
 
     Raises BadInput with all problems of all files.
     """
-    if not folder.is_dir():
+    if not is_folder(folder):
         raise CatalogueMissing(f"'{folder}' is not a folder")
     files = sorted(folder.glob("*.yaml"))
     if not files:
@@ -123,8 +123,9 @@ def load_parts(path: Path, catalogue: Catalogue) -> tuple[Part, ...]:
     for section in PART_SECTIONS:
         entries = data.get(section)
         for index, entry in enumerate(entries if isinstance(entries, list) else ()):
-            if isinstance(entry, dict) and entry.get("id") in catalogue.parts:
-                words = f"id '{entry['id']}' is a part of the catalogue already: give the new one another"
+            name = entry.get("id") if isinstance(entry, dict) else None
+            if isinstance(name, str) and name in catalogue.parts:
+                words = f"id '{name}' is a part of the catalogue already: give the new one another"
                 shelf.problems.append(document.problem((section, index, "id"), words))
         parts += shelf.records[section].values()
     if not parts and not shelf.problems:

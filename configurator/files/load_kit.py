@@ -61,8 +61,9 @@ def _parts(document: Document, catalogue: Catalogue) -> tuple[tuple[Part, ...], 
             words = "a part is the id of one in the catalogue, or a whole part with its kind"
             problems.append(document.problem(path, words))
             continue
-        if isinstance(item, dict) and item.get("id") in known and item["id"] not in catalogue.parts:
-            words = f"'{item['id']}' is written twice: for a second piece of it name just its id"
+        name = item.get("id") if isinstance(item, dict) else None
+        if isinstance(name, str) and name in known and name not in catalogue.parts:
+            words = f"'{name}' is written twice: for a second piece of it name just its id"
             problems.append(document.problem((*path, "id"), words))
             continue
         part, found = read_part_entry(item, path, document, known)

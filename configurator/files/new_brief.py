@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
-from configurator.errors import CannotWrite
+from configurator.files.write_file import write_whole
 
 NEW_BRIEF: Final = """\
 # What the car is, how it is driven, and what gaps there are. Every figure has its unit: 1.4 bar, 20 psi.
@@ -34,10 +34,4 @@ bay:                           # free gaps, measured; or write bay: unmeasured
 
 def write_new_brief(path: Path) -> None:
     """Write the first brief. Raises CannotWrite where the file is there already or cannot be written."""
-    try:
-        with path.open("x", encoding="utf-8", newline="\n") as stream:
-            stream.write(NEW_BRIEF)
-    except FileExistsError:
-        raise CannotWrite(f"'{path}' is there already; nothing was written: choose another name") from None
-    except OSError as error:
-        raise CannotWrite(f"'{path}' cannot be written: {error.strerror or error}") from None
+    write_whole(path, NEW_BRIEF, force=None)

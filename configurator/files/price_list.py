@@ -7,6 +7,7 @@ is whatever else is not plainly a number. Currencies are not converted.
 from __future__ import annotations
 
 import csv
+import io
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -15,6 +16,7 @@ from pathlib import Path
 from typing import Final
 
 from configurator.errors import BadInput, Problem
+from configurator.files.first_bytes import first_bytes
 from configurator.files.price_map import PriceMap
 from configurator.files.price_sheet import sheet_lines
 from configurator.files.problems import nearest
@@ -60,12 +62,11 @@ def load_price_list(path: Path, price_map: PriceMap) -> tuple[PriceRow, ...]:
 def _lines(path: Path, reading: _Reading) -> Iterator[Line]:
     """The lines of a list from its heading on, cell by cell."""
     try:
-        size = path.stat().st_size
-        raw = path.read_bytes() if size <= MOST_BYTES else b""
+        raw = first_bytes(path, MOST_BYTES + 1)
     except OSError as error:
         reading.blame(1, "", f"cannot be read: {error.strerror or error}")
         return
-    if size > MOST_BYTES:
+    if len(raw) > MOST_BYTES:
         reading.blame(1, "", f"the list is larger than {MOST_BYTES >> 20} MiB; split it into several")
         return
     if path.suffix.lower() in (".xlsx", ".xlsm"):
@@ -90,7 +91,7 @@ def _csv_lines(raw: bytes, reading: _Reading) -> list[Line] | str:
     if "\x00" in text:
         reading.blame(text.count("\n", 0, text.index("\x00")) + 1, "", "a zero byte: this is not a CSV file of text")
         return []
-    reader = csv.reader(text.splitlines(keepends=True), delimiter=reading.map.between, strict=True)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=reading.map.between, strict=True)
     found: list[Line] = []
     line = 1
     try:

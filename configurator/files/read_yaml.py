@@ -14,10 +14,12 @@ from typing import Any, Final
 import yaml
 
 from configurator.errors import Problem
+from configurator.files.first_bytes import first_bytes
 from configurator.files.problems import KeyPath, key_path
 
 MOST_BYTES: Final = 1024 * 1024
 MOST_DEPTH: Final = 40
+TOO_DEEP: Final = f"nested too deeply; at most {MOST_DEPTH} levels are read"
 
 _Fastest: Final[Any] = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _INTEGER: Final = re.compile(r"[-+]?(?:0|[1-9][0-9]{0,14})")
@@ -109,8 +111,7 @@ def read_yaml(path: Path) -> Document:
 
 def raw_bytes(path: Path) -> bytes:
     """The bytes of a file, of one that is too large only so many as show it. Raises OSError."""
-    with path.open("rb") as stream:
-        return stream.read(MOST_BYTES + 1)
+    return first_bytes(path, MOST_BYTES + 1)
 
 
 def read_raw(raw: bytes, file: str) -> Document:
@@ -154,8 +155,7 @@ def read_text(text: str, file: str) -> Document:
         document.problems.append(_syntax(document, error))
         return document
     except (yaml.YAMLError, RecursionError):
-        words = f"nested too deeply; at most {MOST_DEPTH} levels are read"
-        document.problems.append(document.problem_at(1, 1, words))
+        document.problems.append(document.problem_at(1, 1, TOO_DEEP))
         return document
     if document.root is None:
         document.problems.append(document.problem_at(1, 1, "the file is empty"))
@@ -203,6 +203,8 @@ def _syntax(document: Document, error: yaml.MarkedYAMLError) -> Problem:
         words = "an alias of nothing; write the value out in full"
     elif "\t" in source[: len(source) - len(source.lstrip())]:
         words = "indented with a tab; use spaces"
+    elif "nesting depth" in (error.problem or ""):
+        words = TOO_DEEP
     else:
         words = f"this cannot be read as YAML: {error.problem or 'unexpected text'}"
         words += "; look for a missing colon, quote, comma or bracket, or for a wrong indent"
@@ -226,7 +228,7 @@ class _Builder:
             return None
         self.seen.add(id(node))
         if len(path) > MOST_DEPTH:
-            self.faults.append((path, f"nested too deeply; at most {MOST_DEPTH} levels are read", False))
+            self.faults.append((path, TOO_DEEP, False))
             self.document.blamed.add(path)
             return None
         if isinstance(node, yaml.SequenceNode):

@@ -9,8 +9,8 @@ from typing import Any, Final
 from pydantic.json_schema import models_json_schema
 
 from configurator.brief.request import Brief
-from configurator.errors import CannotWrite
 from configurator.files.load_catalogue import PART_SECTIONS, TABLE_SECTIONS
+from configurator.files.write_file import write_whole
 
 BRIEF_SCHEMA_FILE: Final = "kitwright-brief.schema.json"
 CATALOGUE_SCHEMA_FILE: Final = "kitwright-catalogue.schema.json"
@@ -55,10 +55,7 @@ def write_schemas(folder: Path) -> tuple[Path, Path]:
     """Write both schemas into a folder, over older ones. Raises CannotWrite."""
     written = (folder / BRIEF_SCHEMA_FILE, folder / CATALOGUE_SCHEMA_FILE)
     for path, schema in zip(written, (brief_schema(), catalogue_schema()), strict=True):
-        try:
-            path.write_text(json.dumps(schema, indent=1, sort_keys=True) + "\n", encoding="utf-8")
-        except OSError as error:
-            raise CannotWrite(f"'{path}' cannot be written: {error.strerror or error}") from None
+        write_whole(path, json.dumps(schema, indent=1, sort_keys=True) + "\n", force=True)
     return written
 
 

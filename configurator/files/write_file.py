@@ -9,15 +9,28 @@ from pathlib import Path
 from configurator.errors import CannotWrite
 
 
-def refuse_to_overwrite(path: Path, *, force: bool) -> None:
-    """Raises CannotWrite where the file is there and nobody said it may be replaced."""
-    if path.exists() and not force:
-        raise CannotWrite(f"'{path}' is there already; nothing was written: choose another name, or add --force")
+def refuse_to_overwrite(path: Path, *, force: bool | None) -> None:
+    """Raises CannotWrite where the file is there and nobody said it may be replaced, or where it is none: a folder, a
+    pipe, a device, a link to nothing. `force` is None where the command has no such option.
+    """
+    try:
+        path.lstat()
+        is_file = path.is_file()
+    except FileNotFoundError:
+        return
+    except OSError as error:
+        raise CannotWrite(f"'{path}' cannot be written: {error.strerror or error}") from None
+    if not is_file:
+        raise CannotWrite(f"'{path}' is there and is no file; nothing was written: choose another name")
+    if not force:
+        remedy = "choose another name" if force is None else "choose another name, or add --force"
+        raise CannotWrite(f"'{path}' is there already; nothing was written: {remedy}")
 
 
-def write_whole(path: Path, content: str | bytes, *, force: bool) -> None:
+def write_whole(path: Path, content: str | bytes, *, force: bool | None) -> None:
     """Write text as UTF-8, or bytes, to a file beside it that takes its name once complete. Raises CannotWrite."""
     refuse_to_overwrite(path, force=force)
+    path = path.resolve()  # through a link: the file takes new content, the link stays
     beside: Path | None = None
     try:
         with tempfile.NamedTemporaryFile("wb", dir=path.parent, prefix=f".{path.name}.", delete=False) as stream:

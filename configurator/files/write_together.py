@@ -10,7 +10,8 @@ from __future__ import annotations
 import os
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from configurator.errors import CannotWrite
@@ -21,7 +22,27 @@ def write_together(texts: Mapping[Path, tuple[bytes, bytes]], backup_in: Path) -
 
     Raises CannotWrite, with every file as it was, where a file is not what it was read as or cannot be written.
     """
-    targets = {path.resolve(): contents for path, contents in texts.items()}
+    with _alone(backup_in):
+        return _replaced({path.resolve(): contents for path, contents in texts.items()}, backup_in)
+
+
+@contextmanager
+def _alone(folder: Path) -> Iterator[None]:
+    """Whoever else writes into this folder this way waits, where the system has such locks; they end with a process."""
+    handle = None
+    with suppress(ImportError, OSError):
+        import fcntl
+
+        handle = os.open(folder, os.O_RDONLY)
+        fcntl.flock(handle, fcntl.LOCK_EX)
+    try:
+        yield
+    finally:
+        if handle is not None:
+            os.close(handle)
+
+
+def _replaced(targets: Mapping[Path, tuple[bytes, bytes]], backup_in: Path) -> Path:
     beside: dict[Path, Path] = {}
     done: list[Path] = []
     backup: Path | None = None
@@ -59,8 +80,12 @@ def _backup(old: Mapping[Path, bytes], folder: Path) -> Path:
         number += 1
     backup = folder / f"backup-{number}"
     backup.mkdir()
-    for path, content in old.items():
-        _written(backup / path.name, content)
+    try:
+        for path, content in old.items():
+            _written(backup / path.name, content)
+    except BaseException:
+        shutil.rmtree(backup, ignore_errors=True)  # half a backup is none
+        raise
     return backup
 
 
