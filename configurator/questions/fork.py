@@ -32,7 +32,7 @@ def _out_of_reach(job: Job, found: Sequence[Searched]) -> Fork | None:
     """An aim that no loop of this brief reaches, however large its front: with ice, or not even so."""
     now, ceiling_k = job.conditions.coldest_coolant_k, job.conditions.ceiling_k
     loop_k = coolest_k(found, now)
-    if loop_k <= ceiling_k or not any(one.parts.cores for one in found):
+    if loop_k <= ceiling_k or not any(one.parts.cores and one.parts.pumps for one in found):
         return None
     iced_k = coolest_k(found, min(now, MELTS_K))
     code: ForkCode = "only-ice" if iced_k <= ceiling_k else "no-loop"
