@@ -76,8 +76,8 @@ def _rows(sheet: Commissioning) -> Iterator[Row]:
     low, high = (value / 1e3 for value in (loss.low, loss.high))
     most = max(high, loss.nominal / 1e3 + _LEAST_KPA)
     least = min(low, loss.nominal / 1e3 - _LEAST_KPA)
-    told = ("pull", "charge_loss_kpa", "loss from charger to throttle", "kPa")
-    yield Row(*told, 1, loss.nominal / 1e3, least, most, "kit")
+    name = "loss from charger to throttle"
+    yield Row("pull", "charge_loss_kpa", name, "kPa", 1, loss.nominal / 1e3, least, most, "kit")
     share = runs.pull_coolant_w.nominal / runs.pull_charge_w.nominal
     yield _within("balance", "coolant_over_charge_pull", "at the end of a pull", "", 2, share, BALANCE_TOLERANCE)
     yield _within("balance", "coolant_over_charge_settled", "once settled", "", 2, 1.0, BALANCE_TOLERANCE)
