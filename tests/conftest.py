@@ -7,6 +7,7 @@ catalogues that the command keeps: nothing is written into the user's own cache.
 from __future__ import annotations
 
 import os
+import signal
 import tempfile
 
 import pytest
@@ -19,7 +20,13 @@ settings.load_profile("steady")
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """The folders are made, and taken away, by the process that starts the workers; they inherit their names."""
+    """The folders are made, and taken away, by the process that starts the workers; they inherit their names.
+
+    A run that a shell has put into the background ignores Ctrl-C and hands that on: here it is heeded again, so that the
+    commands that tests start heed it too.
+    """
+    if signal.getsignal(signal.SIGINT) == signal.SIG_IGN:
+        signal.signal(signal.SIGINT, signal.default_int_handler)
     if not hasattr(config, "workerinput"):
         for name in ("KITWRIGHT_TEST_ANSWERS", "XDG_CACHE_HOME"):
             folder = tempfile.TemporaryDirectory(prefix="kitwright-tests-")
