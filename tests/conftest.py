@@ -22,8 +22,8 @@ settings.load_profile("steady")
 def pytest_configure(config: pytest.Config) -> None:
     """The folders are made, and taken away, by the process that starts the workers; they inherit their names.
 
-    A run that a shell has put into the background ignores Ctrl-C and hands that on: here it is heeded again, so that the
-    commands that tests start heed it too.
+    A run that a shell has put into the background ignores Ctrl-C and hands that on: here it is heeded again, so that
+    the commands that tests start heed it too.
     """
     if signal.getsignal(signal.SIGINT) == signal.SIG_IGN:
         signal.signal(signal.SIGINT, signal.default_int_handler)
