@@ -49,7 +49,7 @@ def _common(
 def suggest(
     briefs: Annotated[
         list[Path] | None,
-        typer.Argument(metavar="[BRIEF]...", readable=False, help="A customer's brief; several are answered in turn."),
+        typer.Argument(metavar="BRIEF", readable=False, help="A customer's brief; several are answered in turn."),
     ] = None,
     catalogue: Folder = None,
     order: Annotated[str, typer.Option(help="default, margin, clearance, price or mass.")] = "default",

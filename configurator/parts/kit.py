@@ -105,10 +105,15 @@ class Joint:
     before_hose: int = 0
     hose_kg: float = 0.0
 
+    @property
+    def slots(self) -> tuple[str, str]:
+        """The slots that it leads from and to."""
+        return self.start.split(".")[0], self.finish.split(".")[0]
+
 
 def before_core(joint: Joint) -> bool:
     """Whether a charge joint lies between charger and core."""
-    return joint.start.split(".")[0] in ("engine", WYE_BEFORE)
+    return joint.slots[0] in ("engine", WYE_BEFORE)
 
 
 def path_per_m4(joints: Iterable[Joint]) -> float:

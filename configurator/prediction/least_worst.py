@@ -90,7 +90,6 @@ class LeastWorst:
     def __init__(self, bench: Bench, conditions: Conditions, air: ZoneAir, end: int, flows: Array) -> None:
         """`flows`: the ends of the spans of flow, rising from next to none to the most that any pump drives [m3/s]."""
         self._conditions = conditions
-        self._flows = flows
         cores, exchangers = len(bench.cores), len(bench.exchangers)
         rows = max(cores, exchangers)
         temperatures = _temperatures(conditions)

@@ -154,7 +154,7 @@ def _of_joints(joints: Sequence[Joint]) -> list[Caution]:
     """Cautions of the pairs of ends, each once with its places."""
     places: dict[Caution, dict[str, None]] = {}
     for joint in joints:
-        place = run_place(joint.start.split(".")[0], joint.finish.split(".")[0])
+        place = run_place(*joint.slots)
         for caution in joint.cautions:
             places.setdefault(caution, {})[place] = None
     return [at_joints(caution, tuple(where)) for caution, where in places.items()]

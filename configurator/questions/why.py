@@ -211,7 +211,7 @@ class _Stories:
         joints = tuple(
             joint
             for joint in kit.joints
-            if part_id in self._pieces(joint) or slots & {joint.start.split(".")[0], joint.finish.split(".")[0]}
+            if part_id in self._pieces(joint) or slots & set(joint.slots)
         )
         return BestKit(
             kit.kit.parts, kit.kit.zones, joints, kit.kit.layout, kit.price_cents, kit.margin_k, kit.proven

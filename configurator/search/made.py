@@ -81,6 +81,6 @@ class Made:
         ways = tuple(
             (run,) if run == tight else (run, tight)
             for run, tight in zip(self.skeleton.runs, self.skeleton.tight, strict=True)
-            if {run.start.split(".")[0], run.finish.split(".")[0]} & set(slots)
+            if set(run.slots) & set(slots)
         )
         return slots, ways

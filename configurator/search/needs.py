@@ -72,7 +72,7 @@ class KitNeeds:
 
     def _slots(self, joint: Joint) -> tuple[str, str]:
         if id(joint) not in self._slots_of:  # the joint is kept beside it, so that its identity stays its own
-            self._slots_of[id(joint)] = (joint, (joint.start.split(".")[0], joint.finish.split(".")[0]))
+            self._slots_of[id(joint)] = (joint, joint.slots)
         return self._slots_of[id(joint)][1]
 
     def _before(self, joint: Joint, at_finish: bool) -> _Before:

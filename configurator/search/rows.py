@@ -48,10 +48,6 @@ class _Shared(NamedTuple):
     runs: tuple[int, ...]
 
 
-def _slots_of(run: Joint) -> tuple[str, str]:
-    return run.start.split(".")[0], run.finish.split(".")[0]
-
-
 class RowMaker:
     """Fills skeletons with their members, and remembers what the same few parts do together."""
 
@@ -113,7 +109,7 @@ class RowMaker:
         found = []
         for zone in dict.fromkeys(zones[slot] for slot in slots):
             inside = tuple(slot for slot in slots if zones[slot] == zone)
-            at = [place for place, run in enumerate(skeleton.runs) if set(_slots_of(run)) & set(inside)]
+            at = [place for place, run in enumerate(skeleton.runs) if set(run.slots) & set(inside)]
             best, tight = (tuple(runs[place] for place in at) for runs in (skeleton.runs, skeleton.tight))
             found.append(_Shared(zone, inside, best, tight, (*map(id, best), *map(id, tight))))
         return found

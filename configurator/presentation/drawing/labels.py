@@ -50,36 +50,25 @@ def place(
 
     Its leader stays off `titles` where it can. None where nothing is free.
     """
-    found = _place(_NEAR, wide, high, anchor, taken, edges, foreign, titles)
-    return _place(_FAR, wide, high, anchor, taken, edges, foreign, titles) if found is None else found
-
-
-def _place(
-    reach: tuple[float, float],
-    wide: float,
-    high: float,
-    anchor: Spot,
-    taken: Sequence[Bounds],
-    edges: Sequence[Bounds],
-    foreign: Sequence[Bounds],
-    titles: Sequence[Bounds],
-) -> Spot | None:
-    best: tuple[float, Spot] | None = None
-    for away, dx, dy in _around(*reach):
-        if best is not None and away >= best[0]:
-            break
-        x, y = anchor[0] + dx, anchor[1] + dy
-        box = (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
-        left, top, right, bottom = box
-        if any(a < right and left < c and b < bottom and top < d for a, b, c, d in taken):
-            continue
-        cost = away + _EDGE * any(overlap(box, edge) for edge in edges)
-        cost += _FOREIGN * sum(other[0] <= x <= other[2] and other[1] <= y <= other[3] for other in foreign)
-        end = nearest_on(box, anchor)
-        cost += _CROSSED * sum(crossed(anchor, end, one) for one in titles)
-        if best is None or cost < best[0]:
-            best = (cost, (x, y))
-    return None if best is None else best[1]
+    for reach in (_NEAR, _FAR):
+        best: tuple[float, Spot] | None = None
+        for away, dx, dy in _around(*reach):
+            if best is not None and away >= best[0]:
+                break
+            x, y = anchor[0] + dx, anchor[1] + dy
+            box = (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
+            left, top, right, bottom = box
+            if any(a < right and left < c and b < bottom and top < d for a, b, c, d in taken):
+                continue
+            cost = away + _EDGE * any(overlap(box, edge) for edge in edges)
+            cost += _FOREIGN * sum(other[0] <= x <= other[2] and other[1] <= y <= other[3] for other in foreign)
+            end = nearest_on(box, anchor)
+            cost += _CROSSED * sum(crossed(anchor, end, one) for one in titles)
+            if best is None or cost < best[0]:
+                best = (cost, (x, y))
+        if best is not None:
+            return best[1]
+    return None
 
 
 @cache
