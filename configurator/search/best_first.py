@@ -11,10 +11,9 @@ from __future__ import annotations
 import heapq
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import Any
 
 from configurator.prediction.bench import make_bench
-from configurator.search.best_so_far import BestSoFar, Order
+from configurator.search.best_so_far import BestSoFar
 from configurator.search.bill import Prices
 from configurator.search.bounds import Bounds
 from configurator.search.charge_pipes import ChargePipes
@@ -23,7 +22,7 @@ from configurator.search.groups import Group, Listed
 from configurator.search.heat_bounds import HeatBounds
 from configurator.search.job import Job
 from configurator.search.opening import HEAT, Opening
-from configurator.search.patience import UNHURRIED, Patience
+from configurator.search.patience import UNHURRIED, Patience, spread
 from configurator.search.proof import Cut, Key, Proof, Why
 from configurator.search.rows import Row, RowMaker
 from configurator.search.sieve import Admissible
@@ -32,9 +31,8 @@ from configurator.search.skeletons import SkeletonMaker
 FIRST_BATCH, MOST_AT_ONCE = 16, 512
 """Kits are predicted together. The first few come early, for what they are decides what need not be looked at."""
 
-GLANCES, GLANCE_SHARE = (2, 3, 4, 6), 0.5
-"""With an end in sight: so many groups of each list are followed down to their kits first, in that share of the time.
-"""
+GLANCES = (2, 3, 4, 6)
+"""Where half of the time has gone without a kit, so many groups of each list are followed down to their kits."""
 
 
 class BestFirst:
@@ -57,12 +55,10 @@ class BestFirst:
         self._rows = RowMaker(job, admissible, charge)
         self._bench = make_bench(admissible.cores, admissible.exchangers, admissible.pumps, admissible.reservoirs)
         self._prices = Prices(job)
-        bounds, heat = Bounds(job, admissible, self._bench, self._prices), HeatBounds(job, self._bench)
-
-        def opening(order: Order) -> Opening:
-            return Opening(admissible, maker, self._rows, bounds, heat, self._prices, order)
-
-        self._opening, self._warmth_first = opening(best.order), opening(_by_margin)
+        bounds = Bounds(job, admissible, self._bench, self._prices)
+        self._opening = Opening(
+            admissible, maker, self._rows, bounds, HeatBounds(job, self._bench), self._prices, best.order
+        )
         self._twins = any(count > 1 for count in self._opening.counts.values())
         self._heap: list[tuple[Key, int, Listed, int]] = []
         self._pushed = 0
@@ -74,12 +70,15 @@ class BestFirst:
 
     def run(self, tell: Callable[[str], None] = lambda words: None, patience: Patience = UNHURRIED) -> Filled:
         """Search until no group is left that could hold one of the kits asked for, or patience ends."""
-        if patience.ends_s is not None:
-            self._glance(tell, patience)
+        half = patience.rest(0.5)
         self._push(self._opening.classes())
         batch: list[Row] = []
-        at_once, cut = FIRST_BATCH, False
+        at_once, cut, glanced = FIRST_BATCH, False, False
         while self._heap or batch:
+            if half.over() and not self._predicted and not glanced:
+                glanced = True
+                self._glance(batch, tell, patience)
+                batch = []
             cut = patience.over()
             if cut:
                 break
@@ -91,35 +90,33 @@ class BestFirst:
                 break
             else:
                 batch += self._open_one()
-        placed = self._opening.placed + self._warmth_first.placed
-        proof = Proof(self._opening.choices(), placed, self._predicted, *self._what_is_left(cut))
+        proof = Proof(self._opening.choices(), self._opening.placed, self._predicted, *self._what_is_left(cut))
         kept = tuple(kit for kit in self._kits.values() if not kit.missed)
         missing = tuple(kit for kit in self._kits.values() if kit.missed)
         told = self._rows.joined, self._rows.unjoined_charge, self._rows.crowds
         return Filled(kept, missing, self._predicted, self._bench, *told, cut=cut, proof=proof)
 
-    def _glance(self, tell: Callable[[str], None], patience: Patience) -> None:
-        """Some kits to begin with: a few of each list down to the loops, the coolest first, then as they are asked for.
+    def _glance(self, rows: list[Row], tell: Callable[[str], None], patience: Patience) -> None:
+        """Some kits where none is known yet: loops that wait, then a few groups of each list, from all over the list.
 
         Nothing is left out by it: what is found is only known early.
         """
-        for opening, wide in ((self._warmth_first, GLANCES[0]), *((self._opening, wide) for wide in GLANCES)):
-            rows = [*self._down([opening.classes()], wide, patience)]
+        for wide in (0, *GLANCES):
+            rows = rows if wide == 0 else [*self._down([self._opening.classes()], wide, patience)]
             if rows:
                 self._predict(rows, tell)
-            if patience.over(GLANCE_SHARE):
+            if patience.over():
                 break
 
     def _down(self, lists: Sequence[Listed], wide: int, patience: Patience) -> Iterator[Row]:
-        hopeful = sorted((listed for listed in lists if len(listed)), key=lambda listed: listed.key(0))
-        for listed in hopeful[:wide]:
-            for at in range(min(wide, len(listed))):
-                if patience.over(GLANCE_SHARE):
+        for listed in spread([one for one in lists if len(one)], wide):
+            for at in spread(range(len(listed)), wide):
+                if patience.over():
                     return
                 group = listed.group(at)
                 if group.row is not None:
                     yield group.row
-                elif group.opened is not None:
+                elif group.opened is not None and self._misses(listed, at) is None:
                     yield from self._down(group.opened(), wide, patience)
 
     def _open_one(self) -> list[Row]:
@@ -156,14 +153,9 @@ class BestFirst:
 
     def _hopeless(self, group: Group, listed: Listed, at: int, key: Key) -> Why | None:
         """Why no kit of a group can be one of those asked for; None where one may be."""
-        limits = self._job.brief.limits
-        if not self._best.near_ones:
-            if listed.figure("margin_k", at) < 0:
-                return "aim"
-            if limits.price is not None and listed.figure("price_cents", at) > round(limits.price * 100):
-                return "price"
-            if limits.mass_dry_kg is not None and listed.figure("mass_g", at) > round(float(limits.mass_dry_kg) * 1000):
-                return "mass"
+        misses = self._misses(listed, at)
+        if misses is not None:
+            return misses
         if self._after_the_last(key):
             return "behind the last"
         heat = [group.parts.get(kind, (None,)) for kind in HEAT]
@@ -172,6 +164,19 @@ class BestFirst:
             known = self._best.of_choice(choice)
             if known is not None and key > known:
                 return "behind its own choice"
+        return None
+
+    def _misses(self, listed: Listed, at: int) -> Why | None:
+        """The aim or limit that every kit of a group misses."""
+        limits = self._job.brief.limits
+        if self._best.near_ones:
+            return None
+        if listed.figure("margin_k", at) < 0:
+            return "aim"
+        if limits.price is not None and listed.figure("price_cents", at) > round(limits.price * 100):
+            return "price"
+        if limits.mass_dry_kg is not None and listed.figure("mass_g", at) > round(float(limits.mass_dry_kg) * 1000):
+            return "mass"
         return None
 
     def _leave_out(self, group: Group, key: Key, why: Why) -> None:
@@ -191,7 +196,3 @@ class BestFirst:
                 self._left_out["behind the last"] += len(listed) - at
                 self._least = key if self._least is None else min(self._least, key)
         return dict(self._left_out), self._least, tuple(self._cuts)
-
-
-def _by_margin(scores: Any) -> tuple[Any, ...]:
-    return (-scores.margin_k, scores.price_cents, scores.ids)

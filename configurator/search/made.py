@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,8 +15,7 @@ from configurator.search.rows import Row, RowMaker
 from configurator.search.skeleton import Caps, Skeleton
 from configurator.search.zone_memo import CLEARANCE_COUNTED_MM
 
-_EAGER = 1024
-"""So many pumps with reservoirs are looked at when a skeleton is made; more, as their turn comes."""
+_EAGER = 512
 
 
 class Made:
@@ -36,11 +36,9 @@ class Made:
         alone = np.minimum.outer(self.rooms_mm("pump"), self.rooms_mm("reservoir"))
         self.rest_room_mm: NDArray[np.float64] = alone
         """Of each pump with each reservoir; less than none where they do not go in."""
-        if alone.size <= _EAGER:
-            for at in np.argwhere(alone >= 0):
-                self.look_at(int(at[0]), int(at[1]))
+        self._look_for_the_most()
 
-    @property
+    @cached_property
     def cap_ids(self) -> Mapping[str, tuple[str | None, ...]]:
         """The ids of its caps, by pump."""
         return {pump: tuple(None if cap is None else cap.id for cap in caps) for pump, caps in self.caps.items()}
@@ -59,6 +57,17 @@ class Made:
         room = min(float(self.rest_room_mm[pump, reservoir]), self.room_mm(both))
         self.rest_room_mm[pump, reservoir] = room
         return room
+
+    def _look_for_the_most(self) -> None:
+        """Look at pumps with reservoirs, the roomiest alone first, until none that is left could have more together.
+
+        Or until enough have been looked at: the others are when their turn comes.
+        """
+        alone, most = self.rest_room_mm.ravel(), -np.inf
+        for at in np.argsort(-alone, kind="stable")[:_EAGER]:
+            if alone[at] < 0 or alone[at] <= most:
+                break
+            most = max(most, self.look_at(*divmod(int(at), self.rest_room_mm.shape[1])))
 
     def room_mm(self, of_kind: Mapping[str, Part], around: tuple[Joint, ...] = ()) -> float:
         """The room that kits with these parts have at most, in zones that hold nothing else [mm]."""

@@ -151,12 +151,9 @@ class SkeletonMaker:
     def tables(self) -> list[Table]:
         """The rules as tables: zones that take the class, cap on its neck, ratings, joints. Made once."""
         if self._tables is None:
-            self._tables = self._made()
+            of_zones = [*self._zone_tables(), *self._twin_tables()]
+            self._tables = [*of_zones, self._cap_table(), *self._rating_tables(), *self._joint_tables()]
         return self._tables
-
-    def _made(self) -> list[Table]:
-        of_zones = [*self._zone_tables(), *self._twin_tables()]
-        return [*of_zones, self._cap_table(), *self._rating_tables(), *self._joint_tables()]
 
     def _classes(self, slot: str, admissible: Admissible) -> dict[str, InterfaceClass]:
         """The classes of a slot's kind; for twins, of the parts that there are two of."""
@@ -208,20 +205,24 @@ class SkeletonMaker:
     def _joint_tables(self) -> Iterator[Table]:
         for index, gap in enumerate(self._gaps):
             leaders = tuple(self._leaders[step[0]] for step in gap)
-            variables = tuple(dict.fromkeys((*leaders, "pump", "cap")))
+            others = tuple(dict.fromkeys(leader for leader in leaders if leader != "pump"))
             lengths = (1.0,) * len(spans(gap))
             kept: set[tuple[str, ...]] = set()
-            domains = [
-                list(self.classes[variable]) if variable in self.classes else [NO_CAP, *self.caps]
-                for variable in variables
-            ]
-            for values in product(*domains):
-                named = dict(zip(variables, values, strict=True))
-                names = tuple(named[slot] for slot in leaders)
-                joints = self._join(index, names, named["pump"], named["cap"], lengths)
-                if joints is not None:
-                    kept.add(values)
-            yield Table("joint", variables, frozenset(kept))
+            alike = self._joined_alike(suction=gap[0] == ("reservoir",))
+            for chosen in product(*(self.classes[other] for other in others)):
+                for pairs in alike:
+                    pump, cap = pairs[0]
+                    named = {**dict(zip(others, chosen, strict=True)), "pump": pump}
+                    if self._join(index, tuple(named[slot] for slot in leaders), pump, cap, lengths) is not None:
+                        kept.update((*chosen, *pair) for pair in pairs)
+            yield Table("joint", (*others, "pump", "cap"), frozenset(kept))
+
+    def _joined_alike(self, *, suction: bool) -> list[list[tuple[str, str]]]:
+        """Pumps with caps, those together with which runs are joined alike: by the pump's ends and the pressure."""
+        alike: dict[tuple[int, float], list[tuple[str, str]]] = {}
+        for pump, cap in product(self.classes["pump"], (NO_CAP, *self.caps)):
+            alike.setdefault((self._meets["pump"][pump], self._run_steps[pump, cap, suction]), []).append((pump, cap))
+        return list(alike.values())
 
     def _join(
         self,
