@@ -44,6 +44,31 @@ def test_the_version_stands_in_one_place() -> None:
     assert kitwright("--version").stdout == f"kitwright {configurator.__version__}\n"
 
 
+def exported(text: str) -> set[str]:
+    """The names that a module offers to whoever imports all of it."""
+    found: set[str] = set()
+    for node in ast.parse(text).body:
+        if isinstance(node, ast.Import | ast.ImportFrom):
+            found |= {alias.asname or alias.name for alias in node.names}
+        elif isinstance(node, ast.Assign | ast.AnnAssign):
+            targets = node.targets if isinstance(node, ast.Assign) else [node.target]
+            found |= {ast.unparse(target) for target in targets}
+        elif isinstance(node, ast.FunctionDef | ast.ClassDef):
+            found.add(node.name)
+    return found
+
+
+def test_the_package_exports_its_version_alone() -> None:
+    """As DEVELOPERS.md says: there is no public Python interface, so nothing looks as if there were one."""
+    assert exported((PACKAGE / "__init__.py").read_text(encoding="utf-8")) == {"__version__"}
+    assert [path for path in MODULES if "__all__" in exported(path.read_text(encoding="utf-8"))] == []
+    assert not (PACKAGE / "py.typed").exists(), "types are promised to nobody"
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    assert project["scripts"] == {"kitwright": "configurator.cli.start:run"} and "entry-points" not in project
+    assert "no public Python interface" in (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    assert exported("from a import b\n__all__ = ['b']\ndef c(): pass\nd: int = 1") == {"b", "__all__", "c", "d"}
+
+
 def floors() -> list[list[str]]:
     """The rooms of each floor as the contract in pyproject.toml has them, top floor first."""
     contract = next(c for c in TOOLS["importlinter"]["contracts"] if c["type"] == "layers")
@@ -54,6 +79,12 @@ def test_every_room_has_a_floor() -> None:
     rooms = {path.name for path in PACKAGE.iterdir() if (path / "__init__.py").is_file()}
     rooms |= {path.stem for path in PACKAGE.glob("*.py")} - {"__init__", "__main__"}
     assert sorted(room for floor in floors() for room in floor) == sorted(rooms)
+
+
+def test_a_room_without_a_floor_breaks_the_contract() -> None:
+    contract = next(c for c in TOOLS["importlinter"]["contracts"] if c["type"] == "layers")
+    assert contract["exhaustive"] is True and contract["containers"] == ["configurator"]
+    assert contract["exhaustive_ignores"] == ["__main__"]
 
 
 def imports_of(path: Path) -> set[str]:
