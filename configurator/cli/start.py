@@ -39,22 +39,28 @@ def _help_alone(app: Typer, words: list[str]) -> None:
 def run() -> None:
     """Run the command line; turn errors into messages and exit codes, never a traceback for a user's mistake."""
     with sound_streams():
-        words = sys.argv[1:]
-        if words and words[0] in TAKES_TIME and not set(HELP) & set(words):
-            progress("starting")
-        from configurator.cli.main import app
-        from configurator.errors import BadInput, KitwrightError
-
         try:
-            _help_alone(app, words)
-            app(prog_name="kitwright")
-        except BadInput as error:
-            from configurator.cli.problems_told import tell_problems
+            _started(sys.argv[1:])
+        except KeyboardInterrupt:  # before typer is there to hear of it
+            sys.exit(exit_codes.INTERRUPTED)
 
-            tell_problems(error.problems, as_json="--json" in sys.argv)
-            sys.exit(exit_codes.BAD_INPUT)
-        except KitwrightError as error:
-            from configurator.presentation.harmless import harmless
 
-            sys.stderr.write(f"kitwright: {harmless(str(error), 2000)}\n")
-            sys.exit(exit_codes.BAD_INPUT)
+def _started(words: list[str]) -> None:
+    if words and words[0] in TAKES_TIME and not set(HELP) & set(words):
+        progress("starting")
+    from configurator.cli.main import app
+    from configurator.errors import BadInput, KitwrightError
+
+    try:
+        _help_alone(app, words)
+        app(prog_name="kitwright")
+    except BadInput as error:
+        from configurator.cli.problems_told import tell_problems
+
+        tell_problems(error.problems, as_json="--json" in words)
+        sys.exit(exit_codes.BAD_INPUT)
+    except KitwrightError as error:
+        from configurator.presentation.harmless import harmless
+
+        sys.stderr.write(f"kitwright: {harmless(str(error), 2000)}\n")
+        sys.exit(exit_codes.BAD_INPUT)

@@ -100,6 +100,23 @@ def test_that_it_starts_is_gone_before_a_wrong_option_is_told() -> None:
     assert "Usage" in " ".join(told[2:])
 
 
+INTERRUPTED = """
+import sys
+from configurator.cli.start import run
+class CtrlC:
+    def find_spec(self, name, *_):
+        if name == "typer":
+            raise KeyboardInterrupt
+sys.meta_path.insert(0, CtrlC())
+run()
+"""
+
+
+def test_ctrl_c_while_it_starts_ends_it_without_a_traceback() -> None:
+    done = subprocess.run([sys.executable, "-c", INTERRUPTED], cwd=ROOT, capture_output=True, check=False)
+    assert (done.returncode, done.stdout, done.stderr) == (130, b"", b"")
+
+
 def test_what_answers_at_once_does_not_say_that_it_starts() -> None:
     for words in ("--help", "suggest --help", "suggest -h", "--version", "sugest", "mate orb:-10"):
         assert "starting" not in " ".join(watched(*words.split())), words
