@@ -1,29 +1,26 @@
-"""The commands, and the one place where errors become messages. Imports nothing heavy: help answers at once."""
+"""The commands. Imports nothing heavy: help answers at once."""
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
 from configurator import __version__
-from configurator.cli import exit_codes, shelf
+from configurator.cli import shelf
 from configurator.cli.ask_flags import ask
 from configurator.cli.completion import part_ids
 from configurator.cli.options import BriefFile, Folder, Json, NoWaysOut, TimeLimit
-from configurator.cli.progress import meanwhile
-from configurator.cli.streams import sound_streams
-from configurator.errors import BadInput, KitwrightError
+from configurator.cli.progress import meanwhile, progress
+from configurator.cli.start import HELP, TAKES_TIME
 
-HELP = ["-h", "--help"]
 app = typer.Typer(
     add_completion=True,
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
-    context_settings={"help_option_names": HELP},
+    context_settings={"help_option_names": list(HELP)},
     help="Suggests complete liquid charge-air cooling kits that join, hold their pressure, fit the bay and keep the "
     "charge cool.",
 )
@@ -38,11 +35,13 @@ def _version(asked: bool) -> None:
 
 @app.callback()
 def _common(
+    context: typer.Context,
     version: Annotated[
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Say the version.")
     ] = False,
 ) -> None:
-    pass
+    if context.invoked_subcommand in TAKES_TIME:
+        progress("")  # no longer `starting`: a wrong option is told on a line of its own
 
 
 @app.command()
@@ -275,34 +274,3 @@ def sheet(
             mail=mail,
         )
     )
-
-
-def _help_alone(words: list[str]) -> None:
-    """Answer `COMMAND --help` at once: on the usual way the group above first reads options of its own, slowly."""
-    *names, last = words or [""]
-    if last not in HELP:
-        return
-    command: Any = typer.main.get_command(app)
-    for name in names:
-        command = getattr(command, "commands", {}).get(name)
-        if command is None:
-            return
-    command.main(args=[last], prog_name=" ".join(("kitwright", *names)), help_option_names=HELP)
-
-
-def run() -> None:
-    """Run the command line; turn errors into messages and exit codes, never a traceback for a user's mistake."""
-    with sound_streams():
-        try:
-            _help_alone(sys.argv[1:])
-            app(prog_name="kitwright")
-        except BadInput as error:
-            from configurator.cli.problems_told import tell_problems
-
-            tell_problems(error.problems, as_json="--json" in sys.argv)
-            sys.exit(exit_codes.BAD_INPUT)
-        except KitwrightError as error:
-            from configurator.presentation.harmless import harmless
-
-            sys.stderr.write(f"kitwright: {harmless(str(error), 2000)}\n")
-            sys.exit(exit_codes.BAD_INPUT)

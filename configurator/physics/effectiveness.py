@@ -89,8 +89,8 @@ def conductance(
 def conductance_to_ua(
     flow: str, passes: int, pass_order: str | None, conductance_w_per_k: float, c_air: float, c_coolant: float
 ) -> float:
-    """The `ua` [W/K] that gives the wanted G = `conductance_w_per_k` [W/K]; the inverse of `conductance`, for
-    one case; other arguments as of `conductance`.
+    """The UA [W/K] that gives the wanted G = `conductance_w_per_k` [W/K]; the inverse of `conductance`, for one
+    case; other arguments as of `conductance`.
 
     Raises ValueError where no size of this arrangement reaches it at these capacity rates.
     """

@@ -36,7 +36,7 @@ def _kept_catalogue(load: Any) -> Any:
 
 def mate(*words: str) -> tuple[int, str, str]:
     """Exit code, stdout and stderr of one run in this process."""
-    run = importlib.import_module("configurator.cli.main").run
+    run = importlib.import_module("configurator.cli.start").run
     out, err, code = io.StringIO(), io.StringIO(), 0
     with (
         patch.object(sys, "argv", ["kitwright", "mate", *words]),
