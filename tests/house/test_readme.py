@@ -1,4 +1,4 @@
-"""What the README says is so: commands, formats, keys, codes, names."""
+"""What README and guide say is so: commands, formats, keys, codes, names, links."""
 
 from __future__ import annotations
 
@@ -23,10 +23,14 @@ from configurator.parts.kinds import PART_KINDS
 from configurator.prediction.surfaces import BANDS
 from configurator.reasons import cautions
 from configurator.reasons.wording import _CAUSES, _SENTENCES
-from tests.house.checkout import ROOT, kitwright
+from tests.house.checkout import GUIDE, ROOT, kitwright
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+PAGES = {path.stem: path.read_text(encoding="utf-8") for path in sorted(GUIDE.glob("*.md"))}
+TOLD = "\n".join((README, *PAGES.values()))
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+TEN_MINUTES = 2200
+"""Words: 220 in a minute, as adults read prose that informs; from memory of published surveys of reading speed."""
 
 
 def block(name: str) -> str:
@@ -34,16 +38,39 @@ def block(name: str) -> str:
     return README.split(f"<!-- {name} -->", 1)[1].split("<!-- end -->", 1)[0]
 
 
-def fenced(language: str) -> list[str]:
-    """All fenced blocks of a language."""
-    return re.findall(rf"^```{language}\n(.*?)^```$", README, re.MULTILINE | re.DOTALL)
+def fenced(page: str, language: str) -> list[str]:
+    """All fenced blocks of a language on a page."""
+    return re.findall(rf"^```{language}\n(.*?)^```$", page, re.MULTILINE | re.DOTALL)
 
 
 def test_it_opens_with_the_job_then_the_two_commands() -> None:
     start, run, test = (README.index(mark) for mark in ("## Start", "<!-- run-command -->", "<!-- test-command -->"))
-    assert start < run < test < README.index("<!-- screen -->")
+    assert start < run < test < README.index("## What comes out")
     opening = README[:start].strip().split("\n\n")
     assert opening[0] == "# kitwright" and len(opening) == 2
+
+
+def test_it_takes_ten_minutes() -> None:
+    assert len(README.split()) <= TEN_MINUTES < len(TOLD.split()) / 5, "the rest is in the guide"
+
+
+def anchors(page: str) -> set[str]:
+    """What links to headings of a page are called: small letters, words joined by dashes, other marks left out."""
+    headings = re.findall(r"^#+ (.*)$", page, re.MULTILINE)
+    return {re.sub(r"[^\w -]", "", heading.lower()).replace(" ", "-") for heading in headings}
+
+
+def test_every_link_leads_somewhere_and_every_page_is_linked() -> None:
+    reached = set()
+    for path in (ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted(GUIDE.glob("*.md"))):
+        text = path.read_text(encoding="utf-8")
+        for link in re.findall(r"\]\(([^)\s]+)\)", text) + re.findall(r'src="([^"]+)"', text):
+            name, _, heading = link.partition("#")
+            to = (path.parent / name).resolve() if name else path
+            assert to.is_file(), f"{path.name}: {link}"
+            assert not heading or heading in anchors(to.read_text(encoding="utf-8")), f"{path.name}: {link}"
+            reached |= {to} if path.name == "README.md" else set()
+    assert set(GUIDE.glob("*.md")) <= reached
 
 
 def test_the_commands_name_what_there_is() -> None:
@@ -55,24 +82,24 @@ def test_the_commands_name_what_there_is() -> None:
 
 
 def test_every_option_is_told_and_every_option_told_is_there() -> None:
-    told = set(re.findall(r"(?<![\w-])(--[a-z][a-z-]+)", README))
+    told = set(re.findall(r"(?<![\w-])(--[a-z][a-z-]+)", TOLD))
     there = set(re.findall(r"^  (--[a-z-]+)", kitwright("suggest", "--help").stdout, re.MULTILINE))
     assert there <= told
     commands = kitwright("--help").stdout.split("Commands:\n", 1)[1]
     for command in re.findall(r"^  ([a-z]+)", commands, re.MULTILINE):
-        assert f"kitwright {command} " in README, command
+        assert f"kitwright {command} " in TOLD, command
         help_text = kitwright(command, "--help").stdout
         there |= set(re.findall(r"(--[a-z-]+)", help_text))
         for below in re.findall(r"^  ([a-z]+)", help_text.partition("Commands:\n")[2], re.MULTILINE):
-            assert f"kitwright {command} {below}" in README, below
+            assert f"kitwright {command} {below}" in TOLD, below
             there |= set(re.findall(r"(--[a-z-]+)", kitwright(command, below, "--help").stdout))
     installer = {"--upgrade", "--group", "--ignore", "--dist", "--install-completion"}
     assert told - installer <= there
 
 
 def test_the_lists_of_keys_are_the_models() -> None:
-    """Every key of brief, engine, site, aim, limits and bay is named in the chapter on the brief."""
-    chapter = README.split("## The brief", 1)[1].split("## The catalogue", 1)[0]
+    """Every key of brief, engine, site, aim, limits and bay is named on the page of the brief."""
+    chapter = PAGES["brief"]
     schema = json.loads(json.dumps(Brief.model_json_schema(by_alias=True)))
     for name in ("Engine", "Site", "Aim", "Limits", "CoolantWish", "Bay", "Zone", "ZoneAir", "Corner"):
         for key in schema["$defs"][name]["properties"]:
@@ -82,12 +109,20 @@ def test_the_lists_of_keys_are_the_models() -> None:
 
 
 def test_its_bay_is_a_bay() -> None:
-    bay = next(text for text in fenced("yaml") if text.startswith("bay:"))
+    bay = next(text for text in fenced(PAGES["brief"], "yaml") if text.startswith("bay:"))
     assert set(Bay.model_validate(yaml.safe_load(bay)["bay"]).zones) == {"nose", "side"}
 
 
+def test_its_brief_is_a_brief() -> None:
+    text = next(text for text in fenced(README, "yaml") if text.startswith("brief:"))
+    short, whole = yaml.safe_load(text), yaml.safe_load((ROOT / "examples" / "hatch.yaml").read_text(encoding="utf-8"))
+    assert Brief.model_validate(short).bay and short["brief"] == whole["brief"]
+    for key, value in short["engine"].items():
+        assert whole["engine"][key] == value, key
+
+
 def test_its_pump_is_a_pump(tmp_path: Path) -> None:
-    text = next(text for text in fenced("yaml") if text.startswith("pumps:"))
+    text = next(text for text in fenced(PAGES["catalogue"], "yaml") if text.startswith("pumps:"))
     (tmp_path / "pumps.yaml").write_text(text, encoding="utf-8")
     catalogue, tables = load_catalogue(tmp_path)
     assert list(catalogue.parts) == ["pump-46-mine"]
@@ -98,7 +133,7 @@ def test_its_pump_is_a_pump(tmp_path: Path) -> None:
 
 
 def test_its_map_of_a_price_list_is_one(tmp_path: Path) -> None:
-    text = next(text for text in fenced("yaml") if text.startswith("decimal:"))
+    text = next(text for text in fenced(PAGES["shelf"], "yaml") if text.startswith("decimal:"))
     (tmp_path / "map.yaml").write_text(text, encoding="utf-8")
     read = load_price_map(tmp_path / "map.yaml", load_catalogue(shipped_catalogue())[0])
     assert read.between == ";" and read.columns.number == "Article" and len(read.numbers) == 2
@@ -106,22 +141,22 @@ def test_its_map_of_a_price_list_is_one(tmp_path: Path) -> None:
 
 def test_names_of_the_catalogue() -> None:
     _, tables = load_catalogue(shipped_catalogue())
-    row = next(line for line in README.splitlines() if line.startswith("| `driving` |"))
+    row = next(line for line in PAGES["brief"].splitlines() if line.startswith("| `driving` |"))
     assert set(re.findall(r"`([a-z-]+)`", row)) - {"driving"} == set(tables.driving)
     for kind in PART_KINDS:
-        assert re.search(rf"`{kind}(es|s)`", README), kind
+        assert re.search(rf"`{kind}(es|s)`", PAGES["catalogue"]), kind
     for form in End.model_fields["form"].annotation.__args__:  # type: ignore[union-attr]
-        assert f"`{form}`" in README, form
+        assert f"`{form}`" in PAGES["catalogue"], form
 
 
 def test_the_bands() -> None:
-    told = re.findall(r"^\| [a-z ]+ \|.*\| ± (\d+) % \| ± (\d+) % \|$", README, re.MULTILINE)
+    told = re.findall(r"^\| [a-z ]+ \|.*\| ± (\d+) % \| ± (\d+) % \|$", PAGES["catalogue"], re.MULTILINE)
     assert [(int(ua) / 100, int(loss) / 100) for ua, loss in told] == list(BANDS.values())
 
 
 def test_outcomes_and_exit_codes() -> None:
     told = {}
-    for line in README.splitlines():
+    for line in PAGES["answer"].splitlines():
         row = re.match(r"^\| (`.*`)? ?\| (\d) \|", line)
         if row:
             told |= {outcome: int(row[2]) for outcome in re.findall(r"`([a-z_]+)`", row[1] or "`usage`")}
