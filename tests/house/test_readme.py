@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import ast
 import json
 import re
 import tomllib
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -23,7 +25,7 @@ from configurator.parts.kinds import PART_KINDS
 from configurator.prediction.surfaces import BANDS
 from configurator.reasons import cautions
 from configurator.reasons.wording import _CAUSES, _SENTENCES
-from tests.house.checkout import GUIDE, ROOT, kitwright
+from tests.house.checkout import GUIDE, PACKAGE, ROOT, kitwright
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 PAGES = {path.stem: path.read_text(encoding="utf-8") for path in sorted(GUIDE.glob("*.md"))}
@@ -106,6 +108,23 @@ def test_the_lists_of_keys_are_the_models() -> None:
             assert re.search(rf"\b{key}\b", chapter), f"{name}: {key}"
     for key in schema["properties"]:
         assert f"| `{key}` |" in chapter, key
+
+
+def keys_of_documents() -> Iterator[tuple[str, str]]:
+    """Every key that the modules for other programs write, with the module; a slot or a unit as a key is no word."""
+    for path in sorted((PACKAGE / "presentation").glob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if path.stem.endswith("_json") or (isinstance(node, ast.FunctionDef) and node.name.endswith("_json")):
+                for inner in ast.walk(node):
+                    for key in inner.keys if isinstance(inner, ast.Dict) else ():
+                        if isinstance(key, ast.Constant) and isinstance(key.value, str):
+                            yield key.value, path.stem
+
+
+def test_every_key_of_the_json_documents_is_told() -> None:
+    told = set(re.findall(r"[`{ \"]([a-z][a-z_0-9]*)[`\"]", PAGES["json"] + PAGES["shelf"]))
+    keys = sorted(set(keys_of_documents()))
+    assert len(keys) > 250 and [f"{module}: {key}" for key, module in keys if key not in told] == []
 
 
 def test_its_bay_is_a_bay() -> None:
