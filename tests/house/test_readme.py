@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import json
 import re
+import shlex
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
@@ -26,6 +27,7 @@ from configurator.prediction.surfaces import BANDS
 from configurator.reasons import cautions
 from configurator.reasons.wording import _CAUSES, _SENTENCES
 from tests.house.checkout import GUIDE, PACKAGE, ROOT, kitwright
+from tests.journeys.kitwright import command
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 PAGES = {path.stem: path.read_text(encoding="utf-8") for path in sorted(GUIDE.glob("*.md"))}
@@ -189,3 +191,22 @@ def test_every_code_is_listed_with_its_cause() -> None:
     assert set(_SENTENCES) == set(_CAUSES) and len(codes) + len(cautions.CODES) > 30
     for code in (*codes, *cautions.CODES):
         assert f"| `{code}` |" in DEVELOPERS, code
+
+
+def shown_commands() -> list[list[str]]:
+    """Every command of `kitwright` in the README's blocks, without its remark."""
+    lines = "".join(fenced(README, "bash")).splitlines()
+    return [shlex.split(line, comments=True)[1:] for line in lines if line.startswith("kitwright ")]
+
+
+def test_commands_of_the_readme_that_need_no_car_do_as_it_says(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Those of a car are run by the journeys on cars of their own."""
+    monkeypatch.chdir(ROOT)
+    done = {}
+    for words in shown_commands():
+        if words[0] in ("check", "mate") or "--fits-only" in words or "--new" in words:
+            words = [str(tmp_path / word) if word.startswith("my-") else word for word in words]
+            done[" ".join(words[:2])] = command(*words).code
+    assert {words: code for words, code in done.items() if code} == {"mate orb:-10:male": 1}
+    assert len(done) == 5 and len(shown_commands()) >= 15
+    assert (tmp_path / "my-car.yaml").is_file() and (tmp_path / "my-core.yaml").is_file()
