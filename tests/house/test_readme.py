@@ -27,7 +27,7 @@ from configurator.prediction.surfaces import BANDS
 from configurator.reasons import cautions
 from configurator.reasons.wording import _CAUSES, _SENTENCES
 from tests.house.checkout import GUIDE, PACKAGE, ROOT, kitwright
-from tests.journeys.kitwright import command
+from tests.journeys.kitwright import command as run_here
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 PAGES = {path.stem: path.read_text(encoding="utf-8") for path in sorted(GUIDE.glob("*.md"))}
@@ -206,7 +206,7 @@ def test_commands_of_the_readme_that_need_no_car_do_as_it_says(tmp_path: Path, m
     for words in shown_commands():
         if words[0] in ("check", "mate") or "--fits-only" in words or "--new" in words:
             words = [str(tmp_path / word) if word.startswith("my-") else word for word in words]
-            done[" ".join(words[:2])] = command(*words).code
+            done[" ".join(words[:2])] = run_here(*words).code
     assert {words: code for words, code in done.items() if code} == {"mate orb:-10:male": 1}
     assert len(done) == 5 and len(shown_commands()) >= 15
     assert (tmp_path / "my-car.yaml").is_file() and (tmp_path / "my-core.yaml").is_file()

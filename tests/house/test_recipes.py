@@ -80,7 +80,7 @@ class Copy:
 def copy(tmp_path_factory: pytest.TempPathFactory) -> Copy:
     folder = tmp_path_factory.mktemp("checkout") / "copy"
     leave = shutil.ignore_patterns("__pycache__", "*.png")
-    for name in ("configurator", "catalogue", "examples", "tests/house", "tests/reference_cases"):
+    for name in ("configurator", "catalogue", "examples", "tests/house", "tests/reference_cases", "tests/journeys"):
         shutil.copytree(ROOT / name, folder / name, ignore=leave)
     for name in ("README.md", "DEVELOPERS.md", "pyproject.toml", "tests/conftest.py"):
         shutil.copy(ROOT / name, folder / name)
