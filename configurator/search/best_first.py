@@ -10,10 +10,11 @@ from __future__ import annotations
 
 import heapq
 from collections import Counter
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import Any
 
 from configurator.prediction.bench import make_bench
-from configurator.search.best_so_far import BestSoFar
+from configurator.search.best_so_far import BestSoFar, Order
 from configurator.search.bill import Prices
 from configurator.search.bounds import Bounds
 from configurator.search.charge_pipes import ChargePipes
@@ -30,6 +31,10 @@ from configurator.search.skeletons import SkeletonMaker
 
 FIRST_BATCH, MOST_AT_ONCE = 16, 512
 """Kits are predicted together. The first few come early, for what they are decides what need not be looked at."""
+
+GLANCES, GLANCE_SHARE = (2, 3, 4, 6), 0.5
+"""With an end in sight: so many groups of each list are followed down to their kits first, in that share of the time.
+"""
 
 
 class BestFirst:
@@ -52,26 +57,30 @@ class BestFirst:
         self._rows = RowMaker(job, admissible, charge)
         self._bench = make_bench(admissible.cores, admissible.exchangers, admissible.pumps, admissible.reservoirs)
         self._prices = Prices(job)
-        bounds = Bounds(job, admissible, self._bench, self._prices)
-        self._opening = Opening(
-            admissible, maker, self._rows, bounds, HeatBounds(job, self._bench), self._prices, best.order
-        )
+        bounds, heat = Bounds(job, admissible, self._bench, self._prices), HeatBounds(job, self._bench)
+
+        def opening(order: Order) -> Opening:
+            return Opening(admissible, maker, self._rows, bounds, heat, self._prices, order)
+
+        self._opening, self._warmth_first = opening(best.order), opening(_by_margin)
         self._twins = any(count > 1 for count in self._opening.counts.values())
         self._heap: list[tuple[Key, int, Listed, int]] = []
         self._pushed = 0
         self._left_out: Counter[Why] = Counter()
         self._cuts: list[Cut] = []
         self._least: Key | None = None
-        self._kits: list[Candidate] = []
+        self._kits: dict[tuple[str, ...], Candidate] = {}
         self._predicted = 0
 
     def run(self, tell: Callable[[str], None] = lambda words: None, patience: Patience = UNHURRIED) -> Filled:
         """Search until no group is left that could hold one of the kits asked for, or patience ends."""
+        if patience.ends_s is not None:
+            self._glance(tell, patience)
         self._push(self._opening.classes())
         batch: list[Row] = []
         at_once, cut = FIRST_BATCH, False
         while self._heap or batch:
-            cut = bool(self._predicted) and patience.over()
+            cut = patience.over()
             if cut:
                 break
             done = not self._heap or self._after_the_last(self._heap[0][0])
@@ -82,11 +91,36 @@ class BestFirst:
                 break
             else:
                 batch += self._open_one()
-        proof = Proof(self._opening.choices(), self._opening.placed, self._predicted, *self._what_is_left(cut))
-        kept = tuple(kit for kit in self._kits if not kit.missed)
-        missing = tuple(kit for kit in self._kits if kit.missed)
+        placed = self._opening.placed + self._warmth_first.placed
+        proof = Proof(self._opening.choices(), placed, self._predicted, *self._what_is_left(cut))
+        kept = tuple(kit for kit in self._kits.values() if not kit.missed)
+        missing = tuple(kit for kit in self._kits.values() if kit.missed)
         told = self._rows.joined, self._rows.unjoined_charge, self._rows.crowds
         return Filled(kept, missing, self._predicted, self._bench, *told, cut=cut, proof=proof)
+
+    def _glance(self, tell: Callable[[str], None], patience: Patience) -> None:
+        """Some kits to begin with: a few of each list down to the loops, the coolest first, then as they are asked for.
+
+        Nothing is left out by it: what is found is only known early.
+        """
+        for opening, wide in ((self._warmth_first, GLANCES[0]), *((self._opening, wide) for wide in GLANCES)):
+            rows = [*self._down([opening.classes()], wide, patience)]
+            if rows:
+                self._predict(rows, tell)
+            if patience.over(GLANCE_SHARE):
+                break
+
+    def _down(self, lists: Sequence[Listed], wide: int, patience: Patience) -> Iterator[Row]:
+        hopeful = sorted((listed for listed in lists if len(listed)), key=lambda listed: listed.key(0))
+        for listed in hopeful[:wide]:
+            for at in range(min(wide, len(listed))):
+                if patience.over(GLANCE_SHARE):
+                    return
+                group = listed.group(at)
+                if group.row is not None:
+                    yield group.row
+                elif group.opened is not None:
+                    yield from self._down(group.opened(), wide, patience)
 
     def _open_one(self) -> list[Row]:
         """Open the most hopeful group; a single loop is given back, to be predicted."""
@@ -113,7 +147,7 @@ class BestFirst:
     def _predict(self, rows: list[Row], tell: Callable[[str], None]) -> None:
         tell(f"predicting loops {self._predicted + 1} to {self._predicted + len(rows)}")
         for kit in predicted(self._job, self._bench, self._prices, rows):
-            self._kits.append(kit)
+            self._kits[kit.ids] = kit
             self._best.take(kit)
         self._predicted += len(rows)
 
@@ -157,3 +191,7 @@ class BestFirst:
                 self._left_out["behind the last"] += len(listed) - at
                 self._least = key if self._least is None else min(self._least, key)
         return dict(self._left_out), self._least, tuple(self._cuts)
+
+
+def _by_margin(scores: Any) -> tuple[Any, ...]:
+    return (-scores.margin_k, scores.price_cents, scores.ids)

@@ -20,7 +20,7 @@ from configurator.parts.kinds import Cap, Pump, Reservoir
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.search.circuit import unwanted
-from configurator.search.classes import InterfaceClass, interface_classes
+from configurator.search.classes import InterfaceClass, interface_classes, numbered_by_ends
 from configurator.search.gaps import GapJoiner, gaps_of, spans
 from configurator.search.job import Job
 from configurator.search.patience import UNHURRIED, Patience
@@ -62,6 +62,7 @@ class SkeletonMaker:
             (pump, cap, suction): self._step(pump, cap, after_pump=not suction)
             for pump, cap, suction in product(self.classes["pump"], (NO_CAP, *self.caps), (True, False))
         }
+        self._meets = {slot: numbered_by_ends(known) for slot, known in self.classes.items()}
         self._joints: dict[tuple[object, ...], tuple[Joint, ...] | None] = {}
         self._alike: dict[Joint, Joint] = {}
         self._lengths: dict[tuple[str, str], float] = {}
@@ -236,10 +237,12 @@ class SkeletonMaker:
         gap = self._gaps[index]
         suction = gap[0] == ("reservoir",)
         step = self._run_steps[pump, cap, suction]
-        key = (index, names, step, lengths_m, tight)
+        slots = [self._leaders[of_step[0]] for of_step in gap]
+        meets = tuple(self._meets[slot][name] for slot, name in zip(slots, names, strict=True))
+        key = (index, meets, step, lengths_m, tight)
         if key not in self._joints:
             self._joints[key] = None
-            known = [self.classes[self._leaders[slots[0]]][name] for slots, name in zip(gap, names, strict=True)]
+            known = [self.classes[slot][name] for slot, name in zip(slots, names, strict=True)]
             outs, ins = [one.end("out") for one in known[:-1]], [one.end("in") for one in known[1:]]
             wanted = RunConditions(HOSE_HOTTEST_K, self._coldest_k, step, suction, tight)
             made = self._joiner.join(self._gaps, index, outs, ins, lengths_m, wanted)
@@ -268,7 +271,8 @@ class SkeletonMaker:
         zones = {slot: found[f"zone of {slot}"] for slot in self.slots}
         chosen = {slot: found[self._leaders[slot]] for slot in self.slots}
         pressures = tuple(self._run_steps[found["pump"], found["cap"], suction] for suction in (True, False))
-        key = (*chosen.values(), *zones.values(), *pressures)
+        meets = (self._meets[self._leaders[slot]][name] for slot, name in chosen.items())
+        key = (*meets, *zones.values(), *pressures)
         if key not in self._runs:
             self._runs[key] = self._made_runs(found, chosen, zones)
         return Skeleton(

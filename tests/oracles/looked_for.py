@@ -204,7 +204,7 @@ def _covering(
             if (
                 all(of_kind.get(kind) in ids for kind, ids in cut.parts.items())
                 and all(zone in NO_ZONE or where.get(slot) == zone for slot, zone in cut.zones.items())
-                and (cut.caps is None or of_kind.get("cap") in cut.caps)
+                and (cut.caps is None or of_kind.get("cap") in cut.caps[of_kind["pump"]])
             ):
                 yield cut
 
