@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import hashlib
 import html
 import io
 import re
+import struct
 import subprocess
 import tempfile
+import zlib
 from pathlib import Path
 from typing import Final
 
@@ -31,6 +34,9 @@ PAGE: Final = (900, 1270)
 
 DRAWING: Final = (1588, 1123)
 """Pixels: the first A3 sheet of a drawing, 96 to the inch."""
+
+_HEAD: Final = 8 + 4 + 4 + 13 + 4
+"""Bytes of a PNG before its second chunk: its mark, and its head with width and height."""
 
 INK, GROUND = (34, 40, 49), (251, 250, 246)
 THEME: Final = TerminalTheme(GROUND, INK, [INK] * 8)
@@ -79,9 +85,31 @@ def sheet(folder: Path) -> Path:
     return page
 
 
-def photograph(page: Path, picture: Path, wide: int, high: int) -> None:
-    """Write the head of a page as Chromium shows it, so many pixels wide and high."""
+def photograph(page: Path, picture: Path, size: tuple[int, int], of: str) -> None:
+    """Write the head of a page as Chromium shows it, so wide and high in pixels; the picture remembers what it is `of`."""
     with tempfile.TemporaryDirectory() as profile:
         plain = ("--headless", "--no-sandbox", "--hide-scrollbars", "--disable-gpu", f"--user-data-dir={profile}")
-        taken = (f"--window-size={wide},{high}", f"--screenshot={picture}", page.resolve().as_uri())
+        taken = (f"--window-size={size[0]},{size[1]}", f"--screenshot={picture}", page.resolve().as_uri())
         subprocess.run(["chromium", *plain, *taken], check=True, capture_output=True)
+    data = picture.read_bytes()
+    words = b"tEXtDescription\0" + of.encode("latin-1")
+    chunk = struct.pack(">I", len(words) - 4) + words + struct.pack(">I", zlib.crc32(words))
+    picture.write_bytes(data[:_HEAD] + chunk + data[_HEAD:])
+
+
+def taken_of(picture: Path) -> str:
+    """What a photograph remembers that it is of: the first piece of text behind its head (PNG, ISO/IEC 15948)."""
+    data = picture.read_bytes()[_HEAD:]
+    (length,) = struct.unpack(">I", data[:4])
+    assert data[4:8] == b"tEXt", picture.name
+    return data[8 : 8 + length].partition(b"\0")[2].decode("latin-1")
+
+
+def of_sheet(screen: str) -> str:
+    """What the photograph of the sheet is of: the first sentence of the answer."""
+    return " ".join(screen.partition("\n\n")[0].split())
+
+
+def of_drawing(svg: str) -> str:
+    """What the photograph of the drawing is of: this very drawing."""
+    return hashlib.sha256(svg.encode()).hexdigest()

@@ -18,8 +18,10 @@ def main() -> None:
     kept = shown((FOLDER / "hatch.txt").read_text(encoding="utf-8"))
     pictures.SCREEN.write_text(pictures.as_picture(kept), encoding="utf-8")
     with tempfile.TemporaryDirectory() as folder:
-        pictures.photograph(pictures.sheet(Path(folder)), pictures.SHEET, *pictures.PAGE)
-    pictures.photograph(FOLDER / "hatch.svg", pictures.BAY, *pictures.DRAWING)
+        pictures.photograph(pictures.sheet(Path(folder)), pictures.SHEET, pictures.PAGE, pictures.of_sheet(kept))
+    drawing = FOLDER / "hatch.svg"
+    of = pictures.of_drawing(drawing.read_text(encoding="utf-8"))
+    pictures.photograph(drawing, pictures.BAY, pictures.DRAWING, of)
     for picture in pictures.ALL:
         size = picture.stat().st_size
         assert size < pictures.MOST_BYTES, f"{picture.name} has {size} bytes"

@@ -45,3 +45,9 @@ def test_a_photograph_has_the_size_of_its_page() -> None:
     for path, size in ((pictures.SHEET, pictures.PAGE), (pictures.BAY, pictures.DRAWING)):
         head = path.read_bytes()[:24]
         assert head[:8] == b"\x89PNG\r\n\x1a\n" and struct.unpack(">II", head[16:]) == size
+
+
+def test_a_photograph_is_of_the_answer_that_is_kept() -> None:
+    """Where this fails: python tests/golden/renew_pictures.py, and a look at both."""
+    assert pictures.taken_of(pictures.SHEET) == pictures.of_sheet(KEPT)
+    assert pictures.taken_of(pictures.BAY) == pictures.of_drawing((FOLDER / "hatch.svg").read_text(encoding="utf-8"))
