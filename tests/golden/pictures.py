@@ -86,7 +86,7 @@ def sheet(folder: Path) -> Path:
 
 
 def photograph(page: Path, picture: Path, size: tuple[int, int], of: str) -> None:
-    """Write the head of a page as Chromium shows it, so wide and high in pixels; the picture remembers what it is `of`."""
+    """Write the head of a page as Chromium shows it, so many pixels wide and high; it remembers what it is `of`."""
     with tempfile.TemporaryDirectory() as profile:
         plain = ("--headless", "--no-sandbox", "--hide-scrollbars", "--disable-gpu", f"--user-data-dir={profile}")
         taken = (f"--window-size={size[0]},{size[1]}", f"--screenshot={picture}", page.resolve().as_uri())
