@@ -136,8 +136,8 @@ FORMULA: Final = (
 def hydraulic_power(lift_pa: Numbers, flow_m3_per_s: Numbers) -> Array:
     """Power that a pump gives to a liquid [W]: lift times flow.
 
-    `lift_pa`: by how much it raises the pressure [Pa], and `flow_m3_per_s` [m³/s], both 0 or more. They broadcast
-    together. Published: White, Fluid Mechanics, ch. 11 (from memory).
+    `lift_pa`: by how much it raises the pressure [Pa]; `flow_m3_per_s` [m³/s]; both >= 0, of any size. They
+    broadcast together. Published: White, Fluid Mechanics, ch. 11 (from memory).
     """
     return np.asarray(lift_pa, dtype=np.float64) * np.asarray(flow_m3_per_s, dtype=np.float64)
 ''',
