@@ -51,8 +51,8 @@ def suggest(
         typer.Argument(metavar="BRIEF", readable=False, help="A customer's brief; several are answered in turn."),
     ] = None,
     catalogue: Folder = None,
-    order: Annotated[str, typer.Option(help="default, margin, clearance, price or mass.")] = "default",
-    top: Annotated[int, typer.Option(min=1, max=1000, help="How many kits to tell.")] = 5,
+    order: Annotated[str, typer.Option(metavar="ORDER", help="default, margin, clearance, price or mass.")] = "default",
+    top: Annotated[int, typer.Option(metavar="N", min=1, max=1000, help="How many kits to tell.")] = 5,
     all_variants: Annotated[
         bool, typer.Option("--all-variants", help="Every kit, not one per core + exchanger.")
     ] = False,
@@ -72,28 +72,31 @@ def suggest(
         bool, typer.Option("--fits-only", help="Only which part goes in which gap, and which way round.")
     ] = False,
     trace: Annotated[
-        Path | None, typer.Option(help="Write the course of kit 1 through the event as CSV.")
+        Path | None, typer.Option(metavar="FILE", help="Write the course of kit 1 through the drive as CSV.")
     ] = None,
     bill: Annotated[
-        Path | None, typer.Option(help="Write the bill of kit 1 as CSV, or as a spreadsheet into FILE.xlsx.")
+        Path | None,
+        typer.Option(metavar="FILE", help="Write the bill of kit 1 as CSV, or as a spreadsheet into FILE.xlsx."),
     ] = None,
     draw: Annotated[
-        Path | None, typer.Option(help="Write a drawing of the kit in its bay as SVG, true to scale.")
+        Path | None, typer.Option(metavar="FILE", help="Write a drawing of the kit in its bay as SVG, true to scale.")
     ] = None,
     chart: Annotated[
-        Path | None, typer.Option(help="Write the temperatures of the kit over the drive as SVG.")
+        Path | None, typer.Option(metavar="FILE", help="Write the temperatures of the kit over the drive as SVG.")
     ] = None,
     sketch: Annotated[bool, typer.Option("--sketch", help="Also sketch the kit in its bay, in letters.")] = False,
     improve: Annotated[
         bool, typer.Option("--improve", help="Also what each single change of the kit buys, and what buys nothing.")
     ] = False,
-    kit: Annotated[int, typer.Option(min=1, help="Of which kit --draw, --chart, --sketch, --improve tell.")] = 1,
+    kit: Annotated[
+        int, typer.Option(metavar="N", min=1, help="Of which kit --draw, --chart, --sketch, --improve tell.")
+    ] = 1,
     force: Annotated[
         bool, typer.Option("--force", help="Let --trace, --bill, --draw, --chart replace a file that is there.")
     ] = False,
-    new: Annotated[Path | None, typer.Option(help="Write a commented brief to fill in, and stop.")] = None,
+    new: Annotated[Path | None, typer.Option(metavar="FILE", help="Write a brief to fill in, and stop.")] = None,
     schemas: Annotated[
-        Path | None, typer.Option(help="Write JSON schemas for an editor into this folder, and stop.")
+        Path | None, typer.Option(metavar="DIR", help="Write JSON schemas for an editor into this folder, and stop.")
     ] = None,
 ) -> None:
     """Suggest complete kits for a brief, best first.
@@ -147,9 +150,11 @@ app.command()(ask)
 def mate(
     first: Annotated[str, typer.Argument(metavar="END", help="form:size[:sex][:swivel|bead|barb|plain][:profile]")],
     second: Annotated[str, typer.Argument(metavar="END", help="The other end.")],
-    boost: Annotated[str | None, typer.Option(help="Boost at a charge joint, as '1.4 bar'.")] = None,
-    medium: Annotated[str | None, typer.Option(help="coolant, charge or fuel.")] = None,
-    hottest: Annotated[str | None, typer.Option(help="The hottest that flows there, as '110 degC'.")] = None,
+    boost: Annotated[str | None, typer.Option(metavar="FIGURE", help="Boost at a charge joint, as '1.4 bar'.")] = None,
+    medium: Annotated[str | None, typer.Option(metavar="MEDIUM", help="coolant, charge or fuel.")] = None,
+    hottest: Annotated[
+        str | None, typer.Option(metavar="FIGURE", help="The hottest that flows there, as '110 degC'.")
+    ] = None,
     suction: Annotated[bool, typer.Option("--suction", help="Before the pump, or after the throttle.")] = False,
     catalogue: Folder = None,
     as_json: Json = False,
@@ -174,13 +179,17 @@ def mate(
 
 @app.command()
 def check(
-    kit: Annotated[Path, typer.Argument(readable=False, help="The parts that there are, a YAML file.")],
-    brief: Annotated[Path | None, typer.Option(readable=False, help="The car they are for: adds heat and fit.")] = None,
+    kit: Annotated[
+        Path, typer.Argument(metavar="KIT", readable=False, help="The parts that there are, a YAML file.")
+    ],
+    brief: Annotated[
+        Path | None, typer.Option(metavar="BRIEF", readable=False, help="The car they are for: adds heat and fit.")
+    ] = None,
     catalogue: Folder = None,
     as_json: Json = False,
     wide: Annotated[bool, typer.Option("--wide", help="Also what no shelf has: brackets, sensors, bleeds.")] = False,
     commission: Annotated[
-        Path | None, typer.Option(help="Write the commissioning sheet as an HTML page to print.")
+        Path | None, typer.Option(metavar="FILE", help="Write the commissioning sheet as an HTML page to print.")
     ] = None,
     improve: Annotated[
         bool, typer.Option("--improve", help="Also what each single change of these parts buys in the car of --brief.")
@@ -237,8 +246,8 @@ def why(
 @app.command()
 def sheet(
     brief: BriefFile,
-    out: Annotated[Path, typer.Option("--out", "-o", help="The HTML page to write.")],
-    kit: Annotated[int, typer.Option(min=1, max=1000, help="Which kit of the answer the sheet is of.")] = 1,
+    output: Annotated[Path, typer.Option("--output", "-o", metavar="FILE", help="The HTML page to write.")],
+    kit: Annotated[int, typer.Option(metavar="N", min=1, max=1000, help="Of which kit the sheet is.")] = 1,
     catalogue: Folder = None,
     no_ways_out: NoWaysOut = False,
     time_limit: TimeLimit = None,
@@ -246,7 +255,8 @@ def sheet(
         bool, typer.Option("--improve", help="Also what each single change of the kit buys.")
     ] = False,
     mail: Annotated[
-        Path | None, typer.Option(help="Also write a draft e-mail with sheet and bill (.eml); nothing is sent.")
+        Path | None,
+        typer.Option(metavar="FILE", help="Also write a draft e-mail with sheet and bill (.eml); nothing is sent."),
     ] = None,
     force: Annotated[bool, typer.Option("--force", help="Let page and draft replace files that are there.")] = False,
 ) -> None:
@@ -264,7 +274,7 @@ def sheet(
     raise typer.Exit(
         sheet_command.run(
             brief,
-            out,
+            output,
             catalogue,
             number=kit,
             force=force,

@@ -137,9 +137,9 @@ def commands_run(fresh: Fresh, place: str) -> str:
 
 
 def example_answered(fresh: Fresh, *options: str) -> None:
-    """The worked example is answered with the README's bytes, whatever the versions of Python and libraries."""
-    readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    screen = readme.partition("<!-- screen -->\n```text\n")[2].partition("```\n")[0]
+    """The worked example is answered with the guide's bytes, whatever the versions of Python and libraries."""
+    page = (ROOT / "examples" / "guide" / "worked-example.md").read_text(encoding="utf-8")
+    screen = page.partition("<!-- screen -->\n```text\n")[2].partition("```\n")[0]
     assert screen and fresh.run("kitwright", "suggest", "examples/hatch.yaml", *options) == screen
 
 

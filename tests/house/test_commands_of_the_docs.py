@@ -13,11 +13,13 @@ from pathlib import Path
 
 import pytest
 
-from tests.house.checkout import PACKAGE, ROOT
+from tests.house.checkout import GUIDE, PACKAGE, ROOT
 from tests.journeys.kitwright import EXAMPLES, command, shipped_part, small_shelf, written
 from tests.journeys.person import CTRL_D, talk
 
-README = (ROOT / "README.md").read_text(encoding="utf-8")
+README = "\n".join(path.read_text(encoding="utf-8") for path in (ROOT / "README.md", *sorted(GUIDE.glob("*.md"))))
+"""README and guide."""
+
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 COMMANDS = list(dict.fromkeys(re.findall(r"(?:^\.venv/bin/|`)(kitwright [^`\n]+)(?:`|$)", README, re.MULTILINE)))
 CHORES = re.findall(r"`([^`]+)`", "\n".join(re.findall(r"^\| [a-z]+ \| (`.*) \|$", DEVELOPERS, re.MULTILINE)))

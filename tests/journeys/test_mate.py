@@ -16,7 +16,7 @@ from unittest.mock import patch
 import pytest
 
 from tests.house.checkout import kitwright
-from tests.journeys.kitwright import CATALOGUE, shipped, written
+from tests.journeys.kitwright import CATALOGUE, command, shipped, written
 
 CODES = {"direct": 0, "adapter": 0, "refuse": 1, "ask": 4}
 
@@ -253,6 +253,12 @@ def test_the_medium_is_taken_from_the_ends_unless_it_is_told() -> None:
     assert answer("qc-fuel:9.49mm:male", "qc-fuel:9.49mm:female", "--medium", "fuel")["verdict"] == "direct"
     hot = answer("hose:19mm", "spigot:19mm:bead", "--hottest", "180 degC")
     assert (hot["verdict"], hot["rule"]) == ("refuse", "too-hot")
+
+
+def test_all_that_was_said_of_the_joint_is_said_back() -> None:
+    told = ("--medium", "charge", "--boost", "1.4 bar", "--hottest", "170 degC", "--suction")
+    said = " ".join(command("mate", "coupler:70mm", "spigot:70mm:bead", *told).out.split())
+    assert "Judged for: charge air, 1.40 bar of boost, up to 170 degC, under suction" in said
 
 
 @pytest.mark.parametrize(
