@@ -2,10 +2,10 @@
 
 Shelves of 30, 100, 300 and 1,000 parts of each kind (`many_parts.py`), asked for the hatch of the examples in the
 ordinary order, evaluation as in the product; each search in a process of its own, ended after LIMIT seconds (60).
-Before that three opponents, set once: python-constraint over whole kits, calling the same evaluation for each; everything
-joined, placed and predicted, as small shelves are; and CP-SAT, which counts the ways to put a loop together. All must
-give the same before a time is printed; where the first cannot end, it is told how far it came. Times depend on the
-machine and are never asserted.
+Before that three opponents, set once: python-constraint over whole kits, calling the same evaluation for each;
+everything joined, placed and predicted, as small shelves are; and CP-SAT, which counts the ways to put a loop together.
+All must give the same before a time is printed; where the first cannot end, it is told how far it came. Times depend on
+the machine and are never asserted.
 """
 
 from __future__ import annotations
