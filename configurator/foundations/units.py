@@ -2,7 +2,7 @@
 
 Units are read here and written in `presentation`; everything between uses SI floats. Factors are exact by
 definition (inch 25.4 mm, pound-force 4.4482216152605 N, US gallon 231 cubic inches, metric horsepower
-75 kgf m/s); published: NIST SP 811 appendix B. The tests hold every one of them against a units library.
+75 kgf m/s, conventional metre of water 9806.65 Pa); published: NIST SP 811 appendix B. The tests hold every one of them against a units library.
 """
 
 from __future__ import annotations
@@ -54,6 +54,7 @@ UNITS: Final[dict[str, dict[str, tuple[float, float]]]] = {
         "Pa": (1, 0),
         "psi": (_PSI, 0),
         "MPa": (1e6, 0),
+        "mH2O": (9806.65, 0),
     },
     "temperature": {
         "degC": (1, 273.15),
@@ -191,6 +192,8 @@ def _advice(unit: str, kind: str) -> str:
         return f"; say which gallon: 'US {unit}' if it is the US one"
     if unit in {"psig", "barg", "psia", "bara"}:
         return "; pressures here are gauge already: write 'psi' or 'bar' with the gauge figure"
+    if kind == "pressure" and unit == "m":
+        return ", it is one of length; for metres of head of water write 'mH2O'"
     for other, spellings in UNITS.items():
         if other != kind and unit in spellings:
             return f", it is one of {other}"

@@ -79,7 +79,7 @@ ONE_MISTAKE = [
         "boost: 1.4 bar",
         "boost: »1.4",
         "engine.boost",
-        "'1.4' has no unit; write it like '1.4 bar' (allowed: bar, mbar, kPa, Pa, psi, MPa)",
+        "'1.4' has no unit; write it like '1.4 bar' (allowed: bar, mbar, kPa, Pa, psi, MPa, mH2O)",
         id="no unit",
     ),
     pytest.param(

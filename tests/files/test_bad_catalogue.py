@@ -17,7 +17,7 @@ ONE_MISTAKE = [
         "working: »3.5 bra",
         "core-a.charge.working",
         "'bra' is not a unit of pressure; did you mean 'bar'? "
-        "(allowed: bar, mbar, kPa, Pa, psi, MPa), or write unknown",
+        "(allowed: bar, mbar, kPa, Pa, psi, MPa, mH2O), or write unknown",
         id="wrong unit",
     ),
     pytest.param(

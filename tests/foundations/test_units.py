@@ -18,6 +18,7 @@ BY_DEFINITION = [
     ("1 lb", "mass", 0.45359237),
     ("1 psi", "pressure", 6894.757293168361),
     ("1 bar", "pressure", 100_000.0),
+    ("1 mH2O", "pressure", 9806.65),
     ("1 hp", "power", 745.6998715822702),
     ("1 PS", "power", 735.49875),
     ("1 US gal", "volume", 0.003785411784),
@@ -69,7 +70,7 @@ def test_spellings_that_people_use(text: str, kind: str, si: float) -> None:
         (
             "1.4",
             "pressure",
-            "'1.4' has no unit; write it like '1.4 bar' (allowed: bar, mbar, kPa, Pa, psi, MPa)",
+            "'1.4' has no unit; write it like '1.4 bar' (allowed: bar, mbar, kPa, Pa, psi, MPa, mH2O)",
         ),
         ("3/4", "length", "'3/4' has no unit; write it like '3/4 mm' (allowed: mm, cm, m, in, inch, ft)"),
         (
@@ -111,6 +112,7 @@ def test_what_is_refused_and_how(text: object, kind: str, sentence: str) -> None
         ("500 ps", "power", "did you mean 'PS'?"),
         ("12 kpa", "pressure", "did you mean 'kPa'?"),
         ("2 brs", "pressure", "did you mean 'bar'?"),
+        ("4.5 m", "pressure", "it is one of length; for metres of head of water write 'mH2O' (allowed: bar"),
         ("30 degC", "temperature difference", "it is one of temperature"),
     ],
 )
