@@ -256,4 +256,4 @@ def _suggest(output: Path, catalogue: Path | None) -> int:
     """The next command, as it is run by hand."""
     from configurator.cli import suggest_command
 
-    return suggest_command.run([output], catalogue, suggest_command.Asked())
+    return suggest_command.run([output], suggest_command.Asked(catalogue=catalogue))

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from configurator.cli import exit_codes
-from configurator.cli.told import names_of, say, usage
+from configurator.cli.told import as_word, named, names_of, say, usage
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import load_brief
 from configurator.files.load_catalogue import load_catalogue
@@ -66,7 +66,7 @@ def run(
     if as_json:
         sys.stdout.write(check_json(checked, improved) + "\n")
     else:
-        following = _next(kit_file, brief_file, checked.outcome)
+        following = _next(kit_file, brief_file, checked.outcome, named(catalogue_folder))
         changes = () if improved is None else improve_blocks(improved, checked.currency, wide=wide)
         say(check_text(checked, names, following, wide=wide, one_change=changes))
     return CODES[checked.outcome]
@@ -82,11 +82,13 @@ def _write_sheet(file: Path, checked: Checked, names: Mapping[str, str], *, forc
     sys.stderr.write(f"wrote the commissioning sheet: {file}\n")
 
 
-def _next(kit_file: Path, brief_file: Path | None, outcome: str) -> str:
+def _next(kit_file: Path, brief_file: Path | None, outcome: str, at: str) -> str:
+    car = "" if brief_file is None else f" --brief {as_word(brief_file)}"
+    again = f"kitwright check {as_word(kit_file)}{car}{at}"
     if outcome == "does_not":
-        return f"mend what speaks against it, then: kitwright check {kit_file}"
+        return f"mend what speaks against it, then: {again}"
     if outcome == "unproven":
-        return f"find out what is not known, write it in, then: kitwright check {kit_file}"
+        return f"find out what is not known, write it in, then: {again}"
     if brief_file is None:
-        return f"kitwright check {kit_file} --brief BRIEF"
-    return f"kitwright suggest {brief_file}"
+        return f"kitwright check {as_word(kit_file)} --brief BRIEF{at}"
+    return f"kitwright suggest {as_word(brief_file)}{at}"

@@ -121,6 +121,7 @@ def suggest(
         from configurator.cli import suggest_command
 
     asked = suggest_command.Asked(
+        catalogue=catalogue,
         order=order,
         top=top,
         all_variants=all_variants,
@@ -140,7 +141,7 @@ def suggest(
         improve=improve,
         kit=kit,
     )
-    raise typer.Exit(suggest_command.run(briefs or [], catalogue, asked, new=new, schemas=schemas))
+    raise typer.Exit(suggest_command.run(briefs or [], asked, new=new, schemas=schemas))
 
 
 app.command()(ask)

@@ -47,7 +47,7 @@ def run(kind: str, answers: Path | None, new: Path | None, like: str | None, cat
 
 
 def _add(folder: Path, kind: str, document: Document, catalogue: Catalogue, at: str) -> int:
-    added = add_part(folder, kind, document, catalogue)
+    added = add_part(folder, kind, document)
     kept = f"; the file as it was lies in {added.backup}" if added.backup is not None else ""
     sys.stdout.write(f"added {added.part.id} at {added.file}:{added.line}{kept}\n")
     sys.stdout.write(f"\nNext: kitwright shelf show {added.part.id}{at}\n")

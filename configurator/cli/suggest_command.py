@@ -11,7 +11,7 @@ from pathlib import Path
 from configurator.brief.tables import Tables
 from configurator.cli import exit_codes
 from configurator.cli.progress import progress
-from configurator.cli.told import names_of, say, usage
+from configurator.cli.told import as_word, named, names_of, say, usage
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import load_brief
 from configurator.files.load_catalogue import load_catalogue
@@ -49,6 +49,7 @@ CODES = {
 class Asked:
     """What is asked of every brief: the options of the command, by their names."""
 
+    catalogue: Path | None = None
     order: str = "default"
     top: int = 5
     all_variants: bool = False
@@ -71,7 +72,6 @@ class Asked:
 
 def run(
     briefs: Sequence[Path],
-    catalogue_folder: Path | None,
     asked: Asked,
     *,
     new: Path | None = None,
@@ -80,7 +80,7 @@ def run(
     """Do what the command asks and return its exit code."""
     if new is not None:
         write_new_brief(new)
-        return _said(f"wrote {new}: fill it in, then: kitwright suggest {new}")
+        return _said(f"wrote {new}: fill it in, then: kitwright suggest {as_word(new)}{named(asked.catalogue)}")
     if schemas is not None:
         brief_schema, catalogue_schema = write_schemas(schemas)
         return _said(f"wrote {brief_schema} and {catalogue_schema}")
@@ -95,9 +95,9 @@ def run(
     if asked.kit > asked.top:
         return usage(f"kit {asked.kit} can be shown only where it is told: add --top {asked.kit}")
     files = {"--bill": asked.bill, "--draw": asked.draw, "--chart": asked.chart, "--trace": asked.trace}
-    named = [option for option, file in files.items() if file is not None]
-    if named and len(briefs) > 1:
-        one = " and ".join(named)
+    written = [option for option, file in files.items() if file is not None]
+    if written and len(briefs) > 1:
+        one = " and ".join(written)
         return usage(f"{one} would write one file for {len(briefs)} briefs: name one brief at a time with it")
     for file in (asked.bill, asked.draw, asked.chart, asked.trace):
         if file is not None:
@@ -105,7 +105,7 @@ def run(
     if asked.bill is not None and is_xlsx(asked.bill):
         refuse_without_library()
     gc.disable()
-    catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
+    catalogue, tables = load_catalogue(find_catalogue(asked.catalogue))
     if len(briefs) > 1:
         from configurator.cli import many_briefs
 
@@ -121,7 +121,7 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
     loaded = load_brief(brief_file, catalogue, tables)
     if asked.fits_only:
         fits = fits_only_of(loaded.brief, loaded.own, catalogue)
-        return _fits(fits, brief_file, wide=asked.wide, as_json=asked.as_json)
+        return _fits(fits, _again(brief_file, asked), wide=asked.wide, as_json=asked.as_json)
     answer = suggest(
         loaded.brief,
         loaded.driving,
@@ -163,9 +163,8 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
     if asked.as_json:
         sys.stdout.write(answer_json(answer, names, improved) + "\n")
     else:
-        following = (
-            f"kitwright suggest {brief_file} --wide" if not asked.wide else f"kitwright suggest {brief_file} --json"
-        )
+        order = "" if asked.order == "default" else f" --order {asked.order}"
+        following = f"{_again(brief_file, asked)}{order} {'--json' if asked.wide else '--wide'}"
         changes = () if improved is None else improve_blocks(improved, answer.currency, wide=asked.wide)
         proof = proof_lines(answer) if asked.proof else ()
         facts = answer_facts(answer, names)
@@ -181,12 +180,17 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
     return CODES[answer.outcome]
 
 
-def _fits(fits: Fits, brief_file: Path, *, wide: bool, as_json: bool) -> int:
+def _again(brief_file: Path, asked: Asked) -> str:
+    """The command that looks for kits in the same catalogue."""
+    return f"kitwright suggest {as_word(brief_file)}{named(asked.catalogue)}"
+
+
+def _fits(fits: Fits, following: str, *, wide: bool, as_json: bool) -> int:
     outcome = "not_decided" if not fits.measured else "fits" if fits.every_slot_fits else "does_not_fit"
     if as_json:
         sys.stdout.write(fits_json(fits, outcome) + "\n")
     else:
-        say(fits_text(fits, f"kitwright suggest {brief_file}", wide=wide))
+        say(fits_text(fits, following, wide=wide))
     return CODES[outcome]
 
 

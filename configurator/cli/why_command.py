@@ -10,7 +10,7 @@ from pathlib import Path
 from configurator.brief.tables import Tables
 from configurator.cli import exit_codes
 from configurator.cli.progress import progress
-from configurator.cli.told import names_of, say, usage
+from configurator.cli.told import as_word, named, names_of, say, usage
 from configurator.errors import BadInput, Problem
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import LoadedBrief, load_brief
@@ -46,14 +46,15 @@ def run(
                 Problem(COMMAND_LINE, 1, 1, "PART", text.format(word, nearest(word, names)), word) for word in unknown
             )
         )
+    again = f"kitwright suggest {as_word(brief_file)}{named(catalogue_folder)}"
     if first:
-        return _first(loaded, catalogue, tables, names, brief_file, as_json=as_json)
+        return _first(loaded, catalogue, tables, names, again, as_json=as_json)
     whys = why(
         loaded.brief, loaded.driving, loaded.own, catalogue, tables, tuple(dict.fromkeys(asked)), tell=progress
     )
     progress("")
     outcome = _outcome(whys)
-    following = f"kitwright suggest {brief_file}" if asked else f"kitwright why {brief_file} PART"
+    following = again if asked else f"kitwright why {as_word(brief_file)} PART{named(catalogue_folder)}"
     if as_json:
         sys.stdout.write(why_json(whys, outcome) + "\n")
     else:
@@ -62,12 +63,12 @@ def run(
 
 
 def _first(
-    loaded: LoadedBrief, catalogue: Catalogue, tables: Tables, names: dict[str, str], brief_file: Path, *, as_json: bool
+    loaded: LoadedBrief, catalogue: Catalogue, tables: Tables, names: dict[str, str], again: str, *, as_json: bool
 ) -> int:
     told = why_first(loaded.brief, loaded.driving, loaded.own, catalogue, tables, tell=progress)
     progress("")
     outcome = "kits" if told.kits else "no_kit"
-    following = f"kitwright suggest {brief_file}{' --wide' if told.kits else ''}"
+    following = f"{again}{' --wide' if told.kits else ''}"
     if as_json:
         sys.stdout.write(first_json(told, names, outcome) + "\n")
     else:

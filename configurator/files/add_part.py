@@ -7,6 +7,7 @@ whole folder, before anything is written.
 from __future__ import annotations
 
 import codecs
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -14,14 +15,13 @@ from typing import Any
 from configurator.errors import BadInput
 from configurator.files.edit_in_place import CannotEdit
 from configurator.files.load_catalogue import KIND_OF_SECTION
-from configurator.files.part_places import PartPlace, catalogue_documents
+from configurator.files.part_places import PartPlace, catalogue_documents, part_places
 from configurator.files.read_record import empty_values, read_record
 from configurator.files.read_yaml import Document, read_text
 from configurator.files.write_file import write_whole
 from configurator.files.write_prices import load_again
 from configurator.files.write_together import write_together
 from configurator.parts.kinds import PART_KINDS, Part
-from configurator.parts.shelf import Catalogue
 
 
 @dataclass(frozen=True)
@@ -34,8 +34,8 @@ class Added:
     backup: Path | None
 
 
-def checked_part(document: Document, kind: str, catalogue: Catalogue) -> Part:
-    """The part that answers describe. Raises BadInput with every problem of them."""
+def checked_part(document: Document, kind: str, places: Mapping[str, PartPlace]) -> Part:
+    """The part that answers describe; `places`: of all parts of the shelf. Raises BadInput with every problem of it."""
     problems = list(document.problems)
     if document.root is None:
         raise BadInput(tuple(problems))
@@ -45,23 +45,27 @@ def checked_part(document: Document, kind: str, catalogue: Catalogue) -> Part:
     made, found = read_record(PART_KINDS[kind], document.data, document, ())
     problems += found
     name = document.data.get("id")
-    if isinstance(name, str) and name in catalogue.parts:
-        words = f"id '{name}' is a part of the catalogue already: give the new one another"
+    if isinstance(name, str) and name in places:
+        there = places[name].problem((), "")
+        words = (
+            f"id '{name}' is a part of the catalogue already: give the new one another, or change it in "
+            f"{there.file}:{there.line} by hand"
+        )
         problems.append(document.problem(("id",), words))
     if problems or made is None:
         raise BadInput(tuple(sorted(set(problems))))
     return made
 
 
-def add_part(folder: Path, kind: str, answers: Document, catalogue: Catalogue) -> Added:
+def add_part(folder: Path, kind: str, answers: Document) -> Added:
     """Put a part into the first file that has the section of its kind, else into a new one.
 
     Raises BadInput with the problems of the answers or of the catalogue with them, CannotWrite where it cannot be
     written: then every file is as it was.
     """
-    part = checked_part(answers, kind, catalogue)
-    section = next(name for name, of in KIND_OF_SECTION.items() if of == kind)
     documents = catalogue_documents(folder)
+    part = checked_part(answers, kind, part_places(documents))
+    section = next(name for name, of in KIND_OF_SECTION.items() if of == kind)
     document = next((one for one in documents if section in (one.data or {})), None)
     if document is None:
         path = folder / f"{section}.yaml"

@@ -162,7 +162,9 @@ def _literal(item: dict[str, Any], value: Any) -> str:
     allowed = _quoted(item)
     if isinstance(value, dict | list):
         return f"one word is expected here, {_found(value)} (allowed: {', '.join(allowed)})"
-    return f"'{value}' is not allowed here{nearest(value, allowed)} (allowed: {', '.join(allowed)})"
+    both = [word for word in allowed if word in (f"+{value}", f"-{value}")]
+    advice = f"; did you mean '{both[0]}' or '{both[1]}'?" if len(both) == 2 else nearest(value, allowed)
+    return f"'{value}' is not allowed here{advice} (allowed: {', '.join(allowed)})"
 
 
 def _number(item: dict[str, Any], value: Any) -> str:

@@ -49,6 +49,13 @@ ONE_MISTAKE = [
         id="comma in a bare number",
     ),
     pytest.param(
+        "bead: true, face: -x",
+        "bead: true, face: »x",
+        "core-a.charge.ends[0].face",
+        "'x' is not allowed here; did you mean '+x' or '-x'? (allowed: +x, -x, +y, -y, +z, -z)",
+        id="a face without its side",
+    ),
+    pytest.param(
         "price: 340",
         "price: »340 EUR",
         "core-a.price",

@@ -54,7 +54,7 @@ def test_an_id_that_is_keys_or_a_list(tmp_path: Path, shelf: tuple[Catalogue, Ta
     """Such a value cannot be looked up: a part to add, candidates, a part written into a box."""
     file = tmp_path / "f.yaml"
     with pytest.raises(BadInput) as refusal:
-        checked_part(read_text(f"id: {name}\nname: X\n", "part.yaml"), "relay", shelf[0])
+        checked_part(read_text(f"id: {name}\nname: X\n", "part.yaml"), "relay", {})
     assert [problem.key for problem in refusal.value.problems if problem.line == 1 and problem.key == "id"]
     file.write_text(f"relays:\n  - {{id: {name}, name: X}}\n", encoding="utf-8")
     with pytest.raises(BadInput):

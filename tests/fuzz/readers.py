@@ -26,6 +26,7 @@ with atheris.instrument_imports(include=["configurator"]):
     from configurator.errors import BadInput
     from configurator.files import load_catalogue as loading
     from configurator.files.add_part import appended, checked_part
+    from configurator.files.part_places import part_places
     from configurator.files.answers_file import answers_text, from_file, read_given
     from configurator.files.edit_in_place import CannotEdit
     from configurator.files.load_brief import brief_of
@@ -61,6 +62,7 @@ JUNK += ["9" * 70, "nan", "inf", "{id: [x]}", "-300 degC"]
 
 SCRATCH = Path(tempfile.mkdtemp(prefix="kitwright-fuzz-"))
 CATALOGUE, TABLES_READ = loading._load([SCRATCH / "shelf.yaml"], [], {SCRATCH / "shelf.yaml": SHELF_TEXT.encode()})
+PLACES = part_places([read_text(SHELF_TEXT, "shelf.yaml")])
 CHOICES = choices_of(CATALOGUE, TABLES_READ)
 
 
@@ -129,7 +131,7 @@ def part(data: bytes) -> None:
     kind = [*PART_KINDS][data[0] % len(PART_KINDS)] if data else "pump"
     document = read_raw(data[1:], "part.yaml")
     try:
-        sound(checked_part(document, kind, CATALOGUE))
+        sound(checked_part(document, kind, PLACES))
     except BadInput as refusal:
         assert refusal.problems
         return told(refusal.problems)

@@ -110,7 +110,7 @@ def test_processes_that_are_started_afresh_answer_alike(folder: Path, alone: dic
     """As where a process cannot be forked: they are sent the shelf. Fewer than the briefs, and one brief twice."""
     briefs = [folder / f"{name}.yaml" for name in ("open", "bad", "open")]
     shelf = load_catalogue(folder / "shelf")
-    told = list(answers(briefs, Asked(no_ways_out=True), shelf, method="spawn", workers=2))
+    told = list(answers(briefs, Asked(folder / "shelf", no_ways_out=True), shelf, method="spawn", workers=2))
     assert [one.code for one in told] == [4, 3, 4]
     assert told[0].out == told[2].out == alone["open"].out
     assert [len(one.problems) for one in told] == [0, 1, 0] and told[1].out == ""

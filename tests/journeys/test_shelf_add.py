@@ -13,6 +13,9 @@ from tests.journeys.kitwright import CATALOGUE, Run, command
 
 RELAY = "# For big fans.\nid: relay-60   # by the piece\nname: Plug relay, 60 A\nprice: 12.5\nrated: 60 A\nvolts: 12\n"
 
+STANDS = (CATALOGUE / "relays.yaml").read_text(encoding="utf-8").splitlines().index("  - id: relay-40") + 1
+"""The line of a part that is on the shelf."""
+
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
@@ -70,7 +73,7 @@ def test_a_kind_that_the_folder_lacks_gets_a_file(folder: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "place", "said"),
     [
-        (RELAY.replace("relay-60 ", "relay-40 "), "part.yaml:2:5", "already"),
+        (RELAY.replace("relay-60 ", "relay-40 "), "part.yaml:2:5", f"relays.yaml:{STANDS} by hand"),
         (RELAY.replace("60 A\nvolts", "60\nvolts"), "part.yaml:5:", "unit"),
         (RELAY.replace("price: 12.5\n", ""), "part.yaml:", "price"),
         (RELAY + "source: nobody-knows\n", "relays.yaml:", "nobody-knows"),
