@@ -67,8 +67,14 @@ def show(
 
 
 @app.command()
-def check(as_json: Json = False, catalogue: Folder = None) -> None:
-    """Say everything that is wrong with a catalogue folder, each with its file, line and column.
+def check(
+    part: Annotated[
+        str | None, typer.Argument(metavar="PART", autocompletion=part_ids, help="The id of a part: of it alone.")
+    ] = None,
+    as_json: Json = False,
+    catalogue: Folder = None,
+) -> None:
+    """Say everything that is wrong with a catalogue folder or one part, each with its file, line and column.
 
     First what keeps it from being loaded (exit code 3). Then what loading does not see (exit code 1): measured points
     out of reach or not met, ends that nothing on the shelf goes on, no rating, no price, no stock.
@@ -77,11 +83,11 @@ def check(as_json: Json = False, catalogue: Folder = None) -> None:
 
       kitwright shelf check
 
-      kitwright shelf check --catalogue my-shelf
+      kitwright shelf check pump-50-medium --catalogue my-shelf
     """
     from configurator.cli import shelf_check_command
 
-    raise typer.Exit(shelf_check_command.check_shelf(catalogue, as_json=as_json))
+    raise typer.Exit(shelf_check_command.check_shelf(part, catalogue, as_json=as_json))
 
 
 @app.command()

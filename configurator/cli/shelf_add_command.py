@@ -19,7 +19,7 @@ from configurator.files.problems import nearest, not_known
 from configurator.files.read_yaml import Document, read_text, read_yaml
 from configurator.files.record_shape import example, field_type, keys_of
 from configurator.files.write_file import write_whole
-from configurator.parts.kinds import PART_KINDS
+from configurator.parts.kinds import PART_KINDS, Part
 from configurator.parts.shelf import Catalogue
 from configurator.presentation.harmless import harmless
 
@@ -50,8 +50,23 @@ def _add(folder: Path, kind: str, document: Document, catalogue: Catalogue, at: 
     added = add_part(folder, kind, document)
     kept = f"; the file as it was lies in {added.backup}" if added.backup is not None else ""
     sys.stdout.write(f"added {added.part.id} at {added.file}:{added.line}{kept}\n")
+    _tell(folder, added.part)
     sys.stdout.write(f"\nNext: kitwright shelf show {added.part.id}{at}\n")
     return exit_codes.ALL_WELL
+
+
+def _tell(folder: Path, part: Part) -> None:
+    """What is taken for the keys that its file leaves out, and what `shelf check` says of it."""
+    from configurator.cli.shelf_check_command import placed_findings
+    from configurator.presentation.shelf_check_text import placed
+    from configurator.presentation.taken_words import taken_lines
+    from configurator.questions.shelf_check import shelf_check
+
+    blocks = [taken_lines(part)]
+    found = placed_findings(folder, shelf_check(load_catalogue(folder)[0], part))
+    if found:
+        blocks.append(["What `shelf check` says of it:", *(line for _, problem in found for line in placed(problem))])
+    sys.stdout.write("".join("\n" + "\n".join(block) + "\n" for block in blocks if block))
 
 
 def _to_fill_in(kind: str, new: Path, pattern: PartPlace | None, at: str) -> int:

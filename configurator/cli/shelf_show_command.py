@@ -7,19 +7,14 @@ import sys
 from pathlib import Path
 
 from configurator.cli import exit_codes
-from configurator.cli.told import named, usage
-from configurator.errors import BadInput, Problem
+from configurator.cli.told import named, part_of, usage
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_catalogue import load_catalogue
-from configurator.files.problems import nearest
 from configurator.files.write_file import refuse_to_overwrite, write_whole
 from configurator.parts.kinds import Part, RigidPart
-from configurator.presentation.harmless import harmless
 from configurator.presentation.shelf_show_json import shelf_show_json
 from configurator.presentation.shelf_show_text import shelf_show_text
 from configurator.questions.shelf_show import shelf_show
-
-COMMAND_LINE = "command line"
 
 
 def show_part(
@@ -32,11 +27,7 @@ def show_part(
         refuse_to_overwrite(draw, force=force)
     gc.disable()
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
-    part = catalogue.parts.get(part_id)
-    if part is None:
-        text = f"'{harmless(part_id, 80)}' is not a part of this shelf{nearest(part_id, catalogue.parts)}"
-        text += f"; all of them: kitwright shelf list{named(catalogue_folder)}"
-        raise BadInput((Problem(COMMAND_LINE, 1, 1, "PART", text),))
+    part = part_of(part_id, catalogue, catalogue_folder)
     shown = shelf_show(part, catalogue, tables)
     if as_json:
         sys.stdout.write(shelf_show_json(shown, catalogue.fingerprint) + "\n")

@@ -8,6 +8,8 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from configurator.cli import exit_codes
+from configurator.errors import BadInput, Problem
+from configurator.files.problems import nearest
 from configurator.parts.kinds import Part
 from configurator.parts.shelf import Catalogue
 from configurator.presentation.harmless import harmless
@@ -16,6 +18,16 @@ from configurator.presentation.harmless import harmless
 def named(catalogue_folder: Path | None) -> str:
     """The catalogue as the next command has to name it."""
     return "" if catalogue_folder is None else f" --catalogue {as_word(catalogue_folder)}"
+
+
+def part_of(part_id: str, catalogue: Catalogue, catalogue_folder: Path | None) -> Part:
+    """The part of this id. Raises BadInput where the shelf has none, with the nearest."""
+    part = catalogue.parts.get(part_id)
+    if part is None:
+        text = f"'{harmless(part_id, 80)}' is not a part of this shelf{nearest(part_id, catalogue.parts)}"
+        text += f"; all of them: kitwright shelf list{named(catalogue_folder)}"
+        raise BadInput((Problem("command line", 1, 1, "PART", text),))
+    return part
 
 
 def as_word(path: Path | str) -> str:

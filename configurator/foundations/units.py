@@ -2,7 +2,8 @@
 
 Units are read here and written in `presentation`; everything between uses SI floats. Factors are exact by
 definition (inch 25.4 mm, pound-force 4.4482216152605 N, US gallon 231 cubic inches, metric horsepower
-75 kgf m/s, conventional metre of water 9806.65 Pa); published: NIST SP 811 appendix B. The tests hold every one of them against a units library.
+75 kgf m/s, conventional metre of water 9806.65 Pa); published: NIST SP 811 appendix B. The tests hold every one
+of them against a units library.
 """
 
 from __future__ import annotations

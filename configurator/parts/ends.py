@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from functools import lru_cache
-from typing import Annotated, Literal
+from typing import Annotated, Final, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
@@ -24,6 +24,11 @@ from configurator.standards.forms import (
 
 Face = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
 Role = Literal["in", "out", "either", "bleed", "fill", "drain", "cap"]
+_NAMED: Final[dict[str, Role]] = {
+    "in": "in", "out": "out", "bleed": "bleed", "fill": "fill", "drain": "drain", "cap": "cap",
+}  # fmt: skip
+"""Names of ends that say their role."""
+
 Sex = Literal["male", "female"]
 Form = Literal[
     "orb", "flare37", "npt", "g", "metric", "hose", "spigot", "coupler", "neck", "flare45", "orfs", "r", "rc", "rp",
@@ -73,15 +78,7 @@ class End(Record):
         """What the end is for: as written, else its name where that is one of the roles, else either."""
         if self.role_given is not None:
             return self.role_given
-        named: dict[str, Role] = {
-            "in": "in",
-            "out": "out",
-            "bleed": "bleed",
-            "fill": "fill",
-            "drain": "drain",
-            "cap": "cap",
-        }
-        return named.get(self.name, "either")
+        return _NAMED.get(self.name, "either")
 
     @property
     def size_m(self) -> float | None:
@@ -117,7 +114,7 @@ class End(Record):
         return (self.form, size, self.gender, self.bead or self.barb, self.swivel, self.profile_id or "")
 
     def faults(self) -> Iterator[Fault]:
-        """A size that its form does not know, a sex that is missing or wrong, a profile out of place."""
+        """A size its form does not know, a sex missing or wrong, a role mistyped as a name, a profile out of place."""
         advice = (
             _bad_length(self.form, self.size)
             if self.form in MEASURED_FORMS
@@ -130,9 +127,26 @@ class End(Record):
         of_form = SEX_OF_FORM.get(self.form, SLEEVE_SEX.get(self.form))
         if of_form is not None and self.sex not in (None, of_form):
             yield Fault(f"an end of form '{self.form}' is always {of_form}", ("sex",))
+        meant = next((word for word in _NAMED if self.role_given is None and _mistyped(self.name, word)), None)
+        if meant is not None:
+            text = f"'{self.name}' is none of {', '.join(_NAMED)}; did you mean '{meant}'? Another name needs its role"
+            yield Fault(f"{text}, like role: either", ("name",))
         if self.profile is not None and self.form not in PROFILED_FORMS:
             text = f"an end of form '{self.form}' has no profile (these do: {', '.join(sorted(PROFILED_FORMS))})"
             yield Fault(text, ("profile",))
+
+
+def _mistyped(name: str, word: str) -> bool:
+    """Whether a name is a word with one letter too many, too few, wrong or changed with the next, or in capitals."""
+    typed = name.lower()
+    if typed == word or min(len(typed), len(word)) < 2:
+        return typed == word != name
+    if len(typed) != len(word):
+        longer, shorter = sorted((typed, word), key=len, reverse=True)
+        return any(longer[:k] + longer[k + 1 :] == shorter for k in range(len(longer)))
+    wrong = [k for k, (a, b) in enumerate(zip(typed, word, strict=True)) if a != b]
+    swapped = len(wrong) == 2 and typed[wrong[0]] == word[wrong[1]] and typed[wrong[1]] == word[wrong[0]]
+    return len(wrong) == 1 or (swapped and wrong[1] == wrong[0] + 1)
 
 
 @lru_cache(maxsize=4096)

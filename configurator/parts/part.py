@@ -55,6 +55,11 @@ class RigidPart(Part):
     turns: Turns = Turns()
     mounts: tuple[Face, ...] = ()
 
+    @property
+    def up_unsaid(self) -> bool:
+        """Whether nobody says which faces may look up: it is taken to stand on its low face only."""
+        return "up" not in self.turns.model_fields_set
+
     def passages(self) -> dict[str, Passage]:
         """The part's passages by what flows through them."""
         found: dict[str, Passage] = {}

@@ -12,11 +12,11 @@ from configurator.questions.shelf_check import CODES, Finding
 Placed = Sequence[tuple[Finding, Problem]]
 
 
-def shelf_check_text(found: Placed, folder: str, parts: int, next_command: str) -> str:
-    """The whole screen. Places stand whole in lines of their own, so that an editor can follow them."""
+def shelf_check_text(found: Placed, what: str, next_command: str) -> str:
+    """The whole screen; `what` was looked at. Places stand whole in lines of their own: an editor can follow them."""
     counts = {code: sum(finding.code == code for finding, _ in found) for code in CODES}
     said = ", ".join(f"{count} × {code}" for code, count in counts.items() if count)
-    head = f"{harmless(folder)}: {parts} parts, loaded without a problem; {said or 'nothing else found: all well'}."
+    head = f"{harmless(what)}, loaded without a problem; {said or 'nothing else found: all well'}."
     blocks = ["\n".join(hanging(head, WIDTH))]
     for code, count in counts.items():
         if count:

@@ -64,7 +64,8 @@ def _facts(shown: Shown) -> Iterator[tuple[str, str]]:
     yield "mass", "not stated" if part.mass_kg is None else f"{plain(float(part.mass_kg))} kg{per}"
     if isinstance(part, RigidPart):
         yield "box", f"{_box(part)} (x, y, z as drawn)"
-        yield "may look up", ", ".join(part.turns.up)
+        unsaid = " (no turns stated: taken to stand on its low face only)" if part.up_unsaid else ""
+        yield "may look up", ", ".join(part.turns.up) + unsaid
         for label, faces in (("to the front", part.turns.front), ("into the air", part.turns.air)):
             if faces is not None:
                 yield label, ", ".join(faces)

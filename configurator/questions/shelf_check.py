@@ -53,12 +53,14 @@ class Finding:
     text: str
 
 
-def shelf_check(catalogue: Catalogue) -> tuple[Finding, ...]:
-    """Everything found, code by code in the order of `CODES`, in each by id."""
+def shelf_check(catalogue: Catalogue, part: Part | None = None) -> tuple[Finding, ...]:
+    """Everything found, code by code in the order of `CODES`, in each by id; of one part alone, where one is named."""
     mates = Mates(catalogue)
-    found = [finding for part in catalogue.parts.values() for finding in _of_part(part, mates)]
-    found += [finding for layout in catalogue.layouts for finding in _of_layout(layout, catalogue)]
     order = list(CODES)
+    if part is not None:
+        return tuple(sorted(_of_part(part, mates), key=lambda finding: order.index(finding.code)))
+    found = [finding for each in catalogue.parts.values() for finding in _of_part(each, mates)]
+    found += [finding for layout in catalogue.layouts for finding in _of_layout(layout, catalogue)]
     return tuple(sorted(found, key=lambda finding: order.index(finding.code)))
 
 

@@ -50,7 +50,7 @@ def shelf_show(part: Part, catalogue: Catalogue, tables: Tables) -> Shown:
     heat = heat_of(part) if isinstance(part, Core | Exchanger) else None
     source = tables.sources.get(part.source, part.source) if part.source else ""
     kind = str(getattr(part, "kind", ""))
-    return Shown(part, kind, key_figures(part), _passages(part), Mates(catalogue).of(part), heat, source)
+    return Shown(part, kind, key_figures(part), passages_of(part), Mates(catalogue).of(part), heat, source)
 
 
 def heat_of(part: Core | Exchanger) -> Heat:
@@ -74,7 +74,7 @@ def rating_words(passage: Passage) -> str:
     return f"{bar_words(rating.working_pa_gauge)} ({told})"
 
 
-def _passages(part: Part) -> tuple[tuple[str, Passage], ...]:
+def passages_of(part: Part) -> tuple[tuple[str, Passage], ...]:
     if isinstance(part, RigidPart):
         return tuple(part.passages().items())
     if isinstance(part, Adapter | Wye):

@@ -23,12 +23,17 @@ _THEN: Final = (
     "It is then tried in kits like any other part: there its joints, the room beside other parts, the heat, and the "
     "limits on price, mass and current may still keep it out."
 )
+_TURNED: Final = (
+    "It would go in lying on another face ({}); nobody says how it may lie, so it is taken to stand on its low face "
+    "only: if it may be turned, say so in its `turns`, like turns: {{up: [+z, -y]}}."
+)
 _FIXED: Final = ("coolant temperature", "coolant boils")
 
 
 def way_out(exclusion: Exclusion) -> str:
     """What would have to change so that this reason no longer keeps a part out, in one sentence."""
-    return _WAYS[exclusion.code](exclusion)
+    way = _WAYS[exclusion.code](exclusion)
+    return f"{_TURNED.format(exclusion.about)} Else: {way[0].lower()}{way[1:]}" if exclusion.turned else way
 
 
 def ways_out(reasons: Sequence[Exclusion]) -> str:

@@ -68,7 +68,8 @@ class Job:
 class Exclusion:
     """Why a part is out for this brief: rule code, what was found, the limit and their unit.
 
-    `side`: of a part too large for a zone, which wall it misses most.
+    `side`: of a part too large for a zone, which wall it misses most. `turned`: whether the zone would take it lying
+    on another face, of a part that does not say which faces may look up.
     """
 
     part: str
@@ -78,3 +79,4 @@ class Exclusion:
     unit: str
     about: str = ""
     side: str = ""
+    turned: bool = False

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
-from typing import TypeVar
+from dataclasses import dataclass, replace
+from typing import TypeVar, get_args
 
 import numpy as np
 
+from configurator.brief.bay import Bay
 from configurator.fitting.reaches import Needs
 from configurator.fitting.why_not import Cause, Miss, why_not
 from configurator.joining.ratings import charge_design_pa_gauge
+from configurator.parts.ends import Face
 from configurator.parts.kinds import PART_KINDS, Cap, Core, Exchanger, Fan, Part, Pump, Reservoir, RigidPart, Timer
 from configurator.parts.passages import Passage
 from configurator.prediction.charge import charge_at
@@ -25,6 +27,8 @@ P = TypeVar("P", bound=Part)
 UNMEASURED = "(unmeasured)"
 FITTED = "(fitted)"
 """Zone words for parts that need no zone: the bay has not been measured, or the part is in the car already."""
+
+SIX_FACES: tuple[Face, ...] = get_args(Face)
 
 
 @dataclass(frozen=True)
@@ -210,8 +214,19 @@ def _zones(job: Job, part: RigidPart) -> tuple[tuple[str, ...], tuple[Exclusion,
                 found.append(name)
             else:
                 misses.append((name, miss))
-    told = tuple(kept_out(part.id, *entry) for entry in sorted(misses, key=lambda entry: _nearness(*entry)))
-    return tuple(found), told if found or told else nowhere
+    told = []
+    for name, miss in sorted(misses, key=lambda entry: _nearness(*entry)):
+        turned = not found and part.up_unsaid and _goes_in_turned(bay, part, name, miss)
+        told.append(replace(kept_out(part.id, name, miss), turned=turned))
+    return tuple(found), tuple(told) if found or told else nowhere
+
+
+def _goes_in_turned(bay: Bay, part: RigidPart, zone: str, miss: Miss) -> bool:
+    """Whether a zone whose walls or sides keep a part out would take it if any of its faces might look up."""
+    if miss.cause not in ("walls", "ends face"):
+        return False
+    free = part.model_copy(update={"turns": part.turns.model_copy(update={"up": SIX_FACES})})
+    return why_not(bay, zone, (("alone", free),), {"alone": Needs(used=faces_used(free))}) is None
 
 
 def kept_out(part: str, zone: str, miss: Miss) -> Exclusion:

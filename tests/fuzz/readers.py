@@ -26,11 +26,11 @@ with atheris.instrument_imports(include=["configurator"]):
     from configurator.errors import BadInput
     from configurator.files import load_catalogue as loading
     from configurator.files.add_part import appended, checked_part
-    from configurator.files.part_places import part_places
     from configurator.files.answers_file import answers_text, from_file, read_given
     from configurator.files.edit_in_place import CannotEdit
     from configurator.files.load_brief import brief_of
     from configurator.files.load_kit import load_kit
+    from configurator.files.part_places import part_places
     from configurator.files.price_list import load_price_list
     from configurator.files.price_map import PriceMap, load_price_map
     from configurator.files.problems import render

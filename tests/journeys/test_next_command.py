@@ -19,7 +19,7 @@ SHELF = small_shelf(
 @pytest.mark.parametrize(
     ("words", "following"),
     [
-        ("suggest car.yaml --no-ways-out --order price", "suggest car.yaml --catalogue 'my shelf' --order price --wide"),
+        ("suggest car.yaml --order price", "suggest car.yaml --catalogue 'my shelf' --order price --wide"),
         ("suggest car.yaml --fits-only", "suggest car.yaml --catalogue 'my shelf'"),
         ("why car.yaml pump-40-small", "suggest car.yaml --catalogue 'my shelf'"),
         ("why car.yaml", "why car.yaml PART --catalogue 'my shelf'"),
