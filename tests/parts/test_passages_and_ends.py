@@ -70,6 +70,20 @@ def test_the_role_is_the_one_written_else_the_name_else_either() -> None:
     assert role(name="in", role="out") == "out"
 
 
+@pytest.mark.parametrize(("name", "meant"), [("outt", "out"), ("otu", "out"), ("Out", "out"), ("drian", "drain")])
+def test_a_role_that_is_mistyped_as_a_name_is_refused(name: str, meant: str) -> None:
+    """It would serve as way in and way out alike; with its role beside it any name will do."""
+    words = {"form": "spigot", "size": "19 mm", "name": name}
+    with pytest.raises(ValidationError, match=f"did you mean '{meant}'\\? Another name needs its role"):
+        End.model_validate(words)
+    assert End.model_validate({**words, "role": "in"}).role == "in"
+
+
+@pytest.mark.parametrize("name", ["a", "b", "n", "stem", "branch", "one", "other", "bypass", "end", "left", "inlet"])
+def test_other_names_of_ends_stay_free(name: str) -> None:
+    assert End.model_validate({"form": "spigot", "size": "19 mm", "name": name}).role == "either"
+
+
 def test_ends_that_may_be_either_serve_as_in_and_out_where_none_is_named_so() -> None:
     both = _passage(ends=[{**HOSE_END, "name": "a"}, {**HOSE_END, "name": "b"}])
     assert [end.name for end in both.ends_for("in")] == ["a", "b"]
