@@ -1,4 +1,4 @@
-"""What is usual for cores and front exchangers: limits that a shelf is held against, each with its standing."""
+"""What is usual for cores, front exchangers and pumps: limits that a shelf is held against, each with its standing."""
 
 from __future__ import annotations
 
@@ -90,6 +90,16 @@ class ExchangerBounds(Record):
     filled: ShareLimits
 
 
+class PumpBounds(Record):
+    """What is usual for a coolant pump; its ends are the outside of spigots."""
+
+    working_bar: NumberLimits
+    hottest_degc: NumberLimits
+    current_a: NumberLimits
+    end_mm: NumberLimits
+    mass_per_box_litre: MassLimits
+
+
 class PriceBounds(_Limits):
     """A part larger every way by `larger_by` or more is not cheaper by more than `cheaper_by`."""
 
@@ -98,9 +108,10 @@ class PriceBounds(_Limits):
 
 
 class Bounds(Record):
-    """All limits: cores, exchangers, how far measured points may lie from one surface, prices."""
+    """All limits: cores, exchangers, pumps, how far measured points may lie from one surface, prices."""
 
     core: CoreBounds
     exchanger: ExchangerBounds
+    pump: PumpBounds
     points_disagree: ShareLimits
     price: PriceBounds

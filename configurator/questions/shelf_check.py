@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from configurator.joining.words import end_words
+from configurator.parts.bounds import PumpBounds
 from configurator.parts.kinds import (
     PART_KINDS,
     Adapter,
@@ -15,6 +16,7 @@ from configurator.parts.kinds import (
     Exchanger,
     Hose,
     Part,
+    Pump,
     RigidPart,
     Valve,
     Wye,
@@ -25,6 +27,7 @@ from configurator.parts.shelf import Catalogue
 from configurator.prediction.plausibility import core_point_ua, exchanger_point_ua
 from configurator.prediction.working_point import at_work, measured_at
 from configurator.questions.shelf_mates import FLOWS, EndMates, Mates, ends_of
+from configurator.questions.unusual import unusual
 
 Path = tuple[str | int, ...]
 
@@ -34,6 +37,7 @@ MOST_MISS: Final = 0.03
 CODES: Final = {
     "impossible-point": "Measured points out of reach of their arrangement; no kit holds these parts",
     "point-not-met": "Measured points that one surface does not meet within 3 %",
+    "unusual": "Figures of pumps far outside what is usual",
     "joins-nothing": "Ends that nothing on this shelf goes on; a customer's own part may",
     "no-rating": "Parts that state no rating: their kits are unproven",
     "no-price": "Parts without a price",
@@ -53,20 +57,25 @@ class Finding:
     text: str
 
 
-def shelf_check(catalogue: Catalogue, part: Part | None = None) -> tuple[Finding, ...]:
-    """Everything found, code by code in the order of `CODES`, in each by id; of one part alone, where one is named."""
+def shelf_check(catalogue: Catalogue, pumps: PumpBounds, part: Part | None = None) -> tuple[Finding, ...]:
+    """Everything found, code by code in the order of `CODES`, in each by id; of one part alone, where one is named.
+
+    `pumps`: what is usual for them.
+    """
     mates = Mates(catalogue)
     order = list(CODES)
     if part is not None:
-        return tuple(sorted(_of_part(part, mates), key=lambda finding: order.index(finding.code)))
-    found = [finding for each in catalogue.parts.values() for finding in _of_part(each, mates)]
+        return tuple(sorted(_of_part(part, mates, pumps), key=lambda finding: order.index(finding.code)))
+    found = [finding for each in catalogue.parts.values() for finding in _of_part(each, mates, pumps)]
     found += [finding for layout in catalogue.layouts for finding in _of_layout(layout, catalogue)]
     return tuple(sorted(found, key=lambda finding: order.index(finding.code)))
 
 
-def _of_part(part: Part, mates: Mates) -> Iterator[Finding]:
+def _of_part(part: Part, mates: Mates, pumps: PumpBounds) -> Iterator[Finding]:
     if isinstance(part, Core | Exchanger):
         yield from _points(part)
+    if isinstance(part, Pump):
+        yield from (Finding("unusual", part.id, path, text) for path, text in unusual(part, pumps))
     yield from _orphans(part, mates)
     yield from _unrated(part)
     if part.price == 0:
