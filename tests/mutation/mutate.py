@@ -152,6 +152,7 @@ def _in_own_process(tree: Path, tests: Sequence[str], allowed: dict[str, float],
         files = list(dict.fromkeys(test.split("::")[0] for test in tests))
         options = ["-n", "0", "-p", "no:cacheprovider", "--tb=short", "--hypothesis-profile=first failure"]
         options += ["-W", "ignore::pytest.PytestAssertRewriteWarning"]  # libraries are there already
+        options += ["-W", "ignore:mypy_extensions:DeprecationWarning"]  # hypothesis imports it to tell a failure
         judge = Judge(tree, tests, allowed, told)
         code = int(pytest.main([*options, *(["-x"] if first else []), *files], plugins=[judge]))
     except BaseException:
