@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -107,6 +108,33 @@ def test_what_stands_in_the_way_is_named(rule: str, found: Any, limit: Any, chan
     assert verdict.found == (pytest.approx(found) if isinstance(found, float) else found)
     assert verdict.limit == (pytest.approx(limit) if isinstance(limit, float) else limit)
     assert verdict.text
+
+
+def test_a_piece_that_stands_just_what_the_run_sees_is_good_enough() -> None:
+    """Each limit is met by what is equal to it: hottest, coldest and pressure of hose and adapter."""
+    just = RunConditions(hottest_k=398.15, coldest_k=233.15, design_pa_gauge=3e5)
+    only = {"hoses": [hose("h19", 19)], "adapters": [adapter("orb", "orb -12 male", "spigot 19 barb", hottest=125)]}
+    assert isinstance(run("spigot 19 barb", "orb -12 female", case=just, **only), Joint)
+    for change in ({"hottest_k": 398.2}, {"coldest_k": 233.1}, {"design_pa_gauge": 3.001e5}):
+        assert isinstance(run("spigot 19 barb", "orb -12 female", case=replace(just, **change), **only), Verdict)
+
+
+def test_a_tight_run_takes_an_elbow_and_its_stub_at_both_ends() -> None:
+    """Four pieces besides the hose: an elbow's leg is shorter than a bend of the hose, and stubs are needed to hold it.
+
+    By hand: stub 100 mm, half the elbow's 50 mm, half of the hose's 27 mm outside are 138.5 mm; bare hose of 25 mm
+    turns 30 mm of grip, its bend of 500 mm and half of 33 mm ahead of the spigot.
+    """
+    pieces = [
+        adapter("straight", "spigot 25 barb", "spigot 19 barb"),
+        adapter("elbow", "spigot 25 barb", "spigot 19 barb", shape="elbow", price=90),
+    ]
+    hoses = [hose("h19", 19), hose("h25", 25, bend_radius="500 mm")]
+    tight = run("spigot 25 barb", "spigot 25 barb", adapters=pieces, case=replace(WARM, tight=True), hoses=hoses)
+    assert isinstance(tight, Joint) and tight.ahead is not None
+    assert tight.through == ("elbow", "elbow") and tight.hose == "h19"
+    assert [end.depth_m for end in tight.ahead] == pytest.approx([0.1385, 0.1385])
+    assert [end.turn_m for end in tight.ahead] == pytest.approx([0.125, 0.125])
 
 
 def test_a_step_before_the_pump_is_refused_and_after_it_allowed() -> None:
