@@ -16,6 +16,7 @@ from configurator.prediction.stages import Stage
 from configurator.search.circuit import circuit_of, unwanted
 from configurator.search.hosts import hosted
 from configurator.search.job import Job
+from configurator.search.skeleton import loop_steps
 from tests.journeys.kitwright import shipped
 from tests.search.small_shelves import BRIEF, exchanger, hose, job_of, pump, shelf
 from tests.search.test_bypass_joints import valve
@@ -107,6 +108,15 @@ def test_a_loop_with_ice_is_made_without_a_front_exchanger_unless_a_valve_shuts_
     assert unwanted(brief(**ICE, without=["fan"]), layouts()["single"]) == ("fan", "exchanger")
     assert unwanted(brief(**ICE, without=["exchanger"]), layouts()["single"]) == ("exchanger",)
     assert unwanted(brief(**ICE), layouts()["bypass"]) == unwanted(brief(), layouts()["single"]) == ()
+
+
+def test_a_slot_that_may_not_be_empty_stays_though_its_kind_is_not_wanted() -> None:
+    """A loop whose layout says that an exchanger is in it has one; where it may lack one, the step goes."""
+    loop = (("reservoir",), ("pump",), ("core",), ("exchanger",))
+    assert loop_steps(layouts()["bypass"], ("exchanger",)) == loop
+    assert loop_steps(layouts()["single"], ("exchanger",)) == loop[:-1]
+    assert loop_steps(layouts()["single"], ()) == loop
+    assert loop_steps(layouts()["twin-exchangers-parallel"], ("exchanger",))[-1] == ("exchanger-1", "exchanger-2")
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ from configurator.parts.kinds import Adapter, Cap, Core, Exchanger, Part, Pump, 
 from configurator.parts.kit import Ahead, Joint
 from configurator.search.classes import interface_classes
 from configurator.search.ice_rules import left_in_circuit_w
-from configurator.search.needs import KitNeeds, heights_of
+from configurator.search.needs import KitNeeds, faces_used, heights_of
 from tests.joining.made_parts import adapter
 from tests.search.small_shelves import BRIEF, cap, core, exchanger, job_of, pump, reservoir, shelf
 
@@ -102,6 +102,14 @@ def test_a_pump_says_where_its_inlet_is_and_a_core_on_which_sides_it_can_be_bled
         part = Core.model_validate({**written, "coolant": {**written["coolant"], "ends": ends}})
         heights = heights_of(part)
         assert heights is not None and heights.bled_by == ups
+
+
+def test_ends_that_a_loop_takes_face_somewhere_and_a_bleed_is_none_of_them() -> None:
+    """The core's charge ends look to -x and +x, its coolant ends up; a pump has no charge side."""
+    assert faces_used(Core.model_validate(core())) == (
+        ("charge", "-x"), ("charge", "+x"), ("coolant", "+z"), ("coolant", "+z"),
+    )  # fmt: skip
+    assert faces_used(Pump.model_validate(pump())) == (("coolant", "+z"), ("coolant", "+z"))
 
 
 def test_parts_are_alike_where_nothing_that_joins_or_holds_tells_them_apart() -> None:
