@@ -97,3 +97,32 @@ def test_of_two_valves_that_cost_the_same_the_one_of_less_loss_is_taken_and_of_l
     assert cheap is not None and (cheap[0].through, cheap[-1].through) == (("b",), ("b-wye",))
     lossy = halved([wye("a", loss_factor=2.0), wye("b")])
     assert lossy is not None and lossy[0].through == ("b",)
+
+
+@pytest.mark.parametrize("factor", [1.0, 1.2, 1.4, 1.6, 1.8, 2.0, 2.4, 3.0])
+def test_half_of_the_flow_loses_a_quarter_in_each_branch(factor: float) -> None:
+    """Loss goes with the square of the flow: a narrow branch weighs a quarter of what a lossy stem does."""
+    wyes = [wye("narrow", (15, 12, 12)), wye("lossy", loss_factor=factor)]
+    losses = {}
+    for one in wyes:
+        alone = halved([one])
+        assert alone is not None
+        losses[one.id] = alone[0].loss_per_m4 + max(run.loss_per_m4 for run in alone[1:]) / 4
+    taken = halved(wyes)
+    assert taken is not None and taken[0].through == (min(losses, key=losses.__getitem__),)
+
+
+@pytest.mark.parametrize("bore", [9, 10, 11, 12, 13, 14, 15])
+@pytest.mark.parametrize("factor", [1.0, 1.5, 2.0, 4.0])
+def test_of_two_valves_that_of_less_loss_on_its_dearer_way_is_taken(bore: float, factor: float) -> None:
+    valves = [valve("narrow-past", (15, 15, bore)), valve("lossy", loss_factor=factor)]
+    losses = {}
+    for one in valves:
+        alone = bypassed([one], [wye("wye")])
+        assert alone is not None
+        to_valve, to_part, from_part, past, on = (run.loss_per_m4 for run in alone)
+        losses[one.id] = to_valve + max(to_part + from_part, past) + on
+    taken = bypassed(valves, [wye("wye")])
+    least = min(losses.values())
+    best = min(name for name, loss in losses.items() if loss < least * (1 + 1e-9))
+    assert taken is not None and taken[0].through == (best,)
