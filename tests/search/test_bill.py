@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from configurator.brief.tables import CoolantKind
@@ -38,6 +40,13 @@ def test_pieces_are_billed_on_the_side_of_their_joint_and_hose_of_all_runs_in_on
         ("coolant side", "thread sealant", None): (2, 0),
     }
     assert all(line.bring_yourself == (line.part is None) for line in lines)
+
+
+def test_an_item_off_the_shelf_and_one_that_any_shop_has_are_two_lines() -> None:
+    made = joint("coolant", "adapter", "worm")
+    mixed = replace(made, needs=(Need("clamp", "worm", 2, "piece"), Need("clamp", None, 1, "piece")))
+    lines = [line for line in joint_lines([mixed], PRICES.__getitem__) if line.item == "clamp"]
+    assert {(line.part, line.quantity, line.price_cents) for line in lines} == {("worm", 2, 400), (None, 1, 0)}
 
 
 def test_what_the_customer_has_costs_nothing_and_each_part_stands_in_its_group() -> None:

@@ -24,7 +24,11 @@ def three_ended(part_id: str, names: tuple[str, ...], bores: tuple[float, ...], 
         {"name": name, "form": "spigot", "size": "19 mm", "barb": True, "bore": f"{bore} mm"}
         for name, bore in zip(names, bores, strict=True)
     ]
-    stands = {"working": f"{more.pop('working', 6)} bar", "coldest": f"{more.pop('coldest', -40)} degC"}
+    working = more.pop("working", 6)
+    stands = {
+        "working": working if working == "unknown" else f"{working} bar",
+        "coldest": f"{more.pop('coldest', -40)} degC",
+    }
     through = {**stands, "hottest": f"{more.pop('hottest', 120)} degC", "ends": ends}
     facts = {"id": part_id, "name": part_id, "price": 30, "mass": "250 g", "loss_factor": 1.0}
     return {**facts, "through": through, **more}
@@ -80,11 +84,11 @@ def test_five_runs_lead_round_an_exchanger_each_as_long_as_it_was_asked_for() ->
 
 def test_a_trunk_is_as_narrow_as_the_narrowest_end_of_its_valve_or_wye() -> None:
     """What goes through the trunk goes through all of it: the narrowest end is its bore."""
-    for bores in ((12, 15, 15), (15, 12, 15), (15, 15, 12)):
-        runs = bypassed([valve("valve", bores)], [wye("wye", bores)])
+    for of_valve, of_wye in (((12, 15, 15), (12, 15, 15)), ((15, 12, 15), (15, 12, 12)), ((15, 15, 12), (15, 12, 12))):
+        runs = bypassed([valve("valve", of_valve)], [wye("wye", of_wye)])
         assert runs is not None
         assert (runs[0].bore_m, runs[-1].bore_m) == (pytest.approx(0.012), pytest.approx(0.012))
-        pair = halved([wye("wye", bores)])
+        pair = halved([wye("wye", of_wye)])
         assert pair is not None and pair[0].bore_m == pytest.approx(0.012)
 
 
@@ -97,6 +101,26 @@ def test_of_two_valves_that_cost_the_same_the_one_of_less_loss_is_taken_and_of_l
     assert cheap is not None and (cheap[0].through, cheap[-1].through) == (("b",), ("b-wye",))
     lossy = halved([wye("a", loss_factor=2.0), wye("b")])
     assert lossy is not None and lossy[0].through == ("b",)
+
+
+def test_what_says_nothing_of_its_pressure_is_taken_last_whatever_it_costs() -> None:
+    unsaid = {"working": "unknown", "price": 1}
+    runs = bypassed([valve("a-unsaid", **unsaid), valve("sound")], [wye("a-wye", **unsaid), wye("wye")])
+    assert runs is not None and (runs[0].through, runs[-1].through) == (("sound",), ("wye",))
+    alone = bypassed([valve("a-unsaid", **unsaid)], [wye("wye")])
+    assert alone is not None and alone[0].through == ("a-unsaid",)
+    pair = halved([wye("a-unsaid", **unsaid), wye("wye")])
+    assert pair is not None and pair[0].through == ("wye",)
+
+
+def test_a_wye_with_an_end_that_no_hose_goes_on_joins_nothing() -> None:
+    """Each of its three ends must be joined: stem and branches alike."""
+    sound = three_ended("odd", ("stem", "left", "right"), (15, 15, 15), shape="wye", medium="coolant")
+    for odd_ones in (["stem"], ["left", "right"]):
+        ends = [{**end, "size": "45 mm"} if end["name"] in odd_ones else end for end in sound["through"]["ends"]]
+        odd = Wye.model_validate({**sound, "through": {**sound["through"], "ends": ends}})
+        assert halved([odd]) is bypassed([valve("valve")], [odd]) is None
+    assert halved([Wye.model_validate(sound)]) is not None
 
 
 @pytest.mark.parametrize("factor", [1.0, 1.2, 1.4, 1.6, 1.8, 2.0, 2.4, 3.0])

@@ -10,7 +10,7 @@ import pytest
 from configurator.parts.kinds import Core
 from configurator.parts.kit import Joint
 from configurator.prediction.surfaces import core_surface
-from configurator.search.charge_pipes import ChargePipes
+from configurator.search.charge_pipes import ChargePipes, charger_outlets, throttle
 from configurator.search.sieve import charge_of_core
 from tests.joining.made_parts import adapter, clamp
 from tests.oracles.shelves import shelf_of
@@ -63,6 +63,16 @@ def test_the_coupler_before_a_core_is_derated_to_what_arrives_rounded_up_to_five
     assert behind.derated_at_k == pytest.approx(393.15)
     assert before.working_pa_gauge is not None and behind.working_pa_gauge is not None
     assert before.cold_pa_gauge == behind.cold_pa_gauge == 10e5
+
+
+def test_two_outlets_of_a_charger_are_numbered_from_one_and_one_is_not() -> None:
+    assert [end.name for _, end in charger_outlets(0.0635, 2)] == ["charger outlet 1", "charger outlet 2"]
+    ((slot, outlet),) = charger_outlets(0.0635, 1)
+    assert (slot, outlet.name, outlet.form, outlet.size_m, outlet.bead) == (
+        "engine", "charger outlet", "spigot", 0.0635, True,
+    )  # fmt: skip
+    assert charger_outlets(None, 2) == throttle(None) == []
+    assert [end.name for _, end in throttle(0.057)] == ["throttle"]
 
 
 def test_a_pipe_that_no_coupler_goes_on_is_told() -> None:
