@@ -137,6 +137,23 @@ def test_a_tight_run_takes_an_elbow_and_its_stub_at_both_ends() -> None:
     assert [end.turn_m for end in tight.ahead] == pytest.approx([0.125, 0.125])
 
 
+def test_an_elbow_of_little_loss_is_taken_for_the_bend_that_the_hose_need_not_make() -> None:
+    """A smooth bend of hose takes more than 0.1 of the speed's pressure: an elbow of 0.01 spares it, one of 1.0 not."""
+    straight = adapter("a-straight", "orb -12 male", "spigot 19 barb", bore=15.5)
+    for factor, wanted in ((0.01, "b-elbow"), (1.0, "a-straight")):
+        elbow = adapter("b-elbow", "orb -12 male", "spigot 19 barb", bore=15.5, shape="elbow", loss_factor=factor)
+        joint = run("spigot 19 barb", "orb -12 female", adapters=[straight, elbow])
+        assert isinstance(joint, Joint) and joint.through == (wanted,)
+
+
+def test_ends_that_only_want_a_clamp_are_not_apart() -> None:
+    """What is missing is a clamp and no adapter: the run is refused for that, and nothing else is to be bought."""
+    joiner = HoseJoiner(HOSES, BARBS, [])
+    assert joiner.apart(end("spigot 19 barb"), end("orb -12 female")) is None
+    refused = run("spigot 19 barb", "orb -12 female", clamps=[])
+    assert isinstance(refused, Verdict) and refused.rule == "no-clamp"
+
+
 def test_a_step_before_the_pump_is_refused_and_after_it_allowed() -> None:
     """Least area ratio 0.80 before the pump: common practice, no source. (12.5 / 15.5)² = 0.65."""
     narrow = [adapter("orb12-16", "orb -12 male", "spigot 16 barb", bore=12.5)]

@@ -30,6 +30,14 @@ def test_a_spigot_wants_the_sleeve_of_its_medium(service: Service, sleeve: str) 
     assert "beaded or barbed spigot" in missing_piece(end("spigot 63.5 bead"), end(f"{sleeve} 51"), service)
 
 
+def test_a_thread_or_a_neck_wants_the_end_that_screws_on_it() -> None:
+    """A neck has a size in millimetres as a spigot has, and no hose goes on it."""
+    words = missing_piece(end("neck 45 male"), end("orb -12 female"), COOLANT)
+    assert "hose end" not in words and "45 mm" in words and "O-ring boss -12 male" in words
+    taper = missing_piece(end("rc 1/2"), end("npt 1/2 male"), COOLANT)
+    assert "R 1/2" in taper and "NPT 1/2 female" in taper
+
+
 def test_two_spigots_of_one_size_take_a_piece_of_hose_and_two_clamps_alone() -> None:
     """By hand: a tenth of a metre of hose at 8.00 a metre is 0.80; the cheaper of two hoses of the bore is taken."""
     hoses = [hose("dear", 19, price=12), hose("cheap", 19), hose("wide", 25)]
