@@ -211,6 +211,18 @@ def test_steps_before_the_pump_are_taken_one_by_one_in_flow_order() -> None:
     assert isinstance(run("orb -10 female bore=12.6", "spigot 19 barb", adapters=gradual, case=SUCTION), Joint)
 
 
+def test_of_several_steps_too_steep_before_the_pump_the_least_steep_is_told() -> None:
+    """From 15.5 mm to 13 and to 11: 70 % and 50 % of the area; the nearest miss is the one to be bought better."""
+    steep = [
+        adapter("a-steeper", "orb -12 male", "spigot 19 barb", bore=11),
+        adapter("b-steep", "orb -12 male", "spigot 19 barb", bore=13),
+    ]
+    for adapters in (steep, steep[::-1]):
+        verdict = run("spigot 19 barb", "orb -12 female", adapters=adapters, case=SUCTION)
+        assert isinstance(verdict, Verdict) and verdict.rule == "suction-step"
+        assert verdict.found == pytest.approx((13 / 15.5) ** 2, abs=0.005)
+
+
 def test_hose_of_a_class_is_no_hotter_than_its_class() -> None:
     """EPDM of class D-1 stands 125 degC (SAE J20, published), whatever its label claims."""
     boasting = [hose("boast", 19, hottest=150)]

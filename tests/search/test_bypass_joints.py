@@ -80,6 +80,7 @@ def test_five_runs_lead_round_an_exchanger_each_as_long_as_it_was_asked_for() ->
         ("valve.bypass", "wye-1.right", 0.7),
         ("wye-1.stem", "tank.end", 0.3),
     ]
+    assert [run.before_hose for run in runs] == [0, 0, 0, 0, 1]  # the valve behind its hose, the wye before its own
 
 
 def test_a_trunk_is_as_narrow_as_the_narrowest_end_of_its_valve_or_wye() -> None:

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from configurator.brief.tables import Soak
+from configurator.fitting.reaches import NOTHING as NOTHING_NEEDED
 from configurator.parts.kinds import Exchanger, Part
 from configurator.questions.searches import charge_pipes, hose_joiner
 from configurator.search.add_ons import AddOns
@@ -17,7 +18,7 @@ from configurator.search.made import Made
 from configurator.search.rows import RowMaker
 from configurator.search.sieve import FITTED, Admissible, sieve
 from configurator.search.skeletons import SkeletonMaker
-from configurator.search.zone_memo import CLEARANCE_COUNTED_MM
+from configurator.search.zone_memo import CLEARANCE_COUNTED_MM, ZoneMemo
 from tests.journeys.kitwright import shipped
 from tests.oracles.shelves import shelf_of
 from tests.search.small_shelves import BRIEF, OPEN, exchanger, job_of, shelf
@@ -55,6 +56,26 @@ def test_no_kit_has_more_room_than_any_of_its_parts_at_most() -> None:
     chosen = {kind: members[0] for kind, members in made().members.items()}
     (row,) = made().rows(chosen)
     assert row.fit.clearance_mm == min(room("core"), room("exchanger"), room("pump", "reservoir"))
+
+
+def test_where_a_kit_does_not_go_in_the_company_of_the_full_zone_alone_is_kept() -> None:
+    """The core is 1 mm too high for its bulkhead: pump and tank, which go into theirs, are in nobody's way."""
+    zones = {**BRIEF["bay"]["zones"], "bulkhead": {**BRIEF["bay"]["zones"]["bulkhead"], "high": "99 mm"}}
+    bay = job_of(shelf(bay={"zones": zones})).brief.bay
+    parts = {kind: members[0] for kind, members in made().members.items()}
+    where = dict(made().zones)
+    memo = ZoneMemo(bay)
+    needs = dict.fromkeys(parts, NOTHING_NEEDED)
+    found = memo.fit(parts, where, needs)
+    assert (found.decided, found.fits, found.misses) == (True, False, ("bulkhead",))
+    assert {part: (crowd.zone, [slot for slot, _ in crowd.items]) for part, crowd in memo.crowds.items()} == {
+        "core": ("bulkhead", ["core"])
+    }
+    assert memo.goes_in({"pump": parts["pump"]}, where, needs)
+    assert not memo.goes_in({"core": parts["core"]}, where, needs)
+    assert memo.rooms({"core": parts["core"]}, where, needs) == {"bulkhead": -1.0}
+    assert memo.rooms({"pump": parts["pump"]}, where, needs) == {}
+    assert ZoneMemo(None).fit(parts, where, needs).decided is False
 
 
 FANS = (
