@@ -1,6 +1,6 @@
 """Lets `python -m configurator` work as `kitwright` does."""
 
-from configurator.cli.main import run
+from configurator.cli.start import run
 
 if __name__ == "__main__":
     run()

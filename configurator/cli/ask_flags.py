@@ -12,13 +12,17 @@ from configurator.questions.ask_table import QUESTIONS, Question
 
 COMMAND_OPTIONS: dict[str, tuple[Any, Any]] = {
     "output": (
-        Annotated[Path, typer.Option("--output", "-o", help="The brief to write.")],
+        Annotated[Path, typer.Option("--output", "-o", metavar="FILE", help="The brief to write.")],
         Path("my-car.yaml"),
     ),
     "answers": (
         Annotated[
             Path | None,
-            typer.Option(readable=False, help="A YAML file of answers, its keys as the options; nothing is asked."),
+            typer.Option(
+                metavar="FILE",
+                readable=False,
+                help="A YAML file of answers, its keys as the options; nothing is asked.",
+            ),
         ],
         None,
     ),
@@ -28,7 +32,9 @@ COMMAND_OPTIONS: dict[str, tuple[Any, Any]] = {
         False,
     ),
     "catalogue": (
-        Annotated[Path | None, typer.Option(help="Folder of parts to ask by instead of the shipped one.")],
+        Annotated[
+            Path | None, typer.Option(metavar="DIR", help="Folder of parts to ask by instead of the shipped one.")
+        ],
         None,
     ),
     "force": (

@@ -12,3 +12,5 @@ BAD_INPUT = 3
 """A file that the user wrote cannot be used."""
 UNDECIDED = 4
 """Stopped early, fit not decided, bay unmeasured, or nothing proven."""
+INTERRUPTED = 130
+"""Ctrl-C, as shells number it; typer ends with the same."""

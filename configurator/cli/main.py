@@ -1,29 +1,26 @@
-"""The commands, and the one place where errors become messages. Imports nothing heavy: help answers at once."""
+"""The commands. Imports nothing heavy: help answers at once."""
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
 from configurator import __version__
-from configurator.cli import exit_codes, shelf
+from configurator.cli import shelf
 from configurator.cli.ask_flags import ask
 from configurator.cli.completion import part_ids
 from configurator.cli.options import BriefFile, Folder, Json, NoWaysOut, TimeLimit
-from configurator.cli.progress import meanwhile
-from configurator.cli.streams import sound_streams
-from configurator.errors import BadInput, KitwrightError
+from configurator.cli.progress import meanwhile, progress
+from configurator.cli.start import HELP, TAKES_TIME
 
-HELP = ["-h", "--help"]
 app = typer.Typer(
     add_completion=True,
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
-    context_settings={"help_option_names": HELP},
+    context_settings={"help_option_names": list(HELP)},
     help="Suggests complete liquid charge-air cooling kits that join, hold their pressure, fit the bay and keep the "
     "charge cool.",
 )
@@ -38,11 +35,13 @@ def _version(asked: bool) -> None:
 
 @app.callback()
 def _common(
+    context: typer.Context,
     version: Annotated[
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Say the version.")
     ] = False,
 ) -> None:
-    pass
+    if context.invoked_subcommand in TAKES_TIME:
+        progress("")  # no longer `starting`: a wrong option is told on a line of its own
 
 
 @app.command()
@@ -52,8 +51,8 @@ def suggest(
         typer.Argument(metavar="BRIEF", readable=False, help="A customer's brief; several are answered in turn."),
     ] = None,
     catalogue: Folder = None,
-    order: Annotated[str, typer.Option(help="default, margin, clearance, price or mass.")] = "default",
-    top: Annotated[int, typer.Option(min=1, max=1000, help="How many kits to tell.")] = 5,
+    order: Annotated[str, typer.Option(metavar="ORDER", help="default, margin, clearance, price or mass.")] = "default",
+    top: Annotated[int, typer.Option(metavar="N", min=1, max=1000, help="How many kits to tell.")] = 5,
     all_variants: Annotated[
         bool, typer.Option("--all-variants", help="Every kit, not one per core + exchanger.")
     ] = False,
@@ -73,28 +72,31 @@ def suggest(
         bool, typer.Option("--fits-only", help="Only which part goes in which gap, and which way round.")
     ] = False,
     trace: Annotated[
-        Path | None, typer.Option(help="Write the course of kit 1 through the event as CSV.")
+        Path | None, typer.Option(metavar="FILE", help="Write the course of kit 1 through the drive as CSV.")
     ] = None,
     bill: Annotated[
-        Path | None, typer.Option(help="Write the bill of kit 1 as CSV, or as a spreadsheet into FILE.xlsx.")
+        Path | None,
+        typer.Option(metavar="FILE", help="Write the bill of kit 1 as CSV, or as a spreadsheet into FILE.xlsx."),
     ] = None,
     draw: Annotated[
-        Path | None, typer.Option(help="Write a drawing of the kit in its bay as SVG, true to scale.")
+        Path | None, typer.Option(metavar="FILE", help="Write a drawing of the kit in its bay as SVG, true to scale.")
     ] = None,
     chart: Annotated[
-        Path | None, typer.Option(help="Write the temperatures of the kit over the drive as SVG.")
+        Path | None, typer.Option(metavar="FILE", help="Write the temperatures of the kit over the drive as SVG.")
     ] = None,
     sketch: Annotated[bool, typer.Option("--sketch", help="Also sketch the kit in its bay, in letters.")] = False,
     improve: Annotated[
         bool, typer.Option("--improve", help="Also what each single change of the kit buys, and what buys nothing.")
     ] = False,
-    kit: Annotated[int, typer.Option(min=1, help="Of which kit --draw, --chart, --sketch, --improve tell.")] = 1,
+    kit: Annotated[
+        int, typer.Option(metavar="N", min=1, help="Of which kit --draw, --chart, --sketch, --improve tell.")
+    ] = 1,
     force: Annotated[
         bool, typer.Option("--force", help="Let --trace, --bill, --draw, --chart replace a file that is there.")
     ] = False,
-    new: Annotated[Path | None, typer.Option(help="Write a commented brief to fill in, and stop.")] = None,
+    new: Annotated[Path | None, typer.Option(metavar="FILE", help="Write a brief to fill in, and stop.")] = None,
     schemas: Annotated[
-        Path | None, typer.Option(help="Write JSON schemas for an editor into this folder, and stop.")
+        Path | None, typer.Option(metavar="DIR", help="Write JSON schemas for an editor into this folder, and stop.")
     ] = None,
 ) -> None:
     """Suggest complete kits for a brief, best first.
@@ -148,9 +150,11 @@ app.command()(ask)
 def mate(
     first: Annotated[str, typer.Argument(metavar="END", help="form:size[:sex][:swivel|bead|barb|plain][:profile]")],
     second: Annotated[str, typer.Argument(metavar="END", help="The other end.")],
-    boost: Annotated[str | None, typer.Option(help="Boost at a charge joint, as '1.4 bar'.")] = None,
-    medium: Annotated[str | None, typer.Option(help="coolant, charge or fuel.")] = None,
-    hottest: Annotated[str | None, typer.Option(help="The hottest that flows there, as '110 degC'.")] = None,
+    boost: Annotated[str | None, typer.Option(metavar="FIGURE", help="Boost at a charge joint, as '1.4 bar'.")] = None,
+    medium: Annotated[str | None, typer.Option(metavar="MEDIUM", help="coolant, charge or fuel.")] = None,
+    hottest: Annotated[
+        str | None, typer.Option(metavar="FIGURE", help="The hottest that flows there, as '110 degC'.")
+    ] = None,
     suction: Annotated[bool, typer.Option("--suction", help="Before the pump, or after the throttle.")] = False,
     catalogue: Folder = None,
     as_json: Json = False,
@@ -175,13 +179,17 @@ def mate(
 
 @app.command()
 def check(
-    kit: Annotated[Path, typer.Argument(readable=False, help="The parts that there are, a YAML file.")],
-    brief: Annotated[Path | None, typer.Option(readable=False, help="The car they are for: adds heat and fit.")] = None,
+    kit: Annotated[
+        Path, typer.Argument(metavar="KIT", readable=False, help="The parts that there are, a YAML file.")
+    ],
+    brief: Annotated[
+        Path | None, typer.Option(metavar="BRIEF", readable=False, help="The car they are for: adds heat and fit.")
+    ] = None,
     catalogue: Folder = None,
     as_json: Json = False,
     wide: Annotated[bool, typer.Option("--wide", help="Also what no shelf has: brackets, sensors, bleeds.")] = False,
     commission: Annotated[
-        Path | None, typer.Option(help="Write the commissioning sheet as an HTML page to print.")
+        Path | None, typer.Option(metavar="FILE", help="Write the commissioning sheet as an HTML page to print.")
     ] = None,
     improve: Annotated[
         bool, typer.Option("--improve", help="Also what each single change of these parts buys in the car of --brief.")
@@ -238,8 +246,8 @@ def why(
 @app.command()
 def sheet(
     brief: BriefFile,
-    out: Annotated[Path, typer.Option("--out", "-o", help="The HTML page to write.")],
-    kit: Annotated[int, typer.Option(min=1, max=1000, help="Which kit of the answer the sheet is of.")] = 1,
+    output: Annotated[Path, typer.Option("--output", "-o", metavar="FILE", help="The HTML page to write.")],
+    kit: Annotated[int, typer.Option(metavar="N", min=1, max=1000, help="Of which kit the sheet is.")] = 1,
     catalogue: Folder = None,
     no_ways_out: NoWaysOut = False,
     time_limit: TimeLimit = None,
@@ -247,7 +255,8 @@ def sheet(
         bool, typer.Option("--improve", help="Also what each single change of the kit buys.")
     ] = False,
     mail: Annotated[
-        Path | None, typer.Option(help="Also write a draft e-mail with sheet and bill (.eml); nothing is sent.")
+        Path | None,
+        typer.Option(metavar="FILE", help="Also write a draft e-mail with sheet and bill (.eml); nothing is sent."),
     ] = None,
     force: Annotated[bool, typer.Option("--force", help="Let page and draft replace files that are there.")] = False,
 ) -> None:
@@ -265,7 +274,7 @@ def sheet(
     raise typer.Exit(
         sheet_command.run(
             brief,
-            out,
+            output,
             catalogue,
             number=kit,
             force=force,
@@ -275,34 +284,3 @@ def sheet(
             mail=mail,
         )
     )
-
-
-def _help_alone(words: list[str]) -> None:
-    """Answer `COMMAND --help` at once: on the usual way the group above first reads options of its own, slowly."""
-    *names, last = words or [""]
-    if last not in HELP:
-        return
-    command: Any = typer.main.get_command(app)
-    for name in names:
-        command = getattr(command, "commands", {}).get(name)
-        if command is None:
-            return
-    command.main(args=[last], prog_name=" ".join(("kitwright", *names)), help_option_names=HELP)
-
-
-def run() -> None:
-    """Run the command line; turn errors into messages and exit codes, never a traceback for a user's mistake."""
-    with sound_streams():
-        try:
-            _help_alone(sys.argv[1:])
-            app(prog_name="kitwright")
-        except BadInput as error:
-            from configurator.cli.problems_told import tell_problems
-
-            tell_problems(error.problems, as_json="--json" in sys.argv)
-            sys.exit(exit_codes.BAD_INPUT)
-        except KitwrightError as error:
-            from configurator.presentation.harmless import harmless
-
-            sys.stderr.write(f"kitwright: {harmless(str(error), 2000)}\n")
-            sys.exit(exit_codes.BAD_INPUT)

@@ -8,14 +8,16 @@ from typing import Annotated
 import typer
 
 # `readable=False`: typer leaves it to the readers to say what cannot be read, with the exit code of bad input.
-BriefFile = Annotated[Path, typer.Argument(readable=False, help="The customer's brief, a YAML file.")]
+BriefFile = Annotated[Path, typer.Argument(metavar="BRIEF", readable=False, help="The customer's brief, a YAML file.")]
 Folder = Annotated[
-    Path | None, typer.Option("--catalogue", readable=False, help="Folder of parts instead of the shipped one.")
+    Path | None,
+    typer.Option("--catalogue", metavar="DIR", readable=False, help="Folder of parts instead of the shipped one."),
 ]
 Json = Annotated[bool, typer.Option("--json", help="One JSON document for other programs.")]
 NoWaysOut = Annotated[
     bool, typer.Option("--no-ways-out", help="Where there is no kit: do not search for what would give one.")
 ]
 TimeLimit = Annotated[
-    float | None, typer.Option(min=0.1, help="Stop after about so many seconds; the best so far is told.")
+    float | None,
+    typer.Option(metavar="SECONDS", min=0.1, help="Stop after about so many seconds; the best so far is told."),
 ]

@@ -19,11 +19,11 @@ app = typer.Typer(
 
 @app.command("list")
 def list_(
-    kind: Annotated[str | None, typer.Argument(metavar="[KIND]", help="core, exchanger, pump, hose …")] = None,
+    kind: Annotated[str | None, typer.Argument(metavar="KIND", help="core, exchanger, pump, hose …")] = None,
     in_stock: Annotated[
         bool, typer.Option("--in-stock", help="Leave out what has a stock of 0, as in_stock of a brief does.")
     ] = False,
-    under: Annotated[float | None, typer.Option(min=0, help="Only what costs less than this.")] = None,
+    under: Annotated[float | None, typer.Option(metavar="PRICE", min=0, help="Only what costs less than this.")] = None,
     as_json: Json = False,
     catalogue: Folder = None,
 ) -> None:
@@ -43,7 +43,9 @@ def list_(
 @app.command()
 def show(
     part: Annotated[str, typer.Argument(metavar="PART", autocompletion=part_ids, help="The id of a part.")],
-    draw: Annotated[Path | None, typer.Option(help="Write a drawing of its box and ends as SVG.")] = None,
+    draw: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Write a drawing of its box and ends as SVG.")
+    ] = None,
     sketch: Annotated[bool, typer.Option("--sketch", help="Also sketch its box in letters.")] = False,
     force: Annotated[bool, typer.Option("--force", help="Let --draw replace a file that is there.")] = False,
     as_json: Json = False,
@@ -87,7 +89,10 @@ def prices(
     price_list: Annotated[
         Path, typer.Argument(metavar="LIST", readable=False, help="The supplier's list: .csv (UTF-8) or .xlsx.")
     ],
-    price_map: Annotated[Path, typer.Option("--map", readable=False, help="What its columns stand for, a YAML file.")],
+    price_map: Annotated[
+        Path,
+        typer.Option("--map", metavar="FILE", readable=False, help="What its columns stand for, a YAML file."),
+    ],
     write: Annotated[
         bool, typer.Option("--write", help="Change the files of the catalogue; else the changes are only told.")
     ] = False,
@@ -119,9 +124,10 @@ def prices(
 
 @app.command()
 def gaps(
-    briefs: Annotated[list[Path], typer.Argument(metavar="BRIEFS…", readable=False, help="Briefs, folders of them.")],
+    briefs: Annotated[list[Path], typer.Argument(metavar="BRIEF", readable=False, help="Briefs, folders of them.")],
     candidates: Annotated[
-        Path, typer.Option(readable=False, help="A file of parts, written as the catalogue writes them.")
+        Path,
+        typer.Option(metavar="FILE", readable=False, help="A file of parts, written as the catalogue writes them."),
     ],
     as_json: Json = False,
     catalogue: Folder = None,
@@ -144,9 +150,15 @@ def gaps(
 @app.command()
 def add(
     kind: Annotated[str, typer.Argument(metavar="KIND", help="core, exchanger, pump, hose …")],
-    answers: Annotated[Path | None, typer.Option("--from", readable=False, help="A file describing the part.")] = None,
-    new: Annotated[Path | None, typer.Option(help="Write such a file to fill in, and stop.")] = None,
-    like: Annotated[str | None, typer.Option(help="The id of the part that --new and the questions go by.")] = None,
+    answers: Annotated[
+        Path | None, typer.Option("--from", metavar="FILE", readable=False, help="A file describing the part.")
+    ] = None,
+    new: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Write such a file to fill in, and stop.")
+    ] = None,
+    like: Annotated[
+        str | None, typer.Option(metavar="PART", help="The id of the part that --new and the questions go by.")
+    ] = None,
     catalogue: Folder = None,
 ) -> None:
     """Add a part to the catalogue: from a file, or by questions. It is checked before anything is written.

@@ -16,8 +16,8 @@ def specific_heat(t_k: Numbers) -> Array:
     """Specific heat of air at constant pressure [J/(kg K)], shape of `t_k`.
 
     cp = 1052.338 - 34.2950 x + 7.27286 x² - 0.258784 x³, x = T / 100 K. `t_k`: temperature [K].
-    Fitted to the mean of 1 and 3 bar of the reference equation of Lemmon et al. (2000) as CoolProp computes
-    it: within 0.3 % of it at either pressure, 250 to 500 K. Outside, the polynomial goes on and is not
+    Fitted to the mean of 1 and 3 bar of the published reference equation of Lemmon et al. (2000) as CoolProp
+    computes it: within 0.3 % of it at either pressure, 250 to 500 K. Outside, the polynomial goes on and is not
     vouched for.
     """
     x = np.asarray(t_k, dtype=np.float64) / 100.0
@@ -45,7 +45,8 @@ def conductivity(t_k: Numbers) -> Array:
 
 
 def prandtl(t_k: Numbers) -> Array:
-    """Prandtl number of air [-], cp mu / k, shape of `t_k` [K]; range and sources as of its three members."""
+    """Prandtl number of air [-], cp mu / k, shape of `t_k` [K]; range and sources as of `specific_heat`,
+    `viscosity` and `conductivity`."""
     return specific_heat(t_k) * viscosity(t_k) / conductivity(t_k)
 
 
@@ -53,6 +54,6 @@ def density(p_pa: Numbers, t_k: Numbers) -> Array:
     """Density of dry air [kg/m³] = p / (R T), the shape of `p_pa` [Pa absolute] and `t_k` [K] broadcast
     together.
 
-    Ideal gas: within 0.2 % of the real one up to 4 bar between 250 and 500 K.
+    Ideal gas, by definition: within 0.2 % of the real one up to 4 bar between 250 and 500 K.
     """
     return np.asarray(p_pa, dtype=np.float64) / (R_AIR * np.asarray(t_k, dtype=np.float64))

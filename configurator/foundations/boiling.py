@@ -20,7 +20,7 @@ _COLDEST_K: Final = 250.0
 
 
 def vapour_pressure_pa(coolant: Coolant, t_k: float) -> float:
-    """Pressure of the vapour above `coolant` at `t_k` [K]: Pa absolute.
+    """Pressure of the vapour [Pa absolute] above `coolant` at `t_k` [K].
 
     Raoult: p = (1 - x) p_water + x p_glycol, x the mole fraction of glycol in what was poured (share by volume,
     densities of the pure liquids at 20 degC). p_water: ln(p/p_c) = T_c/T sum a_i (1 - T/T_c)^n_i (published, IAPWS
@@ -37,8 +37,8 @@ def vapour_pressure_pa(coolant: Coolant, t_k: float) -> float:
 def boiling_point_k(coolant: Coolant, pressure_pa: float) -> float:
     """Temperature [K] at which `coolant` boils under `pressure_pa` [Pa absolute].
 
-    Where `vapour_pressure_pa` is that pressure, by halving to 1e-9 K; 20 kPa to 1 MPa is vouched for. Above the
-    critical pressure of water its critical temperature, below what 250 K gives 250 K.
+    Where `vapour_pressure_pa` is that pressure, by halving to 1e-9 K; 20 kPa to 1 MPa is vouched for; sources as of
+    `vapour_pressure_pa`. Above the critical pressure of water its critical temperature, below what 250 K gives 250 K.
     """
     low, high = _COLDEST_K, float(_tables()["water"]["critical_k"])
     while high - low > 1e-9:

@@ -44,10 +44,10 @@ class Box:
 
 
 def millimetres_up(length_m: float) -> int:
-    """The least whole number of millimetres that is not below a length [m]."""
+    """The least whole number of millimetres [mm] that is not below the length `length_m` [m]."""
     return math.ceil(length_m * 1000 - _NOISE_MM)
 
 
 def millimetres_down(length_m: float) -> int:
-    """The greatest whole number of millimetres that is not above a length [m]."""
+    """The greatest whole number of millimetres [mm] that is not above the length `length_m` [m]."""
     return math.floor(length_m * 1000 + _NOISE_MM)

@@ -1,7 +1,7 @@
 """Water and its mixtures with glycol: density, specific heat, viscosity, conductivity and freezing point.
 
-The figures stand in `coolant_tables.json`, generated from CoolProp's fits of the ASHRAE tables of inhibited
-glycols and from IAPWS-95 for water by `tests/oracle_checks/make_coolant_tables.py`. A share of glycol is
+The figures stand in `coolant_tables.json`, generated from CoolProp's fits of the published ASHRAE tables of
+inhibited glycols and from IAPWS-95 for water by `tests/oracle_checks/make_coolant_tables.py`. A share of glycol is
 always by volume, as poured. Such tables are good to about 1 % in density, 2 % in specific heat, 3 % in
 conductivity and 8 % in viscosity.
 """
@@ -78,14 +78,14 @@ def properties(coolant: Coolant, t_k: Numbers) -> Liquid:
 
 
 def freezing_point_k(coolant: Coolant) -> float:
-    """Temperature [K] at which the first ice forms in `coolant`; below 10 % by volume on a straight line to
-    water.
+    """Temperature [K] at which the first ice forms in `coolant`; 0 to 60 % by volume, below 10 % on a straight
+    line to water.
     """
     return _curves(coolant).freezing_k
 
 
 def valid_range(coolant: Coolant) -> tuple[float, float]:
-    """Lowest and highest temperature [K] at which `properties` are vouched for: liquid, and inside the
+    """Lowest and highest temperature [K] at which `properties` of `coolant` are vouched for: liquid, and inside the
     tables.
     """
     curves = _curves(coolant)
@@ -93,13 +93,13 @@ def valid_range(coolant: Coolant) -> tuple[float, float]:
 
 
 def inside(coolant: Coolant, t_k: Numbers) -> np.ndarray[Any, np.dtype[np.bool_]]:
-    """Whether `t_k` [K], any shape, lies in `valid_range`."""
+    """Whether `t_k` [K], any shape, lies in the `valid_range` of `coolant`."""
     least, most = valid_range(coolant)
     return np.asarray((t_k >= np.float64(least)) & (t_k <= np.float64(most)))
 
 
 def smallest_share(kind: Kind, coldest_k: float, margin_k: float = FREEZE_MARGIN_K) -> float | None:
-    """Smallest share of `kind` by volume, in whole steps of 5 %, that stays liquid down to `coldest_k` -
+    """Smallest share of `kind` by volume [-], in whole steps of 5 %, that stays liquid down to `coldest_k` -
     `margin_k` [K].
 
     0 for water where that is not below 0 degC; None where no share up to 60 % (or no water) protects so far.

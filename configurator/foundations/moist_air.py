@@ -22,9 +22,9 @@ def saturation_pa(t_k: float) -> float:
 
 
 def dew_point_k(vapour_pa: float) -> float:
-    """Temperature at which vapour of this partial pressure [Pa] begins to fall out [K]; no lower than 250 K.
+    """Temperature at which vapour of the partial pressure `vapour_pa` [Pa] begins to fall out [K]; no lower than 250 K.
 
-    `saturation_pa` turned round: what water boils at under that pressure.
+    Range and source as of `saturation_pa`, which is turned round: what water boils at under that pressure.
     """
     return boiling_point_k(_WATER, vapour_pa)
 
@@ -32,8 +32,9 @@ def dew_point_k(vapour_pa: float) -> float:
 def humidity_ratio(vapour_pa: float, pressure_pa: float) -> float:
     """Water per dry air [kg/kg] = 0.621945 pv / (p - pv).
 
-    `vapour_pa`: partial pressure of the vapour, `pressure_pa`: of the moist air, absolute, above it [Pa]. Ideal gases:
-    0.4 % low at 1 bar for want of the enhancement factor. Published: ASHRAE Fundamentals, chapter 1 (from memory).
+    `vapour_pa` >= 0: partial pressure of the vapour, `pressure_pa`: of the moist air, above it [Pa absolute]. Ideal
+    gases: 0.4 % low at 1 bar for want of the enhancement factor. Published: ASHRAE Fundamentals, chapter 1 (from
+    memory).
     """
     return VAPOUR_RATIO * vapour_pa / (pressure_pa - vapour_pa)
 
@@ -41,7 +42,7 @@ def humidity_ratio(vapour_pa: float, pressure_pa: float) -> float:
 def dew_point_at_pressure_k(air_k: float, humidity: float, air_pa: float, pressure_pa: float) -> float:
     """Dew point of outside air once it has been compressed [K]: the water per air stays, so pv2 = pv1 p2/p1.
 
-    `air_k`, `humidity` (0 to 1), `air_pa`: the outside air [K, -, Pa absolute]; `pressure_pa`: of the charge [Pa
+    `air_k` [K], `humidity` [-] (0 to 1), `air_pa` [Pa absolute]: the outside air; `pressure_pa`: of the charge [Pa
     absolute]. Ideal gases: 0.04 to 0.1 K high up to 3 bar. Published: ASHRAE Fundamentals, chapter 1 (from memory).
     """
     return dew_point_k(humidity * saturation_pa(air_k) * pressure_pa / air_pa)

@@ -34,7 +34,7 @@ def air_flow_from_displacement(
 
     `displacement_m3`: swept volume of all cylinders [m³]; `revs_per_s`: engine speed [1/s];
     `volumetric_efficiency` [-], referred to the density in the manifold, 0.7 to 1.1 in practice;
-    `pressure_pa`, `temperature_k`: the charge in the manifold [Pa absolute, K]. They broadcast together.
+    `pressure_pa` [Pa absolute], `temperature_k` [K]: the charge in the manifold. They broadcast together.
     Published: Heywood, Internal Combustion Engine Fundamentals, 1st ed., ch. 2 (from memory).
     """
     swept = np.asarray(displacement_m3, dtype=np.float64) * np.asarray(revs_per_s) / 2.0

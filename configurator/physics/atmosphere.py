@@ -16,7 +16,7 @@ _LAPSE_K_PER_M: Final = 0.0065
 
 
 class Atmosphere(NamedTuple):
-    """Air at rest: temperature [K], pressure [Pa absolute], density [kg/m³]; the shape of the altitude."""
+    """Air at rest: `temperature_k` [K], `pressure_pa` [Pa absolute], `density` [kg/m³]; the shape of the altitude."""
 
     temperature_k: Array
     pressure_pa: Array

@@ -40,9 +40,9 @@ def nusselt(re: Numbers, pr: Numbers, diameter_over_length: Numbers, aspect: Num
 
     `re`, `pr`: Reynolds (on the hydraulic diameter) and Prandtl number [-]; `diameter_over_length`: hydraulic
     diameter over the length on which the flow develops [-]; `aspect`: smaller over larger side [-], exactly 1
-    for a round tube. The four broadcast together. Laminar to Re 2300 (`nusselt_laminar`), turbulent from 4000
-    (`nusselt_turbulent`), a straight line between the two edge values, so that heat is continuous in the
-    flow.
+    for a round tube, else 0 to 1. The four broadcast together. Range: Re from 0 up. Laminar to Re 2300
+    (`nusselt_laminar`), turbulent from 4000 (`nusselt_turbulent`), a straight line between the two edge values, so that
+    heat is continuous in the flow.
     """
     r = np.asarray(re, dtype=np.float64)
     laminar = nusselt_laminar(np.minimum(r, LAMINAR_TO), pr, diameter_over_length, aspect)
@@ -52,7 +52,7 @@ def nusselt(re: Numbers, pr: Numbers, diameter_over_length: Numbers, aspect: Num
 
 
 def nusselt_laminar(re: Numbers, pr: Numbers, diameter_over_length: Numbers, aspect: Numbers) -> Array:
-    """Mean Nusselt number of thermally developing laminar flow [-], arguments as of `nusselt`, Re to 2300.
+    """Mean Nusselt number of thermally developing laminar flow [-], arguments as of `nusselt`, Re 0 to 2300.
 
     Gz = Re Pr D/L. Round: 3.66 + 0.0668 Gz / (1 + 0.04 Gz^(2/3)) (Hausen 1943, even wall temperature). Flat
     and rectangular: the developed value 8.235 (1 - 2.0421 a + 3.0853 a² - 2.4765 a³ + 1.0578 a⁴ - 0.1861 a⁵)

@@ -18,7 +18,7 @@ def offset_strip_ratios(
     """The three ratios of an offset-strip fin [-]: alpha = s/h, delta = t/l, gamma = t/s.
 
     `spacing` s: free width between fins (pitch - thickness) [m]; `height` h: free height (plate spacing -
-    thickness) [m]; `thickness` t, `strip_length` l [m]. They broadcast together.
+    thickness) [m]; `thickness` t, `strip_length` l [m]; all > 0. They broadcast together.
     """
     return spacing / height, thickness / strip_length, thickness / spacing
 
@@ -39,9 +39,9 @@ def offset_strip_j(re: Numbers, alpha: Numbers, delta: Numbers, gamma: Numbers) 
 
     j = 0.6522 Re^-0.5403 alpha^-0.1541 delta^0.1499 gamma^-0.0678
         (1 + 5.269e-5 Re^1.340 alpha^0.504 delta^0.456 gamma^-1.055)^0.1.
-    `re` on `offset_strip_diameter`, 120 to 10 000 [-]; ratios from `offset_strip_ratios`; they broadcast
-    together. Claimed for 20 %. Published: Manglik & Bergles, Exp. Thermal Fluid Sci. 10 (1995) 171, eq. 34
-    (from memory).
+    `re` on `offset_strip_diameter`, 120 to 10 000 [-]; `alpha`, `delta`, `gamma`: the ratios of
+    `offset_strip_ratios` [-]; they broadcast together. Claimed for 20 %. Published: Manglik & Bergles, Exp. Thermal
+    Fluid Sci. 10 (1995) 171, eq. 34 (from memory).
     """
     r = np.asarray(re, dtype=np.float64)
     low = 0.6522 * r**-0.5403 * alpha**-0.1541 * delta**0.1499 * gamma**-0.0678
@@ -77,11 +77,10 @@ def louvred_j(
     """Colburn factor j [-] of a louvred fin on flat tubes.
 
     j = Re^-0.49 (angle/90)^0.27 (Fp/Lp)^-0.14 (Fl/Lp)^-0.29 (Td/Lp)^-0.23 (Ll/Lp)^0.68 (Tp/Lp)^-0.28
-    (t/Lp)^-0.05. `re` on the louvre pitch, 100 to 3000 [-]; `angle_deg` of the louvres in DEGREES; lengths in
-    one unit [m]: `fin_pitch` Fp, `louvre_pitch` Lp, `fin_length` Fl (free height between tubes), `depth` Td
-    of the tube along the air, `louvre_length` Ll, `tube_pitch` Tp, `thickness` t of the fin. All broadcast
-    together. Claimed for 15 %. Published: Chang & Wang, Int. J. Heat Mass Transfer 40 (1997) 533, eq. 9 (from
-    memory).
+    (t/Lp)^-0.05. `re` on the louvre pitch, 100 to 3000 [-]; `angle_deg` of the louvres [deg]; lengths: `fin_pitch` Fp,
+    `louvre_pitch` Lp, `fin_length` Fl (free height between tubes), `depth` Td of the tube along the air,
+    `louvre_length` Ll, `tube_pitch` Tp, `thickness` t of the fin [m]. All broadcast together. Claimed for 15 %.
+    Published: Chang & Wang, Int. J. Heat Mass Transfer 40 (1997) 533, eq. 9 (from memory).
     """
     lp = louvre_pitch
     return np.asarray(
@@ -143,8 +142,8 @@ def fin_efficiency(h: Numbers, conductivity: Numbers, thickness: Numbers, length
     """Efficiency of a straight fin with an adiabatic tip [-]: tanh(mL)/(mL), m = (2 h / (k t))^(1/2).
 
     `h`: heat transfer coefficient [W/(m² K)]; `conductivity` k of the fin [W/(m K)]; `thickness` t and
-    `length` L (half the plate spacing, where both ends are on a plate) [m]. They broadcast together; 1 where
-    h is 0.
+    `length` L (half the plate spacing, where both ends are on a plate) [m]. All > 0, but `h` >= 0:
+    1 where it is 0. They broadcast together.
     """
     h_all = np.asarray(h, dtype=np.float64)
     ml = np.maximum(np.sqrt(2.0 * h_all / (conductivity * thickness)) * length, 1e-12)

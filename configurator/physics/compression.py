@@ -31,10 +31,10 @@ def pressure_ratio(
 ) -> Array:
     """Pressure ratio the charger works at [-]: (ambient + boost + loss after it)/(ambient - loss before it).
 
-    `ambient_pa`: air around the car [Pa absolute]; `boost_pa_gauge`: gauge pressure where it is held, at the
+    `ambient_pa`: air around the car [Pa absolute]; `boost_pa_gauge`: pressure where it is held [Pa gauge], at the
     throttle, behind the core; `loss_after_pa`: what core, couplers and pipes lose between charger and that
     place (0 for a charger that holds boost at its own outlet); `inlet_loss_pa`: what filter and inlet pipe
-    lose [Pa], less than ambient. They broadcast together. The same boost is a larger ratio at altitude.
+    lose [Pa], >= 0 and less than ambient. They broadcast together. The same boost is a larger ratio at altitude.
     """
     ambient = np.asarray(ambient_pa, dtype=np.float64)
     behind = ambient + np.asarray(boost_pa_gauge) + np.asarray(loss_after_pa)

@@ -52,7 +52,7 @@ def shed_on_surface(
     pressure_pa: Array,
     specific_heat: Array,
 ) -> tuple[Array, Array]:
-    """Water shed in a core [kg per kg of dry air], and by how much its latent heat leaves the charge warmer [K].
+    """Water shed in a core [kg/kg] of dry air, and by how much its latent heat leaves the charge warmer [K].
 
     A march along the charge's way. Between charge T and coolant Tc lies the surface Ts; heat and water reach it through
     the same film (Lewis number 1), so that with n the film's transfer units on the way, and r the film's share of the

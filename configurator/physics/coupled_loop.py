@@ -16,7 +16,9 @@ from configurator.foundations.numbers import Array, Numbers
 
 
 class SteadyLoop(NamedTuple):
-    """Coolant temperatures [K] and heats [W], each of the shape of the inputs broadcast together."""
+    """Coolant temperatures `core_in`, `core_out`, `exchanger_out` [K], and heats `heat_core`, `heat_exchanger` [W],
+    each of the shape of the inputs broadcast together.
+    """
 
     core_in: Array
     core_out: Array
@@ -45,8 +47,8 @@ def steady_loop(
     """The loop at rest: temperatures around it and the heat through both exchangers.
 
     `th`, `tc`: charge and ambient air inlets [K]; `g1`, `g2`: conductances of core and exchanger on inlet
-    difference [W/K], each at most `cl`; `cl`: capacity rate of the coolant [W/K]; `pump_heat`: heat W put
-    into the coolant between exchanger and core [W]. With a = 1 - G1/CL and b = 1 - G2/CL:
+    difference [W/K], 0 to `cl`; `cl`: capacity rate of the coolant [W/K], >= 0; `pump_heat`: heat W put into
+    the coolant between exchanger and core [W]. With a = 1 - G1/CL and b = 1 - G2/CL:
     Tx = (b (G1/CL) Th + (G2/CL) Tc + W/CL) / (1 - a b); Ty = a Tx + (G1/CL) Th; Tz = Ty - (G2/CL)(Ty - Tc).
     Heat of the exchanger = heat of the core + W. Where the coolant stands still no heat passes, and the
     temperatures are those of a trickle: charge temperature out of the core, ambient elsewhere. Heat that can

@@ -22,6 +22,11 @@ it is.
 """
 
 _BLOCK: Final = 4096
+_SIZES: Final[tuple[Array, ...]] = (np.array([0.0, *2.0 ** np.arange(-16, 4)]), 2.0 ** np.arange(3.0, 9.0))
+"""Transfer units between which an inverse is looked for: the ordinary ones, then those far beyond."""
+_NARROWINGS: Final = 2
+_FINE: Final = 513
+"""Points of a grid on which an inverse is looked for; after two rounds a straight line between two is exact."""
 _TINY: Final = 1e-300
 
 
@@ -84,8 +89,8 @@ def conductance(
 def conductance_to_ua(
     flow: str, passes: int, pass_order: str | None, conductance_w_per_k: float, c_air: float, c_coolant: float
 ) -> float:
-    """The `ua` [W/K] that gives the wanted G = `conductance_w_per_k` [W/K]; the inverse of `conductance`, for
-    one case; other arguments as of `conductance`.
+    """The UA [W/K] that gives the wanted G = `conductance_w_per_k` [W/K]; the inverse of `conductance`, for one
+    case; other arguments as of `conductance`.
 
     Raises ValueError where no size of this arrangement reaches it at these capacity rates.
     """
@@ -95,20 +100,21 @@ def conductance_to_ua(
     def reached(ua: Numbers) -> Array:
         return conductance(flow, passes, pass_order, ua, c_air, c_coolant)
 
-    most = passes * min(c_air, c_coolant)
-    for _ in range(9):
-        if reached(most) >= conductance_w_per_k:
+    for sizes in _SIZES:
+        grid = passes * min(c_air, c_coolant) * sizes
+        found = reached(grid)
+        if found[-1] >= conductance_w_per_k:
             break
-        most *= 2.0
     else:
         rates = f"{c_air:.4g} and {c_coolant:.4g} W/K"
         raise ValueError(f"{conductance_w_per_k:.4g} W/K cannot be reached by {flow} between {rates}")
-    least = 0.0
-    for _ in range(10):  # each round narrows the bracket 32 times
-        grid = np.linspace(least, most, 33)
-        first = int(np.argmax(reached(grid) >= conductance_w_per_k))
-        least, most = float(grid[max(first - 1, 0)]), float(grid[max(first, 1)])
-    return 0.5 * (least + most)
+    for _ in range(_NARROWINGS):
+        beyond = max(int(np.argmax(found >= conductance_w_per_k)), 1)
+        grid = np.linspace(grid[beyond - 1], grid[beyond], _FINE)
+        found = reached(grid)
+    beyond = max(int(np.argmax(found >= conductance_w_per_k)), 1)
+    near = slice(beyond - 1, beyond + 1)
+    return float(np.interp(conductance_w_per_k, found[near], grid[near]))
 
 
 def _in_turn(one_pass: Array, c: Array, passes: int) -> Array:

@@ -29,7 +29,7 @@ _SHRINKS: Final = 2.0 / 3.0
 
 
 class Settled(NamedTuple):
-    """Where warm water and ice come to rest: temperature [K], and ice melted [kg], negative where water froze."""
+    """Where warm water and ice come to rest: `temperature_k` [K], and ice `melted_kg` [kg], negative where it froze."""
 
     temperature_k: Array
     melted_kg: Array

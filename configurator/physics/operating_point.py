@@ -24,8 +24,8 @@ class Curves(NamedTuple):
     """Many pump curves as cubics, one row a pump, so that any of them is evaluated by its index.
 
     Piece k of pump i begins at flow `breaks[i, k]` [m³/s] and is the cubic `coefficients[i, k]`, highest
-    power first, in the flow beyond that break [Pa]; the last piece of a pump is the straight line beyond its
-    last point `flow_end[i]`. Rows with fewer pieces are filled up with breaks at infinity.
+    power first, in the flow beyond that break: a pressure [Pa]; the last piece of a pump is the straight line beyond
+    its last point `flow_end[i]` [m³/s]. Rows with fewer pieces are filled up with breaks at infinity.
     """
 
     breaks: Array
@@ -69,9 +69,9 @@ def _end_slope(h_near: float, h_next: float, near: float, following: float) -> f
 def stack_curves(points: Sequence[tuple[Sequence[float], Sequence[float]]]) -> Curves:
     """Pump curves from their points, through every point and monotone between them.
 
-    `points`: for each pump its flows [m³/s], rising from 0, and its heads [Pa], falling; at least two points.
-    Beyond the last point the head goes on in a straight line, with the slope there or the last chord's,
-    whichever falls faster, below zero too.
+    `points`: for each pump its flows [m³/s], rising from 0, and its heads [Pa], falling; any number of points from two
+    on. Beyond the last point the head goes on in a straight line, with the slope there or the last chord's, whichever
+    falls faster, below zero too.
     """
     pieces = max((len(flows) for flows, _ in points), default=1)
     breaks = np.full((len(points), pieces), np.inf)
@@ -108,8 +108,8 @@ def operating_flow(
     """Flow at which what the pump makes is what the loop takes [m³/s], for each entry on its own.
 
     `head_of`, `loss_of`: pressure [Pa] made and taken at an array of flows [m³/s] of the shape of `flow_high`,
-    the one falling, the other rising; `flow_high`: a flow at which the loop takes more than the pump makes. The
-    bracket is narrowed by the line through its ends, with the end that stays put counted half (Illinois rule;
+    the one falling, the other rising; `flow_high`: a flow at which the loop takes more than the pump makes [m³/s].
+    The bracket is narrowed by the line through its ends, with the end that stays put counted half (Illinois rule;
     published: Dowell & Jarratt, BIT 11 (1971), from memory), to 1e-13 of `flow_high`; an entry that is narrow
     enough is left alone, so it has the same answer alone and in any company. 0 where the pump makes no more than
     the loop takes at rest; `flow_high` where the loop takes less even there.

@@ -24,12 +24,12 @@ _BEND_LENGTHS: Final = (20.0, 14.0, 12.0, 12.0, 14.0, 17.0, 24.0, 30.0)
 
 
 def area(bore_m: Numbers) -> Array:
-    """Cross-section of a round bore [m²], pi D²/4, shape of `bore_m` [m]."""
+    """Cross-section of a round bore [m²], pi D²/4, shape of `bore_m` [m], >= 0."""
     return np.pi * np.asarray(bore_m, dtype=np.float64) ** 2 / 4.0
 
 
 def velocity(flow_m3_per_s: Numbers, bore_m: Numbers) -> Array:
-    """Mean speed [m/s] of `flow_m3_per_s` [m³/s] in a round bore `bore_m` [m], broadcast together."""
+    """Mean speed [m/s] of `flow_m3_per_s` [m³/s] in a round bore `bore_m` [m], > 0, broadcast together."""
     return np.asarray(flow_m3_per_s, dtype=np.float64) / area(bore_m)
 
 
@@ -37,6 +37,7 @@ def reynolds(flow_m3_per_s: Numbers, bore_m: Numbers, density: Numbers, viscosit
     """Reynolds number in a round pipe [-], V D rho / mu.
 
     `flow_m3_per_s` [m³/s], `bore_m` [m], `density` [kg/m³], `viscosity` dynamic [Pa s], broadcast together.
+    Range: any flow, the others > 0.
     """
     v = velocity(flow_m3_per_s, bore_m)
     return np.asarray(v * np.asarray(bore_m) * np.asarray(density) / np.asarray(viscosity))
@@ -47,7 +48,7 @@ def friction_factor(
 ) -> Array:
     """Darcy friction factor of developed flow [-], continuous in Re.
 
-    Below Re 2300 laminar, `laminar_constant`/Re (64 in a round pipe). Above 4000 Colebrook, 1/sqrt(f) = -2
+    Below Re 2300 laminar, `laminar_constant` [-] / Re (64 in a round pipe). Above 4000 Colebrook, 1/sqrt(f) = -2
     log10(e/3.7 + 2.51/(Re sqrt(f))), to rounding. Between, a straight line in Re from the one edge value to
     the other: flow there is uncertain, and only continuity is claimed. `re`: Reynolds number on the hydraulic
     diameter [-], >= 0, to 1e8; `relative_roughness`: e/D [-], 0 to 0.05. They broadcast together. Below Re
@@ -118,8 +119,8 @@ def short_restriction_loss_per_m4(small_bore_m: Numbers, line_bore_m: Numbers) -
     """What a short small bore in a line loses, as K/A² [1/m⁴]: a contraction and an expansion on the small
     bore.
 
-    loss [Pa] = rho Q²/2 × (Kc + Ke)/A_small². `small_bore_m`, `line_bore_m` [m], broadcast together; 0 where
-    the small bore is not smaller. Wall friction inside it is apart. No published factor for hose barbs is
+    loss [Pa] = rho Q²/2 × (Kc + Ke)/A_small². `small_bore_m`, `line_bore_m` [m], > 0, broadcast together; 0
+    where the small bore is not smaller. Wall friction inside it is apart. No published factor for hose barbs is
     known: the sum is common practice, from the two published halves.
     """
     small = np.asarray(small_bore_m, dtype=np.float64)

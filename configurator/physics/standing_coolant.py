@@ -28,10 +28,10 @@ def seconds_to_reach(
 ) -> float | None:
     """When a lump that a steady driver warms reaches a limit, t = (C/G) ln((T_d - T_0)/(T_d - T_l)) [s].
 
-    `capacity` C [J/K] and `conductance` G [W/K], > 0. Temperatures [K]: `driver_k` of the driver, `start_k` of the lump
-    at the start, `limit_k` that it is to reach. 0 where the start is there already; None where the driver is not
-    hotter than the limit: it is never reached. For a driver far above both, t -> C (T_l - T_0) / Q, where
-    Q = G (T_d - T_0).
+    `capacity` C [J/K] and `conductance` G [W/K], > 0. Temperatures: `driver_k` of the driver, `start_k` of the lump at
+    the start, `limit_k` that it is to reach [K]. 0 where the start is there already; None where the driver is not
+    hotter than the limit: it is never reached. For a driver far above both, t -> C (T_l - T_0) / Q, where Q = G (T_d -
+    T_0).
     """
     if start_k >= limit_k:
         return 0.0

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from configurator.joining.mating import MEDIUM_WORDS
-from configurator.joining.words import bar_words, end_words
+from configurator.joining.words import bar_words, celsius_words, end_words
 from configurator.parts.kit import Need
 from configurator.questions.mate_ends import MateAnswer
 
@@ -66,6 +66,8 @@ def _service(answer: MateAnswer) -> str:
     words = MEDIUM_WORDS[service.medium] + ("" if answer.medium_told else " (say --medium if it is another)")
     if service.boost_pa_gauge:
         words += f", {bar_words(service.boost_pa_gauge)} of boost"
+    if service.hottest_k is not None:
+        words += f", up to {celsius_words(service.hottest_k)}"
     if service.suction:
         words += ", under suction"
     return words

@@ -191,12 +191,17 @@ def join_words(mates: EndMates) -> str:
     if mates.pipes_m:
         told.append(f"couplers lead to pipes of {', '.join(plain(size * 1e3, 1) for size in mates.pipes_m)} mm")
     if mates.by_hose:
-        told.append(f"by hose alone: {len(mates.by_hose)} parts of a loop")
+        told.append(f"by hose alone: {_loop_parts(len(mates.by_hose))}")
     if mates.with_adapter:
-        told.append(f"by hose and adapters: {len(mates.with_adapter)} {'more' if mates.by_hose else 'parts of a loop'}")
+        count = len(mates.with_adapter)
+        told.append(f"by hose and adapters: {f'{count} more' if mates.by_hose else _loop_parts(count)}")
     if mates.missing:
         told.append(mates.missing)
     return "; ".join(told)
+
+
+def _loop_parts(count: int) -> str:
+    return f"{count} {'part' if count == 1 else 'parts'} of a loop"
 
 
 def _counted(kind: str, ids: Sequence[str]) -> str:

@@ -1,4 +1,4 @@
-"""The course of one event as CSV: every half second, all that an energy balance needs."""
+"""The course of one drive as CSV: every half second, all that an energy balance needs."""
 
 from __future__ import annotations
 

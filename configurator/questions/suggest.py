@@ -77,7 +77,7 @@ def suggest(
     listed = (front(in_order) if front_alone else in_order if all_variants else one_per_choice(in_order))[:top]
     stopped = cut(found)
     alone = best_alone(found, order, listed, job.conditions.enough_k)
-    if alone is not None and not kits:
+    if alone is not None and not kits and not stopped:
         found = that_come_near(job, CLOSEST, tell)
         missed = missing(found)
     nearest = one_per_choice(sorted(missed, key=by_what_is_missed))[:CLOSEST]

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import heapq
 from collections import Counter
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from configurator.prediction.bench import make_bench
 from configurator.search.best_so_far import BestSoFar
@@ -22,7 +22,7 @@ from configurator.search.groups import Group, Listed
 from configurator.search.heat_bounds import HeatBounds
 from configurator.search.job import Job
 from configurator.search.opening import HEAT, Opening
-from configurator.search.patience import UNHURRIED, Patience
+from configurator.search.patience import UNHURRIED, Patience, spread
 from configurator.search.proof import Cut, Key, Proof, Why
 from configurator.search.rows import Row, RowMaker
 from configurator.search.sieve import Admissible
@@ -30,6 +30,9 @@ from configurator.search.skeletons import SkeletonMaker
 
 FIRST_BATCH, MOST_AT_ONCE = 16, 512
 """Kits are predicted together. The first few come early, for what they are decides what need not be looked at."""
+
+GLANCES = (2, 3, 4, 6)
+"""Where half of the time has gone without a kit, so many groups of each list are followed down to their kits."""
 
 
 class BestFirst:
@@ -62,16 +65,21 @@ class BestFirst:
         self._left_out: Counter[Why] = Counter()
         self._cuts: list[Cut] = []
         self._least: Key | None = None
-        self._kits: list[Candidate] = []
+        self._kits: dict[tuple[str, ...], Candidate] = {}
         self._predicted = 0
 
     def run(self, tell: Callable[[str], None] = lambda words: None, patience: Patience = UNHURRIED) -> Filled:
         """Search until no group is left that could hold one of the kits asked for, or patience ends."""
+        half = patience.rest(0.5)
         self._push(self._opening.classes())
         batch: list[Row] = []
-        at_once, cut = FIRST_BATCH, False
+        at_once, cut, glanced = FIRST_BATCH, False, False
         while self._heap or batch:
-            cut = bool(self._predicted) and patience.over()
+            if half.over() and not self._predicted and not glanced:
+                glanced = True
+                self._glance(batch, tell, patience)
+                batch = []
+            cut = patience.over()
             if cut:
                 break
             done = not self._heap or self._after_the_last(self._heap[0][0])
@@ -83,10 +91,33 @@ class BestFirst:
             else:
                 batch += self._open_one()
         proof = Proof(self._opening.choices(), self._opening.placed, self._predicted, *self._what_is_left(cut))
-        kept = tuple(kit for kit in self._kits if not kit.missed)
-        missing = tuple(kit for kit in self._kits if kit.missed)
+        kept = tuple(kit for kit in self._kits.values() if not kit.missed)
+        missing = tuple(kit for kit in self._kits.values() if kit.missed)
         told = self._rows.joined, self._rows.unjoined_charge, self._rows.crowds
         return Filled(kept, missing, self._predicted, self._bench, *told, cut=cut, proof=proof)
+
+    def _glance(self, rows: list[Row], tell: Callable[[str], None], patience: Patience) -> None:
+        """Some kits where none is known yet: loops that wait, then a few groups of each list, from all over the list.
+
+        Nothing is left out by it: what is found is only known early.
+        """
+        for wide in (0, *GLANCES):
+            rows = rows if wide == 0 else [*self._down([self._opening.classes()], wide, patience)]
+            if rows:
+                self._predict(rows, tell)
+            if patience.over():
+                break
+
+    def _down(self, lists: Sequence[Listed], wide: int, patience: Patience) -> Iterator[Row]:
+        for listed in spread([one for one in lists if len(one)], wide):
+            for at in spread(range(len(listed)), wide):
+                if patience.over():
+                    return
+                group = listed.group(at)
+                if group.row is not None:
+                    yield group.row
+                elif group.opened is not None and self._misses(listed, at) is None:
+                    yield from self._down(group.opened(), wide, patience)
 
     def _open_one(self) -> list[Row]:
         """Open the most hopeful group; a single loop is given back, to be predicted."""
@@ -113,7 +144,7 @@ class BestFirst:
     def _predict(self, rows: list[Row], tell: Callable[[str], None]) -> None:
         tell(f"predicting loops {self._predicted + 1} to {self._predicted + len(rows)}")
         for kit in predicted(self._job, self._bench, self._prices, rows):
-            self._kits.append(kit)
+            self._kits[kit.ids] = kit
             self._best.take(kit)
         self._predicted += len(rows)
 
@@ -122,14 +153,9 @@ class BestFirst:
 
     def _hopeless(self, group: Group, listed: Listed, at: int, key: Key) -> Why | None:
         """Why no kit of a group can be one of those asked for; None where one may be."""
-        limits = self._job.brief.limits
-        if not self._best.near_ones:
-            if listed.figure("margin_k", at) < 0:
-                return "aim"
-            if limits.price is not None and listed.figure("price_cents", at) > round(limits.price * 100):
-                return "price"
-            if limits.mass_dry_kg is not None and listed.figure("mass_g", at) > round(float(limits.mass_dry_kg) * 1000):
-                return "mass"
+        misses = self._misses(listed, at)
+        if misses is not None:
+            return misses
         if self._after_the_last(key):
             return "behind the last"
         heat = [group.parts.get(kind, (None,)) for kind in HEAT]
@@ -138,6 +164,19 @@ class BestFirst:
             known = self._best.of_choice(choice)
             if known is not None and key > known:
                 return "behind its own choice"
+        return None
+
+    def _misses(self, listed: Listed, at: int) -> Why | None:
+        """The aim or limit that every kit of a group misses."""
+        limits = self._job.brief.limits
+        if self._best.near_ones:
+            return None
+        if listed.figure("margin_k", at) < 0:
+            return "aim"
+        if limits.price is not None and listed.figure("price_cents", at) > round(limits.price * 100):
+            return "price"
+        if limits.mass_dry_kg is not None and listed.figure("mass_g", at) > round(float(limits.mass_dry_kg) * 1000):
+            return "mass"
         return None
 
     def _leave_out(self, group: Group, key: Key, why: Why) -> None:

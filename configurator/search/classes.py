@@ -29,6 +29,11 @@ class InterfaceClass:
         assert isinstance(passage, Passage)
         return passage
 
+    @property
+    def meets(self) -> Key:
+        """All of its coolant ends that joining looks at: classes that are alike in it are joined alike."""
+        return _meets(self.coolant)
+
     def end(self, role: str) -> End | None:
         """The class's first end of a role; where the ends serve either way, the second is the way out."""
         return self.coolant.end_for(role)
@@ -55,13 +60,22 @@ def interface_classes(
     return found
 
 
+def numbered_by_ends(classes: Mapping[str, InterfaceClass]) -> dict[str, int]:
+    """A number for each class by name, the same for those that are joined alike."""
+    numbers: dict[Key, int] = {}
+    return {name: numbers.setdefault(known.meets, len(numbers)) for name, known in classes.items()}
+
+
 def _coolant(part: Part) -> Key:
     """What decides whether a part can be joined into a loop and hold it: its coolant ends and rating."""
     passage = getattr(part, "coolant", None)
     if not isinstance(passage, Passage):
         return ()
-    ends = tuple((end.identity, end.role, end.bore_m) for end in passage.ends)
-    return (ends, passage.rating.working_pa_gauge, passage.rating.stated_as)
+    return (_meets(passage), passage.rating.working_pa_gauge, passage.rating.stated_as)
+
+
+def _meets(passage: Passage) -> Key:
+    return tuple((end.identity, end.role, end.bore_m) for end in passage.ends)
 
 
 def _own(part: Part) -> Hashable:

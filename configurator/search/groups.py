@@ -17,14 +17,14 @@ from configurator.search.rows import Row
 class Group:
     """Kits that lie together: of each kind the parts in question, by id; zones and caps where they are settled.
 
-    A kind that is not named is open; None stands for no part of a kind.
+    A kind that is not named is open; None stands for no part of a kind. `caps`: by pump, where that is settled.
     `opened`: the lists of smaller groups that it consists of; None for a single loop, which is in `row`.
     """
 
     parts: Mapping[str, tuple[str | None, ...]]
     opened: Callable[[], Sequence[Listed]] | None
     zones: Mapping[str, str] = field(default_factory=dict)
-    caps: tuple[str | None, ...] | None = None
+    caps: Mapping[str, tuple[str | None, ...]] | None = None
     row: Row | None = None
 
 

@@ -1,8 +1,9 @@
-"""A skeleton whose runs are made, with the room that its parts have at most, alone and two by two."""
+"""A skeleton whose runs are made, with every pump that they suit, and the room that its parts have at most."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,38 +12,36 @@ from configurator.parts.kinds import Part
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.search.rows import Row, RowMaker
-from configurator.search.skeleton import Skeleton
+from configurator.search.skeleton import Caps, Skeleton
 from configurator.search.zone_memo import CLEARANCE_COUNTED_MM
 
-_EAGER = 64
-"""So many pumps with reservoirs are looked at when a skeleton is made; more, as their turn comes."""
+_EAGER = 512
 
 
 class Made:
-    """One skeleton with all caps that its runs serve."""
+    """One skeleton with all pumps and caps that its runs serve."""
 
-    def __init__(self, rows: RowMaker, skeleton: Skeleton, caps: tuple[Part | None, ...]) -> None:
-        """`rows` places the parts."""
+    def __init__(self, rows: RowMaker, skeleton: Skeleton, pumps: Sequence[tuple[Part, Caps]]) -> None:
+        """`rows` places the parts; `pumps`: each with its caps."""
         self._rows = rows
         self.skeleton = skeleton
-        self.caps = caps
+        self.caps: Mapping[str, Caps] = {pump.id: caps for pump, caps in pumps}
         self.zones = dict(skeleton.zones)
         self.members: Mapping[str, tuple[Part, ...]] = {
-            kind_of_slot(slot): known.members for slot, known in skeleton.classes
+            **{kind_of_slot(slot): known.members for slot, known in skeleton.classes},
+            "pump": tuple(pump for pump, _ in pumps),
         }
         self.kinds = tuple(dict.fromkeys(kind_of_slot(slot) for slot, _ in skeleton.classes))
         self._scopes: dict[tuple[str, ...], tuple[tuple[str, ...], tuple[tuple[Joint, ...], ...]]] = {}
         alone = np.minimum.outer(self.rooms_mm("pump"), self.rooms_mm("reservoir"))
         self.rest_room_mm: NDArray[np.float64] = alone
         """Of each pump with each reservoir; less than none where they do not go in."""
-        if alone.size <= _EAGER:
-            for at in np.argwhere(alone >= 0):
-                self.look_at(int(at[0]), int(at[1]))
+        self._look_for_the_most()
 
-    @property
-    def cap_ids(self) -> tuple[str | None, ...]:
-        """The ids of its caps."""
-        return tuple(None if cap is None else cap.id for cap in self.caps)
+    @cached_property
+    def cap_ids(self) -> Mapping[str, tuple[str | None, ...]]:
+        """The ids of its caps, by pump."""
+        return {pump: tuple(None if cap is None else cap.id for cap in caps) for pump, caps in self.caps.items()}
 
     def ways(self, around: tuple[Joint, ...] = ()) -> tuple[tuple[Joint, ...], tuple[Joint, ...]]:
         """All joints as they are best, and with runs that turn tighter; `around`: those of the charge."""
@@ -59,6 +58,17 @@ class Made:
         self.rest_room_mm[pump, reservoir] = room
         return room
 
+    def _look_for_the_most(self) -> None:
+        """Look at pumps with reservoirs, the roomiest alone first, until none that is left could have more together.
+
+        Or until enough have been looked at: the others are when their turn comes.
+        """
+        alone, most = self.rest_room_mm.ravel(), -np.inf
+        for at in np.argsort(-alone, kind="stable")[:_EAGER]:
+            if alone[at] < 0 or alone[at] <= most:
+                break
+            most = max(most, self.look_at(*divmod(int(at), self.rest_room_mm.shape[1])))
+
     def room_mm(self, of_kind: Mapping[str, Part], around: tuple[Joint, ...] = ()) -> float:
         """The room that kits with these parts have at most, in zones that hold nothing else [mm]."""
         kinds = tuple(of_kind)
@@ -72,7 +82,8 @@ class Made:
 
     def rows(self, chosen: Mapping[str, Part]) -> list[Row]:
         """One choice of parts, joined and placed: a row for each fan and timer; none where it does not go in."""
-        return list(self._rows.rows_with(self.skeleton, {kind: chosen[kind] for kind in self.kinds}, self.caps))
+        caps = self.caps[chosen["pump"].id]
+        return list(self._rows.rows_with(self.skeleton, {kind: chosen[kind] for kind in self.kinds}, caps))
 
     def _scope(self, kinds: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[tuple[Joint, ...], ...]]:
         """The slots of some kinds in zones that hold nothing else, and how the runs at them may be made."""

@@ -1,13 +1,14 @@
 """How groups of kits are opened, from coarse to fine, and what each is at best.
 
-A class of cores with one of exchangers; a skeleton, with all caps that its runs serve; a core and an exchanger in it; a
-pump and a reservoir beside them; the same, placed, with each fan and timer.
+A class of cores with one of exchangers; a skeleton, with all pumps and caps that its runs serve; a core and an
+exchanger in it; a pump and a reservoir beside them; the same, placed, with each fan and timer.
 """
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from itertools import product
 
 import numpy as np
@@ -26,7 +27,7 @@ from configurator.search.heat_bounds import Around, HeatBounds
 from configurator.search.made import Made
 from configurator.search.rows import RowMaker
 from configurator.search.sieve import Admissible
-from configurator.search.skeleton import by_loop
+from configurator.search.skeleton import by_runs
 from configurator.search.skeletons import SkeletonMaker
 from configurator.search.zone_memo import CLEARANCE_COUNTED_MM
 
@@ -62,6 +63,9 @@ class Opening:
         self._columns: dict[tuple[object, ...], Hoped] = {}
         self._at = {kind: {part.id: at for at, part in enumerate(admissible.of(kind))} for kind in (*HEAT, *REST)}
         self.counts: Mapping[str, int] = Counter(kind_of_slot(slot) for slot in maker.slots)
+        self._pump_like = {
+            name: (known.meets, known.zones) for name, known in maker.classes["pump"].items()
+        }
         self.placed = 0
 
     def choices(self) -> int:
@@ -84,23 +88,35 @@ class Opening:
         return Listed(below_each_other(hoped), self._order, group)
 
     def _skeletons(self, only: Found) -> Listed:
-        """Every skeleton of a class of cores and one of exchangers, before its runs are made: with the cheapest cap."""
-        alike: dict[tuple[str, ...], list[Found]] = {}
+        """Every skeleton of a class of cores and one of exchangers, before its runs are made.
+
+        Pumps whose ends and zones are alike are one here, with the cheapest cap of all.
+        """
+        alike: dict[tuple[object, ...], list[Found]] = {}
         for one in self._maker.assignments(only=only):
-            alike.setdefault(tuple(value for name, value in one.items() if name != "cap"), []).append(one)
+            differs = {**one, "cap": "", "pump": self._pump_like[one["pump"]]}
+            alike.setdefault(tuple(differs.values()), []).append(one)
         found = list(alike.values())
-        hoped = [self._hoped_of(same) for same in found]
+        classes = [self._with_all_pumps(same) for same in found]
+        hoped = [self._hoped_of(same, of_kind) for same, of_kind in zip(found, classes, strict=True)]
 
         def group(at: int) -> Group:
             first = found[at][0]
             zones = {slot: first[f"zone of {slot}"] for slot in self._maker.slots}
-            return Group(_ids(self._of_kind(first)), lambda: self._with_caps(found[at]), zones)
+            return Group(_ids(classes[at]), lambda: self._with_runs(found[at]), zones)
 
         return Listed(below_each_other(hoped), self._order, group)
 
-    def _hoped_of(self, same: Sequence[Found]) -> Hoped:
-        """A skeleton with several caps, before its runs are made."""
-        first, classes = same[0], self._of_kind(same[0])
+    def _with_all_pumps(self, same: Sequence[Found]) -> dict[str, InterfaceClass]:
+        """The classes of skeletons that differ by pump and cap alone, with the pumps of all of them."""
+        names = dict.fromkeys(one["pump"] for one in same)
+        pumps = tuple(pump for name in names for pump in self._maker.classes["pump"][name].members)
+        classes = self._of_kind(same[0])
+        return {**classes, "pump": replace(classes["pump"], members=pumps)}
+
+    def _hoped_of(self, same: Sequence[Found], classes: Mapping[str, InterfaceClass]) -> Hoped:
+        """A skeleton with several pumps and caps, before its runs are made."""
+        first = same[0]
         rooms = (
             max(self._bounds.room_mm(part, first[f"zone of {slot}"]) for part in classes[kind_of_slot(slot)].members)
             for slot in self._maker.slots
@@ -108,10 +124,10 @@ class Opening:
         cents = min(self._cents_of(self._caps(one)) for one in same)
         return self._of_places(self._places(classes)).with_room(min(rooms)).plus(cents)
 
-    def _with_caps(self, same: Sequence[Found]) -> list[Listed]:
-        """A skeleton's runs, made for each cap: a list for all caps for which they come out alike."""
-        made = by_loop(self._maker.skeleton(one) for one in same)
-        return [self._pairs(Made(self._rows, skeleton, caps)) for skeleton, caps in made]
+    def _with_runs(self, same: Sequence[Found]) -> list[Listed]:
+        """A skeleton's runs, made for each pump and cap: a list for all for which they come out alike."""
+        made = by_runs(self._maker.skeleton(one) for one in same)
+        return [self._pairs(Made(self._rows, skeleton, pumps)) for skeleton, pumps in made]
 
     def _pairs(self, of: Made) -> Listed:
         """Every core with every exchanger of a skeleton whose runs are made."""
@@ -122,12 +138,12 @@ class Opening:
         first = self._each("core", [part for part, _ in cores], of.zones)
         first = first.with_room([min(room, of.room_mm({"core": part}, around)) for part, around in cores])
         pipes = np.array([self._bounds.joints_cents(around, around) for _, around in cores], dtype=np.int64)
-        hoped = first.plus(pipes + self._bounds.joints_cents(*of.ways()) + self._cents_of(of.caps))
+        hoped = first.plus(pipes + self._bounds.joints_cents(*of.ways()))
         if "exchanger" in of.members:
             second = self._each("exchanger", of.members["exchanger"], of.zones)
             hoped = hoped.times(second.with_room(of.rooms_mm("exchanger")))
         for kind in REST:
-            hoped = hoped.times(self._each(kind, of.members[kind], of.zones).at_best())
+            hoped = hoped.times(self._each_of_rest(kind, of).at_best())
         places = (self._places_of([part for part, _ in cores]), self._places_of(of.members.get("exchanger", ())))
         lies = self._lies(of, *places) if cores else None
         if lies is not None:
@@ -149,9 +165,9 @@ class Opening:
         """Every pump with every reservoir beside one core and exchanger."""
         alone = [of.room_mm({kind: part}, around) for kind, part in heat.items()]
         hoped = self._of_parts(heat).with_room(min(of.room_mm(heat, around), *alone))
-        hoped = hoped.plus(self._bounds.joints_cents(*of.ways(around)) + self._cents_of(of.caps))
+        hoped = hoped.plus(self._bounds.joints_cents(*of.ways(around)))
         for kind in REST:
-            hoped = hoped.times(self._each(kind, of.members[kind], of.zones))
+            hoped = hoped.times(self._each_of_rest(kind, of))
         if pair is not None:
             hoped = hoped.with_margins(*(self._heat.of_loops(pair, end).ravel() for end in (0, -1)))
 
@@ -159,16 +175,24 @@ class Opening:
             pump, reservoir = divmod(at, len(of.members["reservoir"]))
             chosen = {**heat, "pump": of.members["pump"][pump], "reservoir": of.members["reservoir"][reservoir]}
             ids = {kind: (part.id,) for kind, part in chosen.items()}
-            goes_in = of.look_at(pump, reservoir) >= 0
-            return Group(ids, lambda: [self._placed(of, chosen)] if goes_in else [], of.zones, of.cap_ids)
+            margins = float(hoped.margin_k[at]), float(hoped.margin_low_k[at])
+            placed = Group(ids, lambda: [self._placed(of, chosen, margins)], of.zones, of.cap_ids)
 
-        return Listed(hoped.with_room(of.rest_room_mm.ravel()), self._order, group)
+            def looked_at() -> list[Listed]:
+                closer = hoped.at(at).with_room(of.look_at(pump, reservoir))
+                return [Listed(below_each_other([closer]), self._order, lambda _: placed)]
 
-    def _placed(self, of: Made, chosen: Mapping[str, Part]) -> Listed:
-        """One choice of parts, placed: with each fan and timer."""
+            return Group(ids, looked_at, of.zones, of.cap_ids)
+
+        hoped = hoped.with_room(of.rest_room_mm.ravel())
+        return Listed(hoped, self._order, group)
+
+    def _placed(self, of: Made, chosen: Mapping[str, Part], margins: tuple[float, float]) -> Listed:
+        """One choice of parts, placed: with each fan and timer; `margins`: what it has at most, and at its low end."""
         self.placed += 1
         rows = of.rows(chosen)
-        at_best = self._of_parts(chosen).plus(self._cents_of(of.caps))
+        caps = self._cents_of(of.caps[chosen["pump"].id])
+        at_best = self._of_parts(chosen).plus(caps).with_margins(*margins)
         hoped = [
             at_best.with_room(row.fit.clearance_mm if row.fit.decided else CLEARANCE_COUNTED_MM).plus(
                 self._bounds.joints_cents(row.joints, row.joints)
@@ -215,6 +239,13 @@ class Opening:
         margin = float(self._bounds.margin_k[places["core"]].max())
         low = float(self._bounds.margin_low_k[places["core"]].max())
         return Hoped(margin, low, CLEARANCE_COUNTED_MM, cents, grams, self._bounds.proven)
+
+    def _each_of_rest(self, kind: str, of: Made) -> Hoped:
+        """Columns of a skeleton's pumps, each with the cheapest of its caps, or of its reservoirs."""
+        hoped = self._each(kind, of.members[kind], of.zones)
+        if kind != "pump":
+            return hoped
+        return hoped.plus(np.array([self._cents_of(of.caps[pump.id]) for pump in of.members["pump"]], dtype=np.int64))
 
     def _each(self, kind: str, parts: Sequence[Part], zones: Mapping[str, str]) -> Hoped:
         """Columns of what kits with each of some parts are at best, by the part's own bounds."""

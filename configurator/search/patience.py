@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
 from typing import TypeVar
@@ -34,9 +34,16 @@ class Patience:
         each = (self.ends_s - self.starts_s) / parts
         return Patience(self.starts_s + part * each, self.starts_s + (part + 1) * each)
 
-    def over(self, share: float = 1.0) -> bool:
-        """Whether so much of the span has gone."""
-        return self.ends_s is not None and time.monotonic() > self.starts_s + share * (self.ends_s - self.starts_s)
+    def rest(self, share: float) -> Patience:
+        """A share of what is left of the span, from now on."""
+        if self.ends_s is None:
+            return self
+        now = time.monotonic()
+        return Patience(now, now + share * max(self.ends_s - now, 0.0))
+
+    def over(self) -> bool:
+        """Whether the span has gone."""
+        return self.ends_s is not None and time.monotonic() > self.ends_s
 
     def portions(self, things: Iterable[T]) -> Iterator[list[T]]:
         """Things in portions between which the clock can be looked at; all at once where there is no end."""
@@ -53,3 +60,8 @@ class Patience:
 
 
 UNHURRIED = Patience()
+
+
+def spread(things: Sequence[T], count: int) -> list[T]:
+    """So many of some things, evenly from the first on; all where there are no more."""
+    return [things[place * len(things) // count] for place in range(count)] if len(things) > count else list(things)

@@ -18,12 +18,13 @@ class Cut:
     """Kits that were left out together: of each kind some parts, in some zones; none of them comes before `key`.
 
     A kind that `parts` does not name is open, None in it stands for no part. `zones` is empty where all are in
-    question; `caps`: the ids of the caps, None where all are. `against`: the key of the last kit asked for at the time.
+    question; `caps`: the ids of the caps by pump, None where all are. `against`: the key of the last kit asked for at
+    the time.
     """
 
     parts: Mapping[str, tuple[str | None, ...]]
     zones: Mapping[str, str]
-    caps: tuple[str | None, ...] | None
+    caps: Mapping[str, tuple[str | None, ...]] | None
     key: Key
     against: Key | None
     why: Why

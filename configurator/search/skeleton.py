@@ -10,6 +10,9 @@ from configurator.parts.kit import Joint
 from configurator.parts.layouts import Layout, kind_of_slot
 from configurator.search.classes import InterfaceClass
 
+Caps = tuple[Part | None, ...]
+"""Caps that suit; None: no cap."""
+
 
 @dataclass(frozen=True)
 class Skeleton:
@@ -33,13 +36,30 @@ class Skeleton:
         return (*(known.name for _, known in self.classes), self.zones, *runs)
 
 
-def by_loop(skeletons: Iterable[Skeleton]) -> list[tuple[Skeleton, tuple[Part | None, ...]]]:
-    """One skeleton for all that make the same loops, with the caps of all of them; None: no cap."""
+def by_loop(skeletons: Iterable[Skeleton]) -> list[tuple[Skeleton, Caps]]:
+    """One skeleton for all that make the same loops, with the caps of all of them."""
     alike: dict[tuple[object, ...], tuple[Skeleton, list[Part | None]]] = {}
     for skeleton in skeletons:
         _, caps = alike.setdefault(skeleton.loop_key, (skeleton, []))
         caps.extend([None] if skeleton.cap is None else skeleton.cap.members)
     return [(skeleton, tuple(caps)) for skeleton, caps in alike.values()]
+
+
+def by_runs(skeletons: Iterable[Skeleton]) -> list[tuple[Skeleton, tuple[tuple[Part, Caps], ...]]]:
+    """Of skeletons that differ by pump and cap alone: one for each way to make the runs, with its pumps and their caps.
+
+    Equal runs are one and the same joint.
+    """
+    alike: dict[tuple[int, ...], tuple[Skeleton, dict[str, tuple[Part, list[Part | None]]]]] = {}
+    for skeleton in skeletons:
+        runs = tuple(id(run) for run in (*skeleton.runs, *skeleton.tight))
+        _, pumps = alike.setdefault(runs, (skeleton, {}))
+        caps = [None] if skeleton.cap is None else skeleton.cap.members
+        for pump in dict(skeleton.classes)["pump"].members:
+            pumps.setdefault(pump.id, (pump, []))[1].extend(caps)
+    return [
+        (skeleton, tuple((pump, tuple(caps)) for pump, caps in pumps.values())) for skeleton, pumps in alike.values()
+    ]
 
 
 def loop_steps(layout: Layout, unwanted: Sequence[str]) -> tuple[tuple[str, ...], ...]:

@@ -20,7 +20,7 @@ from configurator.parts.kinds import Cap, Pump, Reservoir
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.search.circuit import unwanted
-from configurator.search.classes import InterfaceClass, interface_classes
+from configurator.search.classes import InterfaceClass, interface_classes, numbered_by_ends
 from configurator.search.gaps import GapJoiner, gaps_of, spans
 from configurator.search.job import Job
 from configurator.search.patience import UNHURRIED, Patience
@@ -62,6 +62,7 @@ class SkeletonMaker:
             (pump, cap, suction): self._step(pump, cap, after_pump=not suction)
             for pump, cap, suction in product(self.classes["pump"], (NO_CAP, *self.caps), (True, False))
         }
+        self._meets = {slot: numbered_by_ends(known) for slot, known in self.classes.items()}
         self._joints: dict[tuple[object, ...], tuple[Joint, ...] | None] = {}
         self._alike: dict[Joint, Joint] = {}
         self._lengths: dict[tuple[str, str], float] = {}
@@ -150,12 +151,9 @@ class SkeletonMaker:
     def tables(self) -> list[Table]:
         """The rules as tables: zones that take the class, cap on its neck, ratings, joints. Made once."""
         if self._tables is None:
-            self._tables = self._made()
+            of_zones = [*self._zone_tables(), *self._twin_tables()]
+            self._tables = [*of_zones, self._cap_table(), *self._rating_tables(), *self._joint_tables()]
         return self._tables
-
-    def _made(self) -> list[Table]:
-        of_zones = [*self._zone_tables(), *self._twin_tables()]
-        return [*of_zones, self._cap_table(), *self._rating_tables(), *self._joint_tables()]
 
     def _classes(self, slot: str, admissible: Admissible) -> dict[str, InterfaceClass]:
         """The classes of a slot's kind; for twins, of the parts that there are two of."""
@@ -207,20 +205,24 @@ class SkeletonMaker:
     def _joint_tables(self) -> Iterator[Table]:
         for index, gap in enumerate(self._gaps):
             leaders = tuple(self._leaders[step[0]] for step in gap)
-            variables = tuple(dict.fromkeys((*leaders, "pump", "cap")))
+            others = tuple(dict.fromkeys(leader for leader in leaders if leader != "pump"))
             lengths = (1.0,) * len(spans(gap))
             kept: set[tuple[str, ...]] = set()
-            domains = [
-                list(self.classes[variable]) if variable in self.classes else [NO_CAP, *self.caps]
-                for variable in variables
-            ]
-            for values in product(*domains):
-                named = dict(zip(variables, values, strict=True))
-                names = tuple(named[slot] for slot in leaders)
-                joints = self._join(index, names, named["pump"], named["cap"], lengths)
-                if joints is not None:
-                    kept.add(values)
-            yield Table("joint", variables, frozenset(kept))
+            alike = self._joined_alike(suction=gap[0] == ("reservoir",))
+            for chosen in product(*(self.classes[other] for other in others)):
+                for pairs in alike:
+                    pump, cap = pairs[0]
+                    named = {**dict(zip(others, chosen, strict=True)), "pump": pump}
+                    if self._join(index, tuple(named[slot] for slot in leaders), pump, cap, lengths) is not None:
+                        kept.update((*chosen, *pair) for pair in pairs)
+            yield Table("joint", (*others, "pump", "cap"), frozenset(kept))
+
+    def _joined_alike(self, *, suction: bool) -> list[list[tuple[str, str]]]:
+        """Pumps with caps, those together with which runs are joined alike: by the pump's ends and the pressure."""
+        alike: dict[tuple[int, float], list[tuple[str, str]]] = {}
+        for pump, cap in product(self.classes["pump"], (NO_CAP, *self.caps)):
+            alike.setdefault((self._meets["pump"][pump], self._run_steps[pump, cap, suction]), []).append((pump, cap))
+        return list(alike.values())
 
     def _join(
         self,
@@ -236,10 +238,12 @@ class SkeletonMaker:
         gap = self._gaps[index]
         suction = gap[0] == ("reservoir",)
         step = self._run_steps[pump, cap, suction]
-        key = (index, names, step, lengths_m, tight)
+        slots = [self._leaders[of_step[0]] for of_step in gap]
+        meets = tuple(self._meets[slot][name] for slot, name in zip(slots, names, strict=True))
+        key = (index, meets, step, lengths_m, tight)
         if key not in self._joints:
             self._joints[key] = None
-            known = [self.classes[self._leaders[slots[0]]][name] for slots, name in zip(gap, names, strict=True)]
+            known = [self.classes[slot][name] for slot, name in zip(slots, names, strict=True)]
             outs, ins = [one.end("out") for one in known[:-1]], [one.end("in") for one in known[1:]]
             wanted = RunConditions(HOSE_HOTTEST_K, self._coldest_k, step, suction, tight)
             made = self._joiner.join(self._gaps, index, outs, ins, lengths_m, wanted)
@@ -268,7 +272,8 @@ class SkeletonMaker:
         zones = {slot: found[f"zone of {slot}"] for slot in self.slots}
         chosen = {slot: found[self._leaders[slot]] for slot in self.slots}
         pressures = tuple(self._run_steps[found["pump"], found["cap"], suction] for suction in (True, False))
-        key = (*chosen.values(), *zones.values(), *pressures)
+        meets = (self._meets[self._leaders[slot]][name] for slot, name in chosen.items())
+        key = (*meets, *zones.values(), *pressures)
         if key not in self._runs:
             self._runs[key] = self._made_runs(found, chosen, zones)
         return Skeleton(

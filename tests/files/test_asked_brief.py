@@ -241,9 +241,9 @@ def test_a_fault_between_answers_leads_back_to_one_of_them(tmp_path: Path) -> No
     assert blamed is not None and blamed.question.key == "total"
 
 
-def test_the_answers_of_the_readme_are_answers(tmp_path: Path) -> None:
-    readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    text = next(block for block in readme.split("```yaml\n")[1:] if block.startswith("name:")).split("```")[0]
+def test_the_answers_of_the_guide_are_answers(tmp_path: Path) -> None:
+    page = (ROOT / "examples" / "guide" / "commands.md").read_text(encoding="utf-8")
+    text = next(block for block in page.split("```yaml\n")[1:] if block.startswith("name:")).split("```")[0]
     assert good(text, tmp_path).brief.bay is None
     measured = text.replace("not measured yet}", "240 mm}")
     own = "driving: own\nstretches: [20 s 80 % 65 km/h, 20 s 20 % 45 km/h]\ntotal: 12 min"

@@ -6,7 +6,7 @@ import functools
 import tempfile
 from pathlib import Path
 
-from tests.house.checkout import ROOT, kitwright
+from tests.house.checkout import GUIDE, ROOT, kitwright
 from tests.journeys.kitwright import written
 from tests.presentation.sheets import shelf
 
@@ -32,8 +32,9 @@ PAGES = {"sheet.html": "sheet of the hatch on a shelf of two kits"}
 
 KEPT = (*SCREENS, *DRAWINGS, *PAGES)
 
-README_BEGINS = "<!-- screen -->\n```text\n"
-README_ENDS = "```\n<!-- end -->"
+EXAMPLE = GUIDE / "worked-example.md"
+README = ROOT / "README.md"
+ENDS = "```\n<!-- end -->"
 
 
 @functools.cache
@@ -71,15 +72,24 @@ def hard_aim(path: Path) -> None:
     path.write_text(text.replace(easy, hard), encoding="utf-8")
 
 
-def of_readme(text: str) -> str:
-    """The worked example's screen in the README."""
-    return text.split(README_BEGINS, 1)[1].split(README_ENDS, 1)[0]
+def quoted(page: Path, marker: str) -> str:
+    """The screen that a page shows behind a marker."""
+    return page.read_text(encoding="utf-8").split(_begins(marker), 1)[1].split(ENDS, 1)[0]
 
 
-def with_screen(text: str, screen: str) -> str:
-    """The README with another screen for its worked example."""
-    before, rest = text.split(README_BEGINS, 1)
-    return before + README_BEGINS + screen + README_ENDS + rest.split(README_ENDS, 1)[1]
+def quote(page: Path, marker: str, screen: str) -> None:
+    """Write a page anew with another screen behind its marker."""
+    before, rest = page.read_text(encoding="utf-8").split(_begins(marker), 1)
+    page.write_text(before + _begins(marker) + screen + ENDS + rest.split(ENDS, 1)[1], encoding="utf-8")
+
+
+def _begins(marker: str) -> str:
+    return f"<!-- {marker} -->\n```text\n"
+
+
+def first_of_no_kit(screen: str) -> str:
+    """What an answer without a kit says before its table."""
+    return screen.partition("\n\nClosest")[0] + "\n"
 
 
 def shown(screen: str) -> str:

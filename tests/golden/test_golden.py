@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from tests.golden.screens import FOLDER, KEPT, SCREENS, made, of_readme, shown
+from tests.golden.screens import EXAMPLE, FOLDER, KEPT, README, SCREENS, first_of_no_kit, made, quoted, shown
 from tests.house.checkout import ROOT
 
 
@@ -21,9 +21,10 @@ def test_the_screen_is_as_kept(name: str) -> None:
         pytest.fail(f"{name} is another; see {new.relative_to(ROOT)}. If it is right: python tests/golden/renew.py")
 
 
-def test_the_readme_shows_what_the_command_prints() -> None:
-    readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    assert of_readme(readme) == shown(made("hatch.txt"))
+def test_readme_and_guide_show_what_the_command_prints() -> None:
+    assert quoted(EXAMPLE, "screen") == shown(made("hatch.txt"))
+    no = quoted(README, "no-kit")
+    assert no == first_of_no_kit(made("no-kit.txt")) and "Ways out" in no and "Closest" not in no
 
 
 def test_exit_codes() -> None:

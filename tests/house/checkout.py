@@ -9,6 +9,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = ROOT / "configurator"
+GUIDE = ROOT / "examples" / "guide"
 
 
 def kitwright(*arguments: str, cwd: Path = ROOT) -> subprocess.CompletedProcess[str]:
@@ -27,6 +28,6 @@ def text_files() -> list[Path]:
         found += [
             path
             for path in sorted((ROOT / folder).rglob("*"))
-            if path.is_file() and "__pycache__" not in path.parts and path.suffix != ".pyc"
+            if path.is_file() and "__pycache__" not in path.parts and path.suffix not in (".pyc", ".png")
         ]
     return found

@@ -13,7 +13,7 @@ from tests.house.checkout import ROOT, kitwright
 HEAVY = ("numpy", "scipy", "jinja2", "yaml", "rich.table", "constraint")
 LOADED = """
 import sys
-from configurator.cli.main import run
+from configurator.cli.start import run
 sys.argv = ["kitwright", *sys.argv[1:]]
 try:
     run()
@@ -66,11 +66,11 @@ def test_help_is_the_same_on_the_usual_way() -> None:
 
 WATCHED = """
 import io, sys
-from configurator.cli.main import run
+from configurator.cli.start import run
 class Terminal(io.StringIO):
     def isatty(self): return True
     def write(self, text):
-        print(repr(text.strip()), "numpy" in sys.modules, flush=True)
+        print(repr(text.strip()), *[name for name in ("typer", "numpy") if name in sys.modules], flush=True)
 sys.stderr = Terminal()
 sys.argv = ["kitwright", *sys.argv[1:]]
 try:
@@ -80,24 +80,76 @@ except SystemExit:
 """
 
 
-def test_a_person_is_told_that_it_starts_before_anything_heavy_is_loaded() -> None:
-    """And the line is gone before the next is written."""
-    for name in ("suggest", "sheet"):
-        command = [sys.executable, "-c", WATCHED, name, "no-such-brief.yaml", *(("-o", "x") if name == "sheet" else ())]
-        done = subprocess.run(command, cwd=ROOT, capture_output=True, encoding="utf-8", check=True)
-        assert done.stdout.splitlines()[:2] == ["'starting' False", "'' True"], name
+def watched(*words: str) -> list[str]:
+    """What is written to a person's error stream, each with the libraries that were loaded by then."""
+    command = [sys.executable, "-c", WATCHED, *words]
+    return subprocess.run(command, cwd=ROOT, capture_output=True, encoding="utf-8", check=True).stdout.splitlines()
 
 
-def test_a_list_of_the_shelf_loads_no_search() -> None:
-    """Whoever looks at a shelf of thousands of parts waits for the parts alone."""
-    heavy = ("numpy", "constraint", "configurator.questions.answer", "configurator.search.job")
-    assert loaded_by("shelf", "list", "pump", heavy=heavy) == []
-    assert loaded_by("suggest", "no-such-brief.yaml", heavy=heavy) == list(heavy)
+@pytest.mark.parametrize("words", ["suggest", "check", "why", "sheet -o x"])
+def test_a_person_is_told_that_it_starts_before_anything_is_loaded(words: str) -> None:
+    """Once more before the whole tool is; and the line is gone before the next is written."""
+    told = watched(*words.split(), "no-such-brief.yaml")
+    assert told[:3] == ["'starting'", "'' typer", "'starting' typer"] and told[3] in ("'' typer numpy", "'' typer")
+    assert "'starting'" not in " ".join(told[4:]) and "no-such-brief.yaml" in told[4]
+
+
+def test_that_it_starts_is_gone_before_a_wrong_option_is_told() -> None:
+    told = watched("suggest", "--nonsense")
+    assert told[:2] == ["'starting'", "'' typer"] and "starting" not in " ".join(told[2:])
+    assert "Usage" in " ".join(told[2:])
+
+
+INTERRUPTED = """
+import sys
+from configurator.cli.start import run
+class CtrlC:
+    def find_spec(self, name, *_):
+        if name == "typer":
+            raise KeyboardInterrupt
+sys.meta_path.insert(0, CtrlC())
+run()
+"""
+
+
+def test_ctrl_c_while_it_starts_ends_it_without_a_traceback() -> None:
+    done = subprocess.run([sys.executable, "-c", INTERRUPTED], cwd=ROOT, capture_output=True, check=False)
+    assert (done.returncode, done.stdout, done.stderr) == (130, b"", b"")
+
+
+def test_what_answers_at_once_does_not_say_that_it_starts() -> None:
+    for words in ("--help", "suggest --help", "suggest -h", "--version", "sugest", "mate orb:-10"):
+        assert "starting" not in " ".join(watched(*words.split())), words
+
+
+SEARCHING = ("search", "ranking", "fitting", "reasons")
+COMPUTING = (*SEARCHING, "joining", "physics", "prediction")
+DOES_WITHOUT = {
+    "mate orb:-10:male flare37:-10:female:swivel": (*SEARCHING, "prediction", "constraint", "rich"),
+    "shelf list pump": ("search", "ranking", "fitting", "reasons", "physics", "prediction", "numpy", "constraint"),
+    "shelf add pump": (*COMPUTING, "numpy", "constraint"),
+    "shelf show pump-50-medium": (*SEARCHING, "constraint"),
+    "shelf check": (*SEARCHING, "constraint"),
+    "ask --force": (*SEARCHING, "joining", "constraint"),
+}
+"""Commands, and the rooms and libraries that what they do does not need."""
+
+
+def in_full(names: tuple[str, ...]) -> tuple[str, ...]:
+    """Rooms by the names under which they are imported."""
+    return tuple(f"configurator.{name}" if (ROOT / "configurator" / name).is_dir() else name for name in names)
+
+
+@pytest.mark.parametrize("command", DOES_WITHOUT)
+def test_a_command_loads_nothing_that_it_does_without(command: str) -> None:
+    """Whoever looks at a shelf of thousands of parts, or at two ends, waits for that alone."""
+    assert loaded_by(*command.split(), heavy=in_full(DOES_WITHOUT[command])) == []
 
 
 def test_computing_does_load_it() -> None:
-    """The case that shows the test above can fail: a brief that is not there is looked for by the whole tool."""
-    assert {"numpy", "yaml"} <= set(loaded_by("suggest", "no-such-brief.yaml"))
+    """The case that shows the tests above can fail: a brief that is not there is looked for by the whole tool."""
+    names = in_full((*COMPUTING, "numpy", "yaml", "constraint"))
+    assert loaded_by("suggest", "no-such-brief.yaml", heavy=names) == list(names)
 
 
 def test_help_helps() -> None:

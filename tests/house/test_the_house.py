@@ -1,4 +1,4 @@
-"""The house rules that a tool can hold: size of files, floors, empty package files, docstrings of the physics."""
+"""The house rules that a tool can hold: size of files, floors, empty package files, one place for the version."""
 
 from __future__ import annotations
 
@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.house.checkout import PACKAGE, ROOT, text_files
+import configurator
+from tests.house.checkout import PACKAGE, ROOT, kitwright, text_files
 
 MOST_LINES = 320
 MODULES = sorted(PACKAGE.rglob("*.py"))
@@ -33,6 +34,41 @@ def test_package_files_hold_a_docstring_only() -> None:
         assert isinstance(body[0].value, ast.Constant) and isinstance(body[0].value.value, str), path
 
 
+def test_the_version_stands_in_one_place() -> None:
+    """The installed package says the same: `packaging_check.py` looks there."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    assert "version" in project["dynamic"] and "version" not in project
+    assert TOOLS["hatch"]["version"]["path"] == "configurator/__init__.py"
+    said = [path for path in MODULES if re.search(r"^__version__\b", path.read_text(encoding="utf-8"), re.MULTILINE)]
+    assert said == [PACKAGE / "__init__.py"]
+    assert kitwright("--version").stdout == f"kitwright {configurator.__version__}\n"
+
+
+def exported(text: str) -> set[str]:
+    """The names that a module offers to whoever imports all of it."""
+    found: set[str] = set()
+    for node in ast.parse(text).body:
+        if isinstance(node, ast.Import | ast.ImportFrom):
+            found |= {alias.asname or alias.name for alias in node.names}
+        elif isinstance(node, ast.Assign | ast.AnnAssign):
+            targets = node.targets if isinstance(node, ast.Assign) else [node.target]
+            found |= {ast.unparse(target) for target in targets}
+        elif isinstance(node, ast.FunctionDef | ast.ClassDef):
+            found.add(node.name)
+    return found
+
+
+def test_the_package_exports_its_version_alone() -> None:
+    """As DEVELOPERS.md says: there is no public Python interface, so nothing looks as if there were one."""
+    assert exported((PACKAGE / "__init__.py").read_text(encoding="utf-8")) == {"__version__"}
+    assert [path for path in MODULES if "__all__" in exported(path.read_text(encoding="utf-8"))] == []
+    assert not (PACKAGE / "py.typed").exists(), "types are promised to nobody"
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    assert project["scripts"] == {"kitwright": "configurator.cli.start:run"} and "entry-points" not in project
+    assert "no public Python interface" in (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    assert exported("from a import b\n__all__ = ['b']\ndef c(): pass\nd: int = 1") == {"b", "__all__", "c", "d"}
+
+
 def floors() -> list[list[str]]:
     """The rooms of each floor as the contract in pyproject.toml has them, top floor first."""
     contract = next(c for c in TOOLS["importlinter"]["contracts"] if c["type"] == "layers")
@@ -43,6 +79,12 @@ def test_every_room_has_a_floor() -> None:
     rooms = {path.name for path in PACKAGE.iterdir() if (path / "__init__.py").is_file()}
     rooms |= {path.stem for path in PACKAGE.glob("*.py")} - {"__init__", "__main__"}
     assert sorted(room for floor in floors() for room in floor) == sorted(rooms)
+
+
+def test_a_room_without_a_floor_breaks_the_contract() -> None:
+    contract = next(c for c in TOOLS["importlinter"]["contracts"] if c["type"] == "layers")
+    assert contract["exhaustive"] is True and contract["containers"] == ["configurator"]
+    assert contract["exhaustive_ignores"] == ["__main__"]
 
 
 def imports_of(path: Path) -> set[str]:
@@ -72,38 +114,6 @@ def test_rooms_import_only_from_floors_below() -> None:
     assert climbers(level) == []
     upside_down = {room: -number for room, number in level.items()}
     assert climbers(upside_down), "a house on its head must be noticed"
-
-
-STANDING = re.compile(r"[Pp]ublished|[Cc]ommon practice|from memory")
-
-
-def physics_functions() -> list[tuple[str, ast.FunctionDef, dict[str, str], str]]:
-    """Public functions of the physics, with all docstrings of their module and the module's own."""
-    found = []
-    for path in sorted((PACKAGE / "physics").glob("*.py")):
-        module = ast.parse(path.read_text(encoding="utf-8"))
-        functions = [node for node in module.body if isinstance(node, ast.FunctionDef)]
-        said = {function.name: ast.get_docstring(function) or "" for function in functions}
-        for function in functions:
-            if not function.name.startswith("_"):
-                found.append((path.stem, function, said, ast.get_docstring(module) or ""))
-    return found
-
-
-@pytest.mark.parametrize(
-    ("function", "said", "of_module"),
-    [pytest.param(f, said, of, id=f"{module}.{f.name}") for module, f, said, of in physics_functions()],
-)
-def test_a_formula_names_its_arguments_and_where_it_comes_from(
-    function: ast.FunctionDef, said: dict[str, str], of_module: str
-) -> None:
-    """Its docstring does, or that of the function of the module which it refers to (`as of` another)."""
-    own = said[function.name]
-    referred = [other for other in said if re.search(rf"(?:as of|as in)\s+`{other}`", own)]
-    words = "\n".join([own, *(said[other] for other in referred)])
-    arguments = [argument.arg for argument in (*function.args.args, *function.args.kwonlyargs)]
-    assert [name for name in arguments if not re.search(rf"\b{name}\b", words)] == []
-    assert STANDING.search(words) or STANDING.search(of_module)
 
 
 SAID_ELSEWHERE = re.compile(

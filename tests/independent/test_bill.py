@@ -1,7 +1,7 @@
 """The bill, counted again from the JSON answer alone: what the kit's joints, pump, heights and ports call for.
 
 Allowances (a tenth more hose, 15 % more coolant, a clip every 350 mm) are common practice, no source; the counter has
-them from the README, not from the code. Nothing of the program is imported.
+them from the guide, not from the code. Nothing of the program is imported.
 """
 
 from __future__ import annotations

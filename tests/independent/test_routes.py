@@ -1,7 +1,7 @@
 """Ways of hoses, judged again from the JSON answer, the brief and the parts alone: ends, bends, bodies, lengths.
 
 Frame of the car: x back, y right, z up. 50 mm off hot and 25 mm off moving obstacles (common practice, no source),
-as the README has it. Nothing of the program is imported.
+as the guide has it. Nothing of the program is imported.
 """
 
 from __future__ import annotations

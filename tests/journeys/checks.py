@@ -37,7 +37,7 @@ class Ran:
 
 def run(*words: str) -> Ran:
     """Run the command line in this process."""
-    main = importlib.import_module("configurator.cli.main").run
+    main = importlib.import_module("configurator.cli.start").run
     out, err = io.StringIO(), io.StringIO()
     code = 0
     collecting = gc.isenabled()

@@ -220,7 +220,7 @@ def _apart(words: list[str]) -> tuple[int, str, str]:
 
 
 def _here(words: list[str]) -> tuple[int, str, str]:
-    run = importlib.import_module("configurator.cli.main").run
+    run = importlib.import_module("configurator.cli.start").run
     out, err = io.StringIO(), io.StringIO()
     code = 0
     with (

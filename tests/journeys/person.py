@@ -19,7 +19,7 @@ PATIENCE_S = 60.0
 LAUNCHER = """
 import fcntl, sys, termios
 fcntl.ioctl(0, termios.TIOCSCTTY, 0)
-from configurator.cli.main import run
+from configurator.cli.start import run
 sys.argv = ["kitwright", *sys.argv[1:]]
 run()
 """

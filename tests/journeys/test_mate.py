@@ -16,7 +16,7 @@ from unittest.mock import patch
 import pytest
 
 from tests.house.checkout import kitwright
-from tests.journeys.kitwright import CATALOGUE, shipped, written
+from tests.journeys.kitwright import CATALOGUE, command, shipped, written
 
 CODES = {"direct": 0, "adapter": 0, "refuse": 1, "ask": 4}
 
@@ -36,7 +36,7 @@ def _kept_catalogue(load: Any) -> Any:
 
 def mate(*words: str) -> tuple[int, str, str]:
     """Exit code, stdout and stderr of one run in this process."""
-    run = importlib.import_module("configurator.cli.main").run
+    run = importlib.import_module("configurator.cli.start").run
     out, err, code = io.StringIO(), io.StringIO(), 0
     with (
         patch.object(sys, "argv", ["kitwright", "mate", *words]),
@@ -253,6 +253,12 @@ def test_the_medium_is_taken_from_the_ends_unless_it_is_told() -> None:
     assert answer("qc-fuel:9.49mm:male", "qc-fuel:9.49mm:female", "--medium", "fuel")["verdict"] == "direct"
     hot = answer("hose:19mm", "spigot:19mm:bead", "--hottest", "180 degC")
     assert (hot["verdict"], hot["rule"]) == ("refuse", "too-hot")
+
+
+def test_all_that_was_said_of_the_joint_is_said_back() -> None:
+    told = ("--medium", "charge", "--boost", "1.4 bar", "--hottest", "170 degC", "--suction")
+    said = " ".join(command("mate", "coupler:70mm", "spigot:70mm:bead", *told).out.split())
+    assert "Judged for: charge air, 1.40 bar of boost, up to 170 degC, under suction" in said
 
 
 @pytest.mark.parametrize(

@@ -177,7 +177,7 @@ def kills(self, target):
         os.kill(os.getpid(), signal.SIGKILL)
     return replace(self, target)
 Path.replace = kills
-from configurator.cli.main import run
+from configurator.cli.start import run
 sys.argv = ["kitwright", "shelf", "prices", *sys.argv[1:], "--write"]
 run()
 """

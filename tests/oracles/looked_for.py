@@ -23,6 +23,7 @@ from configurator.search.best_so_far import BestSoFar
 from configurator.search.bill import Prices
 from configurator.search.fill import Candidate, predicted
 from configurator.search.job import Job
+from configurator.search.patience import UNHURRIED, Patience
 from configurator.search.proof import Cut
 from configurator.search.rows import Row
 from configurator.search.sieve import FITTED, UNMEASURED
@@ -99,12 +100,14 @@ class Asked:
             self._whole = self._searched(None)
         return self._whole
 
-    def best_first(self, ask: Ask) -> tuple[Searched, ...]:
+    def best_first(self, ask: Ask, patience: Patience = UNHURRIED) -> tuple[Searched, ...]:
         """The search for what is asked alone, every group left out kept."""
         few = best_first.FIRST_BATCH if ask.top == EVERY else FEW
-        return self._searched(BestSoFar(self.key_of(ask), ask.top, all_variants=ask.all_variants), few)
+        return self._searched(BestSoFar(self.key_of(ask), ask.top, all_variants=ask.all_variants), few, patience)
 
-    def _searched(self, best: BestSoFar | None, few: int = FEW) -> tuple[Searched, ...]:
+    def _searched(
+        self, best: BestSoFar | None, few: int = FEW, patience: Patience = UNHURRIED
+    ) -> tuple[Searched, ...]:
         if self.job is None:
             return ()
         with (
@@ -112,7 +115,8 @@ class Asked:
             patch.object(best_first, "predicted", self._predicted),
             patch.object(best_first, "FIRST_BATCH", few),
         ):
-            found = search(self.job, lambda words: None, self._joiner, best=best, every_cut=best is not None)
+            every = best is not None
+            found = search(self.job, lambda words: None, self._joiner, patience, best=best, every_cut=every)
         self._kits |= {kit.kit: kit for kit in (*kept(found), *missing(found))}
         return found
 
@@ -204,7 +208,7 @@ def _covering(
             if (
                 all(of_kind.get(kind) in ids for kind, ids in cut.parts.items())
                 and all(zone in NO_ZONE or where.get(slot) == zone for slot, zone in cut.zones.items())
-                and (cut.caps is None or of_kind.get("cap") in cut.caps)
+                and (cut.caps is None or of_kind.get("cap") in cut.caps[of_kind["pump"]])
             ):
                 yield cut
 

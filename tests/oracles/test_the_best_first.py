@@ -18,6 +18,7 @@ from configurator.parts.kinds import Pump
 from configurator.questions.searches import Searched, kept, missing
 from configurator.ranking.order import ORDERS
 from configurator.search.fill import Candidate
+from configurator.search.patience import Patience
 from tests.oracles.comparison import SEEDS, judged, shelf, told
 from tests.oracles.hostile_shelves import MANNERS, hostile, manner
 from tests.oracles.looked_for import (
@@ -73,6 +74,19 @@ def test_as_the_search_of_everything(seed: int) -> None:
     for ask in asks_of(seed) if kept(job.whole()) else asks_of(seed)[:1]:
         wrong = unlike_the_whole(job, ask, looked_for(seed, ask))
         assert not wrong, told(hostile(seed), [manner(seed), str(ask), *wrong])
+
+
+@pytest.mark.parametrize("seed", HOSTILE[:: len(HOSTILE) // 12])
+def test_with_an_end_far_away_the_same_though_some_kits_are_known_early(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Half of the time is taken to be over at once, so that a few groups of each list are followed down at first."""
+    job, ask = asked(seed), asks_of(seed)[0]
+    monkeypatch.setattr(Patience, "rest", lambda self, share: Patience(0.0, -1.0))
+    found = job.best_first(ask, Patience.of(1e6))
+    assert not any(one.kits.cut for one in found)
+    wrong = unlike_the_whole(job, ask, found)
+    assert not wrong, told(hostile(seed), [manner(seed), str(ask), *wrong])
 
 
 def _apart_in_pump_alone(kits: list[Candidate], pumps: dict[str, float]) -> list[tuple[Candidate, Candidate]]:

@@ -101,7 +101,7 @@ def _notes(kit: OfferedKit, driving: Driving, records: Sequence[Record], worst: 
     ]
     if rounds > 1.0:
         one = ", ".join(f"{stretch.lasts_s:g} s at {100 * stretch.share:g} %" for stretch in driving.stretches)
-        of_each = " The whole event on the left: of each line the highest in each round." if rounds > MANY else ""
+        of_each = " The whole drive on the left: of each line the highest in each round." if rounds > MANY else ""
         notes.append(f"A round is {one} of full power; {rounds:.3g} rounds.{of_each}")
     if heat.standstill is not None:
         notes.append("Hatched: the engine stands, no charge flows. Square: the charge as the engine idles again.")

@@ -1,4 +1,4 @@
-"""A course as panels of a chart: one for the whole event; of many short rounds their highest, and the worst round."""
+"""A course as panels of a chart: one for the whole drive; of many short rounds their highest, and the worst round."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ _DECIMALS: Final = 2
 
 @dataclass(frozen=True)
 class Span:
-    """A piece of the event, its share of full power, and whether the engine runs."""
+    """A piece of the drive, its share of full power, and whether the engine runs."""
 
     begins_s: float
     ends_s: float
