@@ -154,6 +154,15 @@ def test_ends_that_only_want_a_clamp_are_not_apart() -> None:
     assert isinstance(refused, Verdict) and refused.rule == "no-clamp"
 
 
+def test_what_lacks_a_clamp_alone_is_nearer_than_what_does_not_hold_the_pressure() -> None:
+    """A thick hose that holds and that no clamp closes on, beside a thin one that has a clamp and is too weak."""
+    hoses = [hose("thin", 19, wall=3, working=1), hose("thick", 19, wall=6)]
+    verdict = run("spigot 19 barb", "orb -12 female", hoses=hoses, clamps=[clamp("small", 20, 26)])
+    assert isinstance(verdict, Verdict) and (verdict.rule, verdict.found) == ("no-clamp", pytest.approx(0.031))
+    weak = run("spigot 19 barb", "orb -12 female", hoses=hoses[:1], clamps=[clamp("small", 20, 26)])
+    assert isinstance(weak, Verdict) and weak.rule == "rating-below-pressure"
+
+
 def test_a_step_before_the_pump_is_refused_and_after_it_allowed() -> None:
     """Least area ratio 0.80 before the pump: common practice, no source. (12.5 / 15.5)² = 0.65."""
     narrow = [adapter("orb12-16", "orb -12 male", "spigot 16 barb", bore=12.5)]

@@ -31,7 +31,7 @@ def made() -> Made:
     job = job_of(shelf(bay={"zones": {**BRIEF["bay"]["zones"], "side": side}}))
     kept = sieve(job)
     (skeleton,) = SkeletonMaker(job, kept, hose_joiner(job)).skeletons()
-    return Made(RowMaker(job, kept, charge_pipes(job)), skeleton, (None,))
+    return Made(RowMaker(job, kept, charge_pipes(job)), skeleton, [(kept.pumps[0], (None,))])
 
 
 def room(*kinds: str) -> float:
