@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
+from configurator.brief.tables import IceKind
 from configurator.search.fill import Candidate, Filled
+from tests.journeys.kitwright import shipped
 from tests.oracles.shelves import shelf_of
-from tests.search.small_shelves import BRIEF, filled, pump, shelf
+from tests.search.small_shelves import BRIEF, cap, core, filled, pump, reservoir, shelf
 
 
 def own(*parts: tuple[str, bool], **brief: Any) -> Filled:
@@ -69,3 +72,35 @@ def test_a_price_limit_is_kept_to_the_cent() -> None:
     assert filled(shelf(limits={"price": cents / 100})).kept
     (over,) = filled(shelf(limits={"price": (cents - 1) / 100})).missing
     assert over.missed == ("price",)
+
+
+def test_ice_in_the_tank_takes_the_place_of_coolant() -> None:
+    """What floats displaces its own weight (Archimedes): a litre for a kilogram. No front exchanger is in circuit."""
+    ice = {"kind": "crushed", "mass": "1 kg", "water": "0 degC"}
+    tank = {**reservoir(), "ice": True, "vented": True}
+    of = shelf(tank, cap(opens="0 bar"), coolant={"kinds": ["water"]}, ice=ice, site={"air": "0 degC"})
+    tables = replace(of.tables, ice={row["id"]: IceKind.model_validate(row) for row in shipped("ice")})
+    kit = only(filled(replace(of, tables=tables)))
+    hoses = sum(joint.hose_length_m for joint in kit.joints) * math.pi / 4 * 0.019**2
+    assert kit.coolant_m3 == pytest.approx(3.6e-3 + hoses - 1e-3, abs=2e-5)
+
+
+def test_a_charge_loss_over_its_limit_is_missed_by_the_kit_though_the_core_alone_keeps_it() -> None:
+    """The pipes before and behind the core take the rest; losses are told to a tenth of a pascal."""
+    piped = {"engine": {**BRIEF["engine"], "charger_outlet": "57 mm", "throttle": "57 mm"}}
+    wide = {**core(), "charge": {**core()["charge"], "working": "3 bar"}}
+    sleeve = {"form": "coupler", "size": "57 mm"}
+    elbow = {
+        "kind": "adapter", "id": "elbow", "name": "elbow", "price": 15, "shape": "elbow", "medium": "charge",
+        "length": "120 mm", "wall": "4.5 mm", "loss_factor": 1.0,
+        "through": {"working": "4 bar", "hottest": "220 degC", "ends": [{**sleeve, "name": name} for name in "ab"]},
+    }  # fmt: skip
+    alone, whole = (only(filled(shelf(wide, elbow, **more))).charge_loss_pa for more in ({}, piped))
+    assert whole > alone + 10.0 and whole == round(whole, 1)
+
+    def limited(loss_pa: float) -> Filled:
+        return filled(shelf(wide, elbow, **piped, aim={"charge_air": "120 degC", "charge_loss": f"{loss_pa} Pa"}))
+
+    assert only(limited(whole + 1.0)).missed == ()
+    (over,) = limited(whole - 1.0).missing
+    assert over.missed == ("charge loss",)
