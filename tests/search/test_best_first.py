@@ -58,6 +58,33 @@ def test_in_a_bay_that_nobody_has_measured_it_lists_the_same_too() -> None:
     assert unlike_the_whole(unmeasured, SHORT, unmeasured.best_first(SHORT)) == []
 
 
+ZONES = BRIEF["bay"]["zones"]
+HOT = {"stretches": [{"lasts": "60 s", "share": "100 %", "speed": "40 km/h"}], "total": "600 s"}
+
+
+@pytest.mark.parametrize(
+    ("changed", "brief"),
+    [
+        ({"side": {**ZONES["side"], "wide": "120 mm"}}, {}),
+        ({"bulkhead": {**ZONES["bulkhead"], "wide": "120 mm"}}, {}),
+        (
+            {"nose": {**ZONES["nose"], "air": {"face_speed": "15 m/s"}}},
+            {"driving": HOT, "aim": {"charge_air": "75 degC"}},
+        ),
+        (
+            {"nose": {**ZONES["nose"], "air": {"face_speed": "15 m/s"}}},
+            {"driving": HOT, "aim": {"charge_air": "65 degC"}},
+        ),
+    ],
+)
+def test_with_no_room_to_spare_and_with_air_of_a_zone_of_its_own_it_lists_the_same(changed: Any, brief: Any) -> None:
+    """A tank or core that just goes in, without a gap, is in a kit; heat is bounded by the exchanger's own air."""
+    asked = Asked(shelf(*PARTS, engine=ENGINE, bay={"zones": {**ZONES, **changed}}, **brief))
+    assert kept(asked.whole())
+    for ask in (ALL, THREE):
+        assert unlike_the_whole(asked, ask, asked.best_first(ask)) == []
+
+
 def looked_for(
     *parts: dict[str, Any], top: int = 10**6, all_variants: bool = True, **brief: Any
 ) -> tuple[Searched, list[str]]:
