@@ -15,7 +15,7 @@ from tests.search.small_shelves import BRIEF, cap, core, exchanger, job_of, pump
 SLEEVE = {"form": "coupler", "size": "57 mm"}
 WIDE = [{**end, "size": "76 mm"} for end in core()["charge"]["ends"]]
 PARTS = (
-    {**core("core-b", long=210), "price": 200},
+    {**core("core-b"), "price": 200, "size": {"x": "110 mm", "y": "130 mm", "z": "100 mm"}},
     {**core("core-c", spigot="16 mm"), "price": 1},
     {**core("core-d"), "price": 2, "charge": {**core()["charge"], "ends": WIDE}},
     {**exchanger("exchanger-d"), "price": 260, "mass": "1 kg"},
@@ -32,8 +32,8 @@ PARTS = (
         },
     },
 )  # fmt: skip
-"""Beside one of each: cores that differ in room and price, one that no hose and one that no coupler joins, and dearer
-parts; with more exchangers than cores."""
+"""Beside one of each: a core that differs in heat, room and price, one that no hose and one that no coupler joins, and
+dearer parts; with more exchangers than cores."""
 
 ENGINE = {**BRIEF["engine"], "charger_outlet": "57 mm", "throttle": "57 mm"}
 KITS = 2 * 4 * 2 * 2 * 2

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from configurator.brief.tables import Soak
+from configurator.brief.tables import IceKind, Soak
 from configurator.parts.kinds import Core
 from configurator.prediction.surfaces import core_surface
 from configurator.search.job import Job
@@ -95,6 +95,23 @@ def test_a_core_that_stands_just_what_arrives_is_in_and_a_tenth_of_a_kelvin_less
     assert out(standing(arrives_k)) == {}
     assert out(standing(arrives_k - 0.1))["core"] == ("too-hot", arrives_k, pytest.approx(arrives_k - 0.1))
     assert loss_pa >= 0.0
+
+
+def test_a_core_that_alone_takes_more_than_the_charge_may_lose_is_out() -> None:
+    _, loss_pa = arrives(job_of(shelf()))
+    assert loss_pa > 10.0
+    for limit_pa, told in ((loss_pa + 1.0, None), (loss_pa - 1.0, "charge-loss-over-limit")):
+        found = out(aim={"charge_air": "120 degC", "charge_loss": f"{limit_pa} Pa"})
+        assert found.get("core", (None,))[0] == told
+
+
+def test_with_ice_a_front_exchanger_is_out_for_that_before_all_else_and_a_tank_must_be_made_for_it() -> None:
+    ice = {"coolant": {"kinds": ["water"]}, "ice": {"kind": "crushed", "mass": "1 kg"}}
+    of = shelf(limits={"price": 100}, **ice)
+    tables = replace(of.tables, ice={row["id"]: IceKind.model_validate(row) for row in shipped("ice")})
+    job = job_of(replace(of, tables=tables))
+    codes = {part: [one.code for one in every_reason(job, job.catalogue[part])] for part in ("exchanger", "reservoir")}
+    assert codes == {"exchanger": ["warms-ice", "not-wanted", "price-over-limit"], "reservoir": ["not-for-ice"]}
 
 
 def test_everything_that_keeps_a_part_out_is_told_and_of_a_zone_that_takes_it_nothing() -> None:
