@@ -206,7 +206,7 @@ class Wye(Part):
         """Other than one stem and two branches; branches that are not alike, so that the flow divides unevenly."""
         if len(self.through.ends) != 3 or sum(end.name == "stem" for end in self.through.ends) != 1:
             yield Fault("a wye has three ends: one named 'stem' and two branches", ("through", "ends"))
-        elif self.branches[0].identity != self.branches[1].identity:
+        elif len({(*end.identity, end.bore_m) for end in self.branches}) > 1:
             text = "the branches of a wye are alike: through others the flow would divide unevenly"
             yield Fault(text, ("through", "ends"))
 

@@ -121,9 +121,8 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
         t = kit.thermal
         coolest, hottest = t.charge_out_high_k - _ZERO_C, t.charge_out_low_k - _ZERO_C
         does = (
-            f"keeps the charge at or under "
-            f"{celsius(t.charge_out_worst_k)} ({coolest:.0f} to {hottest:.0f}) through {drive} on a "
-            f"{air} day"
+            f"keeps the charge to about {celsius(t.charge_out_worst_k)} at worst ({coolest:.0f} to {hottest:.0f}; "
+            f"the aim is {celsius(answer.ceiling_k)}) through {drive} on a {air} day"
         )
         if t.standstill is not None:
             does = restart_sentence(t, air, drive)

@@ -14,7 +14,6 @@ from rich.text import Text
 from configurator.presentation.facts import AnswerFacts, KitFacts
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
 
-ROWS = 5
 KEY = {"bring": "bring: not in the price, bring it yourself", "yours": "yours: you have it"}
 """What stands in a bill in the place of a price."""
 
@@ -44,7 +43,7 @@ def _blocks(
     yield wrapped(facts.sentence, width)
     yield wrapped(facts.why_none, width)
     yield listed("Ways out, each by the least that gives a kit", facts.ways_out, width)
-    shown = facts.kits if wide else facts.kits[:ROWS]
+    shown = facts.kits
     if facts.kits:
         yield _table(shown, width)
         yield from one_change

@@ -205,17 +205,17 @@ class SkeletonMaker:
     def _joint_tables(self) -> Iterator[Table]:
         for index, gap in enumerate(self._gaps):
             leaders = tuple(self._leaders[step[0]] for step in gap)
-            others = tuple(dict.fromkeys(leader for leader in leaders if leader != "pump"))
+            variables = tuple(dict.fromkeys((*leaders, "pump", "cap")))
+            others, at = tuple(slot for slot in variables[:-1] if slot != "pump"), variables.index("pump")
             lengths = (1.0,) * len(spans(gap))
             kept: set[tuple[str, ...]] = set()
             alike = self._joined_alike(suction=gap[0] == ("reservoir",))
             for chosen in product(*(self.classes[other] for other in others)):
                 for pairs in alike:
-                    pump, cap = pairs[0]
-                    named = {**dict(zip(others, chosen, strict=True)), "pump": pump}
-                    if self._join(index, tuple(named[slot] for slot in leaders), pump, cap, lengths) is not None:
-                        kept.update((*chosen, *pair) for pair in pairs)
-            yield Table("joint", (*others, "pump", "cap"), frozenset(kept))
+                    named = {**dict(zip(others, chosen, strict=True)), "pump": pairs[0][0]}
+                    if self._join(index, tuple(named[slot] for slot in leaders), *pairs[0], lengths) is not None:
+                        kept.update((*chosen[:at], pump, *chosen[at:], cap) for pump, cap in pairs)
+            yield Table("joint", variables, frozenset(kept))
 
     def _joined_alike(self, *, suction: bool) -> list[list[tuple[str, str]]]:
         """Pumps with caps, those together with which runs are joined alike: by the pump's ends and the pressure."""

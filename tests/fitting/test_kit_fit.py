@@ -61,6 +61,14 @@ def test_a_tank_that_stands_high_enough_where_it_stands_is_left_there():
     assert [(p.part, p.at_mm[2]) for p in fit.placements] == [("tank", 10.0), ("pump", 20.0)]
 
 
+def test_a_surface_level_with_what_must_lie_below_it_is_high_enough():
+    # The pump has 1 mm under and over it: its inlet with 100 mm over it 141 above its floor, 51 below the tank's. The
+    # surface stands 90 above that as the tank lies: level. To raise the tank would take room from it for nothing.
+    fit = judged(at_heights(TANK, 120, PUMP, 62, drop=51))
+    assert (fit.fits, fit.clearance_mm) == (True, 1.0)
+    assert {p.part: p.at_mm[2] for p in fit.placements} == {"tank": 10.0, "pump": 1.0}
+
+
 @pytest.mark.parametrize(
     ("drop", "clearance", "heights"),
     [
@@ -94,7 +102,8 @@ def test_what_has_no_bleed_lies_under_the_surface_with_its_top():
     assert judged(at_heights(TANK, 120, core, 60, drop=-40)).fits
     assert not judged(at_heights(TANK, 120, core, 60, drop=-41)).fits
     bled = replace(core, bled_by=("+z",))
-    assert judged(at_heights(TANK, 120, bled, 60, drop=-400)).fits
+    above = judged(at_heights(TANK, 120, bled, 60, drop=-400))
+    assert {p.part: p.at_mm[2] for p in above.placements} == {"tank": 10.0, "core": 0.0}
 
 
 def test_a_floor_between_half_millimetres_is_not_rounded_in_favour():

@@ -139,15 +139,18 @@ def test_an_obstacle_is_kept_off_by_its_clearance() -> None:
     assert faults(PlainWay((kept,), *ends, 20, 40), hose.corners_mm) == []
 
 
-def test_no_hose_goes_through_the_ground_or_ahead_of_the_bumper() -> None:
+@pytest.mark.parametrize("right", [0.0, -1500.0, 1500.0])
+def test_no_hose_goes_through_the_ground_or_ahead_of_the_bumper(right: float) -> None:
+    """Wherever on the car's width the zones lie: the ground and the bumper face reach beyond them on all sides."""
     down = [at_home(slot, zone, up="-z") for slot, zone in (("a", "one"), ("b", "two"))]
     low = {"deep": "300 mm", "wide": "300 mm", "high": "300 mm", "open": EVERY, "takes": ["pump"]}
     zones = {"two": {**low, "at": AT["two"]}}
-    sunk = Bay.model_validate({"zones": {**zones, "one": {**low, "at": {**AT["one"], "up": "0 mm"}}}})
-    near = Placement("pump", "a", "one", (600.0, 120.0, 50.0), (100, 60, 80), "-z", "-x", "car")
+    at = {**AT["one"], "right": f"{right:g} mm"}
+    sunk = Bay.model_validate({"zones": {**zones, "one": {**low, "at": {**at, "up": "0 mm"}}}})
+    near = Placement("pump", "a", "one", (600.0, right + 120.0, 50.0), (100, 60, 80), "-z", "-x", "car")
     assert laid(sunk, near, down[1]).why_not == "start"
-    ahead = Bay.model_validate({"zones": {**zones, "one": {**low, "at": {**AT["one"], "back": "0 mm"}}}})
-    first = Placement("pump", "b", "one", (50.0, 120.0, 610.0), (100, 60, 80), "+z", "-x", "car")
+    ahead = Bay.model_validate({"zones": {**zones, "one": {**low, "at": {**at, "back": "0 mm"}}}})
+    first = Placement("pump", "b", "one", (50.0, right + 120.0, 610.0), (100, 60, 80), "+z", "-x", "car")
     back = at_home("a", "two")
     assert laid(ahead, back, first).why_not == "finish"
 
@@ -159,6 +162,9 @@ def test_zones_without_a_place_in_the_car() -> None:
     hose = laid(loose, at_home("a", "one", placed=False, at=(0.0, 0.0, 150.0)), b)
     assert (hose.frame, hose.zone) == ("zone", "one") and isinstance(hose.route, Route)
     assert hose.route.corners_mm[0] == (70.0, 30.0, 230.0)
+    shut = bay(closed=("up",), placed=False)
+    high = at_home("a", "one", placed=False, at=(100.0, 120.0, 160.0))  # 60 mm below the wall, and a hose is thick
+    assert isinstance(laid(loose, high, b).route, Route) and laid(shut, high, b).why_not == "start"
     apart = laid(loose, at_home("a", "one", placed=False), at_home("b", "two", placed=False))
     assert apart.why_not == "apart" and not apart.stuck
 

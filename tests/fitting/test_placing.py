@@ -116,6 +116,13 @@ def test_distances_from_the_far_walls_and_fractions_are_rounded_against_the_part
     assert alone(bay, "hole", PlainPart("a", (92, 50, 50), fronts=("-x",)).rigid()).state == "does not fit"
 
 
+def test_what_would_go_in_with_half_a_millimetre_more_does_not_set_the_clearance():
+    # 100 across in 121 and in 120: 10.5 to either side of the one, 10 to either side of the other.
+    for room, wall in (((121, 120, 400), "wall right"), ((120, 121, 400), "wall back"), ((121, 400, 120), "wall top")):
+        fit = placed(PlainCase(room, (), (PlainPart("a", (100, 100, 100), ups=("+z",), fronts=("-x",)),)))
+        assert (fit.clearance_mm, fit.set_by) == (10.0, ("a", wall))
+
+
 def test_a_mounted_face_may_touch_its_wall():
     free = PlainPart("a", (60, 60, 60), fronts=("-x",))
     case = PlainCase((100, 100, 100), (), (free,))

@@ -90,6 +90,16 @@ def test_an_obstacle_in_the_turns_that_face_well_is_named():
     assert told(replace(case, ends=())) is None
 
 
+def test_of_two_obstacles_that_each_keep_a_part_out_the_first_is_named_and_else_the_one_that_does():
+    # A cube of 80 in 100: 30 mm off either wall leaves 70. Without the one the other is still in the way.
+    left, right = ((0, 0, 0), (100, 30, 100)), ((0, 70, 0), (100, 100, 100))
+    both = PlainCase((100, 100, 100), (left, right), (fixed("a", 80, 80, 80),))
+    assert told(both) == ("obstacle", ("a", "block 0"), None)
+    assert told(replace(both, obstacles=(right, left))) == ("obstacle", ("a", "block 0"), None)
+    thin = ((0, 0, 0), (100, 10, 100))
+    assert told(replace(both, obstacles=(thin, right))) == ("obstacle", ("a", "block 1"), None)
+
+
 def test_room_before_an_end_names_the_end():
     # 100 deep: a body of 60 and 41 before its back face is a millimetre too long for closed walls.
     reach = before((60, 10, 10), (101, 40, 40), end="out")

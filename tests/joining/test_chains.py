@@ -134,6 +134,8 @@ def test_what_a_stack_does_not_stand_is_named(wanted: str, changes: dict[str, An
         ),
         ("spigot 25 barb", "spigot 19 barb", [("spigot:25mm:barb", "spigot:19mm:barb")], "25 mm barb to 19 mm barb"),
         ("spigot 22 barb", "spigot 19 barb", [("hose:22mm", "spigot:19mm:barb")], "22 mm hose to 19 mm barb"),
+        ("rc 1/2", "spigot 19 barb", [("r:1/2", "spigot:19mm:barb")], "R 1/2 to 19 mm barb"),
+        ("r 1/2", "spigot 19 barb", [("rc:1/2", "spigot:19mm:barb")], "Rc 1/2 to 19 mm barb"),
         ("g 3/4 male", "spigot 25 bead", [("g:3/4:female", "spigot:25mm:barb")], "G 3/4 female to 25 mm barb"),
         (
             "orb -12 female",

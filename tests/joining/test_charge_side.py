@@ -131,6 +131,19 @@ def test_as_many_pipes_on_both_sides_need_no_wye() -> None:
     assert single.share == 1.0
 
 
+def test_the_first_joiner_that_can_makes_the_joint_and_the_last_says_why_none_does() -> None:
+    """Pipes of 76 mm: the first shelf has no coupler for them, the second has; the same with a third that has not."""
+    without, larger = ([coupler(51, 51)], [coupler(76, 76), coupler(51, 51, price=99)])
+    shelves = [ChargeJoiner(adapters, CLAMPS) for adapters in (without, larger, without)]
+    pipe = [("engine", end("spigot 76 bead", "charger outlet"))]
+    (made,) = sound(ChargeSideJoiner(shelves, []).join(pipe, CORE, HOT, "charge-wye-in"))
+    assert made.through == ("c-76-76",)
+    (first,) = sound(ChargeSideJoiner(shelves, []).join(OUTLETS[:1], TWINS[:1], HOT, "charge-wye-in"))
+    assert first.price_cents == sound(joined([], starts=OUTLETS[:1], finishes=TWINS[:1]))[0].price_cents
+    verdict = refused(ChargeSideJoiner([shelves[0], shelves[2]], []).join(pipe, CORE, HOT, "charge-wye-in"))
+    assert verdict.rule == "ends-do-not-meet"
+
+
 @pytest.mark.parametrize(
     ("wyes", "best"),
     [

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -109,6 +110,59 @@ def test_what_stands_in_the_way_is_named(rule: str, found: Any, limit: Any, chan
     assert verdict.text
 
 
+def test_a_piece_that_stands_just_what_the_run_sees_is_good_enough() -> None:
+    """Each limit is met by what is equal to it: hottest, coldest and pressure of hose and adapter."""
+    just = RunConditions(hottest_k=398.15, coldest_k=233.15, design_pa_gauge=3e5)
+    only = {"hoses": [hose("h19", 19)], "adapters": [adapter("orb", "orb -12 male", "spigot 19 barb", hottest=125)]}
+    assert isinstance(run("spigot 19 barb", "orb -12 female", case=just, **only), Joint)
+    for change in ({"hottest_k": 398.2}, {"coldest_k": 233.1}, {"design_pa_gauge": 3.001e5}):
+        assert isinstance(run("spigot 19 barb", "orb -12 female", case=replace(just, **change), **only), Verdict)
+
+
+def test_a_tight_run_takes_an_elbow_and_its_stub_at_both_ends() -> None:
+    """Four pieces besides the hose: an elbow's leg is shorter than a bend of the hose, and stubs are needed to hold it.
+
+    By hand: stub 100 mm, half the elbow's 50 mm, half of the hose's 27 mm outside are 138.5 mm; bare hose of 25 mm
+    turns 30 mm of grip, its bend of 500 mm and half of 33 mm ahead of the spigot.
+    """
+    pieces = [
+        adapter("straight", "spigot 25 barb", "spigot 19 barb"),
+        adapter("elbow", "spigot 25 barb", "spigot 19 barb", shape="elbow", price=90),
+    ]
+    hoses = [hose("h19", 19), hose("h25", 25, bend_radius="500 mm")]
+    tight = run("spigot 25 barb", "spigot 25 barb", adapters=pieces, case=replace(WARM, tight=True), hoses=hoses)
+    assert isinstance(tight, Joint) and tight.ahead is not None
+    assert tight.through == ("elbow", "elbow") and tight.hose == "h19"
+    assert [end.depth_m for end in tight.ahead] == pytest.approx([0.1385, 0.1385])
+    assert [end.turn_m for end in tight.ahead] == pytest.approx([0.125, 0.125])
+
+
+def test_an_elbow_of_little_loss_is_taken_for_the_bend_that_the_hose_need_not_make() -> None:
+    """A smooth bend of hose takes more than 0.1 of the speed's pressure: an elbow of 0.01 spares it, one of 1.0 not."""
+    straight = adapter("a-straight", "orb -12 male", "spigot 19 barb", bore=15.5)
+    for factor, wanted in ((0.01, "b-elbow"), (1.0, "a-straight")):
+        elbow = adapter("b-elbow", "orb -12 male", "spigot 19 barb", bore=15.5, shape="elbow", loss_factor=factor)
+        joint = run("spigot 19 barb", "orb -12 female", adapters=[straight, elbow])
+        assert isinstance(joint, Joint) and joint.through == (wanted,)
+
+
+def test_ends_that_only_want_a_clamp_are_not_apart() -> None:
+    """What is missing is a clamp and no adapter: the run is refused for that, and nothing else is to be bought."""
+    joiner = HoseJoiner(HOSES, BARBS, [])
+    assert joiner.apart(end("spigot 19 barb"), end("orb -12 female")) is None
+    refused = run("spigot 19 barb", "orb -12 female", clamps=[])
+    assert isinstance(refused, Verdict) and refused.rule == "no-clamp"
+
+
+def test_what_lacks_a_clamp_alone_is_nearer_than_what_does_not_hold_the_pressure() -> None:
+    """A thick hose that holds and that no clamp closes on, beside a thin one that has a clamp and is too weak."""
+    hoses = [hose("thin", 19, wall=3, working=1), hose("thick", 19, wall=6)]
+    verdict = run("spigot 19 barb", "orb -12 female", hoses=hoses, clamps=[clamp("small", 20, 26)])
+    assert isinstance(verdict, Verdict) and (verdict.rule, verdict.found) == ("no-clamp", pytest.approx(0.031))
+    weak = run("spigot 19 barb", "orb -12 female", hoses=hoses[:1], clamps=[clamp("small", 20, 26)])
+    assert isinstance(weak, Verdict) and weak.rule == "rating-below-pressure"
+
+
 def test_a_step_before_the_pump_is_refused_and_after_it_allowed() -> None:
     """Least area ratio 0.80 before the pump: common practice, no source. (12.5 / 15.5)² = 0.65."""
     narrow = [adapter("orb12-16", "orb -12 male", "spigot 16 barb", bore=12.5)]
@@ -164,6 +218,18 @@ def test_steps_before_the_pump_are_taken_one_by_one_in_flow_order() -> None:
     gradual = [adapter("orb10-19", "orb -10 male", "spigot 19 barb", bore=14)]
     assert isinstance(run("spigot 19 barb", "orb -10 female bore=12.6", adapters=gradual, case=SUCTION), Joint)
     assert isinstance(run("orb -10 female bore=12.6", "spigot 19 barb", adapters=gradual, case=SUCTION), Joint)
+
+
+def test_of_several_steps_too_steep_before_the_pump_the_least_steep_is_told() -> None:
+    """From 15.5 mm to 13 and to 11: 70 % and 50 % of the area; the nearest miss is the one to be bought better."""
+    steep = [
+        adapter("a-steeper", "orb -12 male", "spigot 19 barb", bore=11),
+        adapter("b-steep", "orb -12 male", "spigot 19 barb", bore=13),
+    ]
+    for adapters in (steep, steep[::-1]):
+        verdict = run("spigot 19 barb", "orb -12 female", adapters=adapters, case=SUCTION)
+        assert isinstance(verdict, Verdict) and verdict.rule == "suction-step"
+        assert verdict.found == pytest.approx((13 / 15.5) ** 2, abs=0.005)
 
 
 def test_hose_of_a_class_is_no_hotter_than_its_class() -> None:

@@ -291,6 +291,38 @@ def test_a_direct_joint_names_what_it_needs() -> None:
     assert items("hose 19", "spigot 19 barb") == ["hose clamp"]
 
 
+@pytest.mark.parametrize(
+    ("a", "b", "medium"),
+    [
+        ("orb -10 male", "orb -10 female", "coolant"),
+        ("npt 1/4 male", "npt 1/4 female", "coolant"),
+        ("g 1/2 male", "g 1/2 female", "coolant"),
+        ("r 1/2", "g 1/2 female", "coolant"),
+        ("hose 19", "spigot 19 barb", "coolant"),
+        ("coupler 57", "spigot 57 bead", "charge"),
+    ],
+)
+def test_one_joint_takes_one_of_what_holds_or_seals_it(a: str, b: str, medium: MatingMedium) -> None:
+    """One clamp to a spigot, one ring or washer to a port, sealant for one joint: common practice, no source."""
+    assert [need.quantity for need in mate(end(a), end(b), medium=medium).needs] == [1]
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "rule"),
+    [
+        ("g 1/2 male", "rc 1/2", "parallel-in-taper"),
+        ("g 1/2 male", "rp 1/2", "same-thread-other-seal"),
+        ("g 1/2 male", "rc 3/4", "strangers"),
+        ("r 1/2", "g 1/2 female", "taper-in-parallel"),
+        ("npt 1/2 male", "rc 1/2", "npt-against-bsp"),
+        ("npt 1/2 male", "g 3/4 female", "npt-against-bsp"),
+    ],
+)
+def test_pipe_threads_are_refused_for_their_own_reason(a: str, b: str, rule: str) -> None:
+    """ISO 7-1 and ISO 228-1 share their threads and not their seals (published); NPT has other flanks (B1.20.1)."""
+    assert mate(end(a), end(b), medium="coolant").rule == mate(end(b), end(a), medium="coolant").rule == rule
+
+
 def test_weak_threads_are_told_as_thrown_out_and_full_ones_are_not() -> None:
     weak = mate(end("g 1/2 male"), end("metric M22x1.5 female"), medium="coolant")
     full = mate(end("metric M27x2 male"), end("orb -12 female"), medium="coolant")

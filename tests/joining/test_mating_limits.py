@@ -131,6 +131,23 @@ def test_profiles_of_makers(a: str, b: str, verdict: str, rule: str) -> None:
     assert (mating.verdict, mating.rule) == (verdict, rule)
 
 
+@pytest.mark.parametrize(
+    ("a", "b", "medium", "needs"),
+    [
+        ("vband:76mm:male:a", "vband:76mm:female:a", "charge", {("V-band clamp for a", 1), ("O-ring or gasket", 1)}),
+        ("flange:57mm:a", "flange:57mm:a", "charge", {("bolt set for a", 1), ("O-ring or gasket", 1)}),
+        ("qc-coolant:form16:male", "qc-coolant:form16:female", "coolant", {("seal and clip", 1)}),
+    ],
+)
+def test_a_joint_of_one_profile_takes_one_of_each_thing_that_holds_and_seals_it(
+    a: str, b: str, medium: MatingMedium, needs: set[tuple[str, int]]
+) -> None:
+    """One clamp or one set of bolts, and one ring: so these joints are made (common practice, no source)."""
+    found = [(need.item, need.quantity) for need in _mate(a, b, medium).needs]
+    assert len(found) == len(needs)
+    assert all(any(item.startswith(start) and count == of for item, count in found) for start, of in needs)
+
+
 def test_an_unknown_end_is_always_a_question_with_what_it_may_be() -> None:
     """Outside diameters near 22 mm: 1/2 NPT 21.3, G 1/2 21.0, M22x1.5 and 7/8-14 22.2 mm (published)."""
     for other in ("orb:-10:female", "hose:22mm", "qc-fuel:9.49mm:male", "unknown"):

@@ -209,6 +209,12 @@ def test_caps_and_reservoirs() -> None:
     assert broken(vented, cap(0.3)) == {"vented-under-pressure-cap"}
 
 
+def test_a_cap_for_a_reservoir_without_a_neck_says_what_is_not_there() -> None:
+    verdicts = cap_rules(reservoir(coolant={"ends": [OUT], "volume": "3 L"}), cap(1.1))
+    (verdict,) = [verdict for verdict in verdicts if verdict.state == "broken"]
+    assert (verdict.rule, verdict.found) == ("ends-do-not-meet", "no filler neck")
+
+
 def test_a_cap_on_a_reservoir_of_unknown_rating_is_not_checked() -> None:
     states = {v.rule: v.state for v in cap_rules(reservoir(coolant={"working": "unknown"}), cap(1.1))}
     assert states["cap-above-rating"] == "not checked"

@@ -274,6 +274,7 @@ def test_a_wye_has_a_stem_and_two_branches_alike() -> None:
         (lambda d: d["through"]["ends"].pop(), "three ends: one named 'stem'"),
         (lambda d: d["through"]["ends"][0].update(name="in"), "three ends: one named 'stem'"),
         (lambda d: d["through"]["ends"][2].update(size="16 mm"), "the branches of a wye are alike"),
+        (lambda d: d["through"]["ends"][2].update(bore="12 mm"), "the branches of a wye are alike"),
     ],
 )
 def test_wyes_that_divide_nothing_evenly(change: Callable[[dict[str, Any]], None], words: str) -> None:

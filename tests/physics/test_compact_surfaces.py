@@ -76,6 +76,13 @@ def test_the_two_fits_of_louvre_friction_meet_and_join_smoothly() -> None:
     assert (slow / fast) == pytest.approx((230.0 / 130.0) ** 0.65, rel=0.15)
 
 
+def test_louvre_friction_below_the_fitted_range_is_that_of_its_edge() -> None:
+    """Fitted from Re 27 (Chang et al. 2000, from memory): kept below it, and falling with the flow from there on."""
+    f = louvred_f(np.array([1.0, 20.0, 27.0, 27.5, 28.0, 29.0]), angle_deg=28.0, **LOUVRES)
+    assert f[0] == f[1] == f[2]
+    assert np.all(np.diff(f[2:]) < 0.0)
+
+
 def test_louvre_friction_over_heat_transfer_is_that_of_louvred_radiators() -> None:
     """f/j of 3 to 8 from Re 100 (common practice, no source)."""
     re = np.geomspace(100.0, 3000.0, 30)

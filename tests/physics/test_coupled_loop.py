@@ -58,3 +58,10 @@ def test_a_perfect_core_and_a_perfect_exchanger_are_no_special_case() -> None:
     """Both on the liquid's side: G1 = G2 = CL gives G = CL."""
     assert coupled_conductance(500.0, 500.0, 500.0) == pytest.approx(500.0)
     assert steady_loop(400.0, 300.0, 500.0, 500.0, 500.0).heat_core == pytest.approx(5e4)
+
+
+def test_a_trickle_is_a_loop_like_any_other() -> None:
+    """1/G = 1/G1 + 1/G2 - 1/CL has no scale of its own: a thousandth of all three carries a thousandth."""
+    whole = coupled_conductance(176.0, 720.0, 1200.0)
+    assert coupled_conductance(0.176, 0.72, 1.2) == pytest.approx(whole / 1e3, rel=1e-12)
+    assert coupled_conductance(1e-4, 2e-4, 3e-4) == pytest.approx(1.0 / (1e4 + 5e3 - 1e4 / 3), rel=1e-12)

@@ -78,6 +78,14 @@ def test_steady_state_stays_where_it_is() -> None:
     assert phi @ x + shift == pytest.approx(x, rel=1e-12)
 
 
+def test_steady_state_is_the_same_whatever_the_lumps_hold() -> None:
+    """Capacities only say how soon it comes: a hundred million million apart, the balances are the same."""
+    hold = np.array([1e-5, 1.0, 1e9])
+    assert steady(*ring(hold, 1200.0, COUPLINGS, COUPLED_TO, np.array([0.0, 0.0, 60.0]))) == pytest.approx(
+        steady(M, B), rel=1e-9
+    )
+
+
 def test_pattern_repeated_for_ever_is_where_a_thousand_rounds_end() -> None:
     """A hot piece of 20 s and an idle one of 70 s: the fixed point against plain repetition."""
     idle_m, idle_b = ring(CAPACITIES, 1200.0, np.array([5.0, 720.0, 0.0]), COUPLED_TO, np.zeros(3))

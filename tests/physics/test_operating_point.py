@@ -111,6 +111,14 @@ def test_pump_that_cannot_lift_the_loop_moves_nothing() -> None:
     assert found[1] == pytest.approx(2.5e-4, rel=1e-9)
 
 
+def test_pump_that_makes_nothing_moves_nothing_though_nothing_holds_it_back() -> None:
+    """Where head and loss are equal at every flow, none is driven: 0, beside a pump that is at work."""
+    found = operating_flow(
+        lambda q: np.array([0.0, 1.0]) * (4e4 - 1e8 * q), lambda q: np.array([0.0, 1.0]) * 1e8 * q, np.full(2, 1e-3)
+    )
+    assert found == pytest.approx([0.0, 2e-4], rel=1e-9)
+
+
 def test_pump_that_still_wins_at_the_highest_flow_stays_there() -> None:
     found = operating_flow(lambda q: np.full_like(q, 1e5), lambda q: 0.0 * q, np.array([1e-3]))
     assert found[0] == pytest.approx(1e-3, rel=1e-9)

@@ -19,11 +19,12 @@ class Kit:
     ids: tuple[str, ...]
     choice: str = "x"
     missed: tuple[str, ...] = ()
+    mass: int = 0
 
 
-def key(kit: Kit) -> tuple[int, tuple[str, ...]]:
-    """By price, then by ids."""
-    return (kit.price, kit.ids)
+def key(kit: Kit) -> tuple[int, int, tuple[str, ...]]:
+    """By price, then by mass, then by ids."""
+    return (kit.price, kit.mass, kit.ids)
 
 
 KITS = st.lists(
@@ -33,6 +34,7 @@ KITS = st.lists(
         st.tuples(st.sampled_from("abcdefghijkl")),
         st.sampled_from("xyz"),
         st.sampled_from(((), (), (), ("aim",))),
+        st.integers(1, 2),
     ),
     max_size=14,
     unique_by=lambda kit: kit.ids,
@@ -65,4 +67,4 @@ def test_the_last_never_moves_back() -> None:
     for price, choice in ((5, "x"), (4, "y"), (9, "z"), (1, "y"), (2, "z"), (3, "x")):
         best.take(Kit(price, (f"{price}",), choice))
         lasts.append(best.last)
-    assert lasts == [None, (5,), (5,), (5,), (2,), (2,)]
+    assert lasts == [None, (5, 0), (5, 0), (5, 0), (2, 0), (2, 0)]

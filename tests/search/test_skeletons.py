@@ -67,6 +67,20 @@ def test_the_loop_is_put_together_as_the_solver_says(monkeypatch: pytest.MonkeyP
     assert len(answer(of).kits) == 1
 
 
+def test_why_no_run_leads_from_one_part_to_the_next_is_told_of_those_alone_that_none_joins() -> None:
+    """A core of 25 mm on a shelf whose only hose is one of 19 mm; the core of 19 mm beside it is joined."""
+    made = maker(shelf(core("wide-core", spigot="25 mm")))
+    told = {
+        known.members[0].id: (
+            made.refusal("pump", "core", "pump 1", name),
+            made.refusal("core", "exchanger", name, "exchanger 1"),
+        )
+        for name, known in made.classes["core"].items()
+    }
+    assert told["core"] == (None, None)
+    assert [verdict and verdict.rule for verdict in told["wide-core"]] == ["ends-do-not-meet"] * 2
+
+
 @pytest.mark.parametrize("kind", ["core", "exchanger", "pump", "reservoir", "hose"])
 def test_a_shelf_without_one_kind_is_no_kit_and_no_crash(kind: str) -> None:
     assert answer(shelf(gone=(kind,))).outcome == "no_kit"

@@ -1,0 +1,22 @@
+"""The table of kits has a row for every kit that was asked for."""
+
+from __future__ import annotations
+
+import re
+
+from tests.journeys.kitwright import example, shipped_part, small_shelf, suggest
+
+
+def test_more_kits_than_usual_are_all_in_the_table() -> None:
+    """Once the screen stopped at five rows, whatever `--top` asked for."""
+    shelf = small_shelf(
+        cores=[shipped_part(name) for name in ("core-178-square", "core-260-short")],
+        exchangers=[shipped_part(name) for name in ("exchanger-350-slim", "exchanger-380-slim")],
+        pumps=[shipped_part(name) for name in ("pump-40-small", "pump-35-common")],
+        reservoirs=[shipped_part("reservoir-8-cube"), shipped_part("reservoir-6-vented")],
+    )
+    brief, asked = example("hatch", limits=None, aim={"charge_air": "130 degC"}), ("--all-variants", "--top", "20")
+    kits = suggest(brief, *asked, "--json", shelf=shelf).kits
+    rows = re.findall(r"^ *(\d+) +[\d,]+\.\d\d ", suggest(brief, *asked, shelf=shelf).out, re.MULTILINE)
+    assert len(kits) > 5
+    assert [int(row) for row in rows] == [kit["rank"] for kit in kits]
