@@ -14,6 +14,10 @@ from rich.text import Text
 from configurator.presentation.facts import AnswerFacts, KitFacts
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
 
+MARKS = (
+    "Marks are among these kits, coolest by the hot end. Of each core and exchanger one kit stands here, the first in "
+    "the order asked for: `--order price` lists the least costly first."
+)
 KEY = {"bring": "bring: not in the price, bring it yourself", "yours": "yours: you have it"}
 """What stands in a bill in the place of a price."""
 
@@ -46,6 +50,8 @@ def _blocks(
     shown = facts.kits
     if facts.kits:
         yield _table(shown, width)
+        if any(kit.marks for kit in shown[1:]):
+            yield wrapped(MARKS, width)
         yield from one_change
         best = facts.kits[0]
         yield _kit_block(best, width)

@@ -89,6 +89,10 @@ def _assumed(job: Job) -> Iterator[Assumption]:
     runs = sorted(_runs_assumed(job))
     if runs:
         yield Assumption("hoses", "hose runs estimated: " + ", ".join(runs))
+    closed = [] if bay is None else [name for name, zone in bay.zones.items() if not zone.open]
+    if closed:
+        named = ", ".join(f"'{name}'" for name in closed)
+        yield Assumption("walls", f"no hose goes through a wall of {named}: the brief names none under `open`")
     if bay is not None:
         yield Assumption("routes", "hoses go along the axes, each by itself; space outside the zones is free for them")
     yield Assumption("wire", f"pump wire {WIRE_RUN_M:.0f} m each way")

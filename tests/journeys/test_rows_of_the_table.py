@@ -1,10 +1,26 @@
-"""The table of kits has a row for every kit that was asked for."""
+"""The table of kits has a row for every kit that was asked for, and what was taken for a key left out is told."""
 
 from __future__ import annotations
 
 import re
 
 from tests.journeys.kitwright import example, shipped_part, small_shelf, suggest
+
+
+def test_walls_that_no_key_opens_are_told_as_closed() -> None:
+    """A brief that forgot `open` got a no that blamed the aim and the room; closed walls stood nowhere."""
+    shelf = small_shelf(
+        cores=[shipped_part("core-178-square")],
+        exchangers=[shipped_part("exchanger-350-slim")],
+        pumps=[shipped_part("pump-40-small")],
+        reservoirs=[shipped_part("reservoir-8-cube")],
+    )
+    brief = example("hatch")
+    del brief["bay"]["zones"]["side"]["open"]
+    asked = ("--json", "--no-ways-out")
+    assumed = suggest(brief, *asked, shelf=shelf).answer["assumed"]
+    assert "no hose goes through a wall of 'side': the brief names none under `open`" in str(assumed)
+    assert "through a wall of" not in str(suggest("hatch", *asked, shelf=shelf).answer["assumed"])
 
 
 def test_more_kits_than_usual_are_all_in_the_table() -> None:
