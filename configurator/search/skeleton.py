@@ -31,9 +31,13 @@ class Skeleton:
 
     @property
     def loop_key(self) -> tuple[object, ...]:
-        """What tells one skeleton's loops from another's: all but the cap. Equal runs are one and the same joint."""
-        runs = (id(run) for run in (*self.runs, *self.tight))
-        return (*(known.name for _, known in self.classes), self.zones, *runs)
+        """What tells one skeleton's loops from another's: all but the cap."""
+        return (*(known.name for _, known in self.classes), self.zones, *self.runs_key)
+
+    @property
+    def runs_key(self) -> tuple[int, ...]:
+        """What tells its runs from others. Equal runs are one and the same joint."""
+        return tuple(id(run) for run in (*self.runs, *self.tight))
 
 
 def by_loop(skeletons: Iterable[Skeleton]) -> list[tuple[Skeleton, Caps]]:
@@ -46,14 +50,10 @@ def by_loop(skeletons: Iterable[Skeleton]) -> list[tuple[Skeleton, Caps]]:
 
 
 def by_runs(skeletons: Iterable[Skeleton]) -> list[tuple[Skeleton, tuple[tuple[Part, Caps], ...]]]:
-    """Of skeletons that differ by pump and cap alone: one for each way to make the runs, with its pumps and their caps.
-
-    Equal runs are one and the same joint.
-    """
+    """Of skeletons that differ by pump and cap alone: one for each way to make the runs, with pumps and their caps."""
     alike: dict[tuple[int, ...], tuple[Skeleton, dict[str, tuple[Part, list[Part | None]]]]] = {}
     for skeleton in skeletons:
-        runs = tuple(id(run) for run in (*skeleton.runs, *skeleton.tight))
-        _, pumps = alike.setdefault(runs, (skeleton, {}))
+        _, pumps = alike.setdefault(skeleton.runs_key, (skeleton, {}))
         caps = [None] if skeleton.cap is None else skeleton.cap.members
         for pump in dict(skeleton.classes)["pump"].members:
             pumps.setdefault(pump.id, (pump, []))[1].extend(caps)
