@@ -19,6 +19,11 @@ from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
 from configurator.parts.kit import Joint, Need
 
+_UNHELD = (
+    "no hose holds on it, for nothing says that it has a bead or a barb: where it has one, write 'bead: true' or "
+    "'barb: true' in its end; where it has none, have a bead rolled"
+)
+
 
 def run_place(start: str, finish: str) -> str:
     """The name of the place between two parts, as members carry it."""
@@ -161,6 +166,8 @@ class HoseJoiner:
                 part, hazard = alike[0]
                 text = f"no adapter fits {end_words(end)}; '{part.id}' seems to and must not: {hazard}{buy}"
                 return _apart("look-alike-thread", part.id, end_words(end), text, missing)
+            if end.form == "spigot" and not (end.bead or end.barb):
+                return _apart("ends-do-not-meet", end_words(end), "hose", f"{end_words(end)}: {_UNHELD}", missing)
             text = f"no hose and no adapter on the shelf fits {end_words(end)}{buy}"
             return _apart("ends-do-not-meet", end_words(end), "hose", text, missing)
         text = f"no hose and no adapters on the shelf join {end_words(start)} and {end_words(finish)}{buy}"

@@ -240,6 +240,15 @@ def test_hose_of_a_class_is_no_hotter_than_its_class() -> None:
     assert (verdict.rule, verdict.limit) == ("too-hot", 398.15)
 
 
+def test_a_spigot_of_which_no_bead_is_told_says_so_and_how_to_write_it() -> None:
+    verdict = run("spigot 19 barb", "spigot 19")
+    assert isinstance(verdict, Verdict)
+    assert (verdict.rule, verdict.found) == ("ends-do-not-meet", "19 mm spigot")
+    assert "nothing says that it has a bead or a barb" in verdict.text and "'bead: true'" in verdict.text
+    held = run("spigot 19 barb", "spigot 19 bead")
+    assert isinstance(held, Joint)
+
+
 def test_hose_for_other_media_is_left_on_the_shelf() -> None:
     verdict = run("spigot 19 barb", "orb -12 female", hoses=[hose("fuel", 19, media=["fuel"])])
     assert isinstance(verdict, Verdict)
