@@ -79,7 +79,7 @@ def bounded_by_heat(conditions: Conditions) -> bool:
     return conditions.ice is None and conditions.standing is None and first.pump and first.engine
 
 
-def _temperatures(conditions: Conditions) -> Array:
+def tried_at_k(conditions: Conditions) -> Array:
     """At which the coolant's properties are tried [K]."""
     return np.linspace(conditions.coldest_coolant_k, _WARMEST_K, _TEMPERATURES)
 
@@ -92,7 +92,7 @@ class LeastWorst:
         self._conditions = conditions
         cores, exchangers = len(bench.cores), len(bench.exchangers)
         rows = max(cores, exchangers)
-        temperatures = _temperatures(conditions)
+        temperatures = tried_at_k(conditions)
         loops = [Loop(row % cores, row % exchangers, 0, 0, (), (), air, CORE_THEN_EXCHANGER) for row in range(rows)]
         columns = make_columns(bench, [loop for _ in range(len(flows) * _TEMPERATURES) for loop in loops])
         shape = (_TEMPERATURES, len(flows), rows)
@@ -137,7 +137,7 @@ class LeastWorst:
     @staticmethod
     def most_per_m3(conditions: Conditions) -> float:
         """The most that a cubic metre of coolant holds, as warm as it may be [J/K m3]."""
-        liquid = properties(conditions.coolant, _temperatures(conditions))
+        liquid = properties(conditions.coolant, tried_at_k(conditions))
         return float(np.max(liquid.density * liquid.specific_heat))
 
     def coolest_k(self, tank_j_per_k: float, hoses_j_per_k: float, cores: Places, exchangers: Places) -> Array:

@@ -149,16 +149,11 @@ def run_losses_pa(columns: Columns, liquid: Liquid, flow: Array) -> Array:
     """Pressure that each run takes at its share of the flow: hose wall, adapters, bends; shape (rows, runs) [Pa]."""
     lie = columns.piping
     through = flow[:, None] * np.array(lie.shares) if set(lie.shares) != {1.0} else flow[:, None]
+    density, viscosity = np.asarray(liquid.density)[:, None], np.asarray(liquid.viscosity)[:, None]
     wall = pipe_loss(
-        through,
-        columns.run_length_m,
-        columns.run_bore_m,
-        columns.run_roughness_m,
-        np.asarray(liquid.density)[:, None],
-        np.asarray(liquid.viscosity)[:, None],
+        through, columns.run_length_m, columns.run_bore_m, columns.run_roughness_m, density, viscosity
     )
-    steps = columns.run_loss_per_m4 * np.asarray(liquid.density)[:, None] * through**2 / 2
-    return np.asarray(wall + steps)
+    return np.asarray(wall + columns.run_loss_per_m4 * density * through**2 / 2)
 
 
 def with_water(

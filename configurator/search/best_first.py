@@ -21,6 +21,7 @@ from configurator.search.fill import Candidate, Filled, predicted
 from configurator.search.groups import Group, Listed
 from configurator.search.heat_bounds import HeatBounds
 from configurator.search.job import Job
+from configurator.search.nearby import Nearby
 from configurator.search.opening import HEAT, Opening
 from configurator.search.patience import UNHURRIED, Patience, spread
 from configurator.search.proof import Cut, Key, Proof, Why
@@ -50,6 +51,7 @@ class BestFirst:
     ) -> None:
         """`best`: what is asked for, and what other layouts have found; `every_cut`: keep each group left out."""
         self._job = job
+        self._maker = maker
         self._best = best
         self._every_cut = every_cut
         self._rows = RowMaker(job, admissible, charge)
@@ -67,6 +69,7 @@ class BestFirst:
         self._least: Key | None = None
         self._kits: dict[tuple[str, ...], Candidate] = {}
         self._predicted = 0
+        self._found = False
 
     def run(self, tell: Callable[[str], None] = lambda words: None, patience: Patience = UNHURRIED) -> Filled:
         """Search until no group is left that could hold one of the kits asked for, or patience ends."""
@@ -75,9 +78,10 @@ class BestFirst:
         batch: list[Row] = []
         at_once, cut, glanced = FIRST_BATCH, False, False
         while self._heap or batch:
-            if half.over() and not self._predicted and not glanced:
+            if half.over() and not self._found and not glanced:
                 glanced = True
                 self._glance(batch, tell, patience)
+                self._climb(tell, patience)
                 batch = []
             cut = patience.over()
             if cut:
@@ -105,8 +109,24 @@ class BestFirst:
             rows = rows if wide == 0 else [*self._down([self._opening.classes()], wide, patience)]
             if rows:
                 self._predict(rows, tell)
-            if patience.over():
+            if self._predicted or patience.over():
                 break
+
+    def _climb(self, tell: Callable[[str], None], patience: Patience) -> None:
+        """From the best kit known to a better one that differs in one part, as long as there is one."""
+        nearby, reached = Nearby(self._maker, self._rows), None
+        while self._kits and not patience.over():
+            best = min(self._kits.values(), key=self._nearest)
+            if best is reached:
+                break
+            reached = best
+            self._predict([*nearby.of(best, patience)], tell)
+
+    def _nearest(self, kit: Candidate) -> tuple[object, ...]:
+        """Kits that keep every demand first, in their order; of others those that miss least."""
+        if kit.missed:
+            return 1, len(kit.missed), -kit.margin_k, kit.price_cents, kit.ids
+        return 0, *self._best.order(kit)
 
     def _down(self, lists: Sequence[Listed], wide: int, patience: Patience) -> Iterator[Row]:
         for listed in spread([one for one in lists if len(one)], wide):
@@ -144,7 +164,8 @@ class BestFirst:
     def _predict(self, rows: list[Row], tell: Callable[[str], None]) -> None:
         tell(f"predicting loops {self._predicted + 1} to {self._predicted + len(rows)}")
         for kit in predicted(self._job, self._bench, self._prices, rows):
-            self._kits[kit.ids] = kit
+            self._kits.setdefault(kit.ids, kit)
+            self._found |= not kit.missed
             self._best.take(kit)
         self._predicted += len(rows)
 

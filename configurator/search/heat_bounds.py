@@ -12,12 +12,14 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from configurator.foundations.coolants import properties
 from configurator.parts.kit import Joint
 from configurator.physics.operating_point import head
+from configurator.physics.pipe_flow import LAMINAR_BELOW, pipe_loss, reynolds
 from configurator.prediction.bench import HOSE_LEAST_M3, Bench
 from configurator.prediction.coolest import free_flow
 from configurator.prediction.estimates import HOSE_J_PER_KG_K
-from configurator.prediction.least_worst import LeastWorst, bounded_by_heat
+from configurator.prediction.least_worst import LeastWorst, bounded_by_heat, tried_at_k
 from configurator.prediction.stages import CORE_THEN_EXCHANGER
 from configurator.prediction.zone_air import ZoneAir
 from configurator.search.circuit import circuit_of
@@ -37,8 +39,8 @@ _NOISE_K = 1e-6
 class Around:
     """Cores and exchangers of one skeleton and what lies around them: pumps and reservoirs, all by place on the bench.
 
-    `hoses_j_per_k`: what the hoses hold at most; `air`: at the exchanger; `of`: the pair in question, by place among
-    them.
+    `hoses_j_per_k`: what the hoses hold at most; `runs_pa`: what all runs take at least, at the lower end of each span
+    of flow; `air`: at the exchanger; `of`: the pair in question, by place among them.
     """
 
     cores: Places
@@ -46,6 +48,7 @@ class Around:
     pumps: Places
     reservoirs: Places
     hoses_j_per_k: float
+    runs_pa: Array
     air: ZoneAir
     of: tuple[int, int] = (0, 0)
 
@@ -65,12 +68,15 @@ class HeatBounds:
         self.serves = bounded_by_heat(job.conditions) and in_turn and bool(bench.exchangers)
         """Whether they say anything of this job."""
         self._per_m3 = LeastWorst.most_per_m3(job.conditions)
+        liquid = properties(job.conditions.coolant, tried_at_k(job.conditions))
+        self._coolant = (liquid.density.min(), liquid.viscosity.min(), liquid.viscosity.max())
         ends = np.concatenate([[_NO_FLOW], np.geomspace(_FIRST_SPAN, 1.0, SPANS)])
         self._flows = ends * free_flow(bench)
         pumps = np.arange(len(bench.pumps))
         self._heads = head(bench.curves, pumps[:, None], self._flows[None, :-1])
         self._of_air: dict[tuple[ZoneAir, int], LeastWorst] = {}
         self._tables: dict[tuple[object, ...], Array] = {}
+        self._runs_pa: dict[int, tuple[Array, Joint]] = {}
 
     def of_pairs(self, lies: Around, end: int) -> Array:
         """The margin of each pair at best, with any of the pumps and reservoirs, shape (cores, exchangers) [K]."""
@@ -93,6 +99,27 @@ class HeatBounds:
         """The most that runs and what is in them hold, each made in either of two ways [J/K]."""
         return sum(max(self._run_j_per_k(run) for run in ways) for ways in zip(best, tight, strict=True))
 
+    def runs_pa(self, best: Sequence[Joint], tight: Sequence[Joint]) -> Array:
+        """The least that runs take at the lower end of each span of flow, each made in either of two ways [Pa]."""
+        none = np.zeros(len(self._flows) - 1)
+        return sum((np.minimum(*map(self._run_pa, ways)) for ways in zip(best, tight, strict=True)), none)
+
+    def _run_pa(self, run: Joint) -> Array:
+        """What one run takes at least.
+
+        The loss falls as the coolant warms, but rises where that makes it turbulent: it is least in the thinnest
+        coolant there may be, or in that which is about to turn.
+        """
+        if id(run) not in self._runs_pa:  # the joint is kept beside it, so that its identity stays its own
+            flow, density, thin, thick = self._flows[:-1], *self._coolant
+            turning = reynolds(flow, run.hose_bore_m, density, 1.0) / LAMINAR_BELOW
+            wall = np.minimum(*(
+                pipe_loss(flow, run.hose_length_m, run.hose_bore_m, run.roughness_m, density, viscosity)
+                for viscosity in (thin, np.clip(turning, thin, thick))
+            ))  # fmt: skip
+            self._runs_pa[id(run)] = (wall + run.loss_per_m4 * density * flow**2 / 2, run)
+        return self._runs_pa[id(run)][0]
+
     def _run_j_per_k(self, run: Joint) -> float:
         return max(run.volume_m3, HOSE_LEAST_M3) * self._per_m3 + run.hose_kg * HOSE_J_PER_KG_K
 
@@ -109,10 +136,10 @@ class HeatBounds:
         return self._of_air[air, end]
 
     def _loses_pa(self, lies: Around, end: int) -> Array:
-        """What core and exchanger take at the lower end of each span, shape (spans, cores, exchangers) [Pa]."""
+        """What a loop takes at least at the lower end of each span, shape (spans, cores, exchangers) [Pa]."""
         found = self._least_worst(lies.air, end)
         core, exchanger = found.core_loss_pa[lies.cores].T, found.exchanger_loss_pa[lies.exchangers].T
-        return np.asarray(core[:, :, None] + exchanger[:, None, :])
+        return np.asarray(core[:, :, None] + exchanger[:, None, :] + lies.runs_pa[:, None, None])
 
     def _table(self, lies: Around, tank_j_per_k: float, end: int) -> Array:
         """The coolest charge by span of flow, core and exchanger [K], for tank and hoses rounded up."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from functools import cached_property
+from itertools import product
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +13,7 @@ from configurator.parts.kinds import Part
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.search.rows import Row, RowMaker
+from configurator.search.sieve import FITTED, UNMEASURED
 from configurator.search.skeleton import Caps, Skeleton
 from configurator.search.zone_memo import CLEARANCE_COUNTED_MM
 
@@ -34,7 +36,7 @@ class Made:
         self.kinds = tuple(dict.fromkeys(kind_of_slot(slot) for slot, _ in skeleton.classes))
         self._scopes: dict[tuple[str, ...], tuple[tuple[str, ...], tuple[tuple[Joint, ...], ...]]] = {}
         alone = np.minimum.outer(self.rooms_mm("pump"), self.rooms_mm("reservoir"))
-        self.rest_room_mm: NDArray[np.float64] = alone
+        self.rest_room_mm: NDArray[np.float64] = np.minimum(alone, self.rooms_of_two_mm("pump", "reservoir"))
         """Of each pump with each reservoir; less than none where they do not go in."""
         self._look_for_the_most()
 
@@ -50,6 +52,26 @@ class Made:
     def rooms_mm(self, kind: str) -> NDArray[np.float64]:
         """The room that each of its parts of a kind has at most, charge joints apart [mm]."""
         return np.array([self.room_mm({kind: part}) for part in self.members[kind]])
+
+    def rooms_of_two_mm(self, one: str, other: str) -> NDArray[np.float64]:
+        """The room that each part of a kind has at most beside each of another, where the two share a zone [mm]."""
+        found = np.full((len(self.members[one]), len(self.members[other])), CLEARANCE_COUNTED_MM)
+        for slot, beside in product(self._slots(one), self._slots(other)):
+            zone = self.zones[slot]
+            if zone == self.zones[beside] and zone not in {FITTED, UNMEASURED}:
+                ways = self._ways_at({slot, beside})
+                pairs = ((slot, self.members[one]), (beside, self.members[other]))
+                found = np.minimum(found, self._rows.rooms_of_two(zone, *pairs, ways))
+        return found
+
+    def rooms_beside_mm(self, heat: Mapping[str, Part]) -> NDArray[np.float64]:
+        """The room that each pump and reservoir have at most together, beside a core and an exchanger [mm]."""
+        found = self.rest_room_mm
+        for kind, part in heat.items():
+            at = self.members[kind].index(part)
+            pumps, reservoirs = (self.rooms_of_two_mm(kind, rest)[at] for rest in ("pump", "reservoir"))
+            found = np.minimum(found, np.minimum.outer(pumps, reservoirs))
+        return found
 
     def look_at(self, pump: int, reservoir: int) -> float:
         """The room that a pump and a reservoir have at most together, by place; kept [mm]."""
@@ -89,9 +111,15 @@ class Made:
         """The slots of some kinds in zones that hold nothing else, and how the runs at them may be made."""
         others = {zone for slot, zone in self.zones.items() if kind_of_slot(slot) not in kinds}
         slots = tuple(slot for slot, zone in self.zones.items() if kind_of_slot(slot) in kinds and zone not in others)
-        ways = tuple(
+        return slots, self._ways_at(set(slots))
+
+    def _ways_at(self, slots: set[str]) -> tuple[tuple[Joint, ...], ...]:
+        """How the runs at some slots may be made."""
+        return tuple(
             (run,) if run == tight else (run, tight)
             for run, tight in zip(self.skeleton.runs, self.skeleton.tight, strict=True)
-            if set(run.slots) & set(slots)
+            if set(run.slots) & slots
         )
-        return slots, ways
+
+    def _slots(self, kind: str) -> tuple[str, ...]:
+        return tuple(slot for slot in self.zones if kind_of_slot(slot) == kind)

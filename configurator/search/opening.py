@@ -142,6 +142,8 @@ class Opening:
         if "exchanger" in of.members:
             second = self._each("exchanger", of.members["exchanger"], of.zones)
             hoped = hoped.times(second.with_room(of.rooms_mm("exchanger")))
+            at = [of.members["core"].index(part) for part, _ in cores]
+            hoped = hoped.with_room(of.rooms_of_two_mm("core", "exchanger")[at].ravel())
         for kind in REST:
             hoped = hoped.times(self._each_of_rest(kind, of).at_best())
         places = (self._places_of([part for part, _ in cores]), self._places_of(of.members.get("exchanger", ())))
@@ -184,7 +186,7 @@ class Opening:
 
             return Group(ids, looked_at, of.zones, of.cap_ids)
 
-        hoped = hoped.with_room(of.rest_room_mm.ravel())
+        hoped = hoped.with_room(of.rooms_beside_mm(heat).ravel())
         return Listed(hoped, self._order, group)
 
     def _placed(self, of: Made, chosen: Mapping[str, Part], margins: tuple[float, float]) -> Listed:
@@ -214,9 +216,9 @@ class Opening:
         fronts = [zone for slot, zone in of.zones.items() if kind_of_slot(slot) == "exchanger"]
         if not fronts or not self._heat.serves:
             return None
-        hoses = self._heat.hoses_j_per_k(*of.ways())
+        hoses, runs_pa = self._heat.hoses_j_per_k(*of.ways()), self._heat.runs_pa(*of.ways())
         pumps, reservoirs = (self._places_of(of.members[kind]) for kind in REST)
-        return Around(cores, exchangers, pumps, reservoirs, hoses, zone_air(self._bay, fronts[0]))
+        return Around(cores, exchangers, pumps, reservoirs, hoses, runs_pa, zone_air(self._bay, fronts[0]))
 
     def _places_of(self, parts: Sequence[Part]) -> Places:
         return np.array([self._at[getattr(part, "kind", "")][part.id] for part in parts], dtype=np.intp)

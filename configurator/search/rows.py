@@ -7,7 +7,15 @@ from dataclasses import dataclass, replace
 from itertools import product
 from typing import NamedTuple
 
-from configurator.parts.kinds import Core, Part
+import numpy as np
+from numpy.typing import NDArray
+
+from configurator.fitting.pairs import Bodies
+from configurator.fitting.placing import bodies_of
+from configurator.fitting.room import room_of
+from configurator.fitting.room_for_two import room_for_two
+from configurator.fitting.turns import Posture
+from configurator.parts.kinds import Core, Part, RigidPart
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.bench import Loop
@@ -23,6 +31,9 @@ from configurator.search.skeleton import Skeleton, by_loop
 from configurator.search.zone_memo import CLEARANCE_COUNTED_MM, Crowd, RowFit, ZoneMemo
 
 _KINDS = ("core", "exchanger", "pump", "reservoir")
+
+Ways = Sequence[tuple[Joint, ...]]
+"""Of each joint how it may be made."""
 
 
 @dataclass(frozen=True)
@@ -65,7 +76,9 @@ class RowMaker:
         self._charges: dict[str, tuple[Joint, ...] | str] = {}
         self._joined: set[str] = set()
         self._may: dict[tuple[object, ...], bool] = {}
-        self._rooms: dict[tuple[object, ...], tuple[float, Sequence[tuple[Joint, ...]]]] = {}
+        # The joints are kept beside what is known of them, so that their identities stay theirs.
+        self._rooms: dict[tuple[object, ...], tuple[float, Ways]] = {}
+        self._pairs: dict[tuple[object, ...], tuple[NDArray[np.float64], Ways]] = {}
 
     def rows_of(self, skeletons: Iterable[Skeleton]) -> list[Row]:
         """One row for each loop and choice of zones that can be placed, in the order of the skeletons."""
@@ -170,18 +183,46 @@ class RowMaker:
             yield Row(fitted_out, ids, in_zones, (*runs_with, *around), fit_with, caps, add_on)
 
     def room_mm(
-        self, parts: Mapping[str, Part], zones: Mapping[str, str], ways: Sequence[tuple[Joint, ...]]
+        self, parts: Mapping[str, Part], zones: Mapping[str, str], ways: Ways
     ) -> float:
         """The most room that a kit with these parts can have: of the zones that hold nothing else.
 
         Less than none where they do not go into one of them; `ways`: of each joint that they take part in, how it may
         be made.
         """
-        key = (tuple(part.id for part in parts.values()), *zones.values(), *(id(run) for way in ways for run in way))
-        if key not in self._rooms:  # the joints are kept beside it, so that their identities stay theirs
+        key = (tuple(part.id for part in parts.values()), *zones.values(), *_identities(ways))
+        if key not in self._rooms:
             rooms = self._memo.rooms(parts, zones, self._needs.at_least(parts, ways))
             self._rooms[key] = (min(rooms.values(), default=CLEARANCE_COUNTED_MM), ways)
         return self._rooms[key][0]
+
+    def rooms_of_two(
+        self, zone: str, one: tuple[str, Sequence[Part]], other: tuple[str, Sequence[Part]], ways: Ways
+    ) -> NDArray[np.float64]:
+        """The most room that each of some parts in a slot has beside each of another slot, in a zone of the bay [mm].
+
+        Less than none where the two do not go in together; `ways`: as for `room_mm`, but those of the charge, which
+        are known here.
+        """
+        assert self._bay is not None
+        key = (zone, *((slot, *(part.id for part in parts)) for slot, parts in (one, other)), *_identities(ways))
+        if key not in self._pairs:
+            first, second = (self._bodies(zone, slot, parts, ways) for slot, parts in (one, other))
+            found = room_for_two(room_of(self._bay, zone).room, first, second, CLEARANCE_COUNTED_MM)
+            self._pairs[key] = (found, ways)
+        return self._pairs[key][0]
+
+    def _bodies(self, zone: str, slot: str, parts: Sequence[Part], ways: Ways) -> Bodies:
+        assert self._bay is not None
+        bodies: list[tuple[Posture, ...]] = []
+        for part in parts:
+            around = self._charges.get(part.id, ())
+            if isinstance(around, str) or not isinstance(part, RigidPart):
+                bodies.append(())
+                continue
+            needs = self._needs.at_least({slot: part}, [*ways, *((joint,) for joint in around)])
+            bodies += bodies_of(self._bay, zone, ((slot, part),), needs)
+        return tuple(bodies)
 
     def _placed(
         self, skeleton: Skeleton, parts: Mapping[str, Part], zones: Mapping[str, str], around: tuple[Joint, ...]
@@ -205,3 +246,7 @@ class RowMaker:
             assert isinstance(core, Core)
             self._charges[core.id] = self._charge.around(core, [slot for slot in slots if kind_of_slot(slot) == "core"])
         return self._charges[core.id]
+
+
+def _identities(ways: Ways) -> tuple[int, ...]:
+    return tuple(id(run) for way in ways for run in way)

@@ -43,6 +43,18 @@ def _half(room_mm: float) -> float:
     return room_mm / 2 if room_mm > 0 else room_mm
 
 
+def _room_of_two_5_mm_too_small(patch: Patch) -> None:
+    """Two in one zone are taken to have less room together than they have."""
+    real = RowMaker.rooms_of_two
+    patch.setattr(RowMaker, "rooms_of_two", lambda rows, *told: real(rows, *told) - 5.0)
+
+
+def _runs_take_four_times_as_much(patch: Patch) -> None:
+    """No loop is taken to have the flow that it has."""
+    real = HeatBounds.runs_pa
+    patch.setattr(HeatBounds, "runs_pa", lambda heat, *ways: 4 * real(heat, *ways))
+
+
 def _joints_counted_twice(patch: Patch) -> None:
     """A kit is taken to cost its joints twice at least."""
     real = Bounds.joints_cents
@@ -103,6 +115,8 @@ OF_ITS_OWN: tuple[tuple[Callable[[Patch], None], Ask, int], ...] = (
     (_coldest_coolant_5_k_too_warm, COOLEST, 129),
     (_heat_bound_5_k_too_tight, COOLEST, 38),
     (_room_alone_halved, ROOMIEST, 7),
+    (_room_of_two_5_mm_too_small, ALL, 56),
+    (_runs_take_four_times_as_much, COOLEST, 38),
     (_joints_counted_twice, THREE, 10),
     (_layout_of_twins_ignored, EACH_CHEAPEST, 8),
     (_own_choice_counts_with_all_variants, THREE, 81),

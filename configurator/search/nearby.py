@@ -1,0 +1,60 @@
+"""From one kit to better ones: all that differ from it in one part are looked at, the best of them is the next.
+
+A shelf of thousands has kits that keep every demand where the most hopeful groups have none: what a group may be at
+best says little of what it is. From kit to kit one comes there soon. Nothing is left out by it, and nothing proved.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from configurator.parts.kinds import Part
+from configurator.parts.layouts import kind_of_slot
+from configurator.search.fill import Candidate
+from configurator.search.patience import Patience, spread
+from configurator.search.rows import Row, RowMaker
+from configurator.search.skeleton import by_loop
+from configurator.search.skeletons import SkeletonMaker
+
+MOST_OF_A_KIND = 96
+"""So many parts of a kind are tried in the place of a kit's own, from all over the shelf."""
+
+
+class Nearby:
+    """The loops that differ from a kit in one part."""
+
+    def __init__(self, maker: SkeletonMaker, rows: RowMaker) -> None:
+        """`maker` knows what joins what, `rows` places it."""
+        self._maker = maker
+        self._rows = rows
+        self._class_of = {
+            (slot, part.id): name
+            for slot, classes in maker.classes.items()
+            for name, known in classes.items()
+            for part in known.members
+        }
+
+    def of(self, kit: Candidate, patience: Patience) -> Iterator[Row]:
+        """The loops, placed, kind by kind; those of other zones too."""
+        own = {slot: part for slot, part in kit.kit.parts if (slot, part) in self._class_of}
+        classes = {slot: self._class_of[slot, part] for slot, part in own.items()}
+        for slot, known in self._maker.classes.items():
+            every = [(name, part) for name, members in known.items() for part in members.members]
+            chosen: dict[str, list[Part]] = {}
+            for name, part in spread(every, MOST_OF_A_KIND):
+                chosen.setdefault(name, []).append(part)
+            for name, parts in chosen.items():
+                if patience.over():
+                    return
+                yield from self._with({**classes, slot: name}, own, slot, parts)
+
+    def _with(
+        self, classes: Mapping[str, str], own: Mapping[str, str], slot: str, parts: list[Part]
+    ) -> Iterator[Row]:
+        """The loops of some classes with each of some parts in a slot, else with a kit's own."""
+        found = (self._maker.skeleton(one) for one in self._maker.assignments(only=classes))
+        for skeleton, caps in by_loop(found):
+            members = {of: {part.id: part for part in known.members} for of, known in skeleton.classes}
+            kept = {kind_of_slot(of): members[of][own[of]] for of in own if of != slot}
+            for part in parts:
+                yield from self._rows.rows_with(skeleton, {**kept, kind_of_slot(slot): part}, caps)
