@@ -32,8 +32,9 @@ from configurator.search.skeletons import SkeletonMaker
 FIRST_BATCH, MOST_AT_ONCE = 16, 512
 """Kits are predicted together. The first few come early, for what they are decides what need not be looked at."""
 
-GLANCES = (2, 3, 4, 6)
-"""Where half of the time has gone without a kit, so many groups of each list are followed down to their kits."""
+GLANCES = (1, 2, 3, 4, 6)
+EARLY = 0.25
+"""Where this share of the time has gone without a kit, so many groups of each list are followed down to their kits."""
 
 
 class BestFirst:
@@ -73,15 +74,14 @@ class BestFirst:
 
     def run(self, tell: Callable[[str], None] = lambda words: None, patience: Patience = UNHURRIED) -> Filled:
         """Search until no group is left that could hold one of the kits asked for, or patience ends."""
-        half = patience.rest(0.5)
+        early = patience.rest(EARLY)
         self._push(self._opening.classes())
         batch: list[Row] = []
         at_once, cut, glanced = FIRST_BATCH, False, False
         while self._heap or batch:
-            if half.over() and not self._found and not glanced:
+            if early.over() and not self._found and not glanced:
                 glanced = True
                 self._glance(batch, tell, patience)
-                self._climb(tell, patience)
                 batch = []
             cut = patience.over()
             if cut:
@@ -101,7 +101,7 @@ class BestFirst:
         return Filled(kept, missing, self._predicted, self._bench, *told, cut=cut, proof=proof)
 
     def _glance(self, rows: list[Row], tell: Callable[[str], None], patience: Patience) -> None:
-        """Some kits where none is known yet: loops that wait, then a few groups of each list, from all over the list.
+        """Some kit where none is known: from loops that wait, then from a few groups of each list, on to better ones.
 
         Nothing is left out by it: what is found is only known early.
         """
@@ -109,7 +109,8 @@ class BestFirst:
             rows = rows if wide == 0 else [*self._down([self._opening.classes()], wide, patience)]
             if rows:
                 self._predict(rows, tell)
-            if self._predicted or patience.over():
+                self._climb(tell, patience)
+            if self._found or patience.over():
                 break
 
     def _climb(self, tell: Callable[[str], None], patience: Patience) -> None:
@@ -120,7 +121,9 @@ class BestFirst:
             if best is reached:
                 break
             reached = best
-            self._predict([*nearby.of(best, patience)], tell)
+            rows = [*nearby.of(best, patience)]
+            if rows:
+                self._predict(rows, tell)
 
     def _nearest(self, kit: Candidate) -> tuple[object, ...]:
         """Kits that keep every demand first, in their order; of others those that miss least."""

@@ -80,7 +80,7 @@ def test_as_the_search_of_everything(seed: int) -> None:
 def test_with_an_end_far_away_the_same_though_some_kits_are_known_early(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Half of the time is taken to be over at once, so that a few groups of each list are followed down at first."""
+    """Some of the time is taken to be over at once, so that it first goes from a few kits on to better ones."""
     job, ask = asked(seed), asks_of(seed)[0]
     monkeypatch.setattr(Patience, "rest", lambda self, share: Patience(0.0, -1.0))
     found = job.best_first(ask, Patience.of(1e6))

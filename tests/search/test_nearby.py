@@ -68,7 +68,7 @@ def test_when_time_has_run_out_nothing_more_is_made() -> None:
 
 
 @pytest.mark.parametrize("short_k", [-30.0, 1.0])
-def test_where_half_the_time_has_brought_nothing_it_goes_from_kit_to_kit(
+def test_where_some_of_the_time_has_brought_nothing_it_goes_from_kit_to_kit(
     short_k: float, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """From the loop that is known first to the cheapest; where the coolest misses the aim by `short_k`, to that."""
