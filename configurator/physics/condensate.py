@@ -101,13 +101,15 @@ def _on_surface(
     Ts = T - r (T - Tc) + (1 - r) L/cp max(W - Wsat(Ts), 0), the balance solved for Ts, by Newton's rule from the dry
     surface: it grows with Ts and bends one way.
     """
-    bare = t - r * (t - coolant_k)
-    surface = bare
+    surface = bare = t - r * (t - coolant_k)
+    held = saturated_ratio(surface, pressure_pa)
+    wet = w > held
     for _ in range(_NEWTON_STEPS):
-        held = saturated_ratio(surface, pressure_pa)
+        if not wet.any():
+            break
         steeper = (saturated_ratio(surface + _NUDGE_K, pressure_pa) - held) / _NUDGE_K
-        wet = w > held
         balance = surface - bare - (1 - r) * per_k * (w - held)
         surface = np.where(wet, surface - balance / (1 + (1 - r) * per_k * steeper), surface)
-    held = saturated_ratio(surface, pressure_pa)
+        held = saturated_ratio(surface, pressure_pa)
+        wet = w > held
     return held, np.maximum(w - held, 0.0)

@@ -199,18 +199,13 @@ def _unmixed_block(n: Array, c: Array) -> Array:
 
 def _tails(x: Array, terms: int) -> Array:
     """P(k+1, x) for k = 0 .. terms-1, shape (terms, cases)."""
-    chances = np.empty((terms + 1, x.size))
-    chances[0] = np.exp(-x)
-    for k in range(1, terms + 1):
-        np.multiply(chances[k - 1], x, out=chances[k])
-        chances[k] *= 1.0 / k
+    each = np.vstack([np.exp(-x), x * (1.0 / np.arange(1, terms + 1))[:, None]])
+    chances = np.multiply.accumulate(each, axis=0)
     # What lies beyond the last term counts only for the stream with the smaller capacity rate, at a large N.
     beyond = np.where(x > 1.0, np.maximum(1.0 - chances.sum(axis=0), 0.0), 0.0)
     tails = chances[1:]
     tails[-1] += beyond
-    for k in range(terms - 2, -1, -1):
-        tails[k] += tails[k + 1]
-    return tails
+    return np.asarray(np.add.accumulate(tails[::-1], axis=0)[::-1])
 
 
 _ONE_PASS: Final[dict[str, _Pass]] = {

@@ -59,7 +59,9 @@ def friction_factor(
     re_, e, constant = np.broadcast_arrays(
         *(np.asarray(x, dtype=np.float64) for x in (re, relative_roughness, laminar_constant))
     )
-    laminar = constant / np.clip(re_, _LEAST_REYNOLDS, LAMINAR_BELOW)
+    laminar = np.asarray(constant / np.clip(re_, _LEAST_REYNOLDS, LAMINAR_BELOW))
+    if not (re_ > LAMINAR_BELOW).any():
+        return laminar
     turbulent = _colebrook(np.maximum(re_, TURBULENT_ABOVE), e)
     share = np.clip((re_ - LAMINAR_BELOW) / (TURBULENT_ABOVE - LAMINAR_BELOW), 0.0, 1.0)
     return np.asarray((1.0 - share) * laminar + share * turbulent)

@@ -126,8 +126,8 @@ def exchange(
             if stage.abreast not in known:
                 each = columns.count_of("core")
                 air = np.full(columns.count, charge.air_kg_per_s / each)
-                ua = overall_conductance(columns.core, air, of_flow, liquid, end)
                 to_air, to_liquid = resistances(columns.core, air, of_flow, liquid)
+                ua = _together(columns.core, to_air, to_liquid, end)
                 air_share = to_air / (to_air + to_liquid)
                 known[stage.abreast] = conductances(
                     bench.core_surfaces, columns.core_index, ua, charge.rate_w_per_k / each, of_rate
@@ -243,7 +243,10 @@ def surface_of(columns: Columns, kind: str) -> Surface:
 
 def overall_conductance(s: Surface, air_flow: Array, coolant_flow: Array, liquid: Liquid, end: int) -> Array:
     """Overall conductance of each row's part at its flows [W/K]; none where either stream stands."""
-    to_air, to_liquid = resistances(s, air_flow, coolant_flow, liquid)
+    return _together(s, *resistances(s, air_flow, coolant_flow, liquid), end)
+
+
+def _together(s: Surface, to_air: Array, to_liquid: Array, end: int) -> Array:
     return np.asarray((1 + end * s.ua_band) / (to_air + to_liquid))
 
 

@@ -28,7 +28,7 @@ Span = tuple[list[float], list[float]]
 @cache
 def kits(name: str) -> list[Tree]:
     """Every kit that the command lists for an example."""
-    answer = suggest(name, "--json", "--no-ways-out").answer
+    answer = suggest(name, "--json").answer
     return [*answer["kits"], *answer["closest"]]
 
 
