@@ -10,7 +10,8 @@ from __future__ import annotations
 
 import heapq
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping
+from itertools import islice
 
 from configurator.prediction.bench import make_bench
 from configurator.search.best_so_far import BestSoFar
@@ -23,7 +24,7 @@ from configurator.search.heat_bounds import HeatBounds
 from configurator.search.job import Job
 from configurator.search.nearby import Nearby
 from configurator.search.opening import HEAT, Opening
-from configurator.search.patience import UNHURRIED, Patience, spread
+from configurator.search.patience import UNHURRIED, Patience
 from configurator.search.proof import Cut, Key, Proof, Why
 from configurator.search.rows import Row, RowMaker
 from configurator.search.sieve import Admissible
@@ -32,9 +33,8 @@ from configurator.search.skeletons import SkeletonMaker
 FIRST_BATCH, MOST_AT_ONCE = 16, 512
 """Kits are predicted together. The first few come early, for what they are decides what need not be looked at."""
 
-GLANCES = (1, 2, 3, 4, 6)
-EARLY = 0.25
-"""Where this share of the time has gone without a kit, so many groups of each list are followed down to their kits."""
+EARLY, STARTS = 0.25, 3
+"""Where this share of the time has gone without a kit, one is looked for from kit to kit: from the best of so many."""
 
 
 class BestFirst:
@@ -77,12 +77,11 @@ class BestFirst:
         early = patience.rest(EARLY)
         self._push(self._opening.classes())
         batch: list[Row] = []
-        at_once, cut, glanced = FIRST_BATCH, False, False
+        at_once, cut, climbed = FIRST_BATCH, False, False
         while self._heap or batch:
-            if early.over() and not self._found and not glanced:
-                glanced = True
-                self._glance(batch, tell, patience)
-                batch = []
+            if early.over() and not self._found and not climbed:
+                climbed = True
+                self._climb(tell, patience)
             cut = patience.over()
             if cut:
                 break
@@ -100,47 +99,26 @@ class BestFirst:
         told = self._rows.joined, self._rows.unjoined_charge, self._rows.crowds
         return Filled(kept, missing, self._predicted, self._bench, *told, cut=cut, proof=proof)
 
-    def _glance(self, rows: list[Row], tell: Callable[[str], None], patience: Patience) -> None:
-        """Some kit where none is known: from loops that wait, then from a few groups of each list, on to better ones.
+    def _climb(self, tell: Callable[[str], None], patience: Patience) -> None:
+        """From the best of some kits to better ones that differ in one part; from others again, until one is found.
 
         Nothing is left out by it: what is found is only known early.
         """
-        for wide in (0, *GLANCES):
-            rows = rows if wide == 0 else [*self._down([self._opening.classes()], wide, patience)]
-            if rows:
-                self._predict(rows, tell)
-                self._climb(tell, patience)
+        nearby = Nearby(self._maker, self._rows)
+        starts, reached = nearby.anywhere(patience), set[tuple[str, ...]]()
+        while some := self._predict([*islice(starts, STARTS)], tell):
+            best = min(some, key=self._nearest)
+            while best.ids not in reached and not patience.over():
+                reached.add(best.ids)
+                best = min([best, *self._predict([*nearby.of(best, patience)], tell)], key=self._nearest)
             if self._found or patience.over():
                 break
-
-    def _climb(self, tell: Callable[[str], None], patience: Patience) -> None:
-        """From the best kit known to a better one that differs in one part, as long as there is one."""
-        nearby, reached = Nearby(self._maker, self._rows), None
-        while self._kits and not patience.over():
-            best = min(self._kits.values(), key=self._nearest)
-            if best is reached:
-                break
-            reached = best
-            rows = [*nearby.of(best, patience)]
-            if rows:
-                self._predict(rows, tell)
 
     def _nearest(self, kit: Candidate) -> tuple[object, ...]:
         """Kits that keep every demand first, in their order; of others those that miss least."""
         if kit.missed:
-            return 1, len(kit.missed), -kit.margin_k, kit.price_cents, kit.ids
+            return 1, len(kit.missed), -min(kit.margin_k, 0.0), kit.price_cents, kit.ids
         return 0, *self._best.order(kit)
-
-    def _down(self, lists: Sequence[Listed], wide: int, patience: Patience) -> Iterator[Row]:
-        for listed in spread([one for one in lists if len(one)], wide):
-            for at in spread(range(len(listed)), wide):
-                if patience.over():
-                    return
-                group = listed.group(at)
-                if group.row is not None:
-                    yield group.row
-                elif group.opened is not None and self._misses(listed, at) is None:
-                    yield from self._down(group.opened(), wide, patience)
 
     def _open_one(self) -> list[Row]:
         """Open the most hopeful group; a single loop is given back, to be predicted."""
@@ -164,13 +142,17 @@ class BestFirst:
             self._pushed += 1
             heapq.heappush(self._heap, (listed.key(0), self._pushed, listed, 0))
 
-    def _predict(self, rows: list[Row], tell: Callable[[str], None]) -> None:
+    def _predict(self, rows: list[Row], tell: Callable[[str], None]) -> list[Candidate]:
+        """Predict loops, and count their kits."""
+        if not rows:
+            return []
         tell(f"predicting loops {self._predicted + 1} to {self._predicted + len(rows)}")
-        for kit in predicted(self._job, self._bench, self._prices, rows):
-            self._kits.setdefault(kit.ids, kit)
+        kits = [self._kits.setdefault(kit.ids, kit) for kit in predicted(self._job, self._bench, self._prices, rows)]
+        for kit in kits:
             self._found |= not kit.missed
             self._best.take(kit)
         self._predicted += len(rows)
+        return kits
 
     def _after_the_last(self, key: Key) -> bool:
         return self._best.last is not None and key > self._best.last

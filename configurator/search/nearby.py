@@ -7,21 +7,26 @@ best says little of what it is. From kit to kit one comes there soon. Nothing is
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import islice, product
+from random import Random
 
 from configurator.parts.kinds import Part
 from configurator.parts.layouts import kind_of_slot
 from configurator.search.fill import Candidate
 from configurator.search.patience import Patience, spread
 from configurator.search.rows import Row, RowMaker
-from configurator.search.skeleton import by_loop
+from configurator.search.skeleton import Skeleton, by_loop
 from configurator.search.skeletons import SkeletonMaker
 
 MOST_OF_A_KIND = 96
 """So many parts of a kind are tried in the place of a kit's own, from all over the shelf."""
 
+_ANSWERS, _APART, _TRIES = 8, 7, 8
+"""To begin with so many of the solver's answers are tried, so far apart, and so many choices of parts for each."""
+
 
 class Nearby:
-    """The loops that differ from a kit in one part."""
+    """Loops from all over the shelf, and those that differ from a kit in one part."""
 
     def __init__(self, maker: SkeletonMaker, rows: RowMaker) -> None:
         """`maker` knows what joins what, `rows` places it."""
@@ -33,6 +38,29 @@ class Nearby:
             for name, known in classes.items()
             for part in known.members
         }
+
+    def anywhere(self, patience: Patience) -> Iterator[Row]:
+        """A loop for each class of cores with each of exchangers, placed, where one is found soon; in mixed order."""
+        slots = [slot for slot in self._maker.classes if kind_of_slot(slot) in ("core", "exchanger")]
+        pairs = list(product(*(self._maker.classes[slot] for slot in slots)))
+        Random(0).shuffle(pairs)
+        for names in pairs:
+            found = self._maker.assignments(only=dict(zip(slots, names, strict=True)))
+            for one in islice(found, 0, _ANSWERS * _APART, _APART):
+                if patience.over():
+                    return
+                row = next(self._some(self._maker.skeleton(one)), None)
+                if row is not None:
+                    yield row
+                    break
+
+    def _some(self, skeleton: Skeleton) -> Iterator[Row]:
+        """Some of a skeleton's loops, drawn from a fixed seed."""
+        ((_, caps),) = by_loop([skeleton])
+        draw = Random(0)
+        for _ in range(_TRIES):
+            of_kind = {kind_of_slot(slot): draw.choice(known.members) for slot, known in skeleton.classes}
+            yield from self._rows.rows_with(skeleton, of_kind, caps)
 
     def of(self, kit: Candidate, patience: Patience) -> Iterator[Row]:
         """The loops, placed, kind by kind; those of other zones too."""

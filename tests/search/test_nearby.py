@@ -8,7 +8,7 @@ import pytest
 
 from configurator.questions.searches import charge_pipes, hose_joiner, kept, missing, search
 from configurator.ranking.order import ORDERS
-from configurator.search import best_first, nearby
+from configurator.search import nearby
 from configurator.search.best_so_far import BestSoFar
 from configurator.search.fill import Candidate
 from configurator.search.job import Job
@@ -34,11 +34,14 @@ def parts_of(kit: Candidate) -> tuple[str | None, ...]:
     return tuple(kit.kit.part(slot) for slot in SLOTS)
 
 
+def nearby_of(job: Job) -> Nearby:
+    parts = sieve(job)
+    return Nearby(SkeletonMaker(job, parts, hose_joiner(job)), RowMaker(job, parts, charge_pipes(job)))
+
+
 def near(job: Job, kit: Candidate, patience: Patience = UNHURRIED) -> list[tuple[str, ...]]:
     """The parts of every loop near a kit, as often as it comes."""
-    parts = sieve(job)
-    found = Nearby(SkeletonMaker(job, parts, hose_joiner(job)), RowMaker(job, parts, charge_pipes(job)))
-    return [tuple(dict(row.parts)[slot] for slot in SLOTS) for row in found.of(kit, patience)]
+    return [tuple(dict(row.parts)[slot] for slot in SLOTS) for row in nearby_of(job).of(kit, patience)]
 
 
 def every_kit(job: Job) -> list[Candidate]:
@@ -56,6 +59,16 @@ def test_near_a_kit_are_all_that_differ_in_one_part() -> None:
         assert set(near(job, kit)) == near_ones and len(near_ones) == 1 + 2 + 1 + 1 + 1
 
 
+def test_it_begins_with_one_loop_for_each_class_of_cores_with_each_of_exchangers() -> None:
+    thin = core("core-thin", spigot="16 mm")
+    job = job_of(shelf(*PARTS, thin, core("core-weak", working="1.9 bar")))
+    begun = [tuple(dict(row.parts)[slot] for slot in SLOTS) for row in nearby_of(job).anywhere(UNHURRIED)]
+    assert set(begun) <= {parts_of(kit) for kit in every_kit(job)}
+    weak = sum(parts[0] == "core-weak" for parts in begun)
+    assert (len(begun), weak) == (2, 1), "one of the two classes that join, and none of the class that no hose fits"
+    assert list(nearby_of(job).anywhere(Patience(0.0, -1.0))) == []
+
+
 def test_of_many_parts_some_from_all_over_the_shelf_are_tried(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(nearby, "MOST_OF_A_KIND", 2)
     job = job_of(shelf(*PARTS))
@@ -71,7 +84,7 @@ def test_when_time_has_run_out_nothing_more_is_made() -> None:
 def test_where_some_of_the_time_has_brought_nothing_it_goes_from_kit_to_kit(
     short_k: float, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """From the loop that is known first to the cheapest; where the coolest misses the aim by `short_k`, to that."""
+    """From loops of all classes to the cheapest; where the coolest misses the aim by `short_k`, to that."""
     looked: list[Candidate] = []
     of = Nearby.of
 
@@ -84,7 +97,6 @@ def test_where_some_of_the_time_has_brought_nothing_it_goes_from_kit_to_kit(
     kits = every_kit(job)
     monkeypatch.setattr(Nearby, "of", seen)
     monkeypatch.setattr(Patience, "rest", lambda self, share: Patience(0.0, -1.0))
-    monkeypatch.setattr(best_first, "GLANCES", (1,))
     best = BestSoFar(lambda scores: ORDERS["price"](scores, 6.0), 1)
     search(job, lambda words: None, best=best, patience=Patience.of(1e6))
     first = [kit for kit in kits if not kit.missed]
