@@ -142,8 +142,9 @@ class Opening:
         if "exchanger" in of.members:
             second = self._each("exchanger", of.members["exchanger"], of.zones)
             hoped = hoped.times(second.with_room(of.rooms_mm("exchanger")))
-            at = [of.members["core"].index(part) for part, _ in cores]
-            hoped = hoped.with_room(of.rooms_of_two_mm("core", "exchanger")[at].ravel())
+            if cores:
+                at = [of.members["core"].index(part) for part, _ in cores]
+                hoped = hoped.with_room(of.rooms_of_two_mm("core", "exchanger")[at].ravel())
         for kind in REST:
             hoped = hoped.times(self._each_of_rest(kind, of).at_best())
         places = (self._places_of([part for part, _ in cores]), self._places_of(of.members.get("exchanger", ())))

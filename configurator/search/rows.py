@@ -201,8 +201,8 @@ class RowMaker:
     ) -> NDArray[np.float64]:
         """The most room that each of some parts in a slot has beside each of another slot, in a zone of the bay [mm].
 
-        Less than none where the two do not go in together; `ways`: as for `room_mm`, but those of the charge, which
-        are known here.
+        Less than none where the two do not go in together; `ways`: as for `room_mm`, but for those of the charge: how
+        a core is joined to the engine must have been asked (`around`).
         """
         assert self._bay is not None
         key = (zone, *((slot, *(part.id for part in parts)) for slot, parts in (one, other)), *_identities(ways))
@@ -216,7 +216,7 @@ class RowMaker:
         assert self._bay is not None
         bodies: list[tuple[Posture, ...]] = []
         for part in parts:
-            around = self._charges.get(part.id, ())
+            around = self._charges[part.id] if isinstance(part, Core) else ()
             if isinstance(around, str) or not isinstance(part, RigidPart):
                 bodies.append(())
                 continue
