@@ -28,7 +28,8 @@ Span = tuple[list[float], list[float]]
 @cache
 def kits(name: str) -> list[Tree]:
     """Every kit that the command lists for an example."""
-    answer = suggest(name, "--json").answer
+    options = ("--no-ways-out",) if name == "ute" else ()  # no kit of the shelf fits it
+    answer = suggest(name, "--json", *options).answer
     return [*answer["kits"], *answer["closest"]]
 
 
