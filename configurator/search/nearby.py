@@ -13,6 +13,7 @@ from random import Random
 from configurator.parts.kinds import Part
 from configurator.parts.layouts import kind_of_slot
 from configurator.search.fill import Candidate
+from configurator.search.opening import HEAT
 from configurator.search.patience import Patience, spread
 from configurator.search.rows import Row, RowMaker
 from configurator.search.skeleton import Skeleton, by_loop
@@ -41,7 +42,7 @@ class Nearby:
 
     def anywhere(self, patience: Patience) -> Iterator[Row]:
         """A loop for each class of cores with each of exchangers, placed, where one is found soon; in mixed order."""
-        slots = [slot for slot in self._maker.classes if kind_of_slot(slot) in ("core", "exchanger")]
+        slots = [slot for slot in self._maker.classes if kind_of_slot(slot) in HEAT]
         pairs = list(product(*(self._maker.classes[slot] for slot in slots)))
         Random(0).shuffle(pairs)
         for names in pairs:

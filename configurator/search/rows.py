@@ -182,9 +182,7 @@ class RowMaker:
             in_zones = (*placed, *add_on.placed)
             yield Row(fitted_out, ids, in_zones, (*runs_with, *around), fit_with, caps, add_on)
 
-    def room_mm(
-        self, parts: Mapping[str, Part], zones: Mapping[str, str], ways: Ways
-    ) -> float:
+    def room_mm(self, parts: Mapping[str, Part], zones: Mapping[str, str], ways: Ways) -> float:
         """The most room that a kit with these parts can have: of the zones that hold nothing else.
 
         Less than none where they do not go into one of them; `ways`: of each joint that they take part in, how it may
