@@ -14,6 +14,7 @@ from configurator.foundations.numbers import Array, Numbers
 
 _TERMS: Final = 16
 """Terms of the series of exp, in groups of 4; at a norm of 1 the next one is 3e-15 of the first."""
+_FACTORIALS: Final = tuple(float(math.factorial(k)) for k in range(_TERMS + 1))
 _SINGULAR: Final = 1e-13
 """Determinant over the product of the rows' lengths below which a system has no single answer."""
 
@@ -32,12 +33,11 @@ def exponential(a: Array, norm: Array) -> Array:
     halvings = np.maximum(np.ceil(np.log2(np.maximum(norm, 1e-300))), 0.0).astype(np.int64)
     x = a / (2.0**halvings)[..., None, None]
     x2 = x @ x
-    powers = (np.eye(a.shape[-1]), x, x2, x2 @ x)
-    x4 = x2 @ x2
-    result = powers[0] / math.factorial(_TERMS)
+    one, x3, x4 = np.eye(a.shape[-1]), x2 @ x, x2 @ x2
+    result = one / _FACTORIALS[_TERMS]
     for k in range(_TERMS - 4, -1, -4):
-        group = sum(power / math.factorial(k + i) for i, power in enumerate(powers))
-        result = group + x4 @ result
+        first, second, third, fourth = _FACTORIALS[k : k + 4]
+        result = one / first + x / second + x2 / third + x3 / fourth + x4 @ result
     for turn in range(int(halvings.max(initial=0))):
         result = np.where((halvings > turn)[..., None, None], result @ result, result)
     return np.asarray(result)

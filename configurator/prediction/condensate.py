@@ -142,13 +142,17 @@ def _tables(
     if conditions.humidity is None:
         return
     coldest_k = conditions.coldest_coolant_k
+    known: dict[tuple[float, bool], _Table] = {}
     for moment in dict.fromkeys(piece.moment for piece in pieces):
         if not moment.engine:
             continue
         pressure = _ABOVE_BOOST * (conditions.ambient_pa + conditions.boost_at(moment.share))
         dew_k = dew_point_at_pressure_k(conditions.ambient_k, conditions.humidity, conditions.ambient_pa, pressure)
         if dew_k > coldest_k:
-            yield moment, _Table.of(columns, conditions, exchanges[moment], loads[moment], coldest_k, dew_k)
+            alike = (moment.share, moment.pump)  # all that charge and core hang on
+            if alike not in known:
+                known[alike] = _Table.of(columns, conditions, exchanges[moment], loads[moment], coldest_k, dew_k)
+            yield moment, known[alike]
 
 
 @dataclass(frozen=True)

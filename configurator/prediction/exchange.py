@@ -16,7 +16,7 @@ from configurator.prediction.charge import Charge, charge_at
 from configurator.prediction.conditions import Conditions, Moment
 from configurator.prediction.estimates import film_conductance
 from configurator.prediction.march import Load
-from configurator.prediction.stages import feed_lump, slots_of
+from configurator.prediction.stages import Stage, feed_lump, slots_of
 from configurator.prediction.surfaces import Surface
 
 Array = NDArray[np.float64]
@@ -108,42 +108,76 @@ def face_speed(columns: Columns, moment: Moment) -> Array:
     return np.asarray(np.maximum.reduce([ram, columns.face_speed, fan, paddock]))
 
 
-def exchange(
-    bench: Bench, columns: Columns, conditions: Conditions, moment: Moment, flow: Array, liquid: Liquid, end: int
-) -> Exchange:
-    """Every coupling of a moment. Twins side by side take half the coolant each, two cores half the charge each."""
-    rate = flow * liquid.density * liquid.specific_heat if moment.pump else np.zeros_like(flow)
-    charge = charge_of(columns, conditions, moment.share, end)
-    heat = bench.pump_heat_w[columns.pump] if moment.pump else np.zeros(columns.count)
-    known: dict[object, Array] = {}
-    couplings = []
-    air_share = np.zeros(columns.count)
-    outside = iter(zip(face_speed(columns, moment).T, columns.preheat_k.T, strict=True))
-    for at, slot in slots_of(columns.stages):
-        stage = columns.stages[at]
-        of_rate, of_flow = (rate, flow) if stage.abreast == 1 else (rate / stage.abreast, flow / stage.abreast)
-        if stage.kind == "core":
-            if stage.abreast not in known:
-                each = columns.count_of("core")
-                air = np.full(columns.count, charge.air_kg_per_s / each)
-                to_air, to_liquid = resistances(columns.core, air, of_flow, liquid)
-                ua = _together(columns.core, to_air, to_liquid, end)
-                air_share = to_air / (to_air + to_liquid)
-                known[stage.abreast] = conductances(
-                    bench.core_surfaces, columns.core_index, ua, charge.rate_w_per_k / each, of_rate
-                )
-            w_per_k = known[stage.abreast] if moment.engine else np.zeros(columns.count)
-            couplings.append(Coupling(at, slot, w_per_k, charge.in_k))
-        else:
-            speed, preheat = next(outside)
-            into_k = conditions.ambient_k + preheat
-            surface = surface_of(columns, "exchanger")
-            air = speed * surface.face_area_m2 * density(conditions.ambient_pa, into_k)
-            ua = overall_conductance(surface, air, of_flow, liquid, end)
-            air_rate = air * specific_heat(into_k)
-            g = conductances(bench.exchanger_surfaces, columns.exchanger_index, ua, air_rate, of_rate)
-            couplings.append(Coupling(at, slot, g, into_k, air_rate))
-    return Exchange(charge, in_line(couplings, columns.shadow), rate, heat, air_share)
+class Exchanges:
+    """The exchanges of many moments at one flow and liquid; what moments have in common is worked out once.
+
+    Twins side by side take half the coolant each, two cores half the charge each.
+    """
+
+    def __init__(
+        self, bench: Bench, columns: Columns, conditions: Conditions, flow: Array, liquid: Liquid, end: int
+    ) -> None:
+        """`flow`: of the coolant, per row [m3/s]; `end`: of the bands, as in `predict`."""
+        self._bench, self._columns, self._conditions = bench, columns, conditions
+        self._flow, self._liquid, self._end = flow, liquid, end
+        self._rate = flow * liquid.density * liquid.specific_heat
+        self._charges: dict[float, Charge] = {}
+        self._cores: dict[tuple[float, bool, int], tuple[Array, Array]] = {}
+        self._films: dict[tuple[str, int], Array] = {}
+
+    def of(self, moment: Moment) -> Exchange:
+        """Every coupling of a moment."""
+        columns, conditions = self._columns, self._conditions
+        rate = self._rate if moment.pump else np.zeros_like(self._flow)
+        heat = self._bench.pump_heat_w[columns.pump] if moment.pump else np.zeros(columns.count)
+        charge = self._charge(moment.share)
+        couplings = []
+        air_share = np.zeros(columns.count)
+        outside = iter(zip(face_speed(columns, moment).T, columns.preheat_k.T, strict=True))
+        for at, slot in slots_of(columns.stages):
+            stage = columns.stages[at]
+            if stage.kind == "core":
+                w_per_k, air_share = self._core(moment, stage)
+                couplings.append(Coupling(at, slot, w_per_k if moment.engine else np.zeros(columns.count), charge.in_k))
+            else:
+                speed, preheat = next(outside)
+                into_k = conditions.ambient_k + preheat
+                surface = surface_of(columns, "exchanger")
+                air = speed * surface.face_area_m2 * density(conditions.ambient_pa, into_k)
+                ua = _together(surface, _to_air(surface, air), self._film(stage), self._end)
+                air_rate = air * specific_heat(into_k)
+                of_rate = rate if stage.abreast == 1 else rate / stage.abreast
+                g = conductances(self._bench.exchanger_surfaces, columns.exchanger_index, ua, air_rate, of_rate)
+                couplings.append(Coupling(at, slot, g, into_k, air_rate))
+        return Exchange(charge, in_line(couplings, columns.shadow), rate, heat, air_share)
+
+    def _charge(self, share: float) -> Charge:
+        if share not in self._charges:
+            self._charges[share] = charge_of(self._columns, self._conditions, share, self._end)
+        return self._charges[share]
+
+    def _core(self, moment: Moment, stage: Stage) -> tuple[Array, Array]:
+        """Heat per kelvin of a core [W/K], and its film's share as in `Exchange`: of charge and pump alone."""
+        key = (moment.share, moment.pump, stage.abreast)
+        if key not in self._cores:
+            columns, charge = self._columns, self._charge(moment.share)
+            rate = self._rate if moment.pump else np.zeros_like(self._flow)
+            each = columns.count_of("core")
+            to_air = _to_air(columns.core, np.full(columns.count, charge.air_kg_per_s / each))
+            to_liquid = self._film(stage)
+            ua = _together(columns.core, to_air, to_liquid, self._end)
+            of_rate = rate if stage.abreast == 1 else rate / stage.abreast
+            rates = charge.rate_w_per_k / each, of_rate
+            found = conductances(self._bench.core_surfaces, columns.core_index, ua, *rates)
+            self._cores[key] = found, to_air / (to_air + to_liquid)
+        return self._cores[key]
+
+    def _film(self, stage: Stage) -> Array:
+        key = (stage.kind, stage.abreast)
+        if key not in self._films:
+            flow = self._flow if stage.abreast == 1 else self._flow / stage.abreast
+            self._films[key] = _to_liquid(surface_of(self._columns, stage.kind), flow, self._liquid)
+        return self._films[key]
 
 
 def in_line(couplings: Sequence[Coupling], shadow: Array) -> tuple[Coupling, ...]:
@@ -243,14 +277,18 @@ def surface_of(columns: Columns, kind: str) -> Surface:
 
 def overall_conductance(s: Surface, air_flow: Array, coolant_flow: Array, liquid: Liquid, end: int) -> Array:
     """Overall conductance of each row's part at its flows [W/K]; none where either stream stands."""
-    return _together(s, *resistances(s, air_flow, coolant_flow, liquid), end)
+    return _together(s, _to_air(s, air_flow), _to_liquid(s, coolant_flow, liquid), end)
 
 
 def _together(s: Surface, to_air: Array, to_liquid: Array, end: int) -> Array:
     return np.asarray((1 + end * s.ua_band) / (to_air + to_liquid))
 
 
-def resistances(s: Surface, air_flow: Array, coolant_flow: Array, liquid: Liquid) -> tuple[Array, Array]:
-    """Resistance of each row's part on its air side with the wall, and on its liquid side, at its flows [K/W]."""
-    film = film_conductance(s.channels, s.film_scale, coolant_flow, liquid)
-    return s.air_resistance * np.maximum(air_flow, 1e-9) ** -s.air_exponent, 1 / np.maximum(film, 1e-9)
+def _to_air(s: Surface, air_flow: Array) -> Array:
+    """Resistance of each row's part on its air side with the wall [K/W]."""
+    return np.asarray(s.air_resistance * np.maximum(air_flow, 1e-9) ** -s.air_exponent)
+
+
+def _to_liquid(s: Surface, coolant_flow: Array, liquid: Liquid) -> Array:
+    """Resistance of each row's part on its liquid side [K/W]."""
+    return np.asarray(1 / np.maximum(film_conductance(s.channels, s.film_scale, coolant_flow, liquid), 1e-9))

@@ -27,7 +27,7 @@ from numpy.typing import NDArray
 from configurator.foundations.coolants import properties
 from configurator.prediction.bench import Bench, Loop, make_columns
 from configurator.prediction.conditions import Conditions, Moment, Piece
-from configurator.prediction.exchange import exchange
+from configurator.prediction.exchange import Exchanges
 from configurator.prediction.predict import stage_loss_pa
 from configurator.prediction.stages import CORE_THEN_EXCHANGER
 from configurator.prediction.zone_air import ZoneAir
@@ -112,8 +112,9 @@ class LeastWorst:
         )
         self._windows = self._hardest()
         self._moments: dict[Moment, _InMoment] = {}
+        at_work = Exchanges(bench, columns, conditions, flow, liquid, end)
         for moment in {piece.moment for piece in self._begins}:
-            now = exchange(bench, columns, conditions, moment, flow, liquid, end)
+            now = at_work.of(moment)
             core, front = (coupling.w_per_k.reshape(shape) for coupling in (now.cores[0], now.exchangers[0]))
             self._moments[moment] = _InMoment(
                 now.charge.in_k.reshape(shape)[0, 0, :cores],

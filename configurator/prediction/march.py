@@ -10,13 +10,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import chain
+from functools import cached_property
+from itertools import accumulate, chain, islice
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from configurator.physics.lumps import moved, repeated, step
+from configurator.physics.lumps import integrals, moved, repeated, step
 from configurator.prediction.conditions import Moment, Piece
 from configurator.prediction.ice_tank import IceStep, IceTank, ice_steps
 
@@ -28,6 +29,9 @@ Stepped = tuple[Array, Array]
 RESERVOIR, FEED = 0, 1
 STEP_S = 2.0
 """Longest step at which temperatures are looked at; the steps themselves are exact at any length."""
+
+_LOOKED_AT = 64
+"""Steps looked at together: enough to spare most of the calls, few enough for thousands of loops."""
 
 
 @dataclass(frozen=True)
@@ -53,7 +57,7 @@ class Load:
     condensing_w: Array | float = 0.0
 
     def feed(self, state: Array) -> Array:
-        """Temperature of the coolant that the cores are fed with [K], from a state of shape (rows, lumps)."""
+        """Temperature of the coolant that the cores are fed with [K], from states of shape (..., rows, lumps)."""
         return self._mean(state, self.feeds)
 
     def cores(self, state: Array) -> Array:
@@ -62,9 +66,9 @@ class Load:
 
     def _mean(self, state: Array, lumps: tuple[int, ...]) -> Array:
         if len(lumps) == 1:
-            return state[:, lumps[0]]
+            return np.asarray(state[..., lumps[0]])
         shares = zip(self.feed_shares, lumps, strict=True)
-        return np.asarray(sum(share * state[:, lump] for share, lump in shares))
+        return np.asarray(sum(share * state[..., lump] for share, lump in shares))
 
     def charge_out(self, feed_k: Array) -> Array:
         """Charge temperature behind the cores for a feed temperature [K]."""
@@ -101,31 +105,40 @@ def march(
 
     `known`: what steps do that somebody has taken before.
     """
-    rows = start.shape[0]
     taken = dict(known or {})
-    state, now = start, 0.0
-    kg = np.full(rows, 0.0 if tank is None else tank.start_kg)
+    rows, every = start.shape[0], np.arange(start.shape[0])
+    state, kg = start, np.full(rows, 0.0 if tank is None else tank.start_kg)
+    now = 0.0
     worst, worst_at, worst_piece = np.full(rows, -np.inf), np.zeros(rows), np.zeros(rows, dtype=np.intp)
-    worst_state, coolant_worst, peak = start.copy(), start.max(axis=1), np.zeros(rows)
+    worst_state, coolant_worst, peak = start, start.max(axis=1), np.zeros(rows)
     worst_feed = start[:, FEED]
     for at, piece in enumerate(pieces):
         load = loads[piece.moment]
-        seen: list[Array] = []
-        for reached in chain([_Reached(0.0, state, kg)], steps(load, piece, state, kg, tank, taken)):
-            state, kg = reached.state, reached.kg
-            now += reached.seconds
-            feed = load.feed(state)
-            seen.append(load.charge_out(feed))
-            better = seen[-1] > worst
-            worst = np.where(better, seen[-1], worst)
-            worst_at = np.where(better, now, worst_at)
-            worst_piece = np.where(better, at, worst_piece)
-            worst_state = np.where(better[:, None], state, worst_state)
-            worst_feed = np.where(better, feed, worst_feed)
-            coolant_worst = np.maximum(coolant_worst, state.max(axis=1))
-            peak = np.maximum(peak, load.core_w_per_k * (load.charge_in_k - feed) + load.condensing_w)
-            if len(seen) >= 3:
-                worst = np.maximum(worst, _between(*seen[-3:]))
+        all_reached = chain([_Reached(0.0, state, kg)], steps(load, piece, state, kg, tank, taken))
+        seen = np.empty((0, rows))
+        while reached := tuple(islice(all_reached, _LOOKED_AT)):
+            state, kg = reached[-1].state, reached[-1].kg
+            _, *times = accumulate((one.seconds for one in reached), initial=now)
+            now = times[-1]
+            states = np.stack([one.state for one in reached])
+            feed = load.feed(states)
+            charge_out = load.charge_out(feed)
+            seen = np.concatenate([seen[-2:], charge_out])
+            tops, warmest = _tops(seen), charge_out.copy()
+            topped = slice(len(warmest) - len(tops), None)
+            warmest[topped] = np.maximum(warmest[topped], tops)
+            so_far = np.maximum.accumulate(np.concatenate([worst[None], warmest]))
+            better = np.asarray(charge_out > so_far[:-1])
+            found = np.asarray(better.any(axis=0))
+            last = len(better) - 1 - better[::-1].argmax(axis=0)
+            worst = so_far[-1]
+            worst_at = np.where(found, np.array(times)[last], worst_at)
+            worst_piece = np.where(found, at, worst_piece)
+            worst_state = np.where(found[:, None], states[last, every], worst_state)
+            worst_feed = np.where(found, feed[last, every], worst_feed)
+            coolant_worst = np.maximum(coolant_worst, states.max(axis=(0, 2)))
+            heat = load.core_w_per_k * (load.charge_in_k - feed) + load.condensing_w
+            peak = np.maximum(peak, heat.max(axis=0))
     return Course(worst, worst_at, worst_state, worst_feed, coolant_worst, peak, state, kg, worst_piece)
 
 
@@ -172,19 +185,49 @@ def round_for_ever(loads: Mapping[Moment, Load], pattern: Sequence[Piece]) -> Ar
 
 def one_round(loads: Mapping[Moment, Load], pattern: Sequence[Piece]) -> Stepped:
     """A round of the pattern as one exact step."""
-    first = loads[pattern[0].moment]
-    rows, lumps = first.b.shape
+    whole = Pieces.of(loads, pattern)
+    rows, lumps = whole.b.shape[1:]
     phi = np.broadcast_to(np.eye(lumps), (rows, lumps, lumps))
     shift = np.zeros((rows, lumps))
-    for piece in pattern:
-        load = loads[piece.moment]
-        of_piece, added = step(load.m, load.b, piece.seconds)
+    for of_piece, added in zip(*whole.steps, strict=True):
         phi, shift = of_piece @ phi, moved(of_piece, added, shift)
     return phi, shift
 
 
-def _between(first: Array, middle: Array, last: Array) -> Array:
-    """The top of the parabola through three equally spaced values where the middle one is the highest."""
+@dataclass(frozen=True)
+class Pieces:
+    """The linear systems of pieces of the drive side by side, each with its length [s]; shapes (pieces, rows, ...)."""
+
+    m: Array
+    b: Array
+    seconds: Array
+
+    @classmethod
+    def of(cls, loads: Mapping[Moment, Load], pieces: Sequence[Piece]) -> Pieces:
+        """The loads of pieces as they follow each other."""
+        each = [loads[piece.moment] for piece in pieces]
+        m, b = np.stack([load.m for load in each]), np.stack([load.b for load in each])
+        return cls(m, b, np.array([[piece.seconds] for piece in pieces]))
+
+    @cached_property
+    def steps(self) -> Stepped:
+        """Every piece as one exact step, worked out at once."""
+        return step(self.m, self.b, self.seconds)
+
+    def kelvin_seconds(self, start: Array) -> Array:
+        """The integral of a state over all pieces, from where they start, shape (rows, lumps) [K s]."""
+        starts = [start]
+        for phi, shift in zip(*self.steps, strict=True):
+            starts.append(moved(phi, shift, starts[-1]))
+        return np.asarray(integrals(self.m, self.b, np.stack(starts[:-1]), self.seconds).sum(axis=0))
+
+
+def _tops(seen: Array) -> Array:
+    """Of every three values in a row, shape (looks, rows): the top of their parabola if the middle one is the highest.
+
+    The three are equally spaced; else the middle one.
+    """
+    first, middle, last = seen[:-2], seen[1:-1], seen[2:]
     bend = first - 2 * middle + last
     inside = (middle >= first) & (middle >= last) & (bend < 0)
     top = middle - (last - first) ** 2 / (8 * np.where(inside, bend, -1.0))

@@ -9,14 +9,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from configurator.foundations.moist_air import dew_point_at_pressure_k, water_shed_at_most
-from configurator.physics.lumps import integrals, moved, step
+from configurator.physics.lumps import moved, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions, Moment, Piece
 from configurator.prediction.estimates import reynolds_number
 from configurator.prediction.ice_report import IceTold, told_of_ice
 from configurator.prediction.ledger import Ledger, ledgers_of
 from configurator.prediction.limits_of_a_kit import time_to_plateau_s
-from configurator.prediction.march import RESERVOIR, Load, march, round_for_ever
+from configurator.prediction.march import RESERVOIR, Load, Pieces, march, round_for_ever
 from configurator.prediction.predict import (
     Prediction,
     full_power_steady_k,
@@ -270,14 +270,8 @@ def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Arr
         found = predict(bench, columns, once, 0, at_k)
         dry = _for_ever(found, found.loads, once.pattern)
         moist = with_water(found, columns, once, once.pattern, dry)
-        state = start = _for_ever(found, moist.loads, moist.pieces)
-        kelvin_seconds = np.zeros_like(state)
-        for piece in moist.pieces:
-            load = moist.loads[piece.moment]
-            kelvin_seconds += integrals(load.m, load.b, state, piece.seconds)
-            phi, shift = step(load.m, load.b, piece.seconds)
-            state = moved(phi, shift, state)
-        at_k = kelvin_seconds.mean(axis=1) / seconds
+        start = _for_ever(found, moist.loads, moist.pieces)
+        at_k = Pieces.of(moist.loads, moist.pieces).kelvin_seconds(start).mean(axis=1) / seconds
     course = march(moist.loads, moist.pieces, start)
     return course.charge_out_worst_k, course.coolant_worst_k
 

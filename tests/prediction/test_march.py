@@ -76,11 +76,11 @@ def test_worst_moment_and_end_agree_with_a_fine_march(made: Made, drive: tuple[P
 def test_a_top_between_two_steps_is_read_off_a_parabola() -> None:
     """sin has its top of 1 at pi/2: three values 2 s apart miss it by 0.02, their parabola by far less."""
     t = np.array([-2.3, -0.3, 1.7]) * 0.5 + np.pi / 2
-    top = float(course._between(*(np.array([np.sin(x)]) for x in t))[0])
+    top = float(course._tops(np.sin(t)[:, None])[0, 0])
     assert top == pytest.approx(1.0, abs=0.01)
     assert abs(top - 1.0) < abs(float(np.sin(t[1])) - 1.0) + 0.02
-    rising = course._between(np.array([1.0]), np.array([2.0]), np.array([3.5]))
-    assert float(rising[0]) == 2.0
+    rising = course._tops(np.array([[1.0], [2.0], [3.5]]))
+    assert float(rising[0, 0]) == 2.0
 
 
 @pytest.mark.parametrize("drive", DRIVES.values(), ids=DRIVES)
