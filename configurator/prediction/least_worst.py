@@ -8,17 +8,17 @@ Suppose that the charge never leaves a loop's core warmer than X. Then from the 
 - so no coolant of the loop was warmer than M, the warmer of the start and what a core makes of coolant at F;
 - so the exchanger gave off at most its conductance times (M - Tair), and the loop stores at most C (M - Tstart).
 
-Where the first is more than the last two together, X cannot be. The least X for which it is not is found by halving,
-from below. A flow is taken to lie somewhere in one of several spans, with the better of both ends in each relation; the
-liquid's properties likewise. What is left out (the pump's heat, condensing water, pressure lost in couplers) only makes
-a real charge warmer.
+Where the first is more than the last two together, X cannot be. The least X for which it is not is found by false
+position, from below. A flow is taken to lie somewhere in one of several spans, with the better of both ends in each
+relation; the liquid's properties likewise. What is left out (the pump's heat, condensing water, pressure lost in
+couplers) only makes a real charge warmer.
 
 Sources: conservation of energy, and the second law; no figure of its own.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -37,7 +37,7 @@ Places = NDArray[np.intp]
 
 _WARMEST_K = 400.0
 _TEMPERATURES = 6
-_HALVINGS = 10
+_TRIALS = 6
 _MOST_SPANS_OF_TIME = 2
 
 
@@ -71,6 +71,64 @@ class _Held:
     tank_j_per_k: float
     hoses_j_per_k: float
     parts_j_per_k: Array
+
+
+@dataclass(frozen=True)
+class _Charge:
+    """The charge of all moments of a window that are alike to core and coolant: what is in `_InMoment`, for so long.
+
+    `most`, `least`: the core's effectiveness. `last_s`: of the charge that the window ends with, its last piece [s].
+    """
+
+    in_k: Array
+    rate_w_per_k: Array
+    core_most: Array
+    most: Array
+    least: Array
+    seconds: float
+    last_s: float | None
+
+
+@dataclass(frozen=True)
+class _Window:
+    """A drive up to the middle of one of its pieces: its charges, and what the exchanger gives off in it at most.
+
+    That is so much for each kelvin of its coolant, less so much for its air [J/K, J]; `air_k`: the warmest of it.
+    """
+
+    charges: tuple[_Charge, ...]
+    exchanger_j_per_k: Array
+    exchanger_air_j: Array
+    air_k: float
+
+    @classmethod
+    def of(cls, moments: Mapping[Moment, _InMoment], before: Mapping[Moment, float], last: Piece) -> _Window:
+        """From the seconds of every moment before the last piece, and that piece."""
+        seconds = {**before, last.moment: before.get(last.moment, 0.0) + last.seconds / 2}
+        alike: dict[tuple[float, bool], list[Moment]] = {}
+        for moment in seconds:
+            alike.setdefault((moment.share, moment.pump), []).append(moment)
+        charges = []
+        for those in alike.values():
+            now = moments[those[0]]
+            charges.append(
+                _Charge(
+                    now.in_k,
+                    now.rate_w_per_k,
+                    now.core_most,
+                    np.minimum(now.core_most / now.rate_w_per_k, 1.0),
+                    np.maximum(now.core_least / now.rate_w_per_k, 1e-9),
+                    sum(seconds[moment] for moment in those),
+                    last.seconds if last.moment in those else None,
+                )
+            )
+        gives = [(lasts * moments[moment].exchanger_most, moments[moment].air_k) for moment, lasts in seconds.items()]
+        return cls(
+            tuple(charges),
+            np.asarray(sum(j_per_k for j_per_k, _ in gives)),
+            np.asarray(sum(j_per_k * air_k for j_per_k, air_k in gives)),
+            max(air_k for _, air_k in gives),
+        )
 
 
 def bounded_by_heat(conditions: Conditions) -> bool:
@@ -146,15 +204,14 @@ class LeastWorst:
         moments = {moment: now.of(cores, exchangers) for moment, now in self._moments.items()}
         parts_j_per_k = self._core_j_per_k[cores, None] + self._exchanger_j_per_k[exchangers]
         held = _Held(tank_j_per_k, hoses_j_per_k, parts_j_per_k)
+        windows = [_Window.of(moments, before, last) for before, last in self._windows]
+
+        def too_much(x_k: Array) -> Array:
+            return np.asarray(np.maximum.reduce([self._nowhere_to_go(window, x_k, held) for window in windows]))
+
         low = self._with_coldest_coolant(moments) + np.zeros_like(parts_j_per_k)
-        high = np.full_like(low, max(float(now.in_k.max()) for now in moments.values()))
-        for _ in range(_HALVINGS):
-            middle = (low + high) / 2
-            can_be = np.ones(low.shape, dtype=bool)
-            for before, last in self._windows:
-                can_be &= self._can_be(moments, before, last, middle, held)
-            low, high = np.where(can_be, low, middle), np.where(can_be, middle, high)
-        return np.asarray(low)
+        high = np.maximum(low, max(float(now.in_k.max()) for now in moments.values()))
+        return _last_with_too_much(too_much, low, high)
 
     def _with_coldest_coolant(self, moments: Mapping[Moment, _InMoment]) -> Array:
         coldest_k = self._conditions.coldest_coolant_k
@@ -164,32 +221,26 @@ class LeastWorst:
         ]
         return np.asarray(np.maximum.reduce(worst))
 
-    def _can_be(
-        self, moments: Mapping[Moment, _InMoment], before: Mapping[Moment, float], last: Piece, x_k: Array, held: _Held
-    ) -> NDArray[np.bool_]:
-        """Whether the heat given up until the last piece, on its mean, has somewhere to go."""
-        seconds = {**before, last.moment: before.get(last.moment, 0.0) + last.seconds / 2}
+    def _nowhere_to_go(self, window: _Window, x_k: Array, held: _Held) -> Array:
+        """How much more heat is given up in a window than has somewhere to go [J]; where it is over 0, X cannot be."""
         start_k, carried = self._conditions.start_k, self._carried_least[:, None, None]
         given = np.zeros_like(x_k)
-        warmest = in_tank_k = np.full_like(x_k, start_k)
-        for moment, lasts in seconds.items():
-            now = moments[moment]
-            in_k, rate = now.in_k, now.rate_w_per_k
-            given += lasts * rate * np.maximum(in_k - x_k, 0.0)
-            most, least = np.minimum(now.core_most / rate, 1.0), np.maximum(now.core_least / rate, 1e-9)
-            share = np.where(in_k >= x_k, most, least)
+        warmest = np.full_like(x_k, max(start_k, window.air_k))
+        in_tank_k = np.full_like(x_k, start_k)
+        for charge in window.charges:
+            in_k, rate = charge.in_k, charge.rate_w_per_k
+            given += charge.seconds * rate * np.maximum(in_k - x_k, 0.0)
+            share = np.where(in_k >= x_k, charge.most, charge.least)
             fed = in_k - (in_k - x_k) / share
-            makes = fed + np.minimum(now.core_most / carried, 1.0) * np.maximum(in_k - fed, 0.0)
-            warmest = np.maximum(warmest, np.maximum(np.minimum(makes, in_k), now.air_k))
-            if moment == last.moment:
-                lags = held.hoses_j_per_k / carried / last.seconds * np.maximum(fed - start_k, 0.0)
+            makes = fed + np.minimum(charge.core_most / carried, 1.0) * np.maximum(in_k - fed, 0.0)
+            warmest = np.maximum(warmest, np.minimum(makes, in_k))
+            if charge.last_s is not None:
+                lags = held.hoses_j_per_k / carried / charge.last_s * np.maximum(fed - start_k, 0.0)
                 in_tank_k = np.maximum(fed + lags, start_k)
-        in_tank_k = np.minimum(in_tank_k, warmest)
-        leaves = held.tank_j_per_k * (in_tank_k - start_k)
+        leaves = held.tank_j_per_k * (np.minimum(in_tank_k, warmest) - start_k)
         leaves += (held.parts_j_per_k + held.hoses_j_per_k) * (warmest - start_k)
-        for moment, lasts in seconds.items():
-            leaves += lasts * moments[moment].exchanger_most * (warmest - moments[moment].air_k)
-        return np.asarray(given <= leaves)
+        leaves += window.exchanger_j_per_k * warmest - window.exchanger_air_j
+        return np.asarray(given - leaves)
 
     def _hardest(self) -> list[tuple[dict[Moment, float], Piece]]:
         """Pieces of the hardest share, with the seconds of every moment before each: a few of them, the last first."""
@@ -202,3 +253,22 @@ class LeastWorst:
             seconds[piece.moment] = seconds.get(piece.moment, 0.0) + piece.seconds
         every = max(1, -(-len(found) // _MOST_SPANS_OF_TIME))
         return found[::-1][::every]
+
+
+def _last_with_too_much(too_much: Callable[[Array], Array], low: Array, high: Array) -> Array:
+    """Up to where a falling function is over 0, from below: false position, the weight of an end that stays halved.
+
+    Where it is nowhere over 0 from `low` on, that is `low`. Published: the Illinois method, Dowell & Jarratt, BIT 11
+    (1971) (from memory).
+    """
+    at_low, at_high = too_much(low), too_much(high)
+    high = np.where(at_low > 0.0, high, low)
+    for _ in range(_TRIALS):
+        apart = at_low - at_high
+        place = np.where(apart > 0.0, at_low / np.where(apart > 0.0, apart, 1.0), 0.5)
+        trial = low + np.clip(place, 0.0, 1.0) * (high - low)
+        found = too_much(trial)
+        over = found > 0.0
+        at_low, at_high = np.where(over, found, at_low / 2), np.where(over, at_high / 2, found)
+        low, high = np.where(over, trial, low), np.where(over, high, trial)
+    return low

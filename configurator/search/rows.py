@@ -23,6 +23,7 @@ from configurator.prediction.zone_air import zone_air
 from configurator.search.add_ons import AddOn, AddOns
 from configurator.search.charge_pipes import ChargePipes
 from configurator.search.circuit import circuit_of
+from configurator.search.classes import InterfaceClass
 from configurator.search.fronts import fronts_in_line
 from configurator.search.job import Job
 from configurator.search.needs import KitNeeds
@@ -50,10 +51,11 @@ class Row:
 
 
 class _Shared(NamedTuple):
-    """A zone, the slots in it, and the runs at them as they are best and tight; `runs`: their identities."""
+    """A zone, the slots and kinds in it, and the runs at them as they are best and tight; `runs`: their identities."""
 
     zone: str
     slots: tuple[str, ...]
+    kinds: tuple[str, ...]
     best: tuple[Joint, ...]
     tight: tuple[Joint, ...]
     runs: tuple[int, ...]
@@ -75,7 +77,7 @@ class RowMaker:
         self._circuit = circuit_of(job.brief, job.layout)
         self._charges: dict[str, tuple[Joint, ...] | str] = {}
         self._joined: set[str] = set()
-        self._may: dict[tuple[object, ...], bool] = {}
+        self._may: dict[tuple[object, ...], frozenset[tuple[str, ...]]] = {}
         # The joints are kept beside what is known of them, so that their identities stay theirs.
         self._rooms: dict[tuple[object, ...], tuple[float, Ways]] = {}
         self._pairs: dict[tuple[object, ...], tuple[NDArray[np.float64], Ways]] = {}
@@ -102,17 +104,18 @@ class RowMaker:
     def _rows(self, skeleton: Skeleton, caps: tuple[Part | None, ...]) -> Iterable[Row]:
         """A row for every choice of members that can be joined to the engine and placed."""
         leaders = {kind_of_slot(slot): known for slot, known in reversed(skeleton.classes)}
-        kinds = list(dict.fromkeys(kind_of_slot(slot) for slot, _ in skeleton.classes))
-        shared = self._shared(skeleton)
-        for chosen in product(*(leaders[kind].members for kind in kinds)):
+        self._joined.update(part.id for known in leaders.values() for part in known.members)
+        slots = [slot for slot, _ in skeleton.classes]
+        cores = tuple(core for core in leaders["core"].members if not isinstance(self.around(core, slots), str))
+        if not cores:
+            return
+        members = {kind: cores if kind == "core" else known.members for kind, known in leaders.items()}
+        # Every zone is looked at, though one is enough: each part is to have the company in which it did not go in.
+        zones = [(zone.kinds, self._going_in(zone, leaders, members)) for zone in self._shared(skeleton)]
+        kinds = list(dict.fromkeys(kind_of_slot(slot) for slot in slots))
+        for chosen in product(*(members[kind] for kind in kinds)):
             of_kind = dict(zip(kinds, chosen, strict=True))
-            self._joined.update(part.id for part in chosen)
-            around = self.around(of_kind["core"], (slot for slot, _ in skeleton.classes))
-            if isinstance(around, str):
-                continue
-            # Every zone is looked at, though one is enough: each part is to have the company in which it did not go in.
-            may = [self._may_go_in(zone, of_kind, around) for zone in shared]
-            if all(may):
+            if all(tuple(of_kind[kind].id for kind in in_zone) in going_in for in_zone, going_in in zones):
                 yield from self.rows_with(skeleton, of_kind, caps)
 
     def _shared(self, skeleton: Skeleton) -> list[_Shared]:
@@ -124,18 +127,30 @@ class RowMaker:
             inside = tuple(slot for slot in slots if zones[slot] == zone)
             at = [place for place, run in enumerate(skeleton.runs) if set(run.slots) & set(inside)]
             best, tight = (tuple(runs[place] for place in at) for runs in (skeleton.runs, skeleton.tight))
-            found.append(_Shared(zone, inside, best, tight, (*map(id, best), *map(id, tight))))
+            kinds = tuple(dict.fromkeys(kind_of_slot(slot) for slot in inside))
+            found.append(_Shared(zone, inside, kinds, best, tight, (*map(id, best), *map(id, tight))))
         return found
 
-    def _may_go_in(self, shared: _Shared, of_kind: Mapping[str, Part], around: tuple[Joint, ...]) -> bool:
-        """Whether the parts in one zone may go in, whatever lies in others: with the best runs or with tight ones."""
-        parts = {slot: of_kind[kind_of_slot(slot)] for slot in shared.slots}
-        key = (shared.zone, shared.runs, *(part.id for part in parts.values()), id(around))
+    def _going_in(
+        self, shared: _Shared, classes: Mapping[str, InterfaceClass], members: Mapping[str, Sequence[Part]]
+    ) -> frozenset[tuple[str, ...]]:
+        """Which members of the classes in one zone may go in together, by the ids of each kind there."""
+        key = (shared.zone, shared.slots, shared.runs, *(classes[kind].name for kind in shared.kinds))
         if key not in self._may:
-            zones = dict.fromkeys(parts, shared.zone)
-            made = [(*runs, *around) for runs in dict.fromkeys((shared.best, shared.tight))]
-            self._may[key] = any(self._memo.goes_in(parts, zones, self._needs.of(parts, joints)) for joints in made)
+            choices = product(*(members[kind] for kind in shared.kinds))
+            self._may[key] = frozenset(
+                tuple(part.id for part in chosen) for chosen in choices if self._may_go_in(shared, chosen)
+            )
         return self._may[key]
+
+    def _may_go_in(self, shared: _Shared, chosen: Sequence[Part]) -> bool:
+        """Whether the parts in one zone may go in, whatever lies in others: with the best runs or with tight ones."""
+        of_kind = dict(zip(shared.kinds, chosen, strict=True))
+        parts = {slot: of_kind[kind_of_slot(slot)] for slot in shared.slots}
+        zones = dict.fromkeys(parts, shared.zone)
+        around = self._charges[of_kind["core"].id] if "core" in of_kind else ()
+        made = [(*runs, *around) for runs in dict.fromkeys((shared.best, shared.tight))]
+        return any(self._memo.goes_in(parts, zones, self._needs.of(parts, joints)) for joints in made)
 
     def rows_with(
         self, skeleton: Skeleton, of_kind: Mapping[str, Part], caps: tuple[Part | None, ...]
