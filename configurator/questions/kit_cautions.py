@@ -20,6 +20,7 @@ from configurator.questions.look_alikes import look_alikes_of_pieces
 from configurator.questions.when_it_fails import Suction, WhenItFails
 from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import (
+    LITTLE_ROOM,
     TIGHT,
     UNPROVEN,
     WARMS_RADIATOR,
@@ -58,6 +59,9 @@ LEAST_AIR_SPACE = 0.06
 some 4 % from 20 to 90 degC."""
 
 
+LITTLE_ROOM_MM = 5.0
+"""How sure a tape measure is in a bay, where nobody says. Common practice, no source."""
+
 MOST_AIR_RISE_K = 10.0
 """Rise of the air through a front exchanger up to which nothing is said. Common practice, no source."""
 
@@ -69,6 +73,7 @@ def kit_cautions(
     *,
     proven: bool,
     tight: bool = False,
+    little_room: bool = False,
     boil_margin_k: float | None = None,
     moisture: Moisture | None = None,
     ice: IceTold | None = None,
@@ -83,6 +88,8 @@ def kit_cautions(
     said = [UNPROVEN] if not proven else []
     if tight:
         said.append(TIGHT)
+    if little_room:
+        said.append(LITTLE_ROOM)
     for side, pressure in sides:
         lowest = pressure.lowest
         if lowest is None or lowest.margin is None or lowest.margin >= LEAST_MARGIN:

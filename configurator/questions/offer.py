@@ -25,7 +25,7 @@ from configurator.prediction.limits_of_a_kit import limiting_air_k
 from configurator.prediction.report import Thermal, thermal_report
 from configurator.questions.answer import Bypass, Fit, OfferedKit, Pressure
 from configurator.questions.high_points import bleeds, spans_of
-from configurator.questions.kit_cautions import kit_cautions
+from configurator.questions.kit_cautions import LITTLE_ROOM_MM, kit_cautions
 from configurator.questions.searches import Searched
 from configurator.questions.when_it_fails import Suction, WhenItFails, cracked_core, pump_stopped, suction_of
 from configurator.questions.whole_bill import Made, Supply, idle_ports, whole_bill
@@ -121,6 +121,7 @@ def _offer(
             lambda part_id: _part(job, part_id),
             proven=kit.proven,
             tight=tight,
+            little_room=fit.decided and tolerance is None and fit.clearance_mm < LITTLE_ROOM_MM,
             boil_margin_k=kit.boil_margin_k,
             moisture=thermal.moisture,
             ice=thermal.ice,

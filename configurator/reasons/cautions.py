@@ -53,6 +53,11 @@ UNPROVEN = Caution(
 TIGHT = Caution(
     "tight", "TIGHT: less room is left than the tape measure is sure of; measure again before ordering."
 )
+LITTLE_ROOM = Caution(
+    "little-room",
+    "Less than 5 mm of room is left, and the brief does not say how sure its measures are: measure again before "
+    "ordering, and state `tolerance` in the bay.",
+)
 BOXES = Caution(
     "placed-as-boxes",
     "Parts, gaps and what stands in them are boxes here, hose bends and room for a hand are reckoned: hold the parts "
@@ -275,6 +280,7 @@ CODES = {
     "alone-only": "parts are tried one by one: by `--fits-only` alone",
     "unproven": "a part states no pressure rating",
     "tight": "less room is left than the brief's tolerance",
+    "little-room": "the brief states no tolerance, and less than 5 mm of room is left",
     "look-alike": "a piece of the kit nearly fits an end that it does not belong to",
     "thin-margin": "the weakest member of a side holds less than 1.25 times what it may see",
     "thrust": "boost pushes a charge joint apart with more than 500 N",

@@ -105,6 +105,7 @@ CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "drain-water": ({"coolant__kinds": ["water"], "site__coldest": "5 degC"}, ()),
     "unproven": ({}, (shipped_part("core-210-short", charge__working="unknown"),)),
     "tight": ({"bay__tolerance": "150 mm"}, ()),
+    "little-room": ({"bay__zones__grille__deep": "58 mm"}, ()),
     "look-alike": ({}, (shipped_part("core-300-slim"), shipped_part("exchanger-380-slim"))),
     "thin-margin": ({}, (shipped_part("exchanger-440-double", coolant__working="1.4 bar"),)),
     "vacuum-fill": ({"bay__zones__wing__at": {}}, (without_bleed("core-210-short"),)),
@@ -174,6 +175,24 @@ def test_the_registry_holds_every_code_that_any_module_can_say() -> None:
     texts = [path.read_text(encoding="utf-8") for path in package.rglob("*.py")]
     named = {code for text in texts for code in re.findall(r'\bCaution\(\s*"([^"]+)"', text)}
     assert named == set(CODES) | OF_TWO_ENDS_ALONE
+
+
+@pytest.mark.parametrize(
+    "deep, told, codes",
+    [
+        ("60 mm", {}, set()),
+        ("59 mm", {}, {"little-room"}),
+        ("59 mm", {"bay__tolerance": "4 mm"}, set()),
+        ("59 mm", {"bay__tolerance": "5 mm"}, {"tight"}),
+    ],
+)
+def test_room_is_held_against_the_tolerance_that_is_told_and_else_against_5_mm(
+    deep: str, told: dict[str, str], codes: set[str]
+) -> None:
+    """A front 50 mm deep in the middle of a gap. The 5 mm of a tape measure: common practice, no source."""
+    run = suggest(brief(bay__zones__grille__deep=deep, **told), "--json", shelf=shelf())
+    assert run.kits[0]["fit"]["clearance_mm"] == (float(deep.split()[0]) - 50.0) / 2
+    assert {"tight", "little-room"} & {caution["code"] for caution in run.kits[0]["cautions"]} == codes
 
 
 def test_a_lower_cap_is_advised_on_the_coolant_side_alone_and_under_a_cap_alone() -> None:
