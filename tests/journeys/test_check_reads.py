@@ -290,3 +290,13 @@ def test_why_the_hose_before_the_pump_is_another() -> None:
     why = "Wire-reinforced rubber hose, 1 inch before the pump: there a plain hose over 19 mm is sucked flat"
     assert why in flowing(check("good").out) and why in flowing(check("look-alike").out)
     assert "sucked flat" not in check("quick-connect-cap-0.5").out
+
+
+@pytest.mark.parametrize("kind", ["reservoir", "pump", "core"])
+def test_a_part_that_the_loop_must_have_is_told_beside_the_sum_that_does_not_hold_it(kind: str) -> None:
+    whole = kit_file("good")
+    kit = {**whole, "parts": [part for part in whole["parts"] if not str(part).startswith(kind)]}
+    ran = check(kit)
+    assert f"To buy from this shelf beside the missing {kind}, " in headline(ran)
+    assert f"{kind}: none in the box and none in this sum; see kitwright shelf list {kind}" in flowing(bill(ran))
+    assert "none in this sum" not in check("good").out
