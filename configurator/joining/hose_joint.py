@@ -58,6 +58,7 @@ class HoseJoiner:
         """`vacuum_unsaid`: a wide hose that does not say whether it stands vacuum may lie before the pump."""
         self._links = Links(hoses, adapters, clamps)
         self._vacuum_unsaid = vacuum_unsaid
+        self._allowed: dict[RunConditions, frozenset[str]] = {}
         self._finders: dict[object, ChainFinder] = {}
         self._runs: dict[object, Joint | Verdict] = {}
         self._apart: dict[object, EndsApart | None] = {}
@@ -137,8 +138,11 @@ class HoseJoiner:
 
         `steps`: also before the pump; `simple`: one adapter at each end at most.
         """
-        pieces: tuple[Hose | Adapter, ...] = (*self._links.hoses, *self._links.adapters)
-        allowed = frozenset(part.id for part in pieces if _stands(part, conditions) and self._sucks(part, conditions))
+        if conditions not in self._allowed:
+            pieces: tuple[Hose | Adapter, ...] = (*self._links.hoses, *self._links.adapters)
+            stand = (part.id for part in pieces if _stands(part, conditions) and self._sucks(part, conditions))
+            self._allowed[conditions] = frozenset(stand)
+        allowed = self._allowed[conditions]
         key = (allowed, conditions.suction and not steps, clamped, simple)
         if key not in self._finders:
             most = 1 if simple else MOST_ADAPTERS

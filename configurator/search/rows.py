@@ -125,7 +125,7 @@ class RowMaker:
         found = []
         for zone in dict.fromkeys(zones[slot] for slot in slots):
             inside = tuple(slot for slot in slots if zones[slot] == zone)
-            at = [place for place, run in enumerate(skeleton.runs) if set(run.slots) & set(inside)]
+            at = [place for place, touched in enumerate(skeleton.of_zones) if zone in touched]
             best, tight = (tuple(runs[place] for place in at) for runs in (skeleton.runs, skeleton.tight))
             kinds = tuple(dict.fromkeys(kind_of_slot(slot) for slot in inside))
             found.append(_Shared(zone, inside, kinds, best, tight, (*map(id, best), *map(id, tight))))
