@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Final
 
 from configurator.fitting.reaches import Facing, Heights, Reach
@@ -38,11 +38,16 @@ class Turn:
     front: Face
     order: int
 
-    @property
+    @cached_property
     def faces(self) -> tuple[Face, ...]:
         """The part's face that looks to each side of the car, in the order of SIDES."""
         right = _cross(self.up, _opposite(self.front))
         return (self.front, _opposite(self.front), _opposite(right), right, _opposite(self.up), self.up)
+
+    @cached_property
+    def axes(self) -> tuple[tuple[int, bool], ...]:
+        """Along each axis of the car: the part's own axis that lies there, and whether it runs the same way."""
+        return tuple((_axis(face), face[0] == "+") for face in (self.faces[1], self.faces[3], self.faces[5]))
 
     def looks(self, face: Face) -> Face:
         """The way of the car that a face of the part looks."""
@@ -50,11 +55,7 @@ class Turn:
 
     def point(self, point: Sequence[float], size: Triple) -> tuple[float, float, float]:
         """Where a point of a part of this size comes to lie, from the lowest corner of the part as turned [mm]."""
-        x, y, z = (
-            point[k] if face[0] == "+" else size[k] - point[k]
-            for face in (self.faces[1], self.faces[3], self.faces[5])
-            for k in [_axis(face)]
-        )
+        x, y, z = (point[k] if same else size[k] - point[k] for k, same in self.axes)
         return (x, y, z)
 
 
@@ -141,12 +142,9 @@ def _postures(
 
 def _turned(box: Box, size: Triple, turn: Turn) -> Box:
     """A box in the frame of a part of this size, as it lies when the part is turned."""
-    low, high = [], []
-    for face in (turn.faces[1], turn.faces[3], turn.faces[5]):
-        k = _axis(face)
-        low.append(box.low[k] if face[0] == "+" else size[k] - box.high[k])
-        high.append(box.high[k] if face[0] == "+" else size[k] - box.low[k])
-    return Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+    low_x, low_y, low_z = (box.low[k] if same else size[k] - box.high[k] for k, same in turn.axes)
+    high_x, high_y, high_z = (box.high[k] if same else size[k] - box.low[k] for k, same in turn.axes)
+    return Box((low_x, low_y, low_z), (high_x, high_y, high_z))
 
 
 def _axis(face: Face) -> int:
