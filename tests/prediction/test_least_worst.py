@@ -17,7 +17,7 @@ from configurator.prediction.bench import HOSE_LEAST_M3, Bench, Loop, make_colum
 from configurator.prediction.conditions import Conditions, Piece, Standing
 from configurator.prediction.coolest import coolest_behind_k, free_flow
 from configurator.prediction.estimates import HOSE_J_PER_KG_K
-from configurator.prediction.least_worst import LeastWorst, bounded_by_heat
+from configurator.prediction.least_worst import LeastWorst, bounded_by_heat, last_with_too_much
 from configurator.prediction.predict import predict
 from configurator.prediction.stages import CORE_THEN_EXCHANGER
 from configurator.prediction.zone_air import ZoneAir
@@ -171,3 +171,21 @@ def test_a_drive_of_which_nothing_is_said() -> None:
     assert not bounded_by_heat(conditions(Piece(replace(moment(), engine=False), 20.0), PULL))
     assert not bounded_by_heat(conditions(PULL, standing=Standing(300.0, 343.15, 15.0, 0.4)))
     assert bounded_by_heat(conditions(PULL))
+
+
+def test_where_a_falling_function_ends_to_be_over_0_is_found_from_below() -> None:
+    """Functions of straight pieces, bent both ways, made so that the place is known."""
+    draw = np.random.default_rng(7)
+    low = np.full(400, 300.0)
+    high = low + draw.uniform(5.0, 200.0, 400)
+    ends, kinks = (draw.uniform(low, high, shape) for shape in ((400,), (3, 400)))
+    above, below = draw.uniform(0.0, 5.0, (2, 3, 400))
+
+    def falling(x: np.ndarray) -> np.ndarray:
+        bent = above * np.maximum(kinks - x, 0.0) - below * np.maximum(x - kinks, 0.0)
+        return np.asarray(bent.sum(axis=0) - 0.2 * x)
+
+    found = last_with_too_much(lambda x: falling(x) - falling(ends), low, high)
+    assert (found <= ends).all()
+    assert ((ends - found) / (high - low)).max() < 0.02
+    assert (last_with_too_much(lambda x: falling(x) - falling(low) - 1.0, low, high) == low).all()
