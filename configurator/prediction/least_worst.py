@@ -256,7 +256,7 @@ class LeastWorst:
 
 
 def last_with_too_much(too_much: Callable[[Array], Array], low: Array, high: Array) -> Array:
-    """Up to where a falling function is over 0, never beyond it: false position, the weight of an end that stays halved.
+    """Up to where a falling function is over 0, never beyond: false position, the weight of an end that stays halved.
 
     `low`, `high`: between which it is looked for, each element by itself, arrays of one shape, which `too_much` takes
     and gives. At most 2 % of the way from `low` to `high` short of the true place in 400 drawn cases; where it is
