@@ -66,7 +66,7 @@ def run(
     if as_json:
         sys.stdout.write(check_json(checked, improved) + "\n")
     else:
-        following = _next(kit_file, brief_file, checked.outcome, named(catalogue_folder))
+        following = _next(kit_file, brief_file, checked, named(catalogue_folder))
         changes = () if improved is None else improve_blocks(improved, checked.currency, wide=wide)
         say(check_text(checked, names, following, wide=wide, one_change=changes))
     return CODES[checked.outcome]
@@ -82,12 +82,14 @@ def _write_sheet(file: Path, checked: Checked, names: Mapping[str, str], *, forc
     sys.stderr.write(f"wrote the commissioning sheet: {file}\n")
 
 
-def _next(kit_file: Path, brief_file: Path | None, outcome: str, at: str) -> str:
+def _next(kit_file: Path, brief_file: Path | None, checked: Checked, at: str) -> str:
     car = "" if brief_file is None else f" --brief {as_word(brief_file)}"
     again = f"kitwright check {as_word(kit_file)}{car}{at}"
-    if outcome == "does_not":
+    if checked.outcome == "does_not":
         return f"mend what speaks against it, then: {again}"
-    if outcome == "unproven":
+    if checked.missing:
+        return f"choose a {' and a '.join(checked.missing)}, write it among the parts, then: {again}"
+    if checked.outcome == "unproven":
         return f"find out what is not known, write it in, then: {again}"
     if brief_file is None:
         return f"kitwright check {as_word(kit_file)} --brief BRIEF{at}"

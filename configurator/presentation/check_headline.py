@@ -78,11 +78,6 @@ def _sentences(checked: Checked, names: Mapping[str, str], wide: bool) -> Iterat
     yield from _bringing(checked, wide)
 
 
-def missing_kinds(checked: Checked) -> tuple[str, ...]:
-    """Kinds of parts that a loop must have, of which the box holds none."""
-    return tuple(kind for rule in checked.unknown if rule.rule == "part-missing" for kind in rule.subjects)
-
-
 def _counted_out(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
     had = Counter(part.id for part in checked.pieces)
     return (_amount(names.get(part, part), "piece", had[part]) for part in checked.leave_out)
@@ -132,9 +127,8 @@ def _buying(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
     listing = [_amount(name, unit, quantity) for (name, unit), quantity in amounts.items()]
     small = ", ".join(_small(priced))
     condition = ""
-    missing = missing_kinds(checked)
-    if missing:
-        condition = f" beside the missing {' and '.join(missing)}"
+    if checked.missing:
+        condition = f" without the missing {' and '.join(checked.missing)} and what joins it"
     elif checked.leave_out:
         condition = f" {_without(checked)}"
     elif checked.unjoined:

@@ -13,7 +13,6 @@ from configurator.presentation.check_headline import (
     couplers_words,
     headline,
     in_short,
-    missing_kinds,
     places_words,
     total,
 )
@@ -60,8 +59,8 @@ def _blocks(checked: Checked, names: Mapping[str, str], wide: bool, one_change: 
     kit = None if checked.in_car is None else checked.in_car.kit
     notes = bill_notes(lines, None if kit is None else kit.coolant_l)
     notes += tuple(
-        f"{kind}: none in the box and none in this sum; see kitwright shelf list {kind}"
-        for kind in missing_kinds(checked)
+        f"{kind}: none in the box; neither it nor what joins it is in this sum (kitwright shelf list {kind})"
+        for kind in checked.missing
     )
     yield bill_block(f"What the box lacks{more}", bill, WIDTH, total(checked), notes)
     yield listed("Assumed", tuple(assumed.text for assumed in checked.assumed), WIDTH)

@@ -29,6 +29,8 @@ def coolant_made_of(checked: Checked) -> str:
     words = (f"cap {_figure(shares.opens_pa_gauge)} and a tenth:", "pump at no flow", "liquid above")
     figures = adding_up(pascals, bar_words(side.lowest.design_pa_gauge).removesuffix(" bar"))
     told = [f"{word} {figure}" for word, figure in zip(words, figures, strict=True) if float(figure)]
+    unknown = {"reservoir": "what the cap adds", "pump": "what the pump adds"}
+    told += [f"{what} not known" for kind, what in unknown.items() if kind in checked.missing]
     return f" ({', '.join(told)})" if told else ""
 
 

@@ -26,7 +26,8 @@ def assumed(
     found = [Assumption("hoses", lengths)]
     for part in {part.id: part for part in loop.small if isinstance(part, Hose)}.values():
         if metres := hose_to_buy_m(sum(joint.hose_length_m for joint in joints if joint.hose == part.id)):
-            found.append(Assumption("hose", f"the box holds {metres:.1f} m of {part.name}, as much as its runs take"))
+            held = f"the box holds {metres:.1f} m of {part.name}, as much as this loop takes of it"
+            found.append(Assumption("hose", held))
     found += _before_the_pump(joints, known)
     if box.head_m is None:
         found.append(Assumption("head", "0.5 m of liquid stands above the lowest part"))

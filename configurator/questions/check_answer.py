@@ -98,3 +98,8 @@ class Checked:
     cautions: tuple[Caution, ...]
     in_car: InCar | None
     commissioning: Commissioning | None
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """Kinds of parts that a loop must have, of which the box holds none."""
+        return tuple(kind for rule in self.unknown if rule.rule == "part-missing" for kind in rule.subjects)

@@ -297,6 +297,9 @@ def test_a_part_that_the_loop_must_have_is_told_beside_the_sum_that_does_not_hol
     whole = kit_file("good")
     kit = {**whole, "parts": [part for part in whole["parts"] if not str(part).startswith(kind)]}
     ran = check(kit)
-    assert f"To buy from this shelf beside the missing {kind}, " in headline(ran)
-    assert f"{kind}: none in the box and none in this sum; see kitwright shelf list {kind}" in flowing(bill(ran))
-    assert "none in this sum" not in check("good").out
+    assert f"To buy from this shelf without the missing {kind} and what joins it, " in headline(ran)
+    note = f"{kind}: none in the box; neither it nor what joins it is in this sum (kitwright shelf list {kind})"
+    assert note in flowing(bill(ran)) and "in this sum" not in check("good").out
+    adds = {"reservoir": ", what the cap adds not known)", "pump": ", what the pump adds not known)", "core": "0.05)"}
+    assert adds[kind] in flowing(ran.out) and "not known)" not in check("good").out
+    assert f"Next: choose a {kind}, write it among the parts, then: kitwright check " in flowing(ran.out)
