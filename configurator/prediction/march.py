@@ -180,18 +180,12 @@ def step_key(moment: Moment, seconds: float) -> StepKey:
 
 def round_for_ever(loads: Mapping[Moment, Load], pattern: Sequence[Piece]) -> Array:
     """The state at the start of a round when the pattern has been repeated for ever, shape (rows, lumps)."""
-    return repeated(*one_round(loads, pattern))
+    return Pieces.of(loads, pattern).start_for_ever
 
 
 def one_round(loads: Mapping[Moment, Load], pattern: Sequence[Piece]) -> Stepped:
     """A round of the pattern as one exact step."""
-    whole = Pieces.of(loads, pattern)
-    rows, lumps = whole.b.shape[1:]
-    phi = np.broadcast_to(np.eye(lumps), (rows, lumps, lumps))
-    shift = np.zeros((rows, lumps))
-    for of_piece, added in zip(*whole.steps, strict=True):
-        phi, shift = of_piece @ phi, moved(of_piece, added, shift)
-    return phi, shift
+    return Pieces.of(loads, pattern).as_one
 
 
 @dataclass(frozen=True)
@@ -213,6 +207,21 @@ class Pieces:
     def steps(self) -> Stepped:
         """Every piece as one exact step, worked out at once."""
         return step(self.m, self.b, self.seconds)
+
+    @property
+    def as_one(self) -> Stepped:
+        """All pieces as one exact step."""
+        rows, lumps = self.b.shape[1:]
+        phi = np.broadcast_to(np.eye(lumps), (rows, lumps, lumps))
+        shift = np.zeros((rows, lumps))
+        for of_piece, added in zip(*self.steps, strict=True):
+            phi, shift = of_piece @ phi, moved(of_piece, added, shift)
+        return phi, shift
+
+    @property
+    def start_for_ever(self) -> Array:
+        """The state at their start when they have been repeated for ever; not a number where there is none [K]."""
+        return repeated(*self.as_one)
 
     def kelvin_seconds(self, start: Array) -> Array:
         """The integral of a state over all pieces, from where they start, shape (rows, lumps) [K s]."""

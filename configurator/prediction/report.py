@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -11,12 +11,12 @@ from numpy.typing import NDArray
 from configurator.foundations.moist_air import dew_point_at_pressure_k, water_shed_at_most
 from configurator.physics.lumps import moved, step
 from configurator.prediction.bench import Bench, Columns
-from configurator.prediction.conditions import Conditions, Moment, Piece
+from configurator.prediction.conditions import Conditions
 from configurator.prediction.estimates import reynolds_number
 from configurator.prediction.ice_report import IceTold, told_of_ice
 from configurator.prediction.ledger import Ledger, ledgers_of
 from configurator.prediction.limits_of_a_kit import time_to_plateau_s
-from configurator.prediction.march import RESERVOIR, Load, Pieces, march, round_for_ever
+from configurator.prediction.march import RESERVOIR, Pieces, march
 from configurator.prediction.predict import (
     Prediction,
     full_power_steady_k,
@@ -268,17 +268,18 @@ def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Arr
     seconds = sum(piece.seconds for piece in once.pattern)
     for _ in range(_SETTLING_ROUNDS):
         found = predict(bench, columns, once, 0, at_k)
-        dry = _for_ever(found, found.loads, once.pattern)
+        dry = _for_ever(found, Pieces.of(found.loads, once.pattern))
         moist = with_water(found, columns, once, once.pattern, dry)
-        start = _for_ever(found, moist.loads, moist.pieces)
-        at_k = Pieces.of(moist.loads, moist.pieces).kelvin_seconds(start).mean(axis=1) / seconds
+        pieces = Pieces.of(moist.loads, moist.pieces)
+        start = _for_ever(found, pieces)
+        at_k = pieces.kelvin_seconds(start).mean(axis=1) / seconds
     course = march(moist.loads, moist.pieces, start)
     return course.charge_out_worst_k, course.coolant_worst_k
 
 
-def _for_ever(found: Prediction, loads: Mapping[Moment, Load], pattern: Sequence[Piece]) -> Array:
+def _for_ever(found: Prediction, pattern: Pieces) -> Array:
     """The start of a round repeated for ever; where nothing ever flows there is none, and the loop stays as it is."""
-    state = round_for_ever(loads, pattern)
+    state = pattern.start_for_ever
     return np.where(np.isfinite(state), state, found.start)
 
 
