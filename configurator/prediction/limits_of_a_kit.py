@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from configurator.physics.lumps import moved
 from configurator.prediction.bench import Bench, Loop, make_columns
 from configurator.prediction.conditions import Conditions, Piece
-from configurator.prediction.march import march, one_round, round_for_ever
+from configurator.prediction.march import Pieces, march
 from configurator.prediction.predict import Prediction, predict
 
 Array = NDArray[np.float64]
@@ -100,11 +100,12 @@ def time_to_plateau_s(prediction: Prediction, conditions: Conditions) -> list[fl
     pattern = _slices(conditions.pattern)
     seconds = sum(piece.seconds for piece in pattern)
     loads, rows = prediction.loads, prediction.start.shape[0]
-    for_ever = round_for_ever(loads, pattern)
+    pieces = Pieces.of(loads, pattern)
+    for_ever = pieces.start_for_ever
     if not np.isfinite(for_ever).all():
         return [None] * rows
     plateau = march(loads, pattern, for_ever).charge_out_worst_k
-    phi, shift = one_round(loads, pattern)
+    phi, shift = pieces.as_one
 
     def settled(rounds: Rounds) -> NDArray[np.bool_]:
         state = _after(phi, shift, prediction.start, rounds)

@@ -178,16 +178,6 @@ def step_key(moment: Moment, seconds: float) -> StepKey:
     return moment, round(seconds, 9)
 
 
-def round_for_ever(loads: Mapping[Moment, Load], pattern: Sequence[Piece]) -> Array:
-    """The state at the start of a round when the pattern has been repeated for ever, shape (rows, lumps)."""
-    return Pieces.of(loads, pattern).start_for_ever
-
-
-def one_round(loads: Mapping[Moment, Load], pattern: Sequence[Piece]) -> Stepped:
-    """A round of the pattern as one exact step."""
-    return Pieces.of(loads, pattern).as_one
-
-
 @dataclass(frozen=True)
 class Pieces:
     """The linear systems of pieces of the drive side by side, each with its length [s]; shapes (pieces, rows, ...)."""
@@ -208,7 +198,7 @@ class Pieces:
         """Every piece as one exact step, worked out at once."""
         return step(self.m, self.b, self.seconds)
 
-    @property
+    @cached_property
     def as_one(self) -> Stepped:
         """All pieces as one exact step."""
         rows, lumps = self.b.shape[1:]
@@ -218,7 +208,7 @@ class Pieces:
             phi, shift = of_piece @ phi, moved(of_piece, added, shift)
         return phi, shift
 
-    @property
+    @cached_property
     def start_for_ever(self) -> Array:
         """The state at their start when they have been repeated for ever; not a number where there is none [K]."""
         return repeated(*self.as_one)

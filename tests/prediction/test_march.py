@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from configurator.prediction import march as course
 from configurator.prediction.bench import Loop, make_columns
 from configurator.prediction.conditions import Conditions, Piece
-from configurator.prediction.march import FEED, march, round_for_ever
+from configurator.prediction.march import FEED, Pieces, march
 from configurator.prediction.predict import predict
 from configurator.prediction.zone_air import ZoneAir
 from tests.prediction.made_kits import Made, conditions, kit, moment, place, plain_kit, run, whole_bench
@@ -106,7 +106,7 @@ def test_steps_of_a_minute_would_move_something(monkeypatch: pytest.MonkeyPatch)
 def test_a_pattern_repeated_four_hundred_times_is_the_pattern_for_ever(made: Made) -> None:
     at = conditions(*BURSTS)
     found = made.predict(at)
-    for_ever = round_for_ever(found.loads, BURSTS)
+    for_ever = Pieces.of(found.loads, BURSTS).start_for_ever
     repeated = march(found.loads, BURSTS * 400, found.start).end
     assert repeated == pytest.approx(for_ever, abs=1e-6)
     twice = march(found.loads, BURSTS, for_ever).end
@@ -116,13 +116,13 @@ def test_a_pattern_repeated_four_hundred_times_is_the_pattern_for_ever(made: Mad
 def test_one_round_is_not_for_ever() -> None:
     found = kit().predict(conditions(*BURSTS))
     once = march(found.loads, BURSTS, found.start).end
-    assert np.abs(once - round_for_ever(found.loads, BURSTS)).max() > 5.0
+    assert np.abs(once - Pieces.of(found.loads, BURSTS).start_for_ever).max() > 5.0
 
 
 def test_without_an_exchanger_a_round_has_no_for_ever() -> None:
     """Heat that goes nowhere: the tank warms until it is as hot as the charge; only the charge's own idle cools it."""
     found = kit(exchanger=None).predict(conditions(Piece(moment(), 10.0)))
-    for_ever = round_for_ever(found.loads, (Piece(moment(), 10.0),))
+    for_ever = Pieces.of(found.loads, (Piece(moment(), 10.0),)).start_for_ever
     load = found.loads[moment()]
     above = float(for_ever[0, FEED] - load.charge_in_k[0])
     pump_w = 51.6  # 12 V and 4.3 A of this pump, all of it heat
