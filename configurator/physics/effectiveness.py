@@ -24,9 +24,9 @@ it is.
 _BLOCK: Final = 4096
 _SIZES: Final[tuple[Array, ...]] = (np.array([0.0, *2.0 ** np.arange(-16, 4)]), 2.0 ** np.arange(3.0, 9.0))
 """Transfer units between which an inverse is looked for: the ordinary ones, then those far beyond."""
-_NARROWINGS: Final = 2
-_FINE: Final = 513
-"""Points of a grid on which an inverse is looked for; after two rounds a straight line between two is exact."""
+_NARROWINGS: Final = 4
+_FINE: Final = np.linspace(0.0, 1.0, 33)
+"""A grid on which an inverse is looked for; after so many rounds a straight line between two points is exact."""
 _TINY: Final = 1e-300
 
 
@@ -87,34 +87,45 @@ def conductance(
 
 
 def conductance_to_ua(
-    flow: str, passes: int, pass_order: str | None, conductance_w_per_k: float, c_air: float, c_coolant: float
-) -> float:
-    """The UA [W/K] that gives the wanted G = `conductance_w_per_k` [W/K]; the inverse of `conductance`, for one
-    case; other arguments as of `conductance`.
+    flow: str, passes: int, pass_order: str | None, conductance_w_per_k: Numbers, c_air: Numbers, c_coolant: Numbers
+) -> Array:
+    """The UA [W/K] that gives the wanted G = `conductance_w_per_k` [W/K]; the inverse of `conductance`.
 
-    Raises ValueError where no size of this arrangement reaches it at these capacity rates.
+    The other arguments as of `conductance`; the three broadcast together and give the shape of the result.
+    Raises ValueError where no size of this arrangement reaches one of them at its capacity rates.
     """
-    if conductance_w_per_k <= 0.0:
-        return 0.0
+    cases = np.broadcast_arrays(*(np.asarray(x, dtype=np.float64) for x in (conductance_w_per_k, c_air, c_coolant)))
+    wanted, air, coolant = (x[..., None] for x in cases)
 
-    def reached(ua: Numbers) -> Array:
-        return conductance(flow, passes, pass_order, ua, c_air, c_coolant)
+    def reached(ua: Array) -> Array:
+        return conductance(flow, passes, pass_order, ua, air, coolant)
 
     for sizes in _SIZES:
-        grid = passes * min(c_air, c_coolant) * sizes
+        grid = passes * np.minimum(air, coolant) * sizes
         found = reached(grid)
-        if found[-1] >= conductance_w_per_k:
+        short = found[..., -1:] < wanted
+        if not short.any():
             break
     else:
-        rates = f"{c_air:.4g} and {c_coolant:.4g} W/K"
-        raise ValueError(f"{conductance_w_per_k:.4g} W/K cannot be reached by {flow} between {rates}")
+        missed, *rates = (float(x[short][0]) for x in (wanted, air, coolant))
+        between = " and ".join(f"{rate:.4g}" for rate in rates)
+        raise ValueError(f"{missed:.4g} W/K cannot be reached by {flow} between {between} W/K")
+    low, high, under, over = _around(grid, found, wanted)
     for _ in range(_NARROWINGS):
-        beyond = max(int(np.argmax(found >= conductance_w_per_k)), 1)
-        grid = np.linspace(grid[beyond - 1], grid[beyond], _FINE)
-        found = reached(grid)
-    beyond = max(int(np.argmax(found >= conductance_w_per_k)), 1)
-    near = slice(beyond - 1, beyond + 1)
-    return float(np.interp(conductance_w_per_k, found[near], grid[near]))
+        grid = low + (high - low) * _FINE
+        low, high, under, over = _around(grid, reached(grid), wanted)
+    rises = over > under
+    part = np.where(rises, (wanted - under) / np.where(rises, over - under, 1.0), 1.0)
+    return np.asarray(np.where(wanted > 0.0, low + part * (high - low), 0.0)[..., 0])
+
+
+def _around(grid: Array, found: Array, wanted: Array) -> tuple[Array, Array, Array, Array]:
+    """The two points of a grid between which a rising function reaches what is wanted, and its values there."""
+    beyond = np.maximum(np.argmax(found >= wanted, axis=-1, keepdims=True), 1)
+    low, high, under, over = (
+        np.take_along_axis(of, at, axis=-1) for of in (grid, found) for at in (beyond - 1, beyond)
+    )
+    return low, high, under, over
 
 
 def _in_turn(one_pass: Array, c: Array, passes: int) -> Array:

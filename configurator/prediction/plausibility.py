@@ -125,7 +125,7 @@ def _point_ua(part: Core | Exchanger, point: CorePoint | ExchangerPoint, air_rat
     liquid_rate = float(point.coolant_m3_per_s) * float(liquid.density * liquid.specific_heat)
     way = part.arrangement
     wanted = float(point.effectiveness) * air_rate
-    return conductance_to_ua(way.flow, way.passes, way.pass_order, wanted, air_rate, liquid_rate)
+    return float(conductance_to_ua(way.flow, way.passes, way.pass_order, wanted, air_rate, liquid_rate))
 
 
 def _core_points(core: Core, limits: CoreBounds) -> Iterator[Verdict]:

@@ -184,14 +184,11 @@ def _bare(part: Core | Exchanger, channels: Channels, liquid_m3: float, face_are
 
 def _core_from_points(core: Core, base: Surface, points: tuple[CorePoint, ...]) -> Surface:
     flows = np.array([float(point.air_kg_per_s) for point in points])
-    resistances: list[float] = []
-    for point in points:
-        rate = _capacity_rate(point)
-        charge = float(point.air_kg_per_s) * float(air_specific_heat(float(point.charge_in_k)))
-        resistances.append(1 / _ua(base, float(point.effectiveness) * charge, charge, rate))
+    charge = flows * air_specific_heat(np.array([float(point.charge_in_k) for point in points]))
+    resistances = 1 / _ua(base, points, charge)
     films = [1 / film_conductance(base.channels, 1.0, float(p.coolant_m3_per_s), _liquid(p)) for p in points]
     from_geometry = core.performance.channels is not None
-    fitted = _with_heat(base, flows, np.array(resistances), np.array(films), from_geometry)
+    fitted = _with_heat(base, flows, resistances, np.array(films), from_geometry)
     fitted = _with_coolant_loss(fitted, points)
     loss = points[0]
     losses = [
@@ -215,29 +212,21 @@ def _charge_density(point: CorePoint) -> float:
 
 
 def _exchanger_from_points(part: Exchanger, base: Surface, points: tuple[ExchangerPoint, ...]) -> Surface:
-    flows: list[float] = []
-    resistances: list[float] = []
-    for point in points:
-        air = (
-            float(point.face_speed_m_per_s)
-            * base.face_area_m2
-            * float(air_density(_SEA_LEVEL_PA, float(point.air_in_k)))
-        )
-        rate = air * float(air_specific_heat(float(point.air_in_k)))
-        liquid = _capacity_rate(point)
-        flows.append(air)
-        resistances.append(1 / _ua(base, float(point.effectiveness) * rate, rate, liquid))
+    air_k = np.array([float(point.air_in_k) for point in points])
+    flows = np.array([float(point.face_speed_m_per_s) for point in points]) * base.face_area_m2
+    flows *= air_density(_SEA_LEVEL_PA, air_k)
+    resistances = 1 / _ua(base, points, flows * air_specific_heat(air_k))
     films = [1 / film_conductance(base.channels, 1.0, float(p.coolant_m3_per_s), _liquid(p)) for p in points]
     from_geometry = part.performance.channels is not None
-    fitted = _with_heat(base, np.array(flows), np.array(resistances), np.array(films), from_geometry)
+    fitted = _with_heat(base, flows, resistances, np.array(films), from_geometry)
     return _with_coolant_loss(fitted, points)
 
 
-def _ua(base: Surface, conductance: float, air_rate: float, liquid_rate: float) -> float:
-    """UA behind a measured point; ValueError where its arrangement cannot reach the point at any size."""
-    return float(
-        conductance_to_ua(base.flow, base.passes, base.pass_order, conductance, air_rate, liquid_rate)
-    )
+def _ua(base: Surface, points: Sequence[CorePoint | ExchangerPoint], air_rates: Array) -> Array:
+    """UA behind measured points; ValueError where the arrangement cannot reach one of them at any size."""
+    reached = np.array([float(point.effectiveness) for point in points])
+    liquid_rates = np.array([_capacity_rate(point) for point in points])
+    return conductance_to_ua(base.flow, base.passes, base.pass_order, reached * air_rates, air_rates, liquid_rates)
 
 
 def _capacity_rate(point: CorePoint | ExchangerPoint) -> float:

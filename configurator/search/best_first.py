@@ -23,11 +23,12 @@ from configurator.search.groups import Group, Listed
 from configurator.search.heat_bounds import HeatBounds
 from configurator.search.job import Job
 from configurator.search.nearby import Nearby
-from configurator.search.opening import HEAT, Opening
+from configurator.search.opening import Opening
 from configurator.search.patience import UNHURRIED, Patience
 from configurator.search.proof import Cut, Key, Proof, Why
 from configurator.search.rows import Row, RowMaker
 from configurator.search.sieve import Admissible
+from configurator.search.skeleton import HEAT
 from configurator.search.skeletons import SkeletonMaker
 
 FIRST_BATCH, MOST_AT_ONCE = 16, 512

@@ -7,13 +7,12 @@ best says little of what it is. From kit to kit one comes there soon. Nothing is
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from itertools import islice, product
+from itertools import product
 from random import Random
 
 from configurator.parts.kinds import Part
 from configurator.parts.layouts import kind_of_slot
 from configurator.search.fill import Candidate
-from configurator.search.opening import HEAT
 from configurator.search.patience import Patience, spread
 from configurator.search.rows import Row, RowMaker
 from configurator.search.skeleton import Skeleton, by_loop
@@ -42,12 +41,12 @@ class Nearby:
 
     def anywhere(self, patience: Patience) -> Iterator[Row]:
         """A loop for each class of cores with each of exchangers, placed, where one is found soon; in mixed order."""
-        slots = [slot for slot in self._maker.classes if kind_of_slot(slot) in HEAT]
+        slots = self._maker.heat_slots
         pairs = list(product(*(self._maker.classes[slot] for slot in slots)))
         Random(0).shuffle(pairs)
         for names in pairs:
-            found = self._maker.assignments(only=dict(zip(slots, names, strict=True)))
-            for one in islice(found, 0, _ANSWERS * _APART, _APART):
+            found = self._maker.assignments_with(dict(zip(slots, names, strict=True)))
+            for one in found[: _ANSWERS * _APART : _APART]:
                 if patience.over():
                     return
                 row = next(self._some(self._maker.skeleton(one)), None)
@@ -81,7 +80,7 @@ class Nearby:
         self, classes: Mapping[str, str], own: Mapping[str, str], slot: str, parts: list[Part]
     ) -> Iterator[Row]:
         """The loops of some classes with each of some parts in a slot, else with a kit's own."""
-        found = (self._maker.skeleton(one) for one in self._maker.assignments(only=classes))
+        found = (self._maker.skeleton(one) for one in self._maker.assignments_with(classes))
         for skeleton, caps in by_loop(found):
             members = {of: {part.id: part for part in known.members} for of, known in skeleton.classes}
             kept = {kind_of_slot(of): members[of][own[of]] for of in own if of != slot}

@@ -27,15 +27,13 @@ from configurator.search.heat_bounds import Around, HeatBounds
 from configurator.search.made import Made
 from configurator.search.rows import RowMaker
 from configurator.search.sieve import Admissible
-from configurator.search.skeleton import by_runs
+from configurator.search.skeleton import HEAT, Found, by_runs
 from configurator.search.skeletons import SkeletonMaker
 from configurator.search.zone_memo import CLEARANCE_COUNTED_MM
 
-HEAT, REST = ("core", "exchanger"), ("pump", "reservoir")
+REST = ("pump", "reservoir")
 
 Places = NDArray[np.intp]
-Found = Mapping[str, str]
-"""One of the solver's answers: a class for each slot and the cap, a zone for each slot."""
 
 
 class Opening:
@@ -74,7 +72,7 @@ class Opening:
 
     def classes(self) -> Listed:
         """A class of cores with one of exchangers, where the loop has one: with the cheapest of all the rest."""
-        slots = [slot for slot in self._maker.classes if kind_of_slot(slot) in HEAT]
+        slots = self._maker.heat_slots
         rest = {kind: np.arange(len(self._parts.of(kind))) for kind in REST}
         served = all(len(places) for places in rest.values())
         chosen = list(product(*(self._maker.classes[slot] for slot in slots))) if served else []
@@ -93,7 +91,7 @@ class Opening:
         Pumps whose ends and zones are alike are one here, with the cheapest cap of all.
         """
         alike: dict[tuple[object, ...], list[Found]] = {}
-        for one in self._maker.assignments(only=only):
+        for one in self._maker.assignments_with(only):
             differs = {**one, "cap": "", "pump": self._pump_like[one["pump"]]}
             alike.setdefault(tuple(differs.values()), []).append(one)
         found = list(alike.values())

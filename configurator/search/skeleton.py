@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from configurator.parts.kinds import Part
@@ -10,8 +10,16 @@ from configurator.parts.kit import Joint
 from configurator.parts.layouts import Layout, kind_of_slot
 from configurator.search.classes import InterfaceClass
 
+HEAT = ("core", "exchanger")
+
 Caps = tuple[Part | None, ...]
 """Caps that suit; None: no cap."""
+
+Found = Mapping[str, str]
+"""One of the solver's answers: a class for each slot and the cap, a zone for each slot."""
+
+Runs = tuple[tuple[Joint, ...], tuple[Joint, ...], tuple[frozenset[str], ...]]
+"""Coolant runs as in `Skeleton`: as they are best, the same made tight, and the zones of each."""
 
 
 @dataclass(frozen=True)
@@ -69,3 +77,9 @@ def loop_steps(layout: Layout, unwanted: Sequence[str]) -> tuple[tuple[str, ...]
         tuple(slot for slot in step if least[slot] > 0 or kind_of_slot(slot) not in unwanted) for step in layout.steps
     )
     return tuple(step for step in filled if step)
+
+
+def leaders(slots: Sequence[str]) -> dict[str, str]:
+    """The slot whose part a slot takes too: twins are two of the same part, and the first is chosen for both."""
+    first: dict[str, str] = {}
+    return {slot: first.setdefault(kind_of_slot(slot), slot) for slot in slots}

@@ -7,7 +7,7 @@ decides is asked again later.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from itertools import product
 
 from configurator.foundations.verdicts import Verdict
@@ -27,7 +27,7 @@ from configurator.search.patience import UNHURRIED, Patience
 from configurator.search.pressures import NO_CAP, Pressures
 from configurator.search.runs import run_between
 from configurator.search.sieve import Admissible
-from configurator.search.skeleton import Skeleton, loop_steps
+from configurator.search.skeleton import HEAT, Found, Runs, Skeleton, leaders, loop_steps
 from configurator.search.skeleton_solver import Table, solve
 
 HOSE_HOTTEST_K = 373.15
@@ -35,9 +35,6 @@ HOSE_HOTTEST_K = 373.15
 
 COLDEST_ASSUMED_K = 273.15 - 20.0
 """... and -20 degC where the brief names no coldest night."""
-
-
-Runs = tuple[tuple[Joint, ...], tuple[Joint, ...], tuple[frozenset[str], ...]]
 
 
 class SkeletonMaker:
@@ -50,12 +47,14 @@ class SkeletonMaker:
         self._joiner = GapJoiner(joiner, job)
         self._steps = loop_steps(job.layout, unwanted(job.brief, job.layout))
         self.slots = tuple(slot for step in self._steps for slot in step)
-        self._leaders = _leaders(self.slots)
+        self._leaders = leaders(self.slots)
         self.caps = interface_classes("cap", admissible.caps, {})
         self._pressures = Pressures(job, admissible, {name: _cap_of(known) for name, known in self.caps.items()})
         self.classes = {slot: self._classes(slot, admissible) for slot in self.slots if slot == self._leaders[slot]}
         coldest = job.brief.site.coldest_k
         self._coldest_k = COLDEST_ASSUMED_K if coldest is None else float(coldest)
+        self.heat_slots = tuple(slot for slot in self.classes if kind_of_slot(slot) in HEAT)
+        self._of_heat: dict[tuple[str, ...], list[Found]] | None = None
         self._pairs = list(zip(self._steps, (*self._steps[1:], self._steps[0]), strict=True))
         self._gaps = gaps_of(self._pairs, job.layout.bypass)
         self._run_steps = {
@@ -71,25 +70,32 @@ class SkeletonMaker:
 
     def skeletons(self, patience: Patience = UNHURRIED) -> Iterator[Skeleton]:
         """Every skeleton, in a fixed order."""
-        for found in patience.spread(self.assignments()):
-            yield self.skeleton(found)
+        yield from map(self.skeleton, patience.spread(self.assignments()))
 
-    def assignments(
-        self, left_out: str | None = None, only: Mapping[str, str] | None = None
-    ) -> Iterator[dict[str, str]]:
-        """The solver's answers, in a fixed order: a class for each slot and the cap, a zone for each slot.
+    def assignments(self, left_out: str | None = None) -> Iterator[Found]:
+        """The solver's answers, in a fixed order.
 
-        `left_out` drops the rule of that name, to show that it matters: what it lets in may have no runs. `only`: the
-        one class that is in question in a slot.
+        `left_out` drops the rule of that name, to show that it matters: what it lets in may have no runs.
         """
-        chosen = only or {}
-        domains = {slot: [chosen[slot]] if slot in chosen else list(known) for slot, known in self.classes.items()}
+        domains = {slot: list(known) for slot, known in self.classes.items()}
         domains["cap"] = [*([] if self._job.fitted("cap") else [NO_CAP]), *self.caps]
         for slot in self.slots:
             classes = self.classes[self._leaders[slot]].values()
             domains[f"zone of {slot}"] = sorted({zone for known in classes for zone in known.zones})
         tables = [table for table in self.tables() if table.rule != left_out]
         yield from solve(domains, tables)
+
+    def assignments_with(self, chosen: Mapping[str, str]) -> list[Found]:
+        """Those of the solver's answers that hold these classes, by slot; all are found once, and kept."""
+        if self._of_heat is None:
+            self._of_heat = {}
+            for found in self.assignments():
+                self._of_heat.setdefault(self._heat_of(found), []).append(found)
+        of_heat = self._of_heat.get(self._heat_of(chosen), [])
+        return [found for found in of_heat if all(found[slot] == name for slot, name in chosen.items())]
+
+    def _heat_of(self, found: Found) -> tuple[str, ...]:
+        return tuple(found[slot] for slot in self.heat_slots)
 
     def apart(self) -> dict[str, EndsApart]:
         """Parts of which one coolant end meets no other part in question, whatever it must stand; and what would.
@@ -267,7 +273,7 @@ class SkeletonMaker:
             self._lengths[start, finish] = run_between(self._job.brief.bay, start, finish).length_m
         return self._lengths[start, finish]
 
-    def skeleton(self, found: Mapping[str, str]) -> Skeleton:
+    def skeleton(self, found: Found) -> Skeleton:
         """The skeleton of one of the solver's answers."""
         zones = {slot: found[f"zone of {slot}"] for slot in self.slots}
         chosen = {slot: found[self._leaders[slot]] for slot in self.slots}
@@ -283,7 +289,7 @@ class SkeletonMaker:
             *self._runs[key],
         )
 
-    def _made_runs(self, found: Mapping[str, str], chosen: Mapping[str, str], zones: Mapping[str, str]) -> Runs:
+    def _made_runs(self, found: Found, chosen: Mapping[str, str], zones: Mapping[str, str]) -> Runs:
         """The runs as they are best, the same made tight, and the zones of each."""
         runs: list[Joint] = []
         tight: list[Joint] = []
@@ -299,12 +305,6 @@ class SkeletonMaker:
             tight += turning if turning is not None and len(turning) == len(joints) else joints
             of_zones += [frozenset(zones[slot] for step in gap for slot in step)] * len(joints)
         return tuple(runs), tuple(tight), tuple(of_zones)
-
-
-def _leaders(slots: Sequence[str]) -> dict[str, str]:
-    """The slot whose part a slot takes too: twins are two of the same part, and the first is chosen for both."""
-    first: dict[str, str] = {}
-    return {slot: first.setdefault(kind_of_slot(slot), slot) for slot in slots}
 
 
 def _cap_of(known: InterfaceClass) -> Cap:

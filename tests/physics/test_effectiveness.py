@@ -131,6 +131,15 @@ def test_a_conductance_leads_back_to_its_size(flow: str, passes: int, order: str
     assert conductance_to_ua(flow, passes, order, 0.0, 250.0, 1100.0) == 0.0
 
 
+def test_several_sizes_are_found_at_once_as_one_by_one() -> None:
+    way = ("cross-flow both unmixed", 2, "side by side")
+    wanted, c_air, c_coolant = np.array([[120.0], [0.0], [200.0]]), np.array([250.0, 700.0]), 900.0
+    together = conductance_to_ua(*way, wanted, c_air, c_coolant)
+    alone = [[float(conductance_to_ua(*way, float(g), air, c_coolant)) for air in c_air] for g in wanted[:, 0]]
+    np.testing.assert_allclose(together, alone, rtol=1e-10)
+    np.testing.assert_allclose(conductance(*way, together, c_air, c_coolant), wanted + 0.0 * c_air, rtol=1e-10)
+
+
 def test_what_no_size_can_reach_is_said() -> None:
     """Parallel flow at equal capacity rates ends at effectiveness 0.5; no stream, no heat."""
     with pytest.raises(ValueError, match="cannot be reached by parallel-flow"):
