@@ -3,7 +3,8 @@ pairs at once, whatever pump, reservoir and hoses go with them.
 
 Suppose that the charge never leaves a loop's core warmer than X. Then from the start of the drive to any moment
 
-- the charge has given up at least the integral of its capacity rate times (Tin - X), which went into the coolant;
+- the charge has given up at least the integral of its capacity rate times (Tin - X), which went into the coolant; at
+  shares at which Tin is under X it may have taken some up, no more than that, nor than its core passes from M to Tin;
 - the coolant fed to the core was never warmer than F = Tin - (Tin - X) / effectiveness, at any share of power;
 - so no coolant of the loop was warmer than M, the warmer of the start and what a core makes of coolant at F;
 - so the exchanger gave off at most its conductance times (M - Tair), and the loop stores at most C (M - Tstart).
@@ -224,12 +225,10 @@ class LeastWorst:
     def _nowhere_to_go(self, window: _Window, x_k: Array, held: _Held) -> Array:
         """How much more heat is given up in a window than has somewhere to go [J]; where it is over 0, X cannot be."""
         start_k, carried = self._conditions.start_k, self._carried_least[:, None, None]
-        given = np.zeros_like(x_k)
         warmest = np.full_like(x_k, max(start_k, window.air_k))
         in_tank_k = np.full_like(x_k, start_k)
         for charge in window.charges:
-            in_k, rate = charge.in_k, charge.rate_w_per_k
-            given += charge.seconds * rate * np.maximum(in_k - x_k, 0.0)
+            in_k = charge.in_k
             share = np.where(in_k >= x_k, charge.most, charge.least)
             fed = in_k - (in_k - x_k) / share
             makes = fed + np.minimum(charge.core_most / carried, 1.0) * np.maximum(in_k - fed, 0.0)
@@ -237,6 +236,11 @@ class LeastWorst:
             if charge.last_s is not None:
                 lags = held.hoses_j_per_k / carried / charge.last_s * np.maximum(fed - start_k, 0.0)
                 in_tank_k = np.maximum(fed + lags, start_k)
+        given = np.zeros_like(x_k)
+        for charge in window.charges:
+            gives = charge.rate_w_per_k * (charge.in_k - x_k)
+            takes = charge.core_most * np.maximum(warmest - charge.in_k, 0.0)
+            given += charge.seconds * np.maximum(gives, -takes)
         leaves = held.tank_j_per_k * (np.minimum(in_tank_k, warmest) - start_k)
         leaves += (held.parts_j_per_k + held.hoses_j_per_k) * (warmest - start_k)
         leaves += window.exchanger_j_per_k * warmest - window.exchanger_air_j

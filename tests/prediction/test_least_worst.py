@@ -149,6 +149,15 @@ def test_in_a_drive_without_end_the_bound_is_the_steady_state(ua_core: float, ua
     assert 0.0 <= _near(made, conditions(Piece(moment(), 5e3))) <= 2.0
 
 
+@pytest.mark.parametrize("ua_exchanger", [1.0, 100.0, 600.0])
+@pytest.mark.parametrize("share", [0.1, 0.3, 0.5])
+def test_what_the_charge_takes_up_in_rests_is_not_given_to_the_coolant(share: float, ua_exchanger: float) -> None:
+    """A loop with hardly an exchanger is cooled by the charge itself at low power: once by 9 K more than allowed."""
+    made = plain_kit(900.0, ua_exchanger, pump_heat_w=0.0)
+    rest = Piece(moment(share, 14.0), 20.0)
+    assert 0.0 <= _near(made, conditions(*(PULL, rest) * 60)) <= 25.0
+
+
 def test_with_a_tank_that_never_warms_the_bound_is_the_coldest_coolant() -> None:
     """A tank of 100 m3 feeds the core as cold as it starts."""
     made = plain_kit(600.0, 1500.0, pump_heat_w=0.0, reservoir_m3=100.0)
