@@ -131,6 +131,15 @@ class _Window:
             max(air_k for _, air_k in gives),
         )
 
+    def given(self, x_k: Array, warmest_k: Array) -> Array:
+        """What the charge gives up at least, less what it takes up from coolant that is as warm as it may be [J]."""
+        joules = np.zeros_like(x_k)
+        for charge in self.charges:
+            gives = charge.rate_w_per_k * (charge.in_k - x_k)
+            takes = charge.core_most * np.maximum(warmest_k - charge.in_k, 0.0)
+            joules += charge.seconds * np.maximum(gives, -takes)
+        return joules
+
 
 def bounded_by_heat(conditions: Conditions) -> bool:
     """Whether this bound says anything of a drive: it begins with the engine and pump on, without ice or standstill."""
@@ -236,15 +245,10 @@ class LeastWorst:
             if charge.last_s is not None:
                 lags = held.hoses_j_per_k / carried / charge.last_s * np.maximum(fed - start_k, 0.0)
                 in_tank_k = np.maximum(fed + lags, start_k)
-        given = np.zeros_like(x_k)
-        for charge in window.charges:
-            gives = charge.rate_w_per_k * (charge.in_k - x_k)
-            takes = charge.core_most * np.maximum(warmest - charge.in_k, 0.0)
-            given += charge.seconds * np.maximum(gives, -takes)
         leaves = held.tank_j_per_k * (np.minimum(in_tank_k, warmest) - start_k)
         leaves += (held.parts_j_per_k + held.hoses_j_per_k) * (warmest - start_k)
         leaves += window.exchanger_j_per_k * warmest - window.exchanger_air_j
-        return np.asarray(given - leaves)
+        return window.given(x_k, warmest) - leaves
 
     def _hardest(self) -> list[tuple[dict[Moment, float], Piece]]:
         """Pieces of the hardest share, with the seconds of every moment before each: a few of them, the last first."""

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+import numpy as np
 import pytest
 
+from configurator.prediction.least_worst import _Window
 from configurator.search import best_first
 from configurator.search.best_so_far import BestSoFar
 from configurator.search.bounds import Bounds
@@ -30,6 +32,16 @@ def _heat_bound_5_k_too_tight(patch: Patch) -> None:
     """The margin of a core with an exchanger likewise."""
     real = HeatBounds._margin
     patch.setattr(HeatBounds, "_margin", lambda heat, coolest_k: real(heat, coolest_k + 5.0))
+
+
+def _what_the_charge_takes_up_forgotten(patch: Patch) -> None:
+    """A charge that the coolant warms in a rest is taken to leave it alone."""
+
+    def given(window, x_k, warmest_k):
+        each = (one.seconds * one.rate_w_per_k * np.maximum(one.in_k - x_k, 0.0) for one in window.charges)
+        return sum(each, np.zeros_like(x_k))
+
+    patch.setattr(_Window, "given", given)
 
 
 def _room_alone_halved(patch: Patch) -> None:
@@ -114,6 +126,7 @@ EACH_CHEAPEST = Ask(EVERY, all_variants=False, order="price")
 OF_ITS_OWN: tuple[tuple[Callable[[Patch], None], Ask, int], ...] = (
     (_coldest_coolant_5_k_too_warm, COOLEST, 135),
     (_heat_bound_5_k_too_tight, COOLEST, 73),
+    (_what_the_charge_takes_up_forgotten, THREE, 181),
     (_room_alone_halved, ROOMIEST, 7),
     (_room_of_two_5_mm_too_small, ALL, 46),
     (_runs_take_eight_times_as_much, COOLEST, 210),
