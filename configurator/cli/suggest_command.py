@@ -22,7 +22,7 @@ from configurator.parts.shelf import Catalogue
 from configurator.presentation.answer_json import answer_json
 from configurator.presentation.bill_csv import bill_csv
 from configurator.presentation.bill_xlsx import bill_xlsx, is_xlsx, refuse_without_library
-from configurator.presentation.counted import proof_lines
+from configurator.presentation.counted import proof_told
 from configurator.presentation.facts import answer_facts
 from configurator.presentation.fits_json import fits_json
 from configurator.presentation.fits_text import fits_text
@@ -166,7 +166,7 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
         order = "" if asked.order == "default" else f" --order {asked.order}"
         following = f"{_again(brief_file, asked)}{order} {'--json' if asked.wide else '--wide'}"
         changes = () if improved is None else improve_blocks(improved, answer.currency, wide=asked.wide)
-        proof = proof_lines(answer) if asked.proof else ()
+        proof = proof_told(answer) if asked.proof else ("", ())
         facts = answer_facts(answer, names)
         sys.stdout.write(terminal_lines(facts, following, wide=asked.wide, one_change=changes, proof=proof))
     if asked.draw is not None or asked.sketch:

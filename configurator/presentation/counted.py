@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
+
+import numpy as np
 
 from configurator.presentation.bill_words import money
 from configurator.questions.answer import Answer, BestAlone
-from configurator.ranking.order import CLEARANCE_STEP_MM, MARGIN_STEP_K
+from configurator.questions.best_alone import LOOKED_AT_WHOLE, NEAR_S
+from configurator.ranking.order import CLEARANCE_COUNTED_MM, CLEARANCE_STEP_MM, MARGIN_STEP_K, STEPS_OF
 
 _REASONS = {
     "aim": "cannot keep the aim, with the coldest coolant and the most flow",
@@ -15,6 +19,12 @@ _REASONS = {
     "behind the last": "come after the last kit told, at best",
     "behind its own choice": "come after the kit told of the same core + exchanger, at best",
 }
+_STEP_WORDS = {
+    "margin": "margin at the low end of its band",
+    "room": "room",
+    "price": "price",
+    "mass": "dry mass",
+}
 
 
 def counted_words(answer: Answer) -> str:
@@ -22,38 +32,59 @@ def counted_words(answer: Answer) -> str:
     told = answer.best_alone
     if told is None:
         return _all_counted(answer)
-    kits = len(answer.kits)
-    none = "so there is no kit" if answer.stopped is None else "and time ended first"
-    proved = "no other comes before these" if answer.stopped is None else "time ended before the others were ruled out"
-    return (
-        f"Looked at {told.predicted:,} loops of {told.choices:,} choices of parts: {proved if kits else none}. "
-        "Of parts that are out, such a search tells only those that are out by themselves"
-    )
+    if answer.stopped is not None:
+        came = "time ended before the others were ruled out" if answer.kits else "and time ended first"
+    elif answer.kits:
+        came = "no other comes before these"
+    else:
+        came = f"in none{' of the others' if told.predicted else ''} can there be a kit"
+    loops = f"{told.predicted:,} loops of " if told.predicted else ""
+    words = f"Looked at {loops}{told.choices:,} choices of parts: {came}. "
+    if not answer.kits and answer.stopped is None:
+        without = ": leave --proof out for those" if told.choices <= LOOKED_AT_WHOLE else ""
+        words += f"The closest were looked for apart, for {NEAR_S:g} s at most; no ways out were looked for{without}. "
+    return f"{words}Of parts that are out, such a search tells only those that are out by themselves"
 
 
 def _all_counted(answer: Answer) -> str:
-    counts = answer.counts
+    counts, so_far = answer.counts, "" if answer.stopped is None else " so far"
     met = f"{counts.choices_kept:,} of them meet the brief, in {counts.kits_kept:,} kits"
     return (
-        f"Looked at {counts.loops:,} loops: {counts.choices_fitting:,} choices of core + exchanger join and fit, "
+        f"Looked at {counts.loops:,} loops{so_far}: "
+        f"{counts.choices_fitting:,} choices of core + exchanger join and fit, "
         f"{met if counts.kits_kept else 'none of them meets the brief'}"
     )
 
 
-def proof_lines(answer: Answer) -> tuple[str, ...]:
-    """Why nothing better was missed: one line a reason, and the best that any other kit could be."""
+def proof_told(answer: Answer) -> tuple[str, tuple[str, ...]]:
+    """Why nothing better was missed, or how far the search came: its title, and a line for each reason."""
     told = answer.best_alone
     if told is None:
-        return ()
-    lines = [
-        f"{told.choices:,} choices of core, exchanger, pump and reservoir; {told.placed:,} were placed, "
-        f"{told.predicted:,} loops predicted.",
-        *(f"{count:,} group{'s' if count != 1 else ''} of kits {_REASONS[why]}." for why, count in told.left_out),
-    ]
-    if told.last is not None and told.others is not None and answer.stopped is None:
-        lines.append(f"The last kit told: {_steps(told, told.last, answer.currency)}.")
-        lines.append(f"The first of all others, at its very best: {_steps(told, told.others, answer.currency)}.")
-    return tuple(lines)
+        return "", ()
+    choices = f"{told.choices:,} choices of core, exchanger, pump and reservoir"
+    loops = f"{told.predicted:,} loop{'s' if told.predicted != 1 else ''} made of them"
+    groups = tuple(
+        f"{count:,} group{'s' if count != 1 else ''} of kits {_REASONS[why]}." for why, count in told.left_out
+    )
+    if answer.stopped is not None:
+        return "How far the search came", (f"{choices}: {loops} were predicted before time ended.", *groups)
+    title = "Why nothing better was missed" if answer.kits else "Why no kit was missed"
+    head = f"{choices}: {loops} were predicted; the rest lies in groups of kits that were left out whole."
+    return title, (head, *groups, *_bounds(told, answer.currency))
+
+
+def _bounds(told: BestAlone, currency: str) -> Iterator[str]:
+    """The last kit told and the best that any other can be, by what the order looks at."""
+    if told.last is None or told.others is None:
+        return
+    steps = [_STEP_WORDS[step] for step in told.steps if step in _STEP_WORDS]
+    if told.steps == STEPS_OF["default"][:-1]:
+        steps[0] += f" (in steps of {MARGIN_STEP_K:g} K, {told.enough_k:g} K is enough)"
+        steps[1] += f" (in steps of {CLEARANCE_STEP_MM:g} mm up to {CLEARANCE_COUNTED_MM:g})"
+    yield f"Counted first to last: proven, {', '.join(steps)}."
+    yield f"The last kit told: {_steps(told, told.last, currency)}."
+    other = "No other kit" if told.all_variants else "No kit of another core + exchanger"
+    yield f"{other} comes before this: {_steps(told, told.others, currency)}."
 
 
 def proof_json(answer: Answer) -> dict[str, Any] | None:
@@ -73,17 +104,25 @@ def proof_json(answer: Answer) -> dict[str, Any] | None:
 
 
 def _steps(told: BestAlone, key: tuple[float, ...], currency: str) -> str:
-    by_default = told.steps[:3] == ("proven", "margin", "room")
+    in_steps = told.steps == STEPS_OF["default"][:-1]
     words = []
     for step, figure in zip(told.steps, key, strict=True):
         if step == "proven" and figure:
             words.append("not proven")
         elif step == "margin":
-            words.append(f"margin {-figure * (MARGIN_STEP_K if by_default else 1):.4g} K{' or more' * by_default}")
+            most = np.floor(told.enough_k / MARGIN_STEP_K + 1e-9) * MARGIN_STEP_K
+            words.append(f"margin {_step(-figure, MARGIN_STEP_K, most, 'K') if in_steps else f'{-figure:.4g} K'}")
         elif step == "room":
-            words.append(f"room {-figure * (CLEARANCE_STEP_MM if by_default else 1):.4g} mm{' or more' * by_default}")
+            most = CLEARANCE_COUNTED_MM
+            words.append(f"room {_step(-figure, CLEARANCE_STEP_MM, most, 'mm') if in_steps else f'{-figure:.4g} mm'}")
         elif step == "price":
             words.append(f"price {money(int(figure), currency)}")
         elif step == "mass":
-            words.append(f"dry mass {figure / 1000:.4g} kg")
+            words.append(f"dry mass {figure / 1000:.5g} kg")
     return ", ".join(words)
+
+
+def _step(count: float, size: float, most: float, unit: str) -> str:
+    """A figure that is counted in steps: from where to where it lies, or from where on it is no longer counted."""
+    low = count * size + 0.0
+    return f"{low:.4g} {unit} or more" if low >= most else f"{low:.4g} to under {low + size:.4g} {unit}"

@@ -28,12 +28,12 @@ def terminal_lines(
     *,
     wide: bool,
     one_change: Sequence[str] = (),
-    proof: Sequence[str] = (),
+    proof: tuple[str, Sequence[str]] = ("", ()),
 ) -> str:
     """The whole screen as text without colour; `wide` adds the bill, joints and every exclusion.
 
     `one_change`: what one change buys, as blocks; they stand behind the table of kits. `proof`: why nothing better was
-    missed, a line each.
+    missed, a title and a line each.
     """
     width = max(WIDTH, shutil.get_terminal_size((WIDTH, 24)).columns) if wide else WIDTH
     blocks = [*_blocks(facts, next_command, width, wide, one_change, proof)]
@@ -41,7 +41,12 @@ def terminal_lines(
 
 
 def _blocks(
-    facts: AnswerFacts, next_command: str, width: int, wide: bool, one_change: Sequence[str], proof: Sequence[str]
+    facts: AnswerFacts,
+    next_command: str,
+    width: int,
+    wide: bool,
+    one_change: Sequence[str],
+    proof: tuple[str, Sequence[str]],
 ) -> Iterator[str]:
     yield wrapped(facts.before, width)
     yield wrapped(facts.sentence, width)
@@ -70,7 +75,7 @@ def _blocks(
     yield listed("Parts left out, commonest causes", facts.causes, width)
     if wide:
         yield listed("Parts left out, one by one", facts.exclusions, width)
-    yield listed("Why nothing better was missed", proof, width)
+    yield listed(*proof, width)
     yield wrapped(facts.counted + ".", width)
     yield f"Next: {next_command}"
 

@@ -165,15 +165,18 @@ class Stopped:
 class BestAlone:
     """A search for the best alone: choices of parts, those placed and predicted, why groups of others were left out.
 
-    `steps`: of the order; `last`: those of the last kit told; `others`: what no kit that was left out comes before,
-    None where none was left out for coming later.
+    `all_variants`: whether every kit is told, else the first of each core + exchanger. `steps`: of the order, for which
+    `enough_k` of margin is enough; `last`: those of the last kit told; `others`: what
+    no kit that is not told comes before, None where there is none, or where time ran out first.
     """
 
     choices: int
     placed: int
     predicted: int
     left_out: tuple[tuple[str, int], ...]
+    all_variants: bool
     steps: tuple[str, ...]
+    enough_k: float
     last: tuple[float, ...] | None
     others: tuple[float, ...] | None
 

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from configurator.questions.answer import BestAlone
-from configurator.questions.searches import Searched, search
+from configurator.questions.searches import Searched, cut, search
 from configurator.ranking.order import ORDERS, STEPS_OF
 from configurator.search.best_so_far import BestSoFar
 from configurator.search.job import Job
@@ -38,22 +38,36 @@ def that_come_near(job: Job, count: int, tell: Callable[[str], None]) -> tuple[S
     return search(job, tell, patience=Patience.of(NEAR_S), best=near)
 
 
-def best_alone(found: Sequence[Searched], order: str, listed: Sequence[Any], enough_k: float) -> BestAlone | None:
-    """What was looked at and what bounds the rest; None where everything was looked at."""
+def best_alone(
+    found: Sequence[Searched], order: str, in_order: Sequence[Any], top: int, *, all_variants: bool, enough_k: float
+) -> BestAlone | None:
+    """What was looked at and what bounds the rest; None where everything was looked at.
+
+    `in_order`: the kits found, with `all_variants` every one; of them the first `top` are told. What bounds the rest is
+    what bounds the groups left out, or the first kit that was looked at and is not told.
+    """
     proofs = [one.kits.proof for one in found if one.kits.proof is not None]
     if not proofs:
         return None
     left_out: Counter[str] = Counter()
     for proof in proofs:
         left_out.update(proof.counts)
-    least = min((proof.least for proof in proofs if proof.least is not None), default=None)
-    steps: tuple[Any, ...] = ORDERS[order](listed[-1], enough_k)[:-1] if listed else ()
+
+    def key(kit: Any) -> tuple[float, ...]:
+        steps: tuple[Any, ...] = ORDERS[order](kit, enough_k)[:-1]
+        return tuple(float(step) + 0.0 for step in steps)  # no -0.0
+
+    others = [key(kit) for kit in in_order[top : top + 1]]
+    others += [proof.least for proof in proofs if proof.least is not None]
+    told = in_order[:top]
     return BestAlone(
         choices=sum(proof.choices for proof in proofs),
         placed=sum(proof.placed for proof in proofs),
         predicted=sum(proof.predicted for proof in proofs),
         left_out=tuple(sorted(left_out.items())),
         steps=STEPS_OF[order][:-1],
-        last=tuple(float(step) for step in steps) or None,
-        others=least,
+        all_variants=all_variants,
+        enough_k=enough_k,
+        last=key(told[-1]) if told else None,
+        others=None if cut(found) else min(others, default=None),
     )

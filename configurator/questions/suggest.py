@@ -74,9 +74,10 @@ def suggest(
         return _blocked(brief, driving, fingerprint, catalogue, no_layout(brief), job.conditions.coolant)
     kits, missed = kept(found), missing(found)
     in_order = ranked(kits, order, job.conditions.enough_k)
-    listed = (front(in_order) if front_alone else in_order if all_variants else one_per_choice(in_order))[:top]
+    every = front(in_order) if front_alone else in_order if all_variants else one_per_choice(in_order)
+    listed = every[:top]
     stopped = cut(found)
-    alone = best_alone(found, order, listed, job.conditions.enough_k)
+    alone = best_alone(found, order, every, top, all_variants=all_variants, enough_k=job.conditions.enough_k)
     if alone is not None and not kits and not stopped:
         found = that_come_near(job, CLOSEST, tell)
         missed = missing(found)
