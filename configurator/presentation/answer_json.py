@@ -53,6 +53,7 @@ def answer_json(answer: Answer, names: Mapping[str, str], improved: Improvement 
         "nearest": nearest_json(answer),
         "stopped": stopped_json(answer),
         "proof": proof_json(answer),
+        "kits_on_front": answer.on_the_front,
         "fork": fork_json(answer, names),
         "not_tried": [] if answer.ways_out is None else list(answer.ways_out.not_tried),
         "assumed": [{"about": assumed.about, "text": assumed.text} for assumed in answer.assumed],

@@ -46,6 +46,22 @@ def counted_words(answer: Answer) -> str:
     return f"{words}Of parts that are out, such a search tells only those that are out by themselves"
 
 
+def which_words(answer: Answer) -> Iterator[str]:
+    """Which of all kits the ones listed are, where there are several."""
+    shown, most = len(answer.kits), answer.on_the_front
+    if most is not None and shown:
+        more = f": --top {most} lists them all" if shown < most else ""
+        yield (
+            "No other kit is as good as one of these in all four of margin (at the low end of its band), room, price "
+            f"and dry mass, and better in one. {shown:,} of {most:,} such kits stand here{more}."
+        )
+    elif not answer.all_variants and any(kit.picks for kit in answer.kits[1:]):
+        yield (
+            "Of each core and exchanger one kit stands here, the first in the order asked for: `--order price` lists "
+            "the least costly first."
+        )
+
+
 def _all_counted(answer: Answer) -> str:
     counts, so_far = answer.counts, "" if answer.stopped is None else " so far"
     met = f"{counts.choices_kept:,} of them meet the brief, in {counts.kits_kept:,} kits"

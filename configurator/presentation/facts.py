@@ -12,7 +12,7 @@ from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
 from configurator.presentation.bill_words import bill_notes, line_words, money
 from configurator.presentation.buys_words import buys_rows
 from configurator.presentation.coolant_words import boils_first, celsius, coolant_words, filling_words
-from configurator.presentation.counted import counted_words
+from configurator.presentation.counted import counted_words, which_words
 from configurator.presentation.failure_words import failure_rows, what_if_rows
 from configurator.presentation.fork_facts import fork_words, stopped_words
 from configurator.presentation.ice_words import bypass_rows, ice_rows
@@ -44,7 +44,7 @@ _WORDS = {
 
 @dataclass(frozen=True)
 class KitFacts:
-    """One kit as strings."""
+    """One kit as strings. `beside`: what tells it from others of its core and exchanger, where there may be some."""
 
     rank: str
     price: str
@@ -56,6 +56,7 @@ class KitFacts:
     core: str
     front: str
     marks: str
+    beside: tuple[str, ...]
     proven: bool
     missed: str
     parts: tuple[tuple[str, str, str, str], ...]
@@ -82,6 +83,7 @@ class AnswerFacts:
     causes: tuple[str, ...]
     exclusions: tuple[str, ...]
     counted: str
+    which: tuple[str, ...]
     sizes_to_measure: tuple[str, ...]
 
 
@@ -103,6 +105,7 @@ def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
             for exclusion in answer.exclusions
         ),
         counted=counted_words(answer),
+        which=tuple(which_words(answer)),
         sizes_to_measure=answer.sizes_to_measure,
     )
 
@@ -183,6 +186,7 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         core=_of_kind(kit, "core"),
         front=_front(kit),
         marks=", ".join(kit.picks),
+        beside=_beside(kit, front=answer.on_the_front is not None) if answer.all_variants else (),
         proven=kit.proven,
         missed=", ".join(kit.missed),
         parts=_part_rows(kit, names),
@@ -192,6 +196,15 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         notes=bill_notes(kit.lines, kit.coolant_l),
         cautions=tuple(caution.text for caution in kit.cautions),
     )
+
+
+def _beside(kit: OfferedKit, *, front: bool) -> tuple[str, ...]:
+    """Pump, tank and cap with their zones, and of a kit on the front the two figures that have no column."""
+    zones = dict(kit.zones)
+    rest = [(slot, part) for slot, part in kit.parts if slot in ("pump", "reservoir", "cap")]
+    lines = [f"+ {part}{f', {zones[slot]}' if slot in zones else ''}" for slot, part in rest]
+    low = f"low end {kit.thermal.margin_low_k:+.1f} K, {kit.mass_dry_g / 1e3:.2f} kg"
+    return *lines, *((low,) if front else ())
 
 
 def _of_kind(kit: OfferedKit, kind: str) -> str:

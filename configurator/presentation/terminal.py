@@ -14,10 +14,7 @@ from rich.text import Text
 from configurator.presentation.facts import AnswerFacts, KitFacts
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
 
-MARKS = (
-    "Marks are among these kits, coolest by the hot end. Of each core and exchanger one kit stands here, the first in "
-    "the order asked for: `--order price` lists the least costly first."
-)
+MARKS = "Marks are among these kits, coolest by the hot end."
 KEY = {"bring": "bring: not in the price, bring it yourself", "yours": "yours: you have it"}
 """What stands in a bill in the place of a price."""
 
@@ -55,8 +52,8 @@ def _blocks(
     shown = facts.kits
     if facts.kits:
         yield _table(shown, width)
-        if any(kit.marks for kit in shown[1:]):
-            yield wrapped(MARKS, width)
+        marks = (MARKS,) if any(kit.marks for kit in shown[1:]) else ()
+        yield wrapped(" ".join((*marks, *facts.which)), width)
         yield from one_change
         best = facts.kits[0]
         yield _kit_block(best, width)
@@ -101,7 +98,7 @@ def _table(kits: Sequence[KitFacts], width: int, *, missed: bool = False) -> str
     for kit in kits:
         marks = [kit.marks] if kit.marks and not missed else []
         notes = ", ".join(marks + ([] if kit.proven else ["unproven"]))
-        choice = f"{kit.core}\n{kit.front}" + (f"\n({notes})" if notes else "")
+        choice = "\n".join((kit.core, kit.front, *kit.beside, *([f"({notes})"] if notes else [])))
         table.add_row(
             *(
                 Text(cell)

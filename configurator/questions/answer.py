@@ -196,8 +196,9 @@ class Answer:
     """The answer to "which complete kit?". `blocked` names the one rule that stops every kit, where one does.
 
     `standstill_s`: how long the car stands before the charge is judged, where the aim says so. `ways_out`: where a
-    search found no kit. `fork`: what should be said before any kit. `stopped`: where time
-    ran out first. `best_alone`: where only the best kits were looked for.
+    search found no kit. `fork`: what should be said before any kit. `stopped`: where time ran out first. `best_alone`:
+    where only the best kits were looked for. `all_variants`: kits may share core and exchanger. `on_the_front`: how
+    many kits no other beats, where those alone are listed.
     """
 
     outcome: Outcome
@@ -225,3 +226,5 @@ class Answer:
     fork: Fork | None = None
     stopped: Stopped | None = None
     best_alone: BestAlone | None = None
+    all_variants: bool = False
+    on_the_front: int | None = None

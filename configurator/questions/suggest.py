@@ -108,6 +108,8 @@ def suggest(
         fork=fork(found, [*zip(listed, told, strict=True)] or [*zip(nearest, closest, strict=True)]),
         stopped=_stopped(found, time_limit_s) if stopped else None,
         best_alone=alone,
+        all_variants=all_variants or front_alone,
+        on_the_front=len(every) if front_alone else None,
     )
 
 
