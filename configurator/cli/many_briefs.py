@@ -26,9 +26,16 @@ from configurator.errors import BadInput, Problem
 from configurator.files.kept_catalogue import as_text, of_text
 from configurator.parts.shelf import Catalogue
 from configurator.presentation.harmless import harmless
+from configurator.presentation.lines import WIDTH, wrapped
 from configurator.presentation.problems_json import problems_listed
 
 WORST_FIRST = (exit_codes.BAD_INPUT, exit_codes.UNDECIDED, exit_codes.ANSWER_IS_NO, exit_codes.ALL_WELL)
+CAME_TO = {
+    exit_codes.ALL_WELL: "with kits",
+    exit_codes.ANSWER_IS_NO: "without a kit",
+    exit_codes.UNDECIDED: "not decided, or cut short",
+    exit_codes.BAD_INPUT: "that cannot be used",
+}
 Shelf = tuple[Catalogue, Tables]
 
 
@@ -62,9 +69,22 @@ def run(briefs: Sequence[Path], asked: Asked, catalogue: Catalogue, tables: Tabl
             sys.stderr.write(told.err)
             if told.problems:
                 tell_problems(told.problems, as_json=False, so="this brief has no answer")
-    if asked.as_json:
+    if not asked.as_json:
+        sys.stdout.write(_in_short(dict(zip(briefs, codes, strict=True))))
+    else:
         sys.stdout.write(json.dumps(listed, indent=1, ensure_ascii=False, allow_nan=False) + "\n")
     return next(code for code in WORST_FIRST if code in codes)
+
+
+def _in_short(codes: dict[Path, int]) -> str:
+    """How many briefs came to what; those without a kit by name."""
+    came = []
+    for code, words in CAME_TO.items():
+        those = [harmless(str(brief), 200) for brief, own in codes.items() if own == code]
+        if those:
+            named = "" if code == exit_codes.ALL_WELL else f": {', '.join(those)}"
+            came.append(f"{len(those)} {words}{named}")
+    return f"\n=== {len(codes)} briefs ===\n\n" + wrapped("; ".join(came), WIDTH) + ".\n"
 
 
 def _under_its_name(brief: Path, told: Told, *, first: bool) -> str:

@@ -207,7 +207,7 @@ def _syntax(document: Document, error: yaml.MarkedYAMLError) -> Problem:
         words = TOO_DEEP
     else:
         words = f"this cannot be read as YAML: {error.problem or 'unexpected text'}"
-        words += "; look for a missing colon, quote, comma or bracket, or for a wrong indent"
+        words += "; look here and in the line before for a missing colon, quote, comma or bracket, or a wrong indent"
     return document.problem_at(line, column, words)
 
 

@@ -201,6 +201,8 @@ def _advice(unit: str, kind: str) -> str:
     folded = {spelling.lower().replace("°", "deg"): spelling for spelling in UNITS[kind]}
     if kind == "temperature" and unit.lower() in {"c", "f"}:
         return f"; did you mean 'deg{unit.upper()}'?"
+    if kind == "temperature" and unit.lower() in {"deg", "degree", "degrees"}:
+        return "; say of which scale: 'degC' or 'degF'"
     if unit.lower() in folded:
         return f"; did you mean '{folded[unit.lower()]}'?"
     close = difflib.get_close_matches(unit, UNITS[kind], n=1, cutoff=0.5)

@@ -13,13 +13,14 @@ def fork_text(code: str, loop_k: float, other_k: tuple[float, float], ceiling_k:
         return (
             "Before you buy a liquid loop: this drive lasts until a loop is warm right through, and the front is open. "
             f"A plain air-to-air cooler with the face of {front}, in {zone}, usually comes to {cool} to {warm} degC "
-            f"there, however long the drive; the aim is {aim}, and the coolest loop here comes to {loop}. It needs no "
-            "pump, coolant or current, but charge pipes to the front and back, which lose more pressure and boost "
-            "(not reckoned here). Choose a loop where those pipes find no way, or where the hard drive is shorter."
+            f"there, however long the drive; the aim is {aim} degC, and the coolest loop here comes to {loop}. It "
+            "needs no pump, coolant or current, but charge pipes to the front and back, which lose more pressure and "
+            "boost (not reckoned here). Choose a loop where those pipes find no way, or where the hard drive is "
+            "shorter."
         )
     colds = (
         f"with coolant that stays as cold as this brief allows, the best core here still leaves the charge at {loop} "
-        f"degC at the worst moment, and the aim is {aim}."
+        f"degC at the worst moment, and the aim is {aim} degC."
     )
     iced = f"Coolant that stays at 0 degC could bring {cool} at best."
     if code == "only-ice":

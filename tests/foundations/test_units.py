@@ -105,6 +105,7 @@ def test_what_is_refused_and_how(text: object, kind: str, sentence: str) -> None
     [
         ("80 C", "temperature", "did you mean 'degC'?"),
         ("80 F", "temperature", "did you mean 'degF'?"),
+        ("80 degrees", "temperature", "say of which scale: 'degC' or 'degF'"),
         ("20 psig", "pressure", "pressures here are gauge already"),
         ("2 bara", "pressure", "pressures here are gauge already"),
         ("12 gpm", "volume flow", "say which gallon"),

@@ -68,10 +68,16 @@ def test_alone_they_end_in_three_ways(alone: dict[str, Run]) -> None:
 def test_each_answer_stands_under_its_name_byte_for_byte(folder: Path, alone: dict[str, Run], together: Run) -> None:
     told = re.split(r"(?:^|\n)=== (.*) ===\n\n", together.out)
     assert told[0] == ""
-    assert told[1::2] == [str(folder / f"{name}.yaml") for name in ("none", "kits", "bad", "open")]
-    none, kits, bad, undecided = told[2::2]
+    assert told[1::2] == [*(str(folder / f"{name}.yaml") for name in ("none", "kits", "bad", "open")), "4 briefs"]
+    none, kits, bad, undecided, in_short = told[2::2]
     assert [none, kits, undecided] == [alone[name].out for name in ("none", "kits", "open")]
     assert bad == "No answer: 1 problem to mend in this file.\n"
+    files = {name: f"{folder / name}.yaml" for name in ("none", "bad", "open")}
+    assert in_short.endswith(".\n")
+    assert "".join(in_short.split()) == "".join(
+        f"1 with kits; 1 without a kit: {files['none']}; 1 not decided, or cut short: {files['open']}; "
+        f"1 that cannot be used: {files['bad']}.".split()
+    )
 
 
 def test_a_bad_brief_is_told_with_its_place_and_the_others_are_answered(folder: Path, together: Run) -> None:
