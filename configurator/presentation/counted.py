@@ -16,8 +16,8 @@ _REASONS = {
     "aim": "cannot keep the aim, with the coldest coolant and the most flow",
     "price": "cost more than the kit may",
     "mass": "weigh more than the kit may",
-    "behind the last": "come after the last kit told, at best",
-    "behind its own choice": "come after the kit told of the same core + exchanger, at best",
+    "behind the last": "come after the last kit listed, even at their best",
+    "behind its own choice": "come after the one listed of the same core + exchanger, even at their best",
 }
 _STEP_WORDS = {
     "margin": "margin at the low end of its band",
@@ -42,7 +42,10 @@ def counted_words(answer: Answer) -> str:
     words = f"Looked at {loops}{told.choices:,} choices of parts: {came}. "
     if not answer.kits and answer.stopped is None:
         without = ": leave --proof out for those" if told.choices <= LOOKED_AT_WHOLE else ""
-        words += f"The closest were looked for apart, for {NEAR_S:g} s at most; no ways out were looked for{without}. "
+        words += (
+            f"The closest were looked for in a search of their own, of {NEAR_S:g} s at most; no ways out were looked "
+            f"for{without}. "
+        )
     return f"{words}Of parts that are out, such a search tells only those that are out by themselves"
 
 
@@ -96,11 +99,11 @@ def _bounds(told: BestAlone, currency: str) -> Iterator[str]:
     steps = [_STEP_WORDS[step] for step in told.steps if step in _STEP_WORDS]
     if told.steps == STEPS_OF["default"][:-1]:
         steps[0] += f" (in steps of {MARGIN_STEP_K:g} K, {told.enough_k:g} K is enough)"
-        steps[1] += f" (in steps of {CLEARANCE_STEP_MM:g} mm up to {CLEARANCE_COUNTED_MM:g})"
-    yield f"Counted first to last: proven, {', '.join(steps)}."
-    yield f"The last kit told: {_steps(told, told.last, currency)}."
+        steps[1] += f" (in steps of {CLEARANCE_STEP_MM:g} mm, {CLEARANCE_COUNTED_MM:g} mm is enough)"
+    yield f"Counted first to last: known to fit and to hold its pressure, {', '.join(steps)}."
+    yield f"The last kit listed: {_steps(told, told.last, currency)}."
     other = "No other kit" if told.all_variants else "No kit of another core + exchanger"
-    yield f"{other} comes before this: {_steps(told, told.others, currency)}."
+    yield f"{other} is better than this bound, and there need be none as good: {_steps(told, told.others, currency)}."
 
 
 def proof_json(answer: Answer) -> dict[str, Any] | None:
@@ -124,7 +127,7 @@ def _steps(told: BestAlone, key: tuple[float, ...], currency: str) -> str:
     words = []
     for step, figure in zip(told.steps, key, strict=True):
         if step == "proven" and figure:
-            words.append("not proven")
+            words.append("not known to fit or to hold")
         elif step == "margin":
             most = np.floor(told.enough_k / MARGIN_STEP_K + 1e-9) * MARGIN_STEP_K
             words.append(f"margin {_step(-figure, MARGIN_STEP_K, most, 'K') if in_steps else f'{-figure:.4g} K'}")

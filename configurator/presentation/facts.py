@@ -139,7 +139,8 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
         stood = best.thermal.standstill
         reached = celsius(best.thermal.charge_out_worst_k if stood is None else stood.restart_k)
         price = money(best.price_cents, answer.currency)
-        return f"{text}; the nearest kit, at {price}, reaches {reached}. {cause(best, answer.ceiling_k)}".rstrip()
+        nearest = f"the nearest kit{'' if answer.best_alone is None else ' found'}, at {price}, reaches {reached}"
+        return f"{text}; {nearest}. {cause(best, answer.ceiling_k)}".rstrip()
     if answer.closest:
         return f"No kit on this shelf meets the brief; the nearest misses: {', '.join(answer.closest[0].missed)}."
     return "No kit on this shelf can be put together for this brief: nothing joins and fits."

@@ -54,16 +54,16 @@ def test_the_first_kit_that_is_not_told_does_not_come_before_the_bound(
 def test_its_words_say_in_which_steps_is_counted(shelf: Tree) -> None:
     told = " ".join(suggest(opened(example("hatch")), "--proof", "--top", "2", shelf=shelf).out.split())
     assert "Why nothing better was missed: - 36 choices of core, exchanger, pump and reservoir" in told
-    assert "(in steps of 2 K, 6 K is enough), room (in steps of 5 mm up to 25), price." in told
-    assert "The last kit told: margin 6 K or more, room 10 to under 15 mm, price " in told
-    assert "No kit of another core + exchanger comes before this: margin " in told
+    assert "(in steps of 2 K, 6 K is enough), room (in steps of 5 mm, 25 mm is enough), price." in told
+    assert "The last kit listed: margin 6 K or more, room 10 to under 15 mm, price " in told
+    assert "No kit of another core + exchanger is better than this bound" in told
 
 
 def test_where_time_ended_nothing_is_called_proved() -> None:
     run = suggest(opened(example("hatch")), "--proof", "--time-limit", "0.1")
     assert run.code == 4
     assert "How far the search came" in run.out and "Why no" not in run.out
-    assert "comes before this" not in run.out
+    assert "this bound" not in run.out
     as_json = suggest(opened(example("hatch")), "--proof", "--time-limit", "0.1", "--json")
     assert as_json.answer["proof"]["others_at_best"] is None
 
@@ -72,4 +72,4 @@ def test_where_there_is_no_kit_it_says_what_was_not_looked_for(shelf: Tree) -> N
     brief = {**opened(example("hatch")), "aim": {"charge_air": "30 degC"}}
     told = " ".join(suggest(brief, "--proof", shelf=shelf).out.split())
     assert "Why no kit was missed: - 36 choices" in told
-    assert "no ways out were looked for: leave --proof out for those." in told
+    assert "no ways out were looked for: leave --proof out for those." in told and "the nearest kit found, at" in told
