@@ -70,21 +70,21 @@ def run(briefs: Sequence[Path], asked: Asked, catalogue: Catalogue, tables: Tabl
             if told.problems:
                 tell_problems(told.problems, as_json=False, so="this brief has no answer")
     if not asked.as_json:
-        sys.stdout.write(_in_short(dict(zip(briefs, codes, strict=True))))
+        sys.stdout.write(_in_short([*zip(briefs, codes, strict=True)]))
     else:
         sys.stdout.write(json.dumps(listed, indent=1, ensure_ascii=False, allow_nan=False) + "\n")
     return next(code for code in WORST_FIRST if code in codes)
 
 
-def _in_short(codes: dict[Path, int]) -> str:
+def _in_short(answered: Sequence[tuple[Path, int]]) -> str:
     """How many briefs came to what; those without a kit by name."""
     came = []
     for code, words in CAME_TO.items():
-        those = [harmless(str(brief), 200) for brief, own in codes.items() if own == code]
+        those = [harmless(str(brief), 200) for brief, own in answered if own == code]
         if those:
             named = "" if code == exit_codes.ALL_WELL else f": {', '.join(those)}"
             came.append(f"{len(those)} {words}{named}")
-    return f"\n=== {len(codes)} briefs ===\n\n" + wrapped("; ".join(came), WIDTH) + ".\n"
+    return f"\n=== {len(answered)} briefs ===\n\n" + wrapped("; ".join(came), WIDTH) + ".\n"
 
 
 def _under_its_name(brief: Path, told: Told, *, first: bool) -> str:

@@ -12,6 +12,9 @@ from configurator.questions.answer import Answer, BestAlone
 from configurator.questions.best_alone import LOOKED_AT_WHOLE, NEAR_S
 from configurator.ranking.order import CLEARANCE_COUNTED_MM, CLEARANCE_STEP_MM, MARGIN_STEP_K, STEPS_OF
 
+MOST_LISTED = 1000
+"""So many kits may be asked for, as `--top` takes them."""
+
 _REASONS = {
     "aim": "cannot keep the aim, with the coldest coolant and the most flow",
     "price": "cost more than the kit may",
@@ -53,7 +56,7 @@ def which_words(answer: Answer) -> Iterator[str]:
     """Which of all kits the ones listed are, where there are several."""
     shown, most = len(answer.kits), answer.on_the_front
     if most is not None and shown:
-        more = f": --top {most} lists them all" if shown < most else ""
+        more = f": --top {most} lists them all" if shown < most <= MOST_LISTED else ""
         yield (
             "No other kit is as good as one of these in all four of margin (at the low end of its band), room, price "
             f"and dry mass, and better in one. {shown:,} of {most:,} such kits stand here{more}."

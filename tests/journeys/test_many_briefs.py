@@ -80,6 +80,11 @@ def test_each_answer_stands_under_its_name_byte_for_byte(folder: Path, alone: di
     )
 
 
+def test_a_brief_named_twice_counts_twice() -> None:
+    told = many_briefs._in_short([(Path("a.yaml"), 0), (Path("b.yaml"), 1), (Path("a.yaml"), 0)])
+    assert told == "\n=== 3 briefs ===\n\n2 with kits; 1 without a kit: b.yaml.\n"
+
+
 def test_a_bad_brief_is_told_with_its_place_and_the_others_are_answered(folder: Path, together: Run) -> None:
     line = (folder / "bad.yaml").read_text(encoding="utf-8").splitlines().index("  boost: '1.4'") + 1
     assert together.err.startswith(f"{folder / 'bad.yaml'}:{line}:10: ")
