@@ -36,12 +36,12 @@ def counted_words(answer: Answer) -> str:
     if told is None:
         return _all_counted(answer)
     if answer.stopped is not None:
-        came = "time ended before the others were ruled out" if answer.kits else "and time ended first"
+        came = "time ended before the others were ruled out" if answer.kits else "no kit was found before time ended"
     elif answer.kits:
         came = "no other comes before these"
     else:
         came = f"in none{' of the others' if told.predicted else ''} can there be a kit"
-    loops = f"{told.predicted:,} loops of " if told.predicted else ""
+    loops = f"{told.predicted:,} loops of " if told.predicted or answer.stopped is not None else ""
     words = f"Looked at {loops}{told.choices:,} choices of parts: {came}. "
     if not answer.kits and answer.stopped is None:
         without = ": leave --proof out for those" if told.choices <= LOOKED_AT_WHOLE else ""

@@ -131,18 +131,22 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
             does = restart_sentence(t, air, drive)
         text = f"Kit 1, {money(kit.price_cents, answer.currency)}: {does}"
         return f"{text}, {_room_sentence(kit)}, {_joints_sentence(answer)}, {_stock_sentence(kit)}."
+    if answer.stopped is not None and not answer.closest:
+        return "No kit was found before time ended, and none that comes near: whether there is one is not known."
     when = "through" if answer.standstill_s is None else f"on a restart {time_words(answer.standstill_s)} after"
     aim = f"the charge at or under {celsius(answer.ceiling_k)} {when} {drive} on a {air} day"
-    text = f"No kit on this shelf keeps {aim}"
+    none = "No kit on this shelf" if answer.stopped is None else "No kit that was looked at"
+    text = f"{none} keeps {aim}"
     if answer.closest and answer.closest[0].missed == ("aim",):
         best = answer.closest[0]
         stood = best.thermal.standstill
         reached = celsius(best.thermal.charge_out_worst_k if stood is None else stood.restart_k)
         price = money(best.price_cents, answer.currency)
-        nearest = f"the nearest kit{'' if answer.best_alone is None else ' found'}, at {price}, reaches {reached}"
+        found = "" if answer.best_alone is None and answer.stopped is None else " found"
+        nearest = f"the nearest kit{found}, at {price}, reaches {reached}"
         return f"{text}; {nearest}. {cause(best, answer.ceiling_k)}".rstrip()
     if answer.closest:
-        return f"No kit on this shelf meets the brief; the nearest misses: {', '.join(answer.closest[0].missed)}."
+        return f"{none} meets the brief; the nearest misses: {', '.join(answer.closest[0].missed)}."
     return "No kit on this shelf can be put together for this brief: nothing joins and fits."
 
 
