@@ -44,7 +44,8 @@ def stopped_words(answer: Answer) -> str:
     best = "the best of these is told" if answer.kits else "no kit among these keeps every demand"
     return (
         f"Stopped early, after {stopped.seconds:g} s and {answer.counts.loops:,} loops: {best}. "
-        f"A {'better ' * bool(answer.kits)}kit may well be among the rest, of which it is only known that none leaves the charge under "
+        f"A {'better ' * bool(answer.kits)}kit may well be among the rest, "
+        "of which it is only known that none leaves the charge under "
         f"{stopped.coolest_k - _ZERO_C:.0f} degC at the worst moment or "
         f"costs less than {money(stopped.least_cents, answer.currency)}. Give it more time, or leave --time-limit out."
     )
