@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 
@@ -88,7 +89,7 @@ class Filled:
 def fill(
     job: Job,
     admissible: Admissible,
-    skeletons: Iterable[Skeleton],
+    skeletons: Iterable[Iterable[Skeleton]],
     charge: ChargePipes,
     tell: Callable[[str], None] = lambda words: None,
     patience: Patience = UNHURRIED,
@@ -97,8 +98,9 @@ def fill(
 ) -> Filled:
     """Fill every skeleton, predict every loop, and sort kits into those that keep all demands and those that miss.
 
-    When `patience` is over, what is not yet looked at is left. Without `bands` no kit is told its low margin, which
-    only the order looks at.
+    `skeletons`: those of the same loops together, so that each loop is looked at once, with all its caps. When
+    `patience` is over, what is not yet looked at is left. Without `bands` no kit is told its low margin, which only
+    the order looks at.
     """
     bench = make_bench(admissible.cores, admissible.exchangers, admissible.pumps, admissible.reservoirs)
     maker = RowMaker(job, admissible, charge)
@@ -110,7 +112,7 @@ def fill(
         cut = loops > 0 and patience.over()
         if cut:
             break
-        rows = maker.rows_of(portion)
+        rows = maker.rows_of(chain.from_iterable(portion))
         for first in range(0, len(rows), BATCH):
             batch = rows[first : first + BATCH]
             tell(f"predicting loops {loops + 1} to {loops + len(batch)}")

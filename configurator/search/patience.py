@@ -11,7 +11,8 @@ from typing import TypeVar
 T = TypeVar("T")
 
 _SPREAD = 32
-_PORTION = 40
+_FIRST, _MOST = 10, 160
+"""Things in the first portion, for an early answer, and in the largest: the larger, the less each thing takes."""
 
 
 @dataclass(frozen=True)
@@ -46,10 +47,11 @@ class Patience:
         return self.ends_s is not None and time.monotonic() > self.ends_s
 
     def portions(self, things: Iterable[T]) -> Iterator[list[T]]:
-        """Things in portions between which the clock can be looked at; all at once where there is no end."""
-        rest = iter(things)
-        while portion := list(rest if self.ends_s is None else islice(rest, _PORTION)):
+        """Things in growing portions between which the clock can be looked at; all at once where there is no end."""
+        rest, count = iter(things), _FIRST
+        while portion := list(rest if self.ends_s is None else islice(rest, count)):
             yield portion
+            count = min(2 * count, _MOST)
 
     def spread(self, things: Iterable[T]) -> Iterable[T]:
         """In which order to take things: as they come, or with an end in sight some of every kind first."""

@@ -57,6 +57,14 @@ def by_loop(skeletons: Iterable[Skeleton]) -> list[tuple[Skeleton, Caps]]:
     return [(skeleton, tuple(caps)) for skeleton, caps in alike.values()]
 
 
+def but_for_cap(answers: Iterable[Found]) -> list[list[Found]]:
+    """The solver's answers, those together that differ by the cap alone."""
+    alike: dict[tuple[str, ...], list[Found]] = {}
+    for found in answers:
+        alike.setdefault(tuple(name for slot, name in found.items() if slot != "cap"), []).append(found)
+    return list(alike.values())
+
+
 def by_runs(skeletons: Iterable[Skeleton]) -> list[tuple[Skeleton, tuple[tuple[Part, Caps], ...]]]:
     """Of skeletons that differ by pump and cap alone: one for each way to make the runs, with pumps and their caps."""
     alike: dict[tuple[int, ...], tuple[Skeleton, dict[str, tuple[Part, list[Part | None]]]]] = {}

@@ -13,7 +13,6 @@ from itertools import product
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.hose_joint import HoseJoiner
 from configurator.joining.missing import EndsApart
-from configurator.joining.ratings import coolant_design_pa_gauge
 from configurator.joining.run_refusal import RunConditions
 from configurator.joining.small_joints import cap_rules
 from configurator.parts.kinds import Cap, Pump, Reservoir
@@ -24,10 +23,10 @@ from configurator.search.classes import InterfaceClass, interface_classes, numbe
 from configurator.search.gaps import GapJoiner, gaps_of, spans
 from configurator.search.job import Job
 from configurator.search.patience import UNHURRIED, Patience
-from configurator.search.pressures import NO_CAP, Pressures
+from configurator.search.pressures import NO_CAP, Pressures, holds_itself
 from configurator.search.runs import run_between
 from configurator.search.sieve import Admissible
-from configurator.search.skeleton import HEAT, Found, Runs, Skeleton, leaders, loop_steps
+from configurator.search.skeleton import HEAT, Found, Runs, Skeleton, but_for_cap, leaders, loop_steps
 from configurator.search.skeleton_solver import Table, solve
 
 HOSE_HOTTEST_K = 373.15
@@ -68,9 +67,10 @@ class SkeletonMaker:
         self._tables: list[Table] | None = None
         self._runs: dict[tuple[object, ...], Runs] = {}
 
-    def skeletons(self, patience: Patience = UNHURRIED) -> Iterator[Skeleton]:
-        """Every skeleton, in a fixed order."""
-        yield from map(self.skeleton, patience.spread(self.assignments()))
+    def skeletons(self, patience: Patience = UNHURRIED) -> Iterator[list[Skeleton]]:
+        """Every skeleton, in a fixed order, those together that differ by the cap alone: they make the same loops."""
+        for alike in patience.spread(but_for_cap(self.assignments())):
+            yield [self.skeleton(found) for found in alike]
 
     def assignments(self, left_out: str | None = None) -> Iterator[Found]:
         """The solver's answers, in a fixed order.
@@ -190,7 +190,7 @@ class SkeletonMaker:
             assert isinstance(reservoir, Reservoir)
             for cap_name in (NO_CAP, *self.caps):
                 cap = self._cap(cap_name)
-                if all(rule.state != "broken" for rule in cap_rules(reservoir, cap)) and _holds_itself(cap):
+                if all(rule.state != "broken" for rule in cap_rules(reservoir, cap)) and holds_itself(cap):
                     pairs.add((name, cap_name))
         return Table("cap", ("reservoir", "cap"), frozenset(pairs))
 
@@ -310,11 +310,3 @@ class SkeletonMaker:
 def _cap_of(known: InterfaceClass) -> Cap:
     assert isinstance(known.standing_in, Cap)
     return known.standing_in
-
-
-def _holds_itself(cap: Cap | None) -> bool:
-    """Whether a cap holds what it sees until it opens; one that states no pressure is unproven, not out."""
-    rating = None if cap is None else cap.coolant.rating.working_pa_gauge
-    if cap is None or rating is None:
-        return True
-    return rating >= coolant_design_pa_gauge(float(cap.opens_pa_gauge), 0.0, 0.0, after_pump=False)

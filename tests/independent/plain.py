@@ -37,7 +37,7 @@ def answer_of(name: str) -> Run:
     Loops with one of each are asked for, which is what the checkers know.
     """
     top = "100" if name == "hatch" else "60"  # the hatch's kits with elbows come late
-    run = suggest(brief_of(name), "--json", "--all-variants", "--top", top, trace=True, apart=True)
+    run = suggest(brief_of(name), "--json", "--all-variants", "--top", top, trace=True, how="apart")
     assert run.code == 0, run.err
     return run
 

@@ -126,7 +126,7 @@ def for_ever(speed: str) -> tuple[Tree, Any]:
         pumps=[pump],
         reservoirs=[shipped_part("reservoir-8-plain")],
     )
-    run = suggest(brief, "--json", shelf=on, trace=True, apart=True)
+    run = suggest(brief, "--json", shelf=on, trace=True, how="apart")
     assert run.code == 0, run.err or run.out[:2000]
     return run.kits[0], run.trace[-1]
 

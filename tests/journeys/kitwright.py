@@ -13,6 +13,7 @@ import gc
 import hashlib
 import importlib
 import io
+import itertools
 import json
 import os
 import re
@@ -23,7 +24,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Any
+from types import SimpleNamespace
+from typing import Any, Literal
 from unittest.mock import patch
 
 import yaml
@@ -36,6 +38,9 @@ LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 DUMPER = getattr(yaml, "CSafeDumper", yaml.SafeDumper)
 
 Tree = dict[str, Any]
+How = Literal["here", "apart", "by looks"]
+"""In this process, in one of its own, or in this one with a clock that goes on as often as the search looks at it: so
+that a time limit ends it at the same place on every machine."""
 
 
 @dataclass(frozen=True)
@@ -146,19 +151,16 @@ def small_shelf(*, elbows: bool = True, **sections: list[Tree]) -> Tree:
 
 
 def suggest(
-    brief: Tree | str, *options: str, shelf: Tree | None = None, trace: bool = False, apart: bool = False
+    brief: Tree | str, *options: str, shelf: Tree | None = None, trace: bool = False, how: How = "here"
 ) -> Run:
-    """Run `kitwright suggest` on a brief, as plain data or the name of an example, and on a shelf made in the test.
-
-    `apart` starts a process of its own.
-    """
+    """Run `kitwright suggest` on a brief, as plain data or the name of an example, and on a shelf made in the test."""
     text = example_text(brief) if isinstance(brief, str) else written(brief)
-    return _kept(text, options, None if shelf is None else written(shelf), trace, apart)
+    return _kept(text, options, None if shelf is None else written(shelf), trace, how)
 
 
 def suggest_text(text: str, *options: str, shelf: Tree | None = None) -> Run:
     """Run `kitwright suggest` on a brief as it is written."""
-    return _kept(text, options, None if shelf is None else written(shelf), False, False)
+    return _kept(text, options, None if shelf is None else written(shelf), False, "here")
 
 
 def all_kits(brief: Tree | str, *options: str, shelf: Tree | None = None) -> list[Tree]:
@@ -174,20 +176,20 @@ def ids(kit: Tree) -> tuple[str, ...]:
 
 
 @cache
-def _kept(text: str, options: tuple[str, ...], shelf: str | None, trace: bool, apart: bool) -> Run:
+def _kept(text: str, options: tuple[str, ...], shelf: str | None, trace: bool, how: How) -> Run:
     """The answer of this run of the tests, whichever worker asked first."""
-    question = repr((text, options, shelf, trace, apart))
+    question = repr((text, options, shelf, trace, how))
     kept = Path(os.environ["KITWRIGHT_TEST_ANSWERS"]) / hashlib.sha256(question.encode()).hexdigest()
     if kept.is_file():
         return Run(*json.loads(kept.read_text(encoding="utf-8")))
-    run = _asked(text, options, shelf, trace, apart)
+    run = _asked(text, options, shelf, trace, how)
     unfinished = kept.with_suffix(f".{os.getpid()}")
     unfinished.write_text(json.dumps([run.code, run.out, run.err, run.trace]), encoding="utf-8")
     unfinished.replace(kept)
     return run
 
 
-def _asked(text: str, options: tuple[str, ...], shelf: str | None, trace: bool, apart: bool) -> Run:
+def _asked(text: str, options: tuple[str, ...], shelf: str | None, trace: bool, how: How) -> Run:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         (folder / "brief.yaml").write_text(text, encoding="utf-8")
@@ -198,7 +200,8 @@ def _asked(text: str, options: tuple[str, ...], shelf: str | None, trace: bool, 
             words += ["--catalogue", str(folder / "shelf")]
         if trace:
             words += ["--trace", str(folder / "trace.csv")]
-        code, out, err = _apart(words) if apart else _here(words)
+        with _by_looks() if how == "by looks" else contextlib.nullcontext():
+            code, out, err = _apart(words) if how == "apart" else _here(words)
         rows: tuple[Mapping[str, float], ...] = ()
         if trace and (folder / "trace.csv").is_file():
             with (folder / "trace.csv").open(encoding="utf-8") as lines:
@@ -234,6 +237,13 @@ def _here(words: list[str]) -> tuple[int, str, str]:
         except SystemExit as stop:
             code = int(stop.code or 0)
     return code, out.getvalue(), err.getvalue()
+
+
+@contextlib.contextmanager
+def _by_looks() -> Iterator[None]:
+    """A second goes by whenever the search looks at its clock, and at no other time."""
+    with patch("configurator.search.patience.time", SimpleNamespace(monotonic=itertools.count().__next__)):
+        yield
 
 
 @contextlib.contextmanager

@@ -81,7 +81,7 @@ CHILLED = {"site__air": "30 degC", "site__humidity": "80 %", "coolant__start": "
 def traced(**changes: Tree | str | None) -> tuple[Tree, list[dict[str, float]]]:
     """The kit and its course."""
     brief = opened(example("hatch", aim={"charge_air": "120 degC"}, limits=None, **changes))
-    run = suggest(brief, "--json", shelf=shelf(), trace=True, apart=True)
+    run = suggest(brief, "--json", shelf=shelf(), trace=True, how="apart")
     assert run.code == 0, run.err
     return run.kits[0], run.trace
 

@@ -6,9 +6,9 @@ import pytest
 
 from tests.journeys.kitwright import Run, Tree, all_kits, example, opened, shipped_part, small_shelf, suggest
 
-CORES = ("core-260-short", "core-230-short", "core-210-short")
+CORES = ("core-260-short", "core-230-short", "core-176-wide")
 FRONTS = ("exchanger-350-slim", "exchanger-380-slim", "exchanger-395-slim")
-PUMPS, TANKS = ("pump-40-small", "pump-50-medium"), ("reservoir-8-cube", "reservoir-2-square")
+PUMPS, TANKS = ("pump-40-small", "pump-35-common"), ("reservoir-8-cube", "reservoir-4-square", "reservoir-2-square")
 
 
 @pytest.fixture(scope="module")
@@ -19,7 +19,7 @@ def shelf() -> Tree:
 
 @pytest.fixture(scope="module")
 def hurried(shelf: Tree) -> Run:
-    return suggest(opened(example("hatch")), "--json", "--time-limit", "0.1", shelf=shelf)
+    return suggest(opened(example("hatch")), "--json", "--time-limit", "0.5", shelf=shelf, how="by looks")
 
 
 def test_it_is_undecided_and_bounds_every_kit_there_is(hurried: Run, shelf: Tree) -> None:
@@ -48,8 +48,6 @@ def test_its_kits_are_kits_and_it_says_nothing_of_parts_not_looked_at(hurried: R
 
 
 def test_time_enough_changes_nothing_but_the_order_of_looking(shelf: Tree) -> None:
-    """What is looked at in portions meets the same loop again with another cap, so that more loops are counted."""
     asked = opened(example("hatch"))
     slow, plain = (suggest(asked, "--json", *limit, shelf=shelf).answer for limit in (("--time-limit", "600"), ()))
-    assert slow.pop("counts")["kits_kept"] == plain.pop("counts")["kits_kept"]
     assert slow == plain

@@ -30,7 +30,7 @@ def made() -> Made:
     side = {"deep": "320 mm", "wide": "150 mm", "high": "380 mm", "open": OPEN, "takes": ["reservoir", "pump"]}
     job = job_of(shelf(bay={"zones": {**BRIEF["bay"]["zones"], "side": side}}))
     kept = sieve(job)
-    (skeleton,) = SkeletonMaker(job, kept, hose_joiner(job)).skeletons()
+    ((skeleton,),) = SkeletonMaker(job, kept, hose_joiner(job)).skeletons()
     return Made(RowMaker(job, kept, charge_pipes(job)), skeleton, [(kept.pumps[0], (None,))])
 
 
