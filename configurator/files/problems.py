@@ -47,11 +47,15 @@ def key_path(data: Any, path: KeyPath) -> str:
 
 def nearest(word: object, allowed: Iterable[str]) -> str:
     """`; did you mean 'x'?` for the allowed word closest to the one found, else nothing."""
-    known = list(allowed)
-    folded = {name.lower(): name for name in known}
-    text = str(word).lower()
-    close = difflib.get_close_matches(text, folded, n=1, cutoff=0.55)
-    return f"; did you mean '{folded[close[0]]}'?" if close else ""
+    close = closest(word, allowed)
+    return "" if close is None else f"; did you mean '{close}'?"
+
+
+def closest(word: object, allowed: Iterable[str]) -> str | None:
+    """The allowed word that the one found is likely to be meant for."""
+    folded = {name.lower(): name for name in allowed}
+    close = difflib.get_close_matches(str(word).lower(), folded, n=1, cutoff=0.55)
+    return folded[close[0]] if close else None
 
 
 def not_known(what: str, word: object, allowed: Iterable[str], most: int = 12) -> str:

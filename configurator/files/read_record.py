@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import copy
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Literal, TypeVar, get_args, get_origin
 
 from pydantic import ValidationError
@@ -71,6 +71,7 @@ def _all_mistakes(
             record = model.model_validate(data, context=LEAVE_FAULTS)
         except ValidationError as bad_fields:
             mistakes = mistakes_of(bad_fields, model, data, name)
+            blamed |= _misspelt(mistakes)
             fresh = [mistake for mistake in mistakes if not _told(mistake, blamed)]
             found += fresh
             blamed |= {mistake.path for mistake in fresh}
@@ -99,6 +100,13 @@ def _faults_of(value: Any, path: KeyPath) -> Iterator[tuple[KeyPath, Fault]]:
     elif isinstance(value, Mapping):
         for key, item in value.items():
             yield from _faults_of(item, (*path, key))
+
+
+def _misspelt(mistakes: Sequence[Mistake]) -> set[KeyPath]:
+    """Missing keys that an unknown one is likely to be meant for: that is told once, of the unknown one."""
+    return {mistake.path for mistake in mistakes if mistake.kind == "missing"} & {
+        mistake.meant for mistake in mistakes if mistake.meant is not None
+    }
 
 
 def _told(mistake: Mistake, blamed: set[KeyPath]) -> bool:

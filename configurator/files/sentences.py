@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from pydantic import ValidationError
 
-from configurator.files.problems import KeyPath, key_path, nearest
+from configurator.files.problems import KeyPath, closest, key_path, nearest
 from configurator.files.questions_to_ask import question_for_key, question_for_missing, question_for_value
 from configurator.files.record_shape import example, field_type, keys_of, record_at
 from configurator.foundations.records import Record
@@ -27,6 +27,8 @@ class Mistake:
     on_key: bool = False
     record: KeyPath | None = None
     """Where the record stands whose own check this comes from; None for a mistake in a single value."""
+    meant: KeyPath | None = None
+    """Of an unknown key: where the key stands, or would, that it is likely to be meant for."""
 
 
 def mistakes_of(error: ValidationError, model: type[Record], data: Any, name: str) -> list[Mistake]:
@@ -79,7 +81,8 @@ def _mistake(
         if asked:
             return Mistake(path, f"unknown key '{path[-1]}'{place}{asked}", kind, on_key=True)
         text = f"unknown key '{path[-1]}'{place}{nearest(path[-1], allowed)} (allowed: {', '.join(allowed)})"
-        return Mistake(path, text, kind, on_key=True)
+        meant = closest(path[-1], allowed)
+        return Mistake(path, text, kind, on_key=True, meant=None if meant is None else (*path[:-1], meant))
     value = _value_at(data, path)
     if item["on_key"]:
         allowed = _quoted(item)

@@ -85,6 +85,14 @@ ONE_MISTAKE = [
         id="unknown key",
     ),
     pytest.param(
+        "arrangement: {flow: counter-flow, passes: 1}",
+        "arrangement: {flow: counter-flow, »pases: 1}",
+        "core-a.arrangement.pases",
+        "unknown key 'pases' in core-a.arrangement; did you mean 'passes'? "
+        "(allowed: flow, passes, pass_order)",
+        id="misspelt key that must be there is told once",
+    ),
+    pytest.param(
         "flow: counter-flow",
         "flow: »counterflow",
         "core-a.arrangement.flow",
