@@ -152,6 +152,7 @@ class Brief(Record):
     after_run_s: Duration | None = Field(default=None, alias="after_run")
     bay: Annotated[Bay | None, BeforeValidator(_unmeasured)]
     own: tuple[Any, ...] = ()
+    wanted: tuple[str, ...] = ()
     without: tuple[str, ...] = ()
     layouts: tuple[str, ...] = ()
     in_stock: Flag = False

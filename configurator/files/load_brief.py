@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -25,6 +26,9 @@ DRY_ICE = (
     "dry ice is refused: it turns to some 800 times its volume of gas, bursts a closed tank, and suffocates people in "
     "cabin or garage; use ice of water"
 )
+
+WANTED_KINDS = ("core", "exchanger", "pump", "reservoir")
+"""Kinds of which every kit holds one; all other pieces follow from these."""
 
 
 @dataclass(frozen=True)
@@ -59,6 +63,7 @@ def brief_of(document: Document, catalogue: Catalogue, tables: Tables) -> Loaded
         problems.append(document.problem(("aim", "after"), words))
     own, found = _own_parts(document, catalogue)
     problems += found
+    problems += _wanted_in_vain(document, catalogue, own)
     if problems or brief is None:
         raise BadInput(tuple(sorted(set(problems))))
     driving = tables.driving[brief.driving] if isinstance(brief.driving, str) else brief.driving
@@ -92,13 +97,11 @@ def _unknown_names(document: Document, catalogue: Catalogue, tables: Tables) -> 
     if isinstance(kind, str) and kind not in tables.ice:
         words = DRY_ICE if is_dry(kind) else not_known("ice", kind, tables.ice)
         found.append(document.problem(("ice", "kind"), words))
-    layouts = data.get("layouts")
     known_layouts = {layout.id: layout for layout in catalogue.layouts}
-    for index, word in enumerate(layouts if isinstance(layouts, list) else ()):
+    for index, word in enumerate(_listed(data, "layouts")):
         if isinstance(word, str) and word not in known_layouts:
             found.append(document.problem(("layouts", index), not_known("layout", word, known_layouts)))
-    without = data.get("without")
-    for index, word in enumerate(without if isinstance(without, list) else ()):
+    for index, word in enumerate(_listed(data, "without")):
         if isinstance(word, str) and word not in catalogue.parts and word not in PART_KINDS:
             advice = nearest(word, [*PART_KINDS, *catalogue.parts])
             words = f"'{word}' is neither the id of a part nor a kind of part{advice}"
@@ -112,11 +115,48 @@ def is_dry(kind: str) -> bool:
     return "dry" in words or "co2" in words or "dioxide" in words
 
 
+def _wanted_in_vain(document: Document, catalogue: Catalogue, own: Sequence[OwnPart]) -> Iterator[Problem]:
+    """Parts that are wanted and that no kit of the brief can hold, whatever else is on the shelf."""
+    parts = {**catalogue.parts, **{held.part.id: held.part for held in own}}
+    may_be = [name for name, part in parts.items() if _kind(part) in WANTED_KINDS]
+    for index, word in enumerate(_listed(document.data, "wanted")):
+        if isinstance(word, str) and word not in may_be:
+            kinds = f"{', '.join(WANTED_KINDS[:-1])} or {WANTED_KINDS[-1]}"
+            words = f"'{word}' is the id of no {kinds}{nearest(word, may_be)}"
+            yield document.problem(("wanted", index), words)
+        elif isinstance(word, str):
+            words = _in_vain(word, _kind(parts[word]), document.data, catalogue, own)
+            if words:
+                yield document.problem(("wanted", index), words)
+
+
+def _in_vain(word: str, kind: str, data: Any, catalogue: Catalogue, own: Sequence[OwnPart]) -> str:
+    """What else in a brief keeps a part out that it wants; nothing where all is well."""
+    without, layouts = (set(map(str, _listed(data, key))) for key in ("without", "layouts"))
+    if {word, kind} & without:
+        return f"'{word}' is wanted here and not wanted under without"
+    stays = next((held.part.id for held in own if held.fitted and _kind(held.part) == kind), None)
+    if stays is not None:
+        return "" if stays == word else f"'{stays}' stays in the car (fitted: true): no other {kind} goes in"
+    if kind == "exchanger" and data.get("ice"):
+        bypassed = any(layout.bypass is not None for layout in catalogue.layouts if layout.id in layouts)
+        return "" if bypassed else f"'{word}' would warm the ice: with ice no front exchanger is bought"
+    return ""
+
+
+def _listed(data: Any, key: str) -> list[Any]:
+    listed = data.get(key)
+    return listed if isinstance(listed, list) else []
+
+
+def _kind(part: Part) -> str:
+    return str(getattr(part, "kind", ""))
+
+
 def _own_parts(document: Document, catalogue: Catalogue) -> tuple[tuple[OwnPart, ...], list[Problem]]:
-    items = document.data.get("own")
     own: list[OwnPart] = []
     problems: list[Problem] = []
-    for index, item in enumerate(items if isinstance(items, list) else ()):
+    for index, item in enumerate(_listed(document.data, "own")):
         if ("own", index) in document.blamed:
             continue
         part, fitted, found = _own_part(item, index, document, catalogue)

@@ -70,12 +70,19 @@ def which_words(answer: Answer) -> Iterator[str]:
 
 def _all_counted(answer: Answer) -> str:
     counts, so_far = answer.counts, "" if answer.stopped is None else " so far"
-    met = f"{counts.choices_kept:,} of them meet the brief, in {counts.kits_kept:,} kits"
+    loops, kits = _many(counts.loops, "loop"), _many(counts.kits_kept, "kit")
+    if counts.choices_fitting == 1:
+        met = f"meets the brief, in {kits}" if counts.kits_kept else "does not meet the brief"
+        return f"Looked at {loops}{so_far}: 1 choice of core + exchanger joins and fits, and {met}"
+    met = f"{counts.choices_kept:,} of them meet{'s' if counts.choices_kept == 1 else ''} the brief, in {kits}"
     return (
-        f"Looked at {counts.loops:,} loops{so_far}: "
-        f"{counts.choices_fitting:,} choices of core + exchanger join and fit, "
+        f"Looked at {loops}{so_far}: {counts.choices_fitting:,} choices of core + exchanger join and fit, "
         f"{met if counts.kits_kept else 'none of them meets the brief'}"
     )
+
+
+def _many(count: int, what: str) -> str:
+    return f"{count:,} {what}{'s' if count != 1 else ''}"
 
 
 def proof_told(answer: Answer) -> tuple[str, tuple[str, ...]]:
@@ -84,9 +91,9 @@ def proof_told(answer: Answer) -> tuple[str, tuple[str, ...]]:
     if told is None:
         return "", ()
     choices = f"{told.choices:,} choices of core, exchanger, pump and reservoir"
-    loops = f"{told.predicted:,} loop{'s' if told.predicted != 1 else ''} made of them"
+    loops = f"{_many(told.predicted, 'loop')} made of them"
     groups = tuple(
-        f"{count:,} group{'s' if count != 1 else ''} of kits {_REASONS[why]}." for why, count in told.left_out
+        f"{_many(count, 'group')} of kits {_REASONS[why]}." for why, count in told.left_out
     )
     if answer.stopped is not None:
         return "How far the search came", (f"{choices}: {loops} were predicted before time ended.", *groups)

@@ -82,6 +82,7 @@ class AnswerFacts:
     cautions: tuple[str, ...]
     causes: tuple[str, ...]
     exclusions: tuple[str, ...]
+    wanted_out: tuple[str, ...]
     counted: str
     which: tuple[str, ...]
     sizes_to_measure: tuple[str, ...]
@@ -100,14 +101,16 @@ def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
         not_checked=tuple(f"{rule.rule}: needs {rule.needs}" for rule in answer.not_checked),
         cautions=tuple(caution.text for caution in answer.cautions),
         causes=causes_of(answer.exclusions),
-        exclusions=tuple(
-            exclusion_text(exclusion, names.get(exclusion.part, exclusion.part))
-            for exclusion in answer.exclusions
-        ),
+        exclusions=_left_out(answer.exclusions, names),
+        wanted_out=_left_out([one for one in answer.exclusions if one.part in answer.wanted], names),
         counted=counted_words(answer),
         which=tuple(which_words(answer)),
         sizes_to_measure=answer.sizes_to_measure,
     )
+
+
+def _left_out(exclusions: Sequence[Exclusion], names: Mapping[str, str]) -> tuple[str, ...]:
+    return tuple(exclusion_text(one, names.get(one.part, one.part)) for one in exclusions)
 
 
 def causes_of(exclusions: Sequence[Exclusion], most: int = 4) -> tuple[str, ...]:

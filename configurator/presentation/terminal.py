@@ -48,6 +48,7 @@ def _blocks(
     yield wrapped(facts.before, width)
     yield wrapped(facts.sentence, width)
     yield wrapped(facts.why_none, width)
+    yield listed("Wanted, and in no kit", facts.wanted_out, width)
     yield listed("Ways out, each by the least that gives a kit", facts.ways_out, width)
     shown = facts.kits
     if facts.kits:

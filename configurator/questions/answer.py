@@ -198,7 +198,7 @@ class Answer:
     `standstill_s`: how long the car stands before the charge is judged, where the aim says so. `ways_out`: where a
     search found no kit. `fork`: what should be said before any kit. `stopped`: where time ran out first. `best_alone`:
     where only the best kits were looked for. `all_variants`: kits may share core and exchanger. `on_the_front`: how
-    many kits no other beats, where those alone are listed.
+    many kits no other beats, where those alone are listed. `wanted`: the parts that the brief asks for by name.
     """
 
     outcome: Outcome
@@ -228,3 +228,4 @@ class Answer:
     best_alone: BestAlone | None = None
     all_variants: bool = False
     on_the_front: int | None = None
+    wanted: tuple[str, ...] = ()

@@ -150,6 +150,8 @@ def dropped(asked: Asked, demand: str, zones: Sequence[str] = ()) -> Asked:
         return with_changes(asked, (power, boost))
     if demand == "in_stock":
         return brief.model_copy(update={"in_stock": False}), driving
+    if demand == "wanted":
+        return brief.model_copy(update={"wanted": ()}), driving
     if demand == "without":
         return brief.model_copy(update={"without": ()}), driving
     bay = brief.bay

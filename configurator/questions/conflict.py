@@ -68,6 +68,8 @@ def conflict(
 
 def _groups(brief: Brief, *, together: bool) -> Iterator[tuple[Demand, ...]]:
     """The demands that are no limits; those of a group are dropped at once before each by itself."""
+    if brief.wanted:
+        yield (Demand("wanted"),)
     if brief.without:
         yield (Demand("without"),)
     if brief.in_stock:

@@ -13,6 +13,7 @@ from configurator.fitting.why_not import Miss, why_not
 from configurator.parts.kinds import PART_KINDS, RigidPart
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
+from configurator.search.job import wanted_of
 from configurator.search.needs import faces_used
 
 SLOTS = ("core", "exchanger", "pump", "reservoir", "fan")
@@ -91,6 +92,7 @@ def _tried(brief: Brief, own: tuple[OwnPart, ...], catalogue: Catalogue) -> Iter
     for slot in SLOTS:
         if slot in unwelcome or any(held.fitted and getattr(held.part, "kind", "") == slot for held in own):
             continue
+        wanted = wanted_of(brief, own, catalogue, slot)
         mine = {held.part.id: held.part for held in own if getattr(held.part, "kind", "") == slot}
         shelf = {
             part.id: part
@@ -98,7 +100,7 @@ def _tried(brief: Brief, own: tuple[OwnPart, ...], catalogue: Catalogue) -> Iter
             if part.id not in brief.without and not (brief.in_stock and part.stock == 0)
         }
         for _, part in sorted({**shelf, **mine}.items()):
-            if isinstance(part, RigidPart):
+            if isinstance(part, RigidPart) and (not wanted or part.id in wanted):
                 yield slot, part
 
 

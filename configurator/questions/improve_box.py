@@ -11,6 +11,7 @@ from configurator.questions.check_answer import Checked
 from configurator.questions.check_parts import Car
 from configurator.questions.gains import Improvement
 from configurator.questions.improve import improve
+from configurator.search.job import wanted_of
 
 
 def improve_box(
@@ -30,11 +31,12 @@ def improve_box(
         return None
     brief = told.asked
     mine = {held.part.id: held.part for held in told.own} | {part.id: part for part in parts}
-    offered = [part for part in catalogue.parts.values() if part.id not in mine and _wanted(part, car)]
+    offered = [part for part in catalogue.parts.values() if part.id not in mine and _wanted(part, car, catalogue)]
     shelf = make_catalogue([*offered, *mine.values()], catalogue.layouts)
     return improve(brief, car.driving, told.own, shelf, tables, told.kit, box=parts, tell=tell)
 
 
-def _wanted(part: Part, car: Car) -> bool:
+def _wanted(part: Part, car: Car, catalogue: Catalogue) -> bool:
     unwanted = {part.id, getattr(part, "kind", "")} & set(car.brief.without)
-    return not unwanted and (not car.brief.in_stock or part.stock != 0)
+    wanted = wanted_of(car.brief, car.own, catalogue, getattr(part, "kind", ""))
+    return not unwanted and (not wanted or part.id in wanted) and (not car.brief.in_stock or part.stock != 0)

@@ -47,8 +47,9 @@ def in_car(
 ) -> InCar:
     """Ask for kits of the box's parts alone, joined by what the shelf has; the kit is the one with most of the box.
 
-    What the brief does not want or has out of stock is in the box all the same, and is paid for: a limit on the price
-    does not count. What stays in the car (`fitted`) counts where the box has none of its kind.
+    What the brief does not want or has out of stock is in the box all the same, whatever else it wants, and is paid
+    for: a limit on the price does not count. What stays in the car (`fitted`) counts where the box has none of its
+    kind.
     """
     stated = _stated_cap(loop)
     mine = {part.id: part for part in (*parts, *stated)}
@@ -57,7 +58,7 @@ def in_car(
     small = [part for kind in SMALL for part in catalogue.of(kind)]
     shelf = make_catalogue([*small, *mine.values()], catalogue.layouts)
     paid = brief.limits.model_copy(update={"price": None})
-    asked = brief.model_copy(update={"without": (), "in_stock": False, "limits": paid})
+    asked = brief.model_copy(update={"wanted": (), "without": (), "in_stock": False, "limits": paid})
     twins = {part.id for _, part in loop.slots if sum(part.id == other.id for _, other in loop.slots) > 1}
     # One piece of an own part is all that a kit may use: of twins there are two.
     had = (*(OwnPart(part, fitted=False) for part in mine.values() if part.id not in twins), *staying)

@@ -110,6 +110,7 @@ def suggest(
         best_alone=alone,
         all_variants=all_variants or front_alone,
         on_the_front=len(every) if front_alone else None,
+        wanted=brief.wanted,
     )
 
 

@@ -135,6 +135,7 @@ def _larger(what: str, e: Exclusion, most: str = "") -> str:
 
 _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     "not-wanted": lambda e: "Take it, or its kind, off `without` in the brief.",
+    "another-wanted": lambda e: "Add it to `wanted` in the brief, or take that out.",
     "not-in-stock": lambda e: "Order it, or take `in_stock: true` out of the brief.",
     "price-over-limit": lambda e: (
         f"limits: price would have to cover the whole kit, so well over the {float(e.found or 0):,.2f} of this part."
@@ -200,7 +201,8 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
 
 _OF_A_ZONE: Final = ("obstacle-in-the-way", "does-not-fit", "way-in-too-small", "ends-face-wrong")
 _UNTRIED: Final = (
-    *_OF_A_ZONE, "not-wanted", "not-in-stock", "price-over-limit", "mass-over-limit", "current-over-limit",
-    "coolant-banned", "charge-loss-over-limit", "no-zone-takes-it", "place-taken", "not-asked-for",
+    *_OF_A_ZONE, "not-wanted", "another-wanted", "not-in-stock", "price-over-limit", "mass-over-limit",
+    "current-over-limit", "coolant-banned", "charge-loss-over-limit", "no-zone-takes-it", "place-taken",
+    "not-asked-for",
 )  # fmt: skip
 """Causes that keep a part out before it is tried in any kit, and that a brief can lift; the first speak of one zone."""

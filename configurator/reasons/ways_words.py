@@ -18,6 +18,7 @@ _DEMANDS: dict[str, str] = {
     "mass": "the mass limit",
     "current": "the current to spare",
     "charge loss": "the limit on charge loss",
+    "wanted": "the parts wanted (`wanted`)",
     "without": "the parts not wanted (`without`)",
     "in_stock": "what is in stock",
     "power": "the engine's power and boost",

@@ -60,6 +60,7 @@ def _kpa(pascal: float | str | None) -> str:
 
 _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     "not-wanted": lambda e, n: f"{n} is left out because the brief says so.",
+    "another-wanted": lambda e, n: f"{n} is left out because the brief wants {e.about}.",
     "not-in-stock": lambda e, n: f"{n} is not in stock.",
     "price-over-limit": lambda e, n: (
         f"{n} alone costs {float(e.found or 0):g}, the whole kit may cost {float(e.limit or 0):g}."
@@ -138,6 +139,7 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
 
 _CAUSES = {
     "not-wanted": "not wanted",
+    "another-wanted": "the brief wants another",
     "not-in-stock": "not in stock",
     "price-over-limit": "costs more alone than the whole kit may",
     "mass-over-limit": "weighs more alone than the whole kit may",

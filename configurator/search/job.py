@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
@@ -38,6 +39,10 @@ class Job:
         """Whether the customer has this part already: it costs nothing."""
         return any(own.part.id == part_id for own in self.own)
 
+    def wanted(self, kind: str) -> tuple[str, ...]:
+        """The parts of a kind of which the brief wants one in the kit; none where any will do."""
+        return wanted_of(self.brief, self.own, self.catalogue, kind)
+
     @property
     def cores(self) -> int:
         """How many cores share the charge."""
@@ -62,6 +67,12 @@ class Job:
             if not {part.id, getattr(part, "kind", "")} & set(self.brief.without)
             and (not self.brief.in_stock or part.stock != 0 or self.is_own(part.id))
         )
+
+
+def wanted_of(brief: Brief, own: Sequence[OwnPart], catalogue: Catalogue, kind: str) -> tuple[str, ...]:
+    """The parts of a kind, of the customer's and of the shelf, of which a brief wants one in the kit."""
+    parts = {**catalogue.parts, **{held.part.id: held.part for held in own}}
+    return tuple(name for name in brief.wanted if name in parts and getattr(parts[name], "kind", "") == kind)
 
 
 @dataclass(frozen=True, order=True)

@@ -140,6 +140,8 @@ def _reasons(job: Job, part: Part) -> Iterator[Exclusion]:
         yield iced
     if {part.id, kind} & set(unwanted(brief, job.layout)):
         yield Exclusion(part.id, "not-wanted", None, None, "")
+    if (wanted := job.wanted(kind)) and part.id not in wanted:
+        yield Exclusion(part.id, "another-wanted", None, None, "", " or ".join(wanted))
     if brief.in_stock and part.stock == 0 and not own:
         yield Exclusion(part.id, "not-in-stock", 0, 1, "pieces")
     if brief.limits.price is not None and part.price > brief.limits.price and not own:

@@ -67,6 +67,7 @@ def _stated(brief: Brief, driving: Driving, answer: Answer) -> Iterator[tuple[st
                            ("passes", driving.passes if driving.passes > 1 else None))  # fmt: skip
     yield from _bay(brief)
     wishes = _told(
+        ("wanted", ", ".join(brief.wanted) or None),
         ("not wanted", ", ".join(brief.without) or None),
         ("layouts", ", ".join(brief.layouts) or None),
         ("only what is in stock", brief.in_stock or None),

@@ -53,6 +53,7 @@ def reasons(facts: PageFacts) -> Html:
     causes = "by cause" if facts.kit is None else "commonest causes"
     return joined(
         [
+            listed("Wanted, and in no kit", facts.answer.wanted_out),
             listed(f"Parts left out, {causes}", facts.causes),
             paragraph(f"{facts.answer.counted}."),
             listed("What one change buys", facts.one_change),
