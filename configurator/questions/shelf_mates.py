@@ -63,8 +63,10 @@ class Mates:
         coolant = [part for part in catalogue.of(Adapter) if part.medium == "coolant"]
         self._links = Links(catalogue.of(Hose), coolant, catalogue.of(Clamp))
         self._joiner = HoseJoiner(catalogue.of(Hose), coolant, catalogue.of(Clamp))
-        self._ends = [(part, medium, end) for part in catalogue.parts.values() for medium, end in ends_of(part)]
-        self._direct: dict[object, bool] = {}
+        self._ends = [
+            (part, medium, end, end.identity) for part in catalogue.parts.values() for medium, end in ends_of(part)
+        ]
+        self._direct: dict[object, dict[object, bool]] = {}
 
     def of(self, part: Part) -> tuple[EndMates, ...]:
         """The ends of a part in the order in which they are written."""
@@ -77,8 +79,13 @@ class Mates:
             for hose in self._links.hoses_on(end):
                 pieces.setdefault("hose", []).append(hose.id)
         pipes = set()
-        for other, flows, far in self._ends:
-            if other.id == part.id or flows != medium or not self._goes_on(medium, end, far):
+        direct = self._direct.setdefault((medium, end.identity), {})
+        for other, flows, far, identity in self._ends:
+            if other.id == part.id or flows != medium:
+                continue
+            if identity not in direct:
+                direct[identity] = _goes_on(medium, end, far)
+            if not direct[identity]:
                 continue
             ids = pieces.setdefault(getattr(other, "kind", ""), [])
             if other.id not in ids:
@@ -93,31 +100,29 @@ class Mates:
     def _in_the_loop(kind: str, medium: Medium, end: End) -> bool:
         return kind in LOOP and medium == "coolant" and end.role in FLOWS
 
-    def _goes_on(self, medium: Medium, end: End, other: End) -> bool:
-        """Whether two ends go together as they are; spigots only through a sleeve."""
-        key = (medium, end.identity, other.identity)
-        if key not in self._direct:
-            spigot = "spigot" in (end.form, other.form) and SLEEVES.isdisjoint((end.form, other.form))
-            self._direct[key] = not spigot and mate(end, other, medium=medium).verdict == "direct"
-        return self._direct[key]
-
     def _parts(self, part: Part, end: End) -> tuple[tuple[str, ...], tuple[str, ...], str]:
         """Parts of the loop that a hose joins to an end, those that take adapters as well, and what is missing."""
         hoses = set(self._links.hoses_on(end))
         hosed: dict[str, None] = {}
         adapted: dict[str, None] = {}
         missing: dict[str, None] = {}
-        for other, medium, far in self._ends:
+        known: dict[object, tuple[dict[str, None], str | None]] = {}
+        for other, medium, far, identity in self._ends:
             kind = getattr(other, "kind", "")
             if kind == getattr(part, "kind", "") or not self._in_the_loop(kind, medium, far):
                 continue
-            if hoses & set(self._links.hoses_on(far)):
-                hosed[other.id] = None
-                continue
-            apart = self._joiner.apart(end, far)
-            if apart is None:
-                adapted[other.id] = None
-            else:
-                missing[apart.text] = None
+            alike = (identity, far.bore_m)
+            if alike not in known:
+                by_hose = not hoses.isdisjoint(self._links.hoses_on(far))
+                apart = None if by_hose else self._joiner.apart(end, far)
+                known[alike] = (missing, apart.text) if apart is not None else (hosed if by_hose else adapted, None)
+            among, text = known[alike]
+            among[text or other.id] = None
         alone = tuple(name for name in adapted if name not in hosed)
         return tuple(hosed), alone, next(iter(missing), "") if not hosed and not alone else ""
+
+
+def _goes_on(medium: Medium, end: End, other: End) -> bool:
+    """Whether two ends go together as they are; spigots only through a sleeve."""
+    spigot = "spigot" in (end.form, other.form) and SLEEVES.isdisjoint((end.form, other.form))
+    return not spigot and mate(end, other, medium=medium).verdict == "direct"
