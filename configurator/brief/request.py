@@ -15,8 +15,8 @@ from configurator.foundations.figures import (
     Current,
     Duration,
     GaugePressure,
-    Length,
     Mass,
+    PipeBore,
     Power,
     PressureLoss,
     RotationalSpeed,
@@ -51,9 +51,9 @@ class Engine(Record):
     boost_pa_gauge: GaugePressure = Field(alias="boost")
     displacement_m3: Volume | None = Field(default=None, alias="displacement")
     rev_limit_per_s: RotationalSpeed | None = Field(default=None, alias="rev_limit")
-    charger_outlet_m: Length | None = Field(default=None, alias="charger_outlet")
+    charger_outlet_m: PipeBore | None = Field(default=None, alias="charger_outlet")
     charger_outlets: Count = Field(default=1, ge=1, le=2)
-    throttle_m: Length | None = Field(default=None, alias="throttle")
+    throttle_m: PipeBore | None = Field(default=None, alias="throttle")
     charger_efficiency: Share | None = None
     inlet_rise_k: TemperatureDifference | None = Field(default=None, alias="inlet_rise")
     inlet_loss_pa: PressureLoss | None = Field(default=None, alias="inlet_loss")

@@ -10,6 +10,9 @@ from pydantic_core import PydanticCustomError, core_schema
 from configurator.foundations.units import UNITS, Figure, read_figure
 
 Standing = Literal["measured", "published", "common practice", "estimate"]
+PIPE_M = (0.003, 0.2)
+"""The least and the most that a hose, a pipe or a neck may measure; wider than any that a car has."""
+
 STANDINGS = ("measured", "published", "common practice", "estimate")
 
 
@@ -113,6 +116,7 @@ def _sourced(value: dict[Any, Any]) -> tuple[object, str | None, str | None]:
 
 
 Length = Annotated[Figure, UnitField("length", above=0.0, most=100.0)]
+PipeBore = Annotated[Figure, UnitField("length", least=PIPE_M[0], most=PIPE_M[1])]
 Position = Annotated[Figure, UnitField("length", least=-100.0, most=100.0)]
 Area = Annotated[Figure, UnitField("area", above=0.0)]
 Volume = Annotated[Figure, UnitField("volume", above=0.0, most=10.0)]

@@ -205,5 +205,7 @@ def _advice(unit: str, kind: str) -> str:
         return "; say of which scale: 'degC' or 'degF'"
     if unit.lower() in folded:
         return f"; did you mean '{folded[unit.lower()]}'?"
-    close = difflib.get_close_matches(unit, UNITS[kind], n=1, cutoff=0.5)
+    # one wrong letter of two: to leave it out would be nearer by count
+    letter = [name for name in UNITS[kind] if len(name) == len(unit) == 2 and name[0] == unit[0]]
+    close = letter or difflib.get_close_matches(unit, UNITS[kind], n=1, cutoff=0.5)
     return f"; did you mean '{close[0]}'?" if close else ""

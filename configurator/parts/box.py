@@ -6,7 +6,7 @@ from typing import Any
 
 from pydantic import Field
 
-from configurator.foundations.figures import GaugePressure, Length
+from configurator.foundations.figures import GaugePressure, Length, PipeBore
 from configurator.foundations.records import Count, Flag, Record
 
 
@@ -22,8 +22,8 @@ class Box(Record):
     boost_pa_gauge: GaugePressure | None = Field(default=None, alias="boost")
     cap_pa_gauge: GaugePressure | None = Field(default=None, alias="cap")
     head_m: Length | None = Field(default=None, alias="head")
-    charger_outlet_m: Length | None = Field(default=None, alias="charger_outlet")
+    charger_outlet_m: PipeBore | None = Field(default=None, alias="charger_outlet")
     charger_outlets: Count | None = Field(default=None, ge=1, le=2)
-    throttle_m: Length | None = Field(default=None, alias="throttle")
+    throttle_m: PipeBore | None = Field(default=None, alias="throttle")
     oily: Flag = False
     currency: str = Field(default="", max_length=8)

@@ -9,7 +9,7 @@ from typing import Annotated, Final, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
-from configurator.foundations.figures import Length, Position
+from configurator.foundations.figures import PIPE_M, Length, Position
 from configurator.foundations.records import Fault, Flag, Record
 from configurator.foundations.units import read_figure
 from configurator.standards.forms import (
@@ -171,6 +171,6 @@ def _bad_length(form: str, size: str) -> str | None:
         length = read_figure(size, "length")
     except ValueError as error:
         return str(error)
-    if not 0.003 <= length <= 0.2:
+    if not PIPE_M[0] <= length <= PIPE_M[1]:
         return f"a {form} of '{size}' is out of range: 3 mm to 200 mm"
     return None

@@ -9,7 +9,7 @@ from configurator.joining.words import bar_words
 from configurator.presentation.bill_words import COUNTED, money
 from configurator.presentation.lines import WIDTH, wrapped
 from configurator.questions.answer import Pressure
-from configurator.questions.check_answer import Checked
+from configurator.questions.check_answer import NOT_IN_THIS_CAR, Checked
 from configurator.questions.kit_cautions import LEAST_MARGIN
 from configurator.search.bill import Line
 
@@ -18,6 +18,7 @@ WORDS = {
     "does_not": "No: these parts do not go together as they are",
     "unproven": "Unproven: nothing found speaks against these parts, but not everything is known",
 }
+NO_KIT = "make no kit for this car"
 SHORT = ("charge side", "coolant side", "electrical")
 """Groups of the bill whose lines without a price are shown even where the screen is short."""
 
@@ -68,7 +69,10 @@ def places_words(places: Iterable[str]) -> str:
 def _sentences(checked: Checked, names: Mapping[str, str], wide: bool) -> Iterator[str]:
     if checked.leave_out:
         out = " and ".join(_counted_out(checked, names))
-        yield f"{checked.name}. No as they are: leave out {out}; {_without(checked)} these parts go together."
+        but = f", but {NO_KIT}" if NOT_IN_THIS_CAR in {rule.rule for rule in checked.broken} else ""
+        yield f"{checked.name}. No as they are: leave out {out}; {_without(checked)} these parts go together{but}."
+    elif checked.car_alone:
+        yield f"{checked.name}. No: these parts go together, but {NO_KIT}."
     else:
         yield f"{checked.name}. {WORDS[checked.outcome]}."
     if checked.layout is not None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 from configurator.brief.request import Brief
 from configurator.foundations.verdicts import Caution, Verdict
@@ -15,6 +15,9 @@ from configurator.questions.commissioning import Commissioning
 from configurator.search.bill import Line
 
 CheckOutcome = Literal["fits_together", "does_not", "unproven"]
+
+NOT_IN_THIS_CAR: Final = "not-in-this-car"
+"""The rule that is broken where a box makes no kit for the car of a brief."""
 
 
 @dataclass(frozen=True)
@@ -98,6 +101,11 @@ class Checked:
     cautions: tuple[Caution, ...]
     in_car: InCar | None
     commissioning: Commissioning | None
+
+    @property
+    def car_alone(self) -> bool:
+        """Whether the parts go together, and only the car of the brief stands against them."""
+        return bool(self.broken) and all(rule.rule == NOT_IN_THIS_CAR for rule in self.broken)
 
     @property
     def missing(self) -> tuple[str, ...]:

@@ -37,7 +37,7 @@ from configurator.questions.box_rules import (
     loop_rules,
     suction_rules,
 )
-from configurator.questions.check_answer import Checked, CheckOutcome, DesignShares, InCar, LookAlike
+from configurator.questions.check_answer import NOT_IN_THIS_CAR, Checked, CheckOutcome, DesignShares, InCar, LookAlike
 from configurator.questions.commissioning import Commissioning, commissioning
 from configurator.questions.high_points import bleeds
 from configurator.questions.in_car import STATED_CAP, in_car
@@ -91,18 +91,17 @@ def check_parts(
     alike = look_alikes_in_box(loop.slots, loop.small, joints)
     traps = [_trap(look, parts) for look in alike if look.trap]
     verdicts += traps
-    if told is not None and not any(verdict.state == "broken" for verdict in verdicts):
+    mendable = not any(rule.state == "broken" for rule in verdicts if rule not in traps)
+    if told is not None and mendable:
         verdicts += _against_the_car(told, {part.id: part.name for part in parts} | {STATED_CAP: "the cap as stated"})
     made = _made(loop, joints, told, box, car)
     judged = judged_layout(loop, catalogue)
     known = {**catalogue.parts, **{part.id: part for part in parts}}
     leave_out = tuple(dict.fromkeys(rule.subjects[0] for rule in traps))
-    if any(rule.state == "broken" for rule in verdicts if rule not in traps):
-        leave_out = ()
-    elif leave_out:
+    if leave_out and mendable:
         rest = [part for part in parts if part.id not in leave_out]
         without = check_parts(box, rest, fingerprint, catalogue, tables, car)
-        leave_out = leave_out if without.outcome == "fits_together" else ()
+        mendable = without.outcome == "fits_together" or without.car_alone
     currency = box.currency if car is None else car.brief.currency or box.currency
     unknown = () if boost is None else pipes_unknown(*_pipes(box, car))
     used = {piece for joint in joints for piece in (*joint.through, joint.hose, *(n.part for n in joint.needs))}
@@ -123,7 +122,7 @@ def check_parts(
         boost_pa_gauge=boost,
         coolant_from=_made_of(loop, coolant),
         pipes_unknown=unknown,
-        leave_out=leave_out,
+        leave_out=leave_out if mendable else (),
         broken=tuple(verdict for verdict in verdicts if verdict.state == "broken"),
         unknown=tuple(verdict for verdict in verdicts if verdict.state == "not checked"),
         look_alikes=alike,
@@ -259,9 +258,10 @@ def _against_the_car(told: InCar, names: Mapping[str, str]) -> list[Verdict]:
     own = [out for out in answer.exclusions if out.code == "warms-ice" and out.part in names]
     if told.kit is not None and not own:
         return []
-    own = own or [out for out in answer.exclusions if out.code != "joins-nothing"] or list(answer.exclusions)
+    by_itself = [out for out in answer.exclusions if out.code not in ("joins-nothing", "none-left")]
+    own = own or by_itself or list(answer.exclusions)
     texts = [exclusion_text(out, names.get(out.part, out.part)) for out in own]
-    return [Verdict("not-in-this-car", "broken", (answer.brief_name,), text=f"in this car: {text}") for text in texts]
+    return [Verdict(NOT_IN_THIS_CAR, "broken", (answer.brief_name,), text=f"in this car: {text}") for text in texts]
 
 
 def _outcome(verdicts: Sequence[Verdict]) -> CheckOutcome:

@@ -11,11 +11,11 @@ from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.foundations.verdicts import Verdict
-from configurator.parts.kinds import Fan, Part, Pump, RigidPart
+from configurator.parts.kinds import Core, Fan, Part, Pump, RigidPart
 from configurator.parts.kit import Joint
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-from configurator.questions.searches import Searched, exclusions, kept, make_job, missing, search
+from configurator.questions.searches import Searched, around_cores, exclusions, kept, make_job, missing, search
 from configurator.questions.shortfalls import part_of, shortfalls
 from configurator.questions.suggest import by_what_is_missed, frozen, no_layout
 from configurator.questions.why_answer import BestKit, PartStory, Whys
@@ -69,6 +69,13 @@ def _stopped(part: Part, stop: Verdict) -> PartStory:
     return PartStory(part.id, part.name, _kind(part), (reason,))
 
 
+def _unjoined(one: Searched, part: Part) -> Iterator[Exclusion]:
+    """Why a core that is out by itself could not be joined to the engine either."""
+    joined = around_cores(one, one.job)(part) if isinstance(part, Core) else ()
+    if isinstance(joined, str):
+        yield Exclusion(part.id, "ends-do-not-meet", None, None, "", joined)
+
+
 def _kind(part: Part) -> str:
     return str(getattr(part, "kind", ""))
 
@@ -112,7 +119,7 @@ class _Stories:
 
     def _alone(self, part: Part, reason: Exclusion) -> PartStory:
         one = next(one for one in self._found if reason in one.parts.exclusions)
-        reasons = every_reason(one.job, part)
+        reasons = (*every_reason(one.job, part), *_unjoined(one, part))
         return PartStory(part.id, part.name, _kind(part), reasons, alone=True, zones=self._zones(part))
 
     def _missing(self, part: Part, reason: Exclusion, nearest: Candidate) -> PartStory:

@@ -183,6 +183,7 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     ),
     "suction-hose": lambda e: "A wired hose of that bore on the shelf (`vacuum: true`).",
     "joins-nothing": lambda e: f"{_PARTNERS}.",
+    "none-left": lambda e: f"What keeps every {e.about} out: see those.",
     "warms-ice": lambda e: (
         "A bypass valve on the shelf, to shut it out while there is ice, and `layouts: [bypass]` in the brief."
     ),

@@ -105,6 +105,7 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     "joins-nothing": lambda e, n: (
         f"{n}: no part that is left goes with it by ends, bores and ratings."
     ),
+    "none-left": lambda e, n: f"{n} is out because no {e.about} is left to go with it.",
     "warms-ice": lambda e, n: (
         f"{n} in circuit would warm the iced water by {float(e.found or 0) / 1e3:.1f} kW in the drive's fastest air: "
         "leave it out, or bypass it while there is ice."
@@ -160,6 +161,7 @@ _CAUSES = {
     "too-high": "the heights of surface, pump and high points cannot be kept",
     "ends-do-not-meet": "its ends cannot be joined",
     "suction-hose": "no hose for the pump's suction",
+    "none-left": "no part of another kind is left to go with it",
     "joins-nothing": "no part that is left goes with it by ends, bores and ratings",
     "warms-ice": "would warm the iced water",
     "not-for-ice": "no ice goes into it",

@@ -8,11 +8,14 @@ from configurator.fitting.why_not import why_not
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.missing import EndsApart
 from configurator.parts.kinds import Fan
+from configurator.parts.layouts import kind_of_slot
 from configurator.search.add_ons import covers
 from configurator.search.bill import ADDED
+from configurator.search.circuit import unwanted
 from configurator.search.fill import Candidate, Filled
 from configurator.search.job import Exclusion, Job
 from configurator.search.sieve import Admissible, kept_out, kinds_in_question
+from configurator.search.skeleton import loop_steps
 from configurator.search.zone_memo import Crowd
 
 
@@ -42,6 +45,8 @@ def _reasons(
     used: set[str],
     best: dict[str, Candidate],
 ) -> Iterator[Exclusion]:
+    slots = [slot for step in loop_steps(job.layout, unwanted(job.brief, job.layout)) for slot in step]
+    lacking = [kind for kind in dict.fromkeys(map(kind_of_slot, slots)) if not admissible.of(kind)]
     for kind in kinds_in_question(job):
         for part in admissible.of(kind):
             if part.id in used:
@@ -62,6 +67,8 @@ def _reasons(
                 refused = without_suction_hose[part.id]
                 found, limit = (round(float(figure or 0.0) * 1000, 2) for figure in (refused.found, refused.limit))
                 yield Exclusion(part.id, "suction-hose", found, limit, "mm", refused.text)
+            elif lacking and (kind == "cap" or part.id not in filled.joined):
+                yield Exclusion(part.id, "none-left", None, None, "", " and no ".join(lacking))
             elif kind == "cap" or part.id not in filled.joined:
                 yield Exclusion(part.id, "joins-nothing", None, None, "")
             elif all(core.id in filled.unjoined_charge for core in admissible.cores):

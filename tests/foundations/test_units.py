@@ -78,6 +78,7 @@ def test_spellings_that_people_use(text: str, kind: str, si: float) -> None:
             "length",
             "'Mm' is not a unit of length; did you mean 'mm'? (allowed: mm, cm, m, in, inch, ft)",
         ),
+        ("57 mn", "length", "'mn' is not a unit of length; did you mean 'mm'? (allowed: mm, cm, m, in, inch, ft)"),
         (
             "5 kg",
             "length",

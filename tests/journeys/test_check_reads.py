@@ -230,6 +230,19 @@ def test_the_piece_that_alone_is_wrong_is_to_be_left_out() -> None:
     assert "leave out NPT 1/2 to 19 mm barb; without it these" in headline(single)
 
 
+def test_parts_that_go_together_and_not_into_the_car_are_told_so_with_every_reason() -> None:
+    """The room of the hatch is not for them; that was told as if the parts did not go together."""
+    parts = [part for part in kit_file("look-alike")["parts"] if part != "barb-npt-1-2-19"]
+    box = check("look-alike", brief=example("hatch"))
+    without = check({**kit_file("look-alike"), "parts": parts}, brief=example("hatch"))
+    assert "No: these parts go together, but make no kit for this car." in headline(without)
+    out = "leave out 2 x NPT 1/2 to 19 mm barb; without them these parts go together, but make no kit for this car."
+    assert out in headline(box)
+    reasons = re.findall(r"^  - in this car: .*", without.out, re.MULTILINE)
+    assert len(reasons) == 4 and set(reasons) <= set(box.out.splitlines())
+    assert box.code == without.code == 1
+
+
 @pytest.mark.parametrize("change", [{"boost": "3.5 bar"}, {"boost": None}])
 def test_where_more_is_wrong_or_unknown_leaving_a_piece_out_is_not_promised(change: dict[str, Any]) -> None:
     kit = {key: value for key, value in {**kit_file("look-alike"), **change}.items() if value is not None}

@@ -74,6 +74,21 @@ def test_a_wanted_part_that_is_in_no_kit_is_told_with_its_reason(shelf: Tree) ->
     assert "Wanted" not in suggest(hatch("core-260-short"), shelf=shelf).out
 
 
+def test_parts_without_a_partner_are_out_for_want_of_it_and_not_blamed(shelf: Tree) -> None:
+    out = {out["part"]: out for out in suggest(hatch(TOO_LONG), "--json", shelf=shelf).answer["exclusions"]}
+    assert {out[part]["code"] for part in (*PUMPS, *TANKS)} == {"none-left"}
+    assert out["pump-40-small"]["text"] == (
+        "Small 40 litre pump, 3/4 inch hose is out because no core is left to go with it."
+    )
+
+
+def test_why_a_wanted_core_is_out_names_its_joint_to_the_engine_beside_its_size(tmp_path: Path) -> None:
+    brief = tmp_path / "brief.yaml"
+    brief.write_text(written(hatch(TOO_LONG)), encoding="utf-8")
+    (story,) = run("why", str(brief), TOO_LONG, "--json").answer["parts"]
+    assert [reason["code"] for reason in story["breaks"]] == ["does-not-fit", "ends-do-not-meet"]
+
+
 def test_a_part_that_the_customer_has_may_be_wanted(shelf: Tree) -> None:
     mine = shipped_part("core-230-short", id="my-core", kind="core")
     kits = all_kits(hatch("my-core", own=[mine]), shelf=shelf)
