@@ -122,7 +122,9 @@ def _wanted_in_vain(document: Document, catalogue: Catalogue, own: Sequence[OwnP
     for index, word in enumerate(_listed(document.data, "wanted")):
         if isinstance(word, str) and word not in may_be:
             kinds = f"{', '.join(WANTED_KINDS[:-1])} or {WANTED_KINDS[-1]}"
-            words = f"'{word}' is the id of no {kinds}{nearest(word, may_be)}"
+            words = f"'{word}' is the id of no {kinds} on this shelf{nearest(word, may_be)}"
+            if word in parts:
+                words = f"'{word}' is a {_kind(parts[word])}: only a {kinds} can be wanted"
             yield document.problem(("wanted", index), words)
         elif isinstance(word, str):
             words = _in_vain(word, _kind(parts[word]), document.data, catalogue, own)

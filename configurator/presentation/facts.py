@@ -168,9 +168,9 @@ def _room_sentence(kit: OfferedKit) -> str:
 
 
 def _joints_sentence(answer: Answer) -> str:
-    if any(rule.rule == CHARGE_PIPES for rule in answer.not_checked):
-        return "every joint made but those to the charge pipes"
-    return "every joint made"
+    but = " but those to the charge pipes" if any(rule.rule == CHARGE_PIPES for rule in answer.not_checked) else ""
+    bends = ", a hose's bends to be tried first (see the cautions)"
+    return f"every joint made{but}{bends if any(one.code == 'no-route' for one in answer.kits[0].cautions) else ''}"
 
 
 def _stock_sentence(kit: OfferedKit) -> str:

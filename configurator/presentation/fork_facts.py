@@ -45,9 +45,9 @@ def stopped_words(answer: Answer) -> str:
     return (
         f"Stopped early, after {stopped.seconds:g} s and {answer.counts.loops:,} loops: {best}. "
         f"A {'better ' * bool(answer.kits)}kit may well be among the rest, "
-        "of which it is only known that none leaves the charge under "
-        f"{stopped.coolest_k - _ZERO_C:.0f} degC at the worst moment or "
-        f"costs less than {money(stopped.least_cents, answer.currency)}. Give it more time, or leave --time-limit out."
+        "of which no more is known than that none leaves the charge under "
+        f"{stopped.coolest_k - _ZERO_C:.0f} degC at the worst moment, and none costs less than "
+        f"{money(stopped.least_cents, answer.currency)}. Leave --time-limit out to be sure, or give it more time."
     )
 
 

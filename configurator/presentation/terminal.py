@@ -13,6 +13,7 @@ from rich.text import Text
 
 from configurator.presentation.facts import AnswerFacts, KitFacts
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
+from configurator.presentation.ways_facts import WAYS_OUT
 
 MARKS = "Marks are among these kits, coolest by the hot end."
 KEY = {"bring": "bring: not in the price, bring it yourself", "yours": "yours: you have it"}
@@ -49,7 +50,7 @@ def _blocks(
     yield wrapped(facts.sentence, width)
     yield wrapped(facts.why_none, width)
     yield listed("Wanted, and in no kit", facts.wanted_out, width)
-    yield listed("Ways out, each by the least that gives a kit", facts.ways_out, width)
+    yield listed(WAYS_OUT, facts.ways_out, width)
     shown = facts.kits
     if facts.kits:
         yield _table(shown, width)

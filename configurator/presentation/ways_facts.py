@@ -9,6 +9,8 @@ from configurator.questions.ways_out import WaysOut
 from configurator.reasons.ways_words import conflict_text, way_text
 from configurator.search.loosening import Change, Choice
 
+WAYS_OUT = "Ways out, each by the least that gives a kit (give more for a margin)"
+
 
 def why_none(answer: Answer) -> str:
     """Which demands leave no kit, in a sentence; nothing where there are kits."""

@@ -31,7 +31,8 @@ CLOSEST = 3
 _FREEZES = "No coolant that the brief welcomes survives its coldest night: allow a glycol in `coolant: kinds`."
 _ICE_FREEZES = (
     "Ice goes with plain water, and that freezes in the brief's coldest night. No glycol in an ice tank: melting ice "
-    "thins it with every pass. Drain the loop after the day, and state the coldest night that it is filled in."
+    "thins it with every pass. Drain the loop after the day, and state the coldest night that it is filled in (`site: "
+    "coldest`)."
 )
 _NOT_HOSTED = "need two parts of a kind that the brief does not want, or that is fitted in the car already."
 

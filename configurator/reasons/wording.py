@@ -121,7 +121,8 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
         f"{n} fits alone, but not together with the parts that share its zone: {e.about or 'none of them'}."
     ),
     "aim-missed": lambda e, n: (
-        f"The best kit with {n} lets the charge reach {_c(e.found)}, {_c(e.limit)} is the aim."
+        f"The coolest kit with {n} lets the charge reach {_c(e.found)}, {_c(e.limit)} is the aim"
+        f"{f'; it misses another demand too: {e.about}' if e.about else ''}."
     ),
     "over-limits": lambda e, n: (
         f"Every kit with {n} that meets the aim breaks a limit of the brief: {e.about}."

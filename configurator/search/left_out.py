@@ -107,7 +107,8 @@ def missed(job: Job, part: str, kit: Candidate) -> Exclusion:
     """What keeps a part out of which this is the nearest kit."""
     if "aim" in kit.missed:
         ceiling = job.conditions.ceiling_k
-        return Exclusion(part, "aim-missed", round(ceiling - kit.margin_k, 2), round(ceiling, 2), "K")
+        besides = ", ".join(code for code in kit.missed if code != "aim")
+        return Exclusion(part, "aim-missed", round(ceiling - kit.margin_k, 2), round(ceiling, 2), "K", besides)
     return Exclusion(part, "over-limits", None, None, "", ", ".join(kit.missed))
 
 
