@@ -111,7 +111,7 @@ def _ratings(shown: Shown) -> Iterator[tuple[str, str]]:
         for word, kelvin in (("hottest", passage.hottest_k), ("coldest", passage.coldest_k)):
             told.append(f"{word} {'not stated' if kelvin is None else celsius_words(float(kelvin))}")
         if passage.volume_m3 is not None:
-            told.append(f"holds {plain(float(passage.volume_m3) * 1e3, 2)} L")
+            told.append(f"holds {plain(float(passage.volume_m3) * 1e3, 3)} L")
         if passage.bans:
             told.append(f"never {', '.join(passage.bans)}")
         yield medium, "; ".join(told)

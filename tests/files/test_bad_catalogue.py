@@ -322,7 +322,7 @@ def test_a_cited_source_must_be_listed(catalogue_problems: Read) -> None:
     problems = catalogue_problems(shelf=SHELF, tables=text)
     sentence = (
         "source 'boook' is not known; did you mean 'book'? (allowed: book); "
-        "sources are listed under 'sources:'"
+        "sources are listed under 'sources:', as in sources.yaml: add yours"
     )
     assert [(p.key, p.line, p.column, p.text) for p in problems] == [("diesel.source", *place, sentence)]
 
