@@ -257,7 +257,8 @@ def _check_sources(shelf: _Shelf) -> None:
     known = shelf.records["sources"]
     for document, path, key in shelf.cited:
         if key not in known:
-            words = not_known("source", key, known) + "; sources are listed under 'sources:', as in sources.yaml: add yours"
+            words = not_known("source", key, known)
+            words += "; sources are listed under 'sources:', as in sources.yaml: add yours"
             shelf.problems.append(document.problem(path, words))
 
 
