@@ -29,6 +29,7 @@ from configurator.presentation.fits_text import fits_text
 from configurator.presentation.improve_text import improve_blocks
 from configurator.presentation.terminal import terminal_lines
 from configurator.presentation.trace_csv import trace_csv
+from configurator.questions.answer import Answer
 from configurator.questions.fits_only import Fits
 from configurator.questions.fits_only import fits_only as fits_only_of
 from configurator.questions.suggest import suggest
@@ -163,8 +164,7 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
     if asked.as_json:
         sys.stdout.write(answer_json(answer, names, improved) + "\n")
     else:
-        order = "" if asked.order == "default" else f" --order {asked.order}"
-        following = f"{_again(brief_file, asked)}{order} {'--json' if asked.wide else '--wide'}"
+        following = _following(brief_file, asked, answer)
         changes = () if improved is None else improve_blocks(improved, answer.currency, wide=asked.wide)
         proof = proof_told(answer) if asked.proof else ("", ())
         facts = answer_facts(answer, names)
@@ -178,6 +178,15 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
 
         charted_kit.chart(answer, loaded, catalogue, tables, asked.kit, asked.chart, force=asked.force)
     return CODES[answer.outcome]
+
+
+def _following(brief_file: Path, asked: Asked, answer: Answer) -> str:
+    """The command to go on with: why a part that is wanted is in no kit, else the same answer told in full."""
+    out = next((one.part for one in answer.exclusions if one.part in answer.wanted), None)
+    if out is not None and answer.best_alone is None:
+        return f"kitwright why {as_word(brief_file)} {out}{named(asked.catalogue)}"
+    order = "" if asked.order == "default" else f" --order {asked.order}"
+    return f"{_again(brief_file, asked)}{order} {'--json' if asked.wide else '--wide'}"
 
 
 def _again(brief_file: Path, asked: Asked) -> str:

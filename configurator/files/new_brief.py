@@ -28,7 +28,8 @@ bay:                           # free gaps, measured; or write bay: unmeasured
       {wide: 240 mm, high: 180 mm, deep: 320 mm, open: [front, back, left], takes: [core]}
     side:
       {wide: 220 mm, high: 380 mm, deep: 240 mm, open: [up], takes: [reservoir, pump]}
-# More that may be said: displacement, humidity, altitude, coldest, limits, coolant, obstacles, runs, own.
+# More that may be said: displacement, humidity, altitude, coldest, limits, coolant, obstacles, runs, own,
+# wanted, without.
 """
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -70,6 +71,7 @@ def test_a_wanted_part_that_is_in_no_kit_is_told_with_its_reason(shelf: Tree) ->
     for asked, code in ((with_kits, 0), (none, 1)):
         assert asked.code == code
         assert reason in " ".join(asked.out.split())
+        assert re.search(rf"\nNext: kitwright why \S+ {TOO_LONG} --catalogue \S+\n$", asked.out)
     assert "One demand alone leaves no kit of this shelf in this car: the parts wanted" in " ".join(none.out.split())
     assert "Wanted" not in suggest(hatch("core-260-short"), shelf=shelf).out
 
