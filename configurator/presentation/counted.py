@@ -64,7 +64,7 @@ def which_words(answer: Answer) -> Iterator[str]:
     elif not answer.all_variants and any(kit.picks for kit in answer.kits[1:]):
         yield (
             "Of each core and exchanger one kit stands here, the first in the order asked for: `--order price` lists "
-            "the least costly first, `kitwright why BRIEF --first` tells what puts kit 1 first."
+            "the least costly first, `why BRIEF --first` tells what puts kit 1 first."
         )
 
 
