@@ -110,7 +110,7 @@ class FinGeometry(Record):
     louvre_length_m: Length | None = Field(default=None, alias="louvre_length")
 
     def faults(self) -> Iterator[Fault]:
-        """A figure that this kind of fin needs and that is not given."""
+        """A figure that this kind of fin needs and that is not given; fins that leave no way between them."""
         louvres = {
             "louvre_pitch": self.louvre_pitch_m,
             "louvre_angle": self.louvre_angle_deg,
@@ -120,6 +120,10 @@ class FinGeometry(Record):
         missing = [key for key, value in needed.items() if value is None]
         if missing:
             yield Fault(f"fins of kind '{self.kind}' also need {', '.join(missing)}", ("kind",))
+        for key, wide in (("pitch", self.pitch_m), ("height", self.height_m)):
+            if self.thickness_m >= wide:
+                words = f"fins {self.thickness_m.text} thick leave no way at a {key} of {wide.text}"
+                yield Fault(words, (key,))
 
 
 class ChannelGeometry(Record):

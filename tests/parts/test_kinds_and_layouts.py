@@ -172,6 +172,15 @@ def test_each_kind_of_fin_needs_its_own_figures() -> None:
         FinGeometry.model_validate({**fins, "kind": "louvred", "louvre_angle": 27})
 
 
+@pytest.mark.parametrize("key", ["pitch", "height"])
+def test_fins_as_thick_as_they_are_wide_leave_no_way(key: str) -> None:
+    """A pitch of 0.0016 mm in place of 1.6 mm ended in a crash."""
+    fins = {"kind": "offset strip", "pitch": "2 mm", "height": "8 mm", "thickness": "0.1 mm", "strip_length": "3 mm"}
+    with pytest.raises(ValidationError, match=f"fins 0.1 mm thick leave no way at a {key} of 0.1 mm"):
+        FinGeometry.model_validate({**fins, key: "0.1 mm"})
+    assert FinGeometry.model_validate({**fins, key: "0.11 mm"}).kind == "offset strip"
+
+
 def test_a_layout_with_a_parallel_group() -> None:
     layout = Layout.model_validate(LAYOUT)
     assert layout.loop == ("reservoir", "pump", "core", ("exchanger-1", "exchanger-2"))
