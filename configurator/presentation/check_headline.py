@@ -67,10 +67,14 @@ def places_words(places: Iterable[str]) -> str:
 
 
 def _sentences(checked: Checked, names: Mapping[str, str], wide: bool) -> Iterator[str]:
+    not_here = NOT_IN_THIS_CAR in {rule.rule for rule in checked.broken}
     if checked.leave_out:
         out = " and ".join(_counted_out(checked, names))
-        but = f", but {NO_KIT}" if NOT_IN_THIS_CAR in {rule.rule for rule in checked.broken} else ""
-        yield f"{checked.name}. No as they are: leave out {out}; {_without(checked)} these parts go together{but}."
+        if not_here:
+            yield f"{checked.name}. No: these parts {NO_KIT}."
+            yield f"Leave out {out} whatever the car; {_without(checked)} these parts go together."
+        else:
+            yield f"{checked.name}. No as they are: leave out {out}; {_without(checked)} these parts go together."
     elif checked.car_alone:
         yield f"{checked.name}. No: these parts go together, but {NO_KIT}."
     else:
@@ -133,7 +137,7 @@ def _buying(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
     condition = ""
     if checked.missing:
         condition = f" without the missing {' and '.join(checked.missing)} and what joins it"
-    elif checked.leave_out:
+    elif checked.leave_out and NOT_IN_THIS_CAR not in {rule.rule for rule in checked.broken}:
         condition = f" {_without(checked)}"
     elif checked.unjoined:
         condition = f" for what can be joined, so without {places_words(place for _, place in checked.unjoined)}"

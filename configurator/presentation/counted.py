@@ -71,6 +71,8 @@ def which_words(answer: Answer) -> Iterator[str]:
 def _all_counted(answer: Answer) -> str:
     counts, so_far = answer.counts, "" if answer.stopped is None else " so far"
     loops, kits = _many(counts.loops, "loop"), _many(counts.kits_kept, "kit")
+    if not counts.choices_fitting:
+        return f"Looked at {loops}{so_far}: no choice of core + exchanger joins and fits"
     if counts.choices_fitting == 1:
         met = f"meets the brief, in {kits}" if counts.kits_kept else "does not meet the brief"
         return f"Looked at {loops}{so_far}: 1 choice of core + exchanger joins and fits, and {met}"

@@ -13,7 +13,7 @@ from rich.text import Text
 
 from configurator.presentation.facts import AnswerFacts, KitFacts
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
-from configurator.presentation.ways_facts import WAYS_OUT
+from configurator.presentation.ways_facts import WANTED_OUT, WAYS_OUT
 
 MARKS = "Marks are among these kits, coolest by the hot end."
 KEY = {"bring": "bring: not in the price, bring it yourself", "yours": "yours: you have it"}
@@ -49,7 +49,7 @@ def _blocks(
     yield wrapped(facts.before, width)
     yield wrapped(facts.sentence, width)
     yield wrapped(facts.why_none, width)
-    yield listed("Wanted, and in no kit", facts.wanted_out, width)
+    yield listed(WANTED_OUT, facts.wanted_out, width)
     yield listed(WAYS_OUT, facts.ways_out, width)
     shown = facts.kits
     if facts.kits:

@@ -11,6 +11,8 @@ from configurator.search.loosening import Change, Choice
 
 WAYS_OUT = "Ways out, each by the least that gives a kit (give more for a margin)"
 
+WANTED_OUT = "Wanted, and in no kit, each with its first reason"
+
 
 def why_none(answer: Answer) -> str:
     """Which demands leave no kit, in a sentence; nothing where there are kits."""

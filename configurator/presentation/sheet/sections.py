@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from configurator.presentation.facts import KitFacts
 from configurator.presentation.html import Html, joined, listing, paragraph, row, table, text
 from configurator.presentation.sheet.facts import PageFacts
+from configurator.presentation.ways_facts import WANTED_OUT
 
 
 def answer(facts: PageFacts) -> Html:
@@ -53,7 +54,7 @@ def reasons(facts: PageFacts) -> Html:
     causes = "by cause" if facts.kit is None else "commonest causes"
     return joined(
         [
-            listed("Wanted, and in no kit", facts.answer.wanted_out),
+            listed(WANTED_OUT, facts.answer.wanted_out),
             listed(f"Parts left out, {causes}", facts.causes),
             paragraph(f"{facts.answer.counted}."),
             listed("What one change buys", facts.one_change),
