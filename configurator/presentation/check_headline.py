@@ -9,7 +9,7 @@ from configurator.joining.words import bar_words
 from configurator.presentation.bill_words import COUNTED, money
 from configurator.presentation.lines import WIDTH, wrapped
 from configurator.questions.answer import Pressure
-from configurator.questions.check_answer import NOT_IN_THIS_CAR, Checked
+from configurator.questions.check_answer import Checked
 from configurator.questions.kit_cautions import LEAST_MARGIN
 from configurator.search.bill import Line
 
@@ -67,10 +67,9 @@ def places_words(places: Iterable[str]) -> str:
 
 
 def _sentences(checked: Checked, names: Mapping[str, str], wide: bool) -> Iterator[str]:
-    not_here = NOT_IN_THIS_CAR in {rule.rule for rule in checked.broken}
     if checked.leave_out:
         out = " and ".join(_counted_out(checked, names))
-        if not_here:
+        if checked.not_in_this_car:
             yield f"{checked.name}. No: these parts {NO_KIT}."
             yield f"Leave out {out} whatever the car; {_without(checked)} these parts go together."
         else:
@@ -137,7 +136,7 @@ def _buying(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
     condition = ""
     if checked.missing:
         condition = f" without the missing {' and '.join(checked.missing)} and what joins it"
-    elif checked.leave_out and NOT_IN_THIS_CAR not in {rule.rule for rule in checked.broken}:
+    elif checked.leave_out and not checked.not_in_this_car:
         condition = f" {_without(checked)}"
     elif checked.unjoined:
         condition = f" for what can be joined, so without {places_words(place for _, place in checked.unjoined)}"

@@ -103,6 +103,11 @@ class Checked:
     commissioning: Commissioning | None
 
     @property
+    def not_in_this_car(self) -> bool:
+        """Whether the car of the brief stands against the parts."""
+        return any(rule.rule == NOT_IN_THIS_CAR for rule in self.broken)
+
+    @property
     def car_alone(self) -> bool:
         """Whether the parts go together, and only the car of the brief stands against them."""
         return bool(self.broken) and all(rule.rule == NOT_IN_THIS_CAR for rule in self.broken)

@@ -71,8 +71,12 @@ class Job:
 
 def wanted_of(brief: Brief, own: Sequence[OwnPart], catalogue: Catalogue, kind: str) -> tuple[str, ...]:
     """The parts of a kind, of the customer's and of the shelf, of which a brief wants one in the kit."""
-    parts = {**catalogue.parts, **{held.part.id: held.part for held in own}}
-    return tuple(name for name in brief.wanted if name in parts and getattr(parts[name], "kind", "") == kind)
+    mine = {held.part.id: held.part for held in own}
+    return tuple(
+        name
+        for name in brief.wanted
+        if getattr(mine[name] if name in mine else catalogue.parts.get(name), "kind", "") == kind
+    )
 
 
 @dataclass(frozen=True, order=True)
