@@ -109,9 +109,9 @@ def _tightest(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
         return
     margin, limit = min(found, key=lambda entry: entry[0])
     of = f" of the {' and '.join(judged)} side" if apart else ""
-    holds = bar_words(limit.rating_pa_gauge or 0.0).removesuffix(" bar")
-    text = f"Tightest{of}: {names.get(limit.part or '', limit.part)} ({limit.place}), holds {holds} of "
-    text += f"{bar_words(limit.design_pa_gauge)}, {margin:.2f} times"
+    text = f"Tightest{of}: {names.get(limit.part or '', limit.part)} ({limit.place}), good for "
+    text += f"{bar_words(limit.rating_pa_gauge or 0.0)} where it has to hold {bar_words(limit.design_pa_gauge)}, "
+    text += f"{margin:.2f} times"
     if margin < 1.0:
         text += ": TOO WEAK"
     elif margin < LEAST_MARGIN:

@@ -253,7 +253,7 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
     return (
         *((("layout", kit.layout_name),) if any(slot.endswith("-2") for slot, _ in kit.parts) else ()),
         ("charge into the core", f"{celsius(t.charge_in_k)} at full power, pressure ratio {t.pressure_ratio:.2f}"),
-        ("charge out, worst", f"{celsius(t.charge_out_worst_k)}, {t.core_gap_k:.0f} K above the coolant"),
+        ("charge out, worst", f"{celsius(t.charge_out_worst_k)}, {t.core_gap_k:.0f} K above the coolant at the time"),
         *standstill_rows(t.standstill, fan=bool(_of_kind(kit, "fan"))),
         ("the aim", f"{celsius(answer.ceiling_k)}; {_WORDS[t.word]}"),
         *((("hottest air", f"{celsius(air_k)}: the aim is then just met"),) if (air_k := kit.limiting_air_k) else ()),

@@ -43,8 +43,10 @@ def ways_out(reasons: Sequence[Exclusion]) -> str:
     every = [*dict.fromkeys(way for of_a_zone, way in told if not of_a_zone), *([zones] if zones else [])]
     untried = any(reason.code in _UNTRIED for reason in reasons)
     then = f" {_THEN}" if untried and not any(way.startswith(_NOTHING) for way in every) else ""
-    mixed = len({way.startswith(_NOTHING) for way in every}) > 1  # what the brief can lift, and what it cannot
-    return ("All of this together: " if mixed else "") + " And: ".join(every) + then
+    if len(every) < 2:
+        return "".join(every) + then
+    numbered = (f"({number}) {way}" for number, way in enumerate(every, 1))
+    return f"All of this together: {' '.join(numbered)}{then}"
 
 
 def way_out_of(shortfalls: Sequence[Verdict], rises_from_k: float | None) -> str:
