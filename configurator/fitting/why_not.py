@@ -16,7 +16,9 @@ from configurator.fitting.turns import postures
 from configurator.foundations.boxes import Triple, millimetres_down, millimetres_up
 from configurator.parts.kinds import RigidPart
 
-Cause = Literal["walls", "obstacle", "ends face", "way in", "together", "room before ends", "heights"]
+Cause = Literal[
+    "walls", "obstacle", "ends face", "way in", "together", "room before ends", "room before both", "heights"
+]
 Items = tuple[tuple[str, RigidPart], ...]
 
 _FAR_WALLS: Final = ("wall back", "wall right", "wall top")
@@ -24,7 +26,10 @@ _FAR_WALLS: Final = ("wall back", "wall right", "wall top")
 
 @dataclass(frozen=True)
 class Miss:
-    """What keeps parts out of a zone, the two that are in each other's way, and by how much [mm] where that is told."""
+    """What keeps parts out of a zone, the two that are in each other's way, and by how much [mm] where that is told.
+
+    Of the room before ends the second is an end in words.
+    """
 
     cause: Cause
     between: tuple[str, str]
@@ -140,9 +145,9 @@ def _together(
     if state(reaching) == "does not fit":
         for slot, part in ordered:
             reaches = needs.get(slot, NOTHING).reaches
-            for end, some in (*((reach.end, (reach,)) for reach in reaches), ("its ends together", reaches)):
+            for end, some in (*((f"end '{reach.end}'", (reach,)) for reach in reaches), ("ends together", reaches)):
                 alone = {slot: replace(bare[slot], reaches=some)}
                 if state(alone, ((slot, part),)) == "does not fit":
                     return Miss("room before ends", (part.id, end))
-        return Miss("room before ends", both)
+        return Miss("room before both", both)
     return Miss("heights", both) if state(needs) == "does not fit" else None

@@ -43,9 +43,9 @@ def ways_out(reasons: Sequence[Exclusion]) -> str:
     every = [*dict.fromkeys(way for of_a_zone, way in told if not of_a_zone), *([zones] if zones else [])]
     untried = any(reason.code in _UNTRIED for reason in reasons)
     then = f" {_THEN}" if untried and not any(way.startswith(_NOTHING) for way in every) else ""
-    if len(every) < 2:
-        return "".join(every) + then
-    numbered = (f"({number}) {way}" for number, way in enumerate(every, 1))
+    if len({way.startswith(_NOTHING) for way in every}) < 2:
+        return " And: ".join(every) + then
+    numbered = (f"({number}) {way}" for number, way in enumerate(every, 1))  # what the brief lifts, and what it cannot
     return f"All of this together: {' '.join(numbered)}{then}"
 
 

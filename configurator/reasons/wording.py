@@ -90,7 +90,7 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     ),
     "ends-face-wrong": lambda e, n: f"{n} cannot be turned so that its ends face as the zone asks: {e.about}.",
     "no-room-before-ends": lambda e, n: (
-        f"{n} goes in, but fitting, hand and hose bend find no room before its end {e.about}. Under `open` in "
+        f"{n} goes in, but fitting, hand and hose bend find no room before {e.about}. Under `open` in "
         "the brief, name the walls of that zone that hoses may go through."
     ),
     "no-kit-goes-in": lambda e, n: f"{n} would go in, but no other part of its kits finds room.",

@@ -233,11 +233,20 @@ def _goes_in_turned(bay: Bay, part: RigidPart, zone: str, miss: Miss) -> bool:
 
 def kept_out(part: str, zone: str, miss: Miss) -> Exclusion:
     """A part that a zone keeps out, with what is in the way and by how many millimetres."""
-    other = miss.between[1] if miss.between[0] == part else miss.between[0]
-    about = {"walls": zone, "way in": zone, "heights": zone}.get(miss.cause, f"{other} ({zone})")
     found = None if miss.miss_mm is None else float(miss.miss_mm)
-    side = miss.between[1] if miss.cause == "walls" else ""
+    about, side = _about(part, zone, miss), miss.between[1] if miss.cause == "walls" else ""
     return Exclusion(part, _KEPT_OUT[miss.cause], found, None if found is None else 0.0, "mm", about, side)
+
+
+def _about(part: str, zone: str, miss: Miss) -> str:
+    """What is in the way of a part, in a zone."""
+    if miss.cause in ("walls", "way in", "heights"):
+        return zone
+    first, second = miss.between
+    if miss.cause == "room before ends":
+        return f"its {second} ({zone})" if first == part else f"the {second} of {first} ({zone})"
+    other = second if first == part else first
+    return f"{'an end of its own or of ' if miss.cause == 'room before both' else ''}{other} ({zone})"
 
 
 _KEPT_OUT: dict[Cause, str] = {
@@ -247,6 +256,7 @@ _KEPT_OUT: dict[Cause, str] = {
     "way in": "way-in-too-small",
     "together": "no-room-together",
     "room before ends": "no-room-before-ends",
+    "room before both": "no-room-before-ends",
     "heights": "too-high",
 }
 

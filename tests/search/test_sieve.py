@@ -8,10 +8,11 @@ from typing import Any
 import pytest
 
 from configurator.brief.tables import IceKind, Soak
+from configurator.fitting.why_not import Cause, Miss
 from configurator.parts.kinds import Core
 from configurator.prediction.surfaces import core_surface
 from configurator.search.job import Job
-from configurator.search.sieve import charge_of_core, every_reason, kinds_in_question, sieve
+from configurator.search.sieve import charge_of_core, every_reason, kept_out, kinds_in_question, sieve
 from tests.journeys.kitwright import shipped
 from tests.oracles.shelves import shelf_of
 from tests.search.small_shelves import core, exchanger, job_of, pump, reservoir, shelf
@@ -152,3 +153,21 @@ def test_parts_that_no_rule_keeps_out_are_all_there_with_the_zones_that_hold_the
     assert {part: kept.zones[part] for part in ("core", "second", "b", "b-tank")} == {
         "core": ("bulkhead",), "second": ("nose",), "b": ("side",), "b-tank": ("side",),
     }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("cause", "between", "told"),
+    [
+        ("room before ends", ("a", "end 'in'"), "its end 'in' (side)"),
+        ("room before ends", ("b", "end 'in'"), "the end 'in' of b (side)"),
+        ("room before ends", ("b", "ends together"), "the ends together of b (side)"),
+        ("room before both", ("a", "b"), "an end of its own or of b (side)"),
+        ("together", ("b", "a"), "b (side)"),
+        ("obstacle", ("a", "beam"), "beam (side)"),
+        ("heights", ("a", "b"), "side"),
+    ],
+)
+def test_an_end_without_room_is_told_with_the_part_whose_end_it_is(
+    cause: Cause, between: tuple[str, str], told: str
+) -> None:
+    assert kept_out("a", "side", Miss(cause, between)).about == told
