@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import sys
 from collections.abc import Mapping
 from pathlib import Path
@@ -47,7 +46,6 @@ def run(
         refuse_to_overwrite(commission, force=force)
     if improve and brief_file is None:
         return usage("what a change buys is told for a car: add --brief BRIEF")
-    gc.disable()
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
     loaded = load_kit(kit_file, catalogue)
     car = None

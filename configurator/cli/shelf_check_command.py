@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import sys
 from collections.abc import Iterable
 from pathlib import Path
@@ -21,7 +20,6 @@ from configurator.questions.shelf_check import Finding, shelf_check
 
 def check_shelf(part_id: str | None, catalogue_folder: Path | None, *, as_json: bool) -> int:
     """Do what `shelf check` asks and return its exit code. Raises BadInput with what keeps it from being loaded."""
-    gc.disable()
     folder = find_catalogue(catalogue_folder)
     catalogue, _ = load_catalogue(folder)
     part = None if part_id is None else part_of(part_id, catalogue, catalogue_folder)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import math
 import sys
 from pathlib import Path
@@ -27,7 +26,6 @@ def list_parts(
         return usage(not_known("kind", kind, PART_KINDS, most=len(PART_KINDS)))
     if under is not None and not math.isfinite(under):
         return usage(f"--under {under} is not a price: write a number, like --under 150")
-    gc.disable()
     catalogue, _ = load_catalogue(find_catalogue(catalogue_folder))
     listed = shelf_list(catalogue, kind, in_stock=in_stock, under=under)
     if as_json:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import os
 import sys
 from pathlib import Path
@@ -23,7 +22,6 @@ def take_in(price_list: Path, price_map: Path, catalogue_folder: Path | None, *,
     """Do what `shelf prices` asks and return its exit code. Raises BadInput with every problem of map or list."""
     if write and catalogue_folder is None and not os.environ.get(ENVIRONMENT_VARIABLE):
         return usage("--write changes files: name the folder with --catalogue DIR")
-    gc.disable()
     folder = find_catalogue(catalogue_folder)
     catalogue, _ = load_catalogue(folder)
     found = price_changes(load_price_list(price_list, load_price_map(price_map, catalogue)), catalogue)

@@ -4,6 +4,7 @@ library is loaded.
 
 from __future__ import annotations
 
+import gc
 import sys
 from typing import TYPE_CHECKING
 
@@ -46,6 +47,7 @@ def run() -> None:
 
 
 def _started(words: list[str]) -> None:
+    gc.disable()  # one process gives one answer: what it would collect is little, and looking for it takes long
     if words and words[0] in TAKES_TIME and not set(HELP) & set(words):
         progress("starting")
     from configurator.cli.main import app

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -105,7 +104,6 @@ def run(
             refuse_to_overwrite(file, force=asked.force)
     if asked.bill is not None and is_xlsx(asked.bill):
         refuse_without_library()
-    gc.disable()
     catalogue, tables = load_catalogue(find_catalogue(asked.catalogue))
     if len(briefs) > 1:
         from configurator.cli import many_briefs
