@@ -179,11 +179,16 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
 
 
 def _following(brief_file: Path, asked: Asked, answer: Answer) -> str:
-    """The command to go on with: why a part that is wanted is in no kit, else the same answer told in full."""
+    """The command to go on with: the whole search where time ended it, else the same answer told in full.
+
+    Where a part that is wanted is in no kit, it asks why.
+    """
     out = next((one.part for one in answer.exclusions if one.part in answer.wanted), None)
     if out is not None and answer.best_alone is None:
         return f"kitwright why {as_word(brief_file)} {out}{named(asked.catalogue)}"
     order = "" if asked.order == "default" else f" --order {asked.order}"
+    if answer.stopped is not None:
+        return f"{_again(brief_file, asked)}{order}"
     return f"{_again(brief_file, asked)}{order} {'--json' if asked.wide else '--wide'}"
 
 

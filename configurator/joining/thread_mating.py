@@ -46,7 +46,7 @@ def mate_threads(a: End, b: End, medium: MatingMedium) -> Mating:
         return _taper_in_parallel(a, b, pair)
     forms = {a.form, b.form}
     if "npt" in forms and forms & {"g", *ISO_7}:
-        why = f"{pair}: 60° against 55° flanks and other crests, which no sealant closes"
+        why = f"{pair}: NPT has flanks of 60°, the other of 55°, and their crests differ, which no sealant closes"
         return refuse("npt-against-bsp", why, "leaks along the thread; tightening against the leak splits the port")
     if a.size == b.size and a.form == "g" and b.form == "rc":
         why = f"{pair}: a parallel thread in a tapered port, with no face to seal on"

@@ -71,7 +71,7 @@ def _sentences(checked: Checked, names: Mapping[str, str], wide: bool) -> Iterat
         out = " and ".join(_counted_out(checked, names))
         if checked.not_in_this_car:
             yield f"{checked.name}. No: these parts {NO_KIT}."
-            yield f"Leave out {out} whatever the car; {_without(checked)} these parts go together."
+            yield f"Leave out {out} whatever the car; {_without(checked)} these parts go together, but not in this car."
         else:
             yield f"{checked.name}. No as they are: leave out {out}; {_without(checked)} these parts go together."
     elif checked.car_alone:

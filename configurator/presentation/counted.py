@@ -55,6 +55,9 @@ def counted_words(answer: Answer) -> str:
 def which_words(answer: Answer) -> Iterator[str]:
     """Which of all kits the ones listed are, where there are several."""
     shown, most = len(answer.kits), answer.on_the_front
+    held = [part for part in answer.wanted if all(part in dict(kit.parts).values() for kit in answer.kits)]
+    if held and shown:
+        yield f"Every kit holds {' and '.join(held)}, as wanted."
     if most is not None and shown:
         more = f": --top {most} lists them all" if shown < most <= MOST_LISTED else ""
         yield (

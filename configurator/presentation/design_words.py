@@ -11,22 +11,22 @@ from configurator.questions.check_answer import Checked
 
 
 def charge_made_of(checked: Checked) -> str:
-    """` (boost 1.40 and a quarter)`; nothing where the boost is not known."""
+    """` (boost 1.40 and a quarter of it)`; nothing where the boost is not known."""
     boost = checked.boost_pa_gauge
     if boost is None:
         return ""
     quarter = boost * OVERSHOOT >= boost + OVERSHOOT_LEAST_PA
-    more = "a quarter" if quarter else _figure(OVERSHOOT_LEAST_PA)
+    more = "a quarter of it" if quarter else f"{_figure(OVERSHOOT_LEAST_PA)}, the least that is added"
     return f" (boost {_figure(boost)} and {more})"
 
 
 def coolant_made_of(checked: Checked) -> str:
-    """` (cap 1.10 and a tenth: 1.21, pump at no flow 0.70, liquid above 0.04)`; without what prints as nothing."""
+    """` (cap 1.10 and a tenth of it: 1.21, pump at no flow 0.70)` and the like; without what prints as nothing."""
     shares, side = checked.coolant_from, checked.coolant
     if shares is None or side is None or side.lowest is None:
         return ""
     pascals = (shares.cap_pa, shares.pump_pa, shares.liquid_pa)
-    words = (f"cap {_figure(shares.opens_pa_gauge)} and a tenth:", "pump at no flow", "liquid above")
+    words = (f"cap {_figure(shares.opens_pa_gauge)} and a tenth of it:", "pump at no flow", "liquid above")
     figures = adding_up(pascals, bar_words(side.lowest.design_pa_gauge).removesuffix(" bar"))
     told = [f"{word} {figure}" for word, figure in zip(words, figures, strict=True) if float(figure)]
     unknown = {"reservoir": "what the cap adds", "pump": "what the pump adds"}

@@ -149,7 +149,7 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
         nearest = f"the nearest kit{found}, at {price}, reaches {reached}"
         return f"{text}; {nearest}. {cause(best, answer.ceiling_k)}".rstrip()
     if answer.closest:
-        return f"{none} meets the brief; the nearest misses: {', '.join(answer.closest[0].missed)}."
+        return f"{none} meets the brief; the nearest kit misses this: {', '.join(answer.closest[0].missed)}."
     return "No kit on this shelf can be put together for this brief: nothing joins and fits."
 
 
@@ -169,8 +169,9 @@ def _room_sentence(kit: OfferedKit) -> str:
 
 def _joints_sentence(answer: Answer) -> str:
     but = " but those to the charge pipes" if any(rule.rule == CHARGE_PIPES for rule in answer.not_checked) else ""
-    bends = ", a hose's bends to be tried first (see the cautions)"
-    return f"every joint made{but}{bends if any(one.code == 'no-route' for one in answer.kits[0].cautions) else ''}"
+    untried = any(one.code == "no-route" for one in answer.kits[0].cautions)
+    bends = ", a hose's bends to be tried first (see the cautions)" if untried else ""
+    return f"every joint can be made{but}{bends}"
 
 
 def _stock_sentence(kit: OfferedKit) -> str:
@@ -262,7 +263,7 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         ("charge out, full power", f"{celsius(t.charge_out_full_power_k)} if full power never ends"
          f"{boils_first(kit, t.coolant_full_power_k)}"),
         *what_if_rows(kit),
-        ("coolant, worst", f"{coolant_words(kit)} at {t.coolant_flow_m3_per_s * 60e3:.0f} L/min"),
+        ("coolant, worst", f"{coolant_words(kit)} where it is hottest, at {t.coolant_flow_m3_per_s * 60e3:.0f} L/min"),
         *ice_rows(t.ice),
         *bypass_rows(kit.bypass),
         *((("dew point at boost", moisture_words(t.moisture)),) if t.moisture else ()),

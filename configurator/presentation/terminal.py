@@ -15,7 +15,7 @@ from configurator.presentation.facts import AnswerFacts, KitFacts
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
 from configurator.presentation.ways_facts import WANTED_OUT, WAYS_OUT
 
-MARKS = "Marks are among these kits, coolest by the hot end."
+MARKS = "Marks are among these kits, coolest by the upper figure of its range."
 KEY = {"bring": "bring: not in the price, bring it yourself", "yours": "yours: you have it"}
 """What stands in a bill in the place of a price."""
 

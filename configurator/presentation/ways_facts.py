@@ -9,7 +9,7 @@ from configurator.questions.ways_out import WaysOut
 from configurator.reasons.ways_words import conflict_text, way_text
 from configurator.search.loosening import Change, Choice
 
-WAYS_OUT = "Ways out, each by the least that gives a kit (give more for a margin)"
+WAYS_OUT = "Ways out: one is enough, each the least that helps (give more for a margin)"
 
 WANTED_OUT = "Wanted, and in no kit, each with its first reason"
 

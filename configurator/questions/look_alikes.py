@@ -21,6 +21,8 @@ def nearly_fits(a: End, b: End) -> Mating | None:
     if a.form not in THREADS or b.form not in THREADS or a.gender == b.gender:
         return None
     mating = mate(a, b, medium="coolant")
+    if mating.rule == "npt-against-bsp" and a.size != b.size:
+        return None  # of another nominal size neither begins to enter the other, or it drops right through
     return mating if mating.verdict == "refuse" else None
 
 

@@ -17,8 +17,8 @@ from configurator.search.job import Exclusion
 
 _ZERO_C: Final = 273.15
 _PARTNERS: Final = "Parts that would go with it are out themselves, or not on this shelf: ask why of those"
-_NOTHING: Final = "Nothing"
-_STANDS: Final = "Nothing in the brief: {}. It takes {}."
+_NOTHING: Final = "No change of the brief helps"
+_STANDS: Final = "No change of the brief helps: {}. It takes {}."
 _THEN: Final = (
     "It is then tried in kits like any other part: there its joints, the room beside other parts, the heat, and the "
     "limits on price, mass and current may still keep it out."
@@ -133,7 +133,7 @@ def _up(figure: float) -> str:
 
 def _larger(what: str, e: Exclusion, most: str = "") -> str:
     miss = f"{float(e.found or 0):.0f} mm"
-    return f"{what} that is {miss} larger at least{most} (measure it again); another zone; or a smaller part."
+    return f"{what} with {miss} more{most} at least (measure it again); another zone; or a smaller part instead."
 
 
 _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
@@ -168,7 +168,7 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
         "Another zone, or a smaller part. The obstacle stays, with the room that it asks for; measure again where it "
         "stands."
     ),
-    "does-not-fit": lambda e: _larger(f"A zone '{e.about}'", e, f", most in {SIDE_WORDS[e.side]}"),
+    "does-not-fit": lambda e: _larger(f"A zone '{e.about}'", e, f" in {SIDE_WORDS[e.side]}"),
     "way-in-too-small": lambda e: _larger(f"A way into the zone '{e.about}'", e),
     "ends-face-wrong": lambda e: "Other sides under `ends` of the zone, another zone, or another part.",
     "no-room-before-ends": lambda e: (

@@ -109,6 +109,8 @@ def _price(c: Change, currency: str, told: Mapping[str, Change]) -> str:
 
 def _power(c: Change, currency: str, told: Mapping[str, Change]) -> str:
     boost = told["boost"]
+    if boost.after == boost.before:
+        return f"power of {_figure(c.after)} kW instead of {_figure(c.before)} kW, at the same boost"
     return (
         f"power of {_figure(c.after)} kW with {_figure(boost.after)} bar of boost instead of {_figure(c.before)} kW "
         f"with {_figure(boost.before)} bar"
@@ -131,7 +133,7 @@ _TEXTS: dict[str, Callable[[Change, str, Mapping[str, Change]], str]] = {
     "current": _plain("a current"),
     "charge loss": _plain("a charge loss"),
     "power": _power,
-    "driving": lambda c, currency, told: f"a drive with every share of power at {_figure(c.after)} % of what it is",
+    "driving": lambda c, currency, told: f"a milder drive: every share of power at {_figure(c.after)} % of what it is",
     "start": lambda c, currency, told: (
         f"coolant that starts at {_figure(c.after)} degC instead of {_figure(c.before)} degC"
     ),

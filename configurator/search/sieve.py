@@ -244,7 +244,7 @@ def _about(part: str, zone: str, miss: Miss) -> str:
         return zone
     first, second = miss.between
     if miss.cause == "room before ends":
-        return f"its {second} ({zone})" if first == part else f"the {second} of {first} ({zone})"
+        return f"its {second} ({zone})" if first == part else f"the {second} of {first} beside it ({zone})"
     other = second if first == part else first
     return f"{'an end of its own or of ' if miss.cause == 'room before both' else ''}{other} ({zone})"
 

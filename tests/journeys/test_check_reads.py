@@ -186,7 +186,7 @@ def test_what_has_to_be_held_is_made_of_what_stands_beside_it(cap: str, head: st
     liquid = 0.1 * float(head.removesuffix(" m"))
     assert float(whole) == pytest.approx(1.1 * opens + 0.7 + liquid, abs=0.0051)
     caps = [words for words in shares if words.startswith("cap ")]
-    assert caps == ([f"cap {opens:.2f} and a tenth:"] if opens else [])
+    assert caps == ([f"cap {opens:.2f} and a tenth of it:"] if opens else [])
     assert float(shares.get("liquid above", "0")) == pytest.approx(liquid, abs=0.01)
     made_of = check(kit, "--json").answer["coolant_from"]
     assert made_of == {
@@ -198,7 +198,8 @@ def test_what_has_to_be_held_is_made_of_what_stands_beside_it(cap: str, head: st
 
 
 @pytest.mark.parametrize(
-    ("boost", "whole", "made"), [("1.4 bar", "1.75", "1.40 and a quarter"), ("0.9 bar", "1.20", "0.90 and 0.30")]
+    ("boost", "whole", "made"),
+    [("1.4 bar", "1.75", "1.40 and a quarter of it"), ("0.9 bar", "1.20", "0.90 and 0.30, the least that is added")],
 )
 def test_the_charge_side_has_to_hold_the_boost_and_its_overshoot(boost: str, whole: str, made: str) -> None:
     """By hand: a quarter more, and at least 0.3 bar; common practice, no source."""
@@ -238,7 +239,7 @@ def test_parts_that_go_together_and_not_into_the_car_are_told_so_with_every_reas
     without = check({**kit_file("look-alike"), "parts": parts}, brief=example("hatch"))
     assert "No: these parts go together, but make no kit for this car." in headline(without)
     assert "No: these parts make no kit for this car. Leave out 2 x NPT 1/2 to 19 mm barb whatever" in headline(box)
-    assert "without them these parts go together. " in headline(box)
+    assert "without them these parts go together, but not in this car. " in headline(box)
     assert "To buy from this shelf once that is mended, " in headline(box)
     reasons = re.findall(r"^  - in this car: .*", without.out, re.MULTILINE)
     assert len(reasons) == 4 and set(reasons) <= set(box.out.splitlines())

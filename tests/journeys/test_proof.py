@@ -82,3 +82,5 @@ def test_a_stopped_search_without_a_kit_does_not_say_that_the_shelf_has_none(pro
     told = " ".join(run.out.split())
     assert run.code == 4
     assert "No kit on this shelf" not in told and "A kit may well be among the rest" in told
+    following = run.out.splitlines()[-1].split()
+    assert following[:3] == ["Next:", "kitwright", "suggest"] and not {"--wide", "--time-limit"} & set(following)

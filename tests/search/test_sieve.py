@@ -159,8 +159,8 @@ def test_parts_that_no_rule_keeps_out_are_all_there_with_the_zones_that_hold_the
     ("cause", "between", "told"),
     [
         ("room before ends", ("a", "end 'in'"), "its end 'in' (side)"),
-        ("room before ends", ("b", "end 'in'"), "the end 'in' of b (side)"),
-        ("room before ends", ("b", "ends together"), "the ends together of b (side)"),
+        ("room before ends", ("b", "end 'in'"), "the end 'in' of b beside it (side)"),
+        ("room before ends", ("b", "ends together"), "the ends together of b beside it (side)"),
         ("room before both", ("a", "b"), "an end of its own or of b (side)"),
         ("together", ("b", "a"), "b (side)"),
         ("obstacle", ("a", "beam"), "beam (side)"),
