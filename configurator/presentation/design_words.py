@@ -16,7 +16,7 @@ def charge_made_of(checked: Checked) -> str:
     if boost is None:
         return ""
     quarter = boost * OVERSHOOT >= boost + OVERSHOOT_LEAST_PA
-    more = "a quarter of it" if quarter else f"{_figure(OVERSHOOT_LEAST_PA)}, the least that is added"
+    more = "a quarter of it" if quarter else f"{_figure(OVERSHOOT_LEAST_PA)} more"
     return f" (boost {_figure(boost)} and {more})"
 
 

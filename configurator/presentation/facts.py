@@ -254,7 +254,7 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
     return (
         *((("layout", kit.layout_name),) if any(slot.endswith("-2") for slot, _ in kit.parts) else ()),
         ("charge into the core", f"{celsius(t.charge_in_k)} at full power, pressure ratio {t.pressure_ratio:.2f}"),
-        ("charge out, worst", f"{celsius(t.charge_out_worst_k)}, {t.core_gap_k:.0f} K above the coolant at the time"),
+        ("charge out, worst", f"{celsius(t.charge_out_worst_k)}, {t.core_gap_k:.0f} K above the coolant it then meets"),
         *standstill_rows(t.standstill, fan=bool(_of_kind(kit, "fan"))),
         ("the aim", f"{celsius(answer.ceiling_k)}; {_WORDS[t.word]}"),
         *((("hottest air", f"{celsius(air_k)}: the aim is then just met"),) if (air_k := kit.limiting_air_k) else ()),
@@ -263,7 +263,7 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         ("charge out, full power", f"{celsius(t.charge_out_full_power_k)} if full power never ends"
          f"{boils_first(kit, t.coolant_full_power_k)}"),
         *what_if_rows(kit),
-        ("coolant, worst", f"{coolant_words(kit)} where it is hottest, at {t.coolant_flow_m3_per_s * 60e3:.0f} L/min"),
+        ("coolant, worst", f"{coolant_words(kit)} at its hottest, {t.coolant_flow_m3_per_s * 60e3:.0f} L/min"),
         *ice_rows(t.ice),
         *bypass_rows(kit.bypass),
         *((("dew point at boost", moisture_words(t.moisture)),) if t.moisture else ()),

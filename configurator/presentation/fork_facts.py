@@ -44,10 +44,10 @@ def stopped_words(answer: Answer) -> str:
     best = "the best of these is told" if answer.kits else "no kit among these keeps every demand"
     return (
         f"Stopped early, after {stopped.seconds:g} s and {answer.counts.loops:,} loops: {best}. "
-        f"A {'better ' * bool(answer.kits)}kit may well be among the rest: all that is known of them is that the "
-        f"coolest leaves the charge at {stopped.coolest_k - _ZERO_C:.0f} degC or more at the worst moment, and that "
-        f"the cheapest costs {money(stopped.least_cents, answer.currency)} or more. Leave --time-limit out to be sure, "
-        "or give it more time."
+        f"A {'better ' * bool(answer.kits)}kit may well be among the rest, of which two bounds are known and no "
+        f"more: none leaves the charge cooler than {stopped.coolest_k - _ZERO_C:.0f} degC at the worst moment, and "
+        f"none costs less than {money(stopped.least_cents, answer.currency)}. Leave --time-limit out to be sure, or "
+        "give it more time."
     )
 
 

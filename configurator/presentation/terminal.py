@@ -15,7 +15,8 @@ from configurator.presentation.facts import AnswerFacts, KitFacts
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
 from configurator.presentation.ways_facts import WANTED_OUT, WAYS_OUT
 
-MARKS = "Marks are among these kits, coolest by the upper figure of its range."
+BAND = "In brackets the charge with every uncertain figure at its good end, and at its bad end."
+MARKS = "Marks are among these kits, coolest by its bad end."
 KEY = {"bring": "bring: not in the price, bring it yourself", "yours": "yours: you have it"}
 """What stands in a bill in the place of a price."""
 
@@ -55,7 +56,7 @@ def _blocks(
     if facts.kits:
         yield _table(shown, width)
         marks = (MARKS,) if any(kit.marks for kit in shown[1:]) else ()
-        yield wrapped(" ".join((*marks, *facts.which)), width)
+        yield wrapped(" ".join((*_band_told(shown), *marks, *facts.which)), width)
         yield from one_change
         best = facts.kits[0]
         yield _kit_block(best, width)
@@ -65,6 +66,8 @@ def _blocks(
     if facts.closest and (wide or not facts.kits):
         shown = (*shown, *(replace(kit, rank=f"{kit.rank} of the closest") for kit in facts.closest))
         yield "Closest, but each misses something the brief asks:\n" + _table(facts.closest, width, missed=True)
+        if not facts.kits:
+            yield wrapped(" ".join(_band_told(facts.closest)), width)
     if not facts.kits:
         yield from one_change
     yield listed("Measure these first", facts.sizes_to_measure, width)
@@ -77,6 +80,11 @@ def _blocks(
     yield listed(*proof, width)
     yield wrapped(facts.counted + ".", width)
     yield f"Next: {next_command}"
+
+
+def _band_told(kits: Sequence[KitFacts]) -> tuple[str, ...]:
+    """What stands in the brackets of the table, where it has them."""
+    return () if any(kit.restart for kit in kits) else (BAND,)
 
 
 def cautions_of(shown: Sequence[KitFacts], *, first_is_meant: bool = True) -> list[str]:

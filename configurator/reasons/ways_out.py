@@ -17,8 +17,8 @@ from configurator.search.job import Exclusion
 
 _ZERO_C: Final = 273.15
 _PARTNERS: Final = "Parts that would go with it are out themselves, or not on this shelf: ask why of those"
-_NOTHING: Final = "No change of the brief helps"
-_STANDS: Final = "No change of the brief helps: {}. It takes {}."
+_NOTHING: Final = "No change of the brief mends this"
+_STANDS: Final = "No change of the brief mends this: {}. It takes {}."
 _THEN: Final = (
     "It is then tried in kits like any other part: there its joints, the room beside other parts, the heat, and the "
     "limits on price, mass and current may still keep it out."
@@ -180,7 +180,7 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     "no-loop": lambda e: f"{_PARTNERS}.",
     "too-high": lambda e: "A higher place for the reservoir, a lower one for the pump, or another zone.",
     "ends-do-not-meet": lambda e: (
-        _STANDS.format("ends that do not mate are not forced", "another part, or what the reason names, on the shelf")
+        _STANDS.format("ends that do not mate are not forced", "another part, or the piece that the reason names")
         if e.found is None
         else f"An adapter on the shelf: {e.found} to {e.limit}."
     ),

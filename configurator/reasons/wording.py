@@ -91,9 +91,9 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     "ends-face-wrong": lambda e, n: f"{n} cannot be turned so that its ends face as the zone asks: {e.about}.",
     "no-room-before-ends": lambda e, n: (
         f"{n} goes in, but fitting, hand and hose bend find no room before {e.about}. Under `open` in "
-        "the brief, name the walls of that zone that hoses may go through."
+        "the brief, name the walls of that zone that hoses may go through, and ask again."
     ),
-    "no-kit-goes-in": lambda e, n: f"{n} would go in, but no other part of its kits finds room.",
+    "no-kit-goes-in": lambda e, n: f"{n} would go in, but the parts that have to go with it find no room.",
     "fan-overhangs": lambda e, n: f"{n} is larger than every single exchanger that is left for it to stand behind.",
     "no-loop": lambda e, n: f"{n}: no loop is left that it could serve; see the exclusions of the others.",
     "too-high": lambda e, n: (
@@ -156,7 +156,7 @@ _CAUSES = {
     "way-in-too-small": "does not pass the way into its zone",
     "ends-face-wrong": "its ends cannot face as the zone asks",
     "no-room-before-ends": "no room before its ends for fitting, hand and bend",
-    "no-kit-goes-in": "no other part of its kits finds room",
+    "no-kit-goes-in": "the parts that have to go with it find no room",
     "fan-overhangs": "larger than the exchanger it would stand behind",
     "no-loop": "no loop is left that it could serve",
     "too-high": "the heights of surface, pump and high points cannot be kept",

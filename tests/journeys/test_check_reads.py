@@ -199,7 +199,7 @@ def test_what_has_to_be_held_is_made_of_what_stands_beside_it(cap: str, head: st
 
 @pytest.mark.parametrize(
     ("boost", "whole", "made"),
-    [("1.4 bar", "1.75", "1.40 and a quarter of it"), ("0.9 bar", "1.20", "0.90 and 0.30, the least that is added")],
+    [("1.4 bar", "1.75", "1.40 and a quarter of it"), ("0.9 bar", "1.20", "0.90 and 0.30 more")],
 )
 def test_the_charge_side_has_to_hold_the_boost_and_its_overshoot(boost: str, whole: str, made: str) -> None:
     """By hand: a quarter more, and at least 0.3 bar; common practice, no source."""

@@ -192,7 +192,7 @@ FORBIDDEN = (
 def test_no_way_out_touches_what_keeps_people_safe(stories: dict[str, Tree]) -> None:
     ways = " ".join(story["way_out"] or "" for story in stories.values()).lower()
     assert ways and not [words for words in FORBIDDEN if words in ways]
-    assert stories["soft"]["way_out"].startswith("No change of the brief helps: a rating is not stretched")
+    assert stories["soft"]["way_out"].startswith("No change of the brief mends this: a rating is not stretched")
     assert "stays, with the room that it asks for" in stories["across"]["way_out"]
 
 

@@ -33,7 +33,7 @@ def test_every_cause_has_its_way_out_and_none_that_loosens_safety(code: str) -> 
 
 @pytest.mark.parametrize("code", ["rating-below-pressure", "too-hot"])
 def test_what_a_part_stands_is_never_the_way_out(code: str) -> None:
-    assert way_out(Exclusion("part", code, 400.0, 300.0, "")).startswith("No change of the brief helps: ")
+    assert way_out(Exclusion("part", code, 400.0, 300.0, "")).startswith("No change of the brief mends this: ")
 
 
 def test_ends_that_nothing_joins_ask_for_pieces_and_not_for_force() -> None:
@@ -41,8 +41,8 @@ def test_ends_that_nothing_joins_ask_for_pieces_and_not_for_force() -> None:
         "An adapter on the shelf: orb:-12:male to spigot:19mm:barb."
     )
     apart = way_out(Exclusion("p", "ends-do-not-meet", None, None, ""))
-    assert apart.startswith("No change of the brief helps: ends that do not mate")
-    assert way_out_of_ends("reservoir").startswith("No change of the brief helps: rules of joints stand.")
+    assert apart.startswith("No change of the brief mends this: ends that do not mate")
+    assert way_out_of_ends("reservoir").startswith("No change of the brief mends this: rules of joints stand.")
 
 
 def broken(rule: str, found: float, limit: float, text: str = "") -> Verdict:
@@ -76,7 +76,7 @@ def test_what_is_asked_for_is_never_less_than_what_lets_the_kit_in() -> None:
 @pytest.mark.parametrize("rule", ["coolant temperature", "coolant boils"])
 def test_boiling_and_heat_of_pieces_have_no_way_out_whatever_else_is_missed(rule: str) -> None:
     text = way_out_of([AIM, broken(rule, 400.0, 380.0, "pump-x")], None)
-    assert text.startswith("No change of the brief helps: ") and "charge_air" not in text
+    assert text.startswith("No change of the brief mends this: ") and "charge_air" not in text
 
 
 def test_a_part_that_was_not_tried_yet_is_promised_nothing() -> None:
