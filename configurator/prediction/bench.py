@@ -201,14 +201,19 @@ def make_columns(bench: Bench, loops: Sequence[Loop]) -> Columns:
 def conductances(
     surfaces: Sequence[Surface], index: Indices, ua: Array, air_rate: Array, coolant_rate: Array
 ) -> Array:
-    """Heat per kelvin of inlet difference [W/K], each row by its part's own arrangement of flows."""
-    result = np.zeros_like(ua)
+    """Heat per kelvin of inlet difference [W/K], each row by its part's own arrangement of flows.
+
+    `ua` and the rates of shape (..., rows) broadcast together.
+    """
+    ua, air_rate, coolant_rate = np.broadcast_arrays(ua, air_rate, coolant_rate)
+    result = np.zeros(ua.shape)
     arrangement = [(s.flow, s.passes, s.pass_order) for s in surfaces]
     for flow, passes, pass_order in sorted(set(arrangement), key=str):
         of_this = np.array([known == (flow, passes, pass_order) for known in arrangement])
         rows = np.flatnonzero(of_this[index])
         if len(rows):
-            result[rows] = conductance(flow, passes, pass_order, ua[rows], air_rate[rows], coolant_rate[rows])
+            of_rows = (figure[..., rows] for figure in (ua, air_rate, coolant_rate))
+            result[..., rows] = conductance(flow, passes, pass_order, *of_rows)
     return result
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -16,7 +16,7 @@ from configurator.prediction.charge import Charge, charge_at
 from configurator.prediction.conditions import Conditions, Moment
 from configurator.prediction.estimates import film_conductance
 from configurator.prediction.march import Load
-from configurator.prediction.stages import Stage, feed_lump, slots_of
+from configurator.prediction.stages import feed_lump, slots_of
 from configurator.prediction.surfaces import Surface
 
 Array = NDArray[np.float64]
@@ -108,76 +108,85 @@ def face_speed(columns: Columns, moment: Moment) -> Array:
     return np.asarray(np.maximum.reduce([ram, columns.face_speed, fan, paddock]))
 
 
-class Exchanges:
-    """The exchanges of many moments at one flow and liquid; what moments have in common is worked out once.
+def exchanges_of(
+    bench: Bench,
+    columns: Columns,
+    conditions: Conditions,
+    flow: Array,
+    liquid: Liquid,
+    end: int,
+    moments: Sequence[Moment],
+) -> dict[Moment, Exchange]:
+    """The exchanges of moments at one flow and liquid, each once; all are worked out together, as few calls do it.
 
-    Twins side by side take half the coolant each, two cores half the charge each.
+    `flow`: of the coolant, per row [m3/s]; `end`: of the bands, as in `predict`. Twins side by side take half the
+    coolant each, two cores half the charge each.
     """
+    moments = tuple(dict.fromkeys(moments))
+    if not moments:
+        return {}
+    pumped = np.array([moment.pump for moment in moments])[:, None]
+    rates = np.where(pumped, flow * liquid.density * liquid.specific_heat, 0.0)
+    heat = np.where(pumped, bench.pump_heat_w[columns.pump], 0.0)
+    charges = {share: charge_of(columns, conditions, share, end) for share in {moment.share for moment in moments}}
+    films = [
+        _to_liquid(surface_of(columns, stage.kind), flow / stage.abreast, liquid) for stage in columns.stages
+    ]
+    cores = {
+        at: _core_conductances(bench, columns, charges, films[at], rates / stage.abreast, end, moments)
+        for at, stage in enumerate(columns.stages)
+        if stage.kind == "core"
+    }
+    *_, air_shares = (shares for _, shares in cores.values())
+    none = np.zeros(columns.count)
+    speeds = np.stack([face_speed(columns, moment) for moment in moments])
+    couplings: list[list[Coupling]] = [[] for _ in moments]
+    outside = iter(range(speeds.shape[2]))
+    for at, slot in slots_of(columns.stages):
+        if at in cores:
+            for found, moment, w_per_k in zip(couplings, moments, cores[at][0], strict=True):
+                met = charges[moment.share].in_k
+                found.append(Coupling(at, slot, w_per_k if moment.engine else none, met))
+            continue
+        place = next(outside)
+        into_k = conditions.ambient_k + columns.preheat_k[:, place]
+        surface = surface_of(columns, "exchanger")
+        air = speeds[:, :, place] * surface.face_area_m2 * density(conditions.ambient_pa, into_k)
+        ua = _together(surface, _to_air(surface, air), films[at], end)
+        air_rates = air * specific_heat(into_k)
+        of_rates = rates / columns.stages[at].abreast
+        fronts = conductances(bench.exchanger_surfaces, columns.exchanger_index, ua, air_rates, of_rates)
+        for found, w_per_k, air_rate in zip(couplings, fronts, air_rates, strict=True):
+            found.append(Coupling(at, slot, w_per_k, into_k, air_rate))
+    return {
+        moment: Exchange(charges[moment.share], in_line(couplings[k], columns.shadow), rates[k], heat[k], air_shares[k])
+        for k, moment in enumerate(moments)
+    }
 
-    def __init__(
-        self, bench: Bench, columns: Columns, conditions: Conditions, flow: Array, liquid: Liquid, end: int
-    ) -> None:
-        """`flow`: of the coolant, per row [m3/s]; `end`: of the bands, as in `predict`."""
-        self._bench, self._columns, self._conditions = bench, columns, conditions
-        self._flow, self._liquid, self._end = flow, liquid, end
-        self._rate = flow * liquid.density * liquid.specific_heat
-        self._charges: dict[float, Charge] = {}
-        self._cores: dict[tuple[float, bool, int], tuple[Array, Array]] = {}
-        self._films: dict[tuple[str, int], Array] = {}
 
-    def of(self, moment: Moment) -> Exchange:
-        """Every coupling of a moment."""
-        columns, conditions = self._columns, self._conditions
-        rate = self._rate if moment.pump else np.zeros_like(self._flow)
-        heat = self._bench.pump_heat_w[columns.pump] if moment.pump else np.zeros(columns.count)
-        charge = self._charge(moment.share)
-        couplings = []
-        air_share = np.zeros(columns.count)
-        outside = iter(zip(face_speed(columns, moment).T, columns.preheat_k.T, strict=True))
-        for at, slot in slots_of(columns.stages):
-            stage = columns.stages[at]
-            if stage.kind == "core":
-                w_per_k, air_share = self._core(moment, stage)
-                couplings.append(Coupling(at, slot, w_per_k if moment.engine else np.zeros(columns.count), charge.in_k))
-            else:
-                speed, preheat = next(outside)
-                into_k = conditions.ambient_k + preheat
-                surface = surface_of(columns, "exchanger")
-                air = speed * surface.face_area_m2 * density(conditions.ambient_pa, into_k)
-                ua = _together(surface, _to_air(surface, air), self._film(stage), self._end)
-                air_rate = air * specific_heat(into_k)
-                of_rate = rate if stage.abreast == 1 else rate / stage.abreast
-                g = conductances(self._bench.exchanger_surfaces, columns.exchanger_index, ua, air_rate, of_rate)
-                couplings.append(Coupling(at, slot, g, into_k, air_rate))
-        return Exchange(charge, in_line(couplings, columns.shadow), rate, heat, air_share)
+def _core_conductances(
+    bench: Bench,
+    columns: Columns,
+    charges: Mapping[float, Charge],
+    film: Array,
+    rates: Array,
+    end: int,
+    moments: Sequence[Moment],
+) -> tuple[Array, Array]:
+    """Heat per kelvin of a core [W/K], and its film's share as in `Exchange`; both of shape (moments, rows).
 
-    def _charge(self, share: float) -> Charge:
-        if share not in self._charges:
-            self._charges[share] = charge_of(self._columns, self._conditions, share, self._end)
-        return self._charges[share]
-
-    def _core(self, moment: Moment, stage: Stage) -> tuple[Array, Array]:
-        """Heat per kelvin of a core [W/K], and its film's share as in `Exchange`: of charge and pump alone."""
-        key = (moment.share, moment.pump, stage.abreast)
-        if key not in self._cores:
-            columns, charge = self._columns, self._charge(moment.share)
-            rate = self._rate if moment.pump else np.zeros_like(self._flow)
-            each = columns.count_of("core")
-            to_air = _to_air(columns.core, np.full(columns.count, charge.air_kg_per_s / each))
-            to_liquid = self._film(stage)
-            ua = _together(columns.core, to_air, to_liquid, self._end)
-            of_rate = rate if stage.abreast == 1 else rate / stage.abreast
-            rates = charge.rate_w_per_k / each, of_rate
-            found = conductances(self._bench.core_surfaces, columns.core_index, ua, *rates)
-            self._cores[key] = found, to_air / (to_air + to_liquid)
-        return self._cores[key]
-
-    def _film(self, stage: Stage) -> Array:
-        key = (stage.kind, stage.abreast)
-        if key not in self._films:
-            flow = self._flow if stage.abreast == 1 else self._flow / stage.abreast
-            self._films[key] = _to_liquid(surface_of(self._columns, stage.kind), flow, self._liquid)
-        return self._films[key]
+    They hang on charge and pump alone, and are worked out once for all moments that share these.
+    """
+    alike = {(moment.share, moment.pump): at for at, moment in enumerate(moments)}
+    each, first = columns.count_of("core"), list(alike.values())
+    air = np.array([charges[share].air_kg_per_s / each for share, _ in alike])[:, None]
+    carried = np.stack([charges[share].rate_w_per_k / each for share, _ in alike])
+    to_air = _to_air(columns.core, air)
+    ua = _together(columns.core, to_air, film, end)
+    found = conductances(bench.core_surfaces, columns.core_index, ua, carried, rates[first])
+    places = {pair: place for place, pair in enumerate(alike)}
+    of_moment = [places[moment.share, moment.pump] for moment in moments]
+    return found[of_moment], (to_air / (to_air + film))[of_moment]
 
 
 def in_line(couplings: Sequence[Coupling], shadow: Array) -> tuple[Coupling, ...]:

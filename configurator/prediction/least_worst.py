@@ -28,7 +28,7 @@ from numpy.typing import NDArray
 from configurator.foundations.coolants import properties
 from configurator.prediction.bench import Bench, Loop, make_columns
 from configurator.prediction.conditions import Conditions, Moment, Piece
-from configurator.prediction.exchange import Exchanges
+from configurator.prediction.exchange import exchanges_of
 from configurator.prediction.predict import stage_loss_pa
 from configurator.prediction.stages import CORE_THEN_EXCHANGER
 from configurator.prediction.zone_air import ZoneAir
@@ -180,9 +180,8 @@ class LeastWorst:
         )
         self._windows = self._hardest()
         self._moments: dict[Moment, _InMoment] = {}
-        at_work = Exchanges(bench, columns, conditions, flow, liquid, end)
-        for moment in {piece.moment for piece in self._begins}:
-            now = at_work.of(moment)
+        begins = [piece.moment for piece in self._begins]
+        for moment, now in exchanges_of(bench, columns, conditions, flow, liquid, end, begins).items():
             core, front = (coupling.w_per_k.reshape(shape) for coupling in (now.cores[0], now.exchangers[0]))
             self._moments[moment] = _InMoment(
                 now.charge.in_k.reshape(shape)[0, 0, :cores],

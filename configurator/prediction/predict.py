@@ -17,7 +17,7 @@ from configurator.prediction.charge import Charge
 from configurator.prediction.condensate import Shedding, shedding
 from configurator.prediction.conditions import Conditions, Moment, Piece
 from configurator.prediction.estimates import channel_friction_pa
-from configurator.prediction.exchange import Exchange, Exchanges, capacities_of, charge_of, load_of, surface_of
+from configurator.prediction.exchange import Exchange, capacities_of, charge_of, exchanges_of, load_of, surface_of
 from configurator.prediction.ice_tank import IceTank, Vessel, ice_steps, ice_tank
 from configurator.prediction.march import Course, Load, march
 from configurator.prediction.stages import Stage
@@ -87,8 +87,7 @@ def predict(
     flow, liquid = _running(bench, columns, conditions, at_k, end)
     capacities = capacities_of(columns, liquid)
     rate = flow * liquid.density * liquid.specific_heat
-    at_work = Exchanges(bench, columns, conditions, flow, liquid, end)
-    exchanges = {moment: at_work.of(moment) for moment in conditions.moments}
+    exchanges = exchanges_of(bench, columns, conditions, flow, liquid, end, conditions.moments)
     loads = {moment: load_of(columns, capacities, now) for moment, now in exchanges.items()}
     soak = None if conditions.standing is None else soak_w_per_k(columns, conditions.standing, end)
     if conditions.standing is not None and soak is not None:
@@ -196,7 +195,8 @@ def _stirred_mean_k(bench: Bench, columns: Columns, conditions: Conditions, at_k
     """
     flow, liquid = _running(bench, columns, conditions, at_k, end)
     capacity = capacities_of(columns, liquid).sum(axis=1)
-    at_work = Exchanges(bench, columns, conditions, flow, liquid, end)
+    moments = [piece.moment for piece in conditions.pieces]
+    at_work = exchanges_of(bench, columns, conditions, flow, liquid, end, moments)
     known: dict[Moment, tuple[Array, Array]] = {}
     ice = conditions.ice
     tank = None if ice is None else ice_tank(ice, capacity, np.asarray(liquid.specific_heat), end)
@@ -204,7 +204,7 @@ def _stirred_mean_k(bench: Bench, columns: Columns, conditions: Conditions, at_k
     now_k, mean, seconds = np.full(columns.count, conditions.start_k), np.zeros(columns.count), 0.0
     for piece in conditions.pieces:
         if piece.moment not in known:
-            at = at_work.of(piece.moment)
+            at = at_work[piece.moment]
             both = np.maximum(sum(c.as_one_vessel[0] for c in at.couplings), 1e-9)
             drive = sum(c.as_one_vessel[1] for c in at.couplings) + at.pump_heat_w
             known[piece.moment] = (drive / both, both / capacity)
