@@ -40,7 +40,7 @@ def ways_out(reasons: Sequence[Exclusion]) -> str:
     """What would have to change so that none of these keeps a part out: every rule, but of several zones only one."""
     told = [(reason.code in _OF_A_ZONE, way_out(reason)) for reason in reasons]
     zones = " Or: ".join(dict.fromkeys(way for of_a_zone, way in told if of_a_zone))
-    every = [*dict.fromkeys(way for of_a_zone, way in told if not of_a_zone), *([zones] if zones else [])]
+    every = list(dict.fromkeys(zones if of_a_zone else way for of_a_zone, way in told))
     untried = any(reason.code in _UNTRIED for reason in reasons)
     then = f" {_THEN}" if untried and not any(way.startswith(_NOTHING) for way in every) else ""
     if len({way.startswith(_NOTHING) for way in every}) < 2:
@@ -133,7 +133,7 @@ def _up(figure: float) -> str:
 
 def _larger(what: str, e: Exclusion, most: str = "") -> str:
     miss = f"{float(e.found or 0):.0f} mm"
-    return f"{what} with {miss} more{most} at least (measure it again); another zone; or a smaller part instead."
+    return f"{what} with {miss} more{most} at least (measure it again), or another zone."
 
 
 _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
