@@ -12,6 +12,9 @@ from configurator.search.bounds import Hoped
 from configurator.search.proof import Key
 from configurator.search.rows import Row
 
+JUDGED = ("margin_k", "price_cents", "mass_g")
+"""The figures that aim and limits look at. A list keeps these alone, of what goes in alone: many lists wait at once."""
+
 
 @dataclass(frozen=True)
 class Group:
@@ -37,7 +40,8 @@ class Listed:
         steps = [np.broadcast_to(step, np.shape(hoped.price_cents)) for step in order(hoped)[:-1]]
         self._order = goes_in[np.lexsort([step[goes_in] for step in steps[::-1]])]
         self._steps = [step[self._order] for step in steps]
-        self._hoped = hoped
+        columns = np.broadcast_arrays(hoped.price_cents, *(getattr(hoped, name) for name in JUDGED))[1:]
+        self._figures = {name: column[self._order] for name, column in zip(JUDGED, columns, strict=True)}
         self._group = group
 
     def __len__(self) -> int:
@@ -52,8 +56,8 @@ class Listed:
         return self._group(int(self._order[at]))
 
     def figure(self, name: str, at: int) -> float:
-        """One of the figures that the group at a place has at best."""
-        return float(getattr(self._hoped, name)[self._order[at]])
+        """One of the figures `JUDGED` that the group at a place has at best."""
+        return float(self._figures[name][at])
 
 
 def below_each_other(hoped: Sequence[Hoped]) -> Hoped:

@@ -6,13 +6,16 @@ best says little of what it is. From kit to kit one comes there soon. Nothing is
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from itertools import product
 from random import Random
 
-from configurator.parts.kinds import Part
+from configurator.parts.kinds import Part, RigidPart
 from configurator.parts.layouts import kind_of_slot
+from configurator.search.classes import InterfaceClass
 from configurator.search.fill import Candidate
+from configurator.search.needs import size_mm
 from configurator.search.patience import Patience, spread
 from configurator.search.rows import Row, RowMaker
 from configurator.search.skeleton import Skeleton, by_loop
@@ -21,8 +24,8 @@ from configurator.search.skeletons import SkeletonMaker
 MOST_OF_A_KIND = 96
 """So many parts of a kind are tried in the place of a kit's own, from all over the shelf."""
 
-_ANSWERS, _APART, _TRIES = 8, 7, 8
-"""To begin with so many of the solver's answers are tried, so far apart, and so many choices of parts for each."""
+_ANSWERS, _TRIES = 8, 8
+"""To begin with so many of the solver's answers are tried, from all over, and so many choices of parts for each."""
 
 
 class Nearby:
@@ -38,6 +41,7 @@ class Nearby:
             for name, known in classes.items()
             for part in known.members
         }
+        self._by_size: dict[str, list[Part]] = {}
 
     def anywhere(self, patience: Patience) -> Iterator[Row]:
         """A loop for each class of cores with each of exchangers, placed, where one is found soon; in mixed order."""
@@ -46,7 +50,7 @@ class Nearby:
         Random(0).shuffle(pairs)
         for names in pairs:
             found = self._maker.assignments_with(dict(zip(slots, names, strict=True)))
-            for one in found[: _ANSWERS * _APART : _APART]:
+            for one in spread(found, _ANSWERS):
                 if patience.over():
                     return
                 row = next(self._some(self._maker.skeleton(one)), None)
@@ -55,12 +59,22 @@ class Nearby:
                     break
 
     def _some(self, skeleton: Skeleton) -> Iterator[Row]:
-        """Some of a skeleton's loops, drawn from a fixed seed."""
+        """Some of a skeleton's loops: that of the smallest parts, and others of ever larger ones, from a fixed seed.
+
+        On a shelf of thousands the parts that share a zone hardly ever go in together as they are drawn from all.
+        """
         ((_, caps),) = by_loop([skeleton])
         draw = Random(0)
-        for _ in range(_TRIES):
-            of_kind = {kind_of_slot(slot): draw.choice(known.members) for slot, known in skeleton.classes}
+        for most in (2**at for at in range(_TRIES)):
+            small = {kind_of_slot(slot): self._smallest(known)[:most] for slot, known in skeleton.classes}
+            of_kind = {kind: draw.choice(parts) for kind, parts in small.items()}
             yield from self._rows.rows_with(skeleton, of_kind, caps)
+
+    def _smallest(self, known: InterfaceClass) -> list[Part]:
+        """The members of a class, the smallest box first."""
+        if known.name not in self._by_size:
+            self._by_size[known.name] = sorted(known.members, key=_volume)
+        return self._by_size[known.name]
 
     def of(self, kit: Candidate, patience: Patience) -> Iterator[Row]:
         """The loops, placed, kind by kind; those of other zones too."""
@@ -86,3 +100,8 @@ class Nearby:
             kept = {kind_of_slot(of): members[of][own[of]] for of in own if of != slot}
             for part in parts:
                 yield from self._rows.rows_with(skeleton, {**kept, kind_of_slot(slot): part}, caps)
+
+
+def _volume(part: Part) -> int:
+    """A part's box [mm3]."""
+    return math.prod(size_mm(part)) if isinstance(part, RigidPart) else 0

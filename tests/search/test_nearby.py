@@ -69,6 +69,15 @@ def test_it_begins_with_one_loop_for_each_class_of_cores_with_each_of_exchangers
     assert list(nearby_of(job).anywhere(Patience(0.0, -1.0))) == []
 
 
+def test_it_begins_where_hardly_any_pump_goes_in_beside_a_reservoir() -> None:
+    """Of a thousand parts of each kind none was found that shared a zone, and no kit was told when time ended."""
+    wide = {"size": {"x": "230 mm", "y": "210 mm", "z": "200 mm"}}
+    crowd = [{**part, **wide} for n in range(40) for part in (pump(f"pump-{n}"), reservoir(f"reservoir-{n}"))]
+    job = job_of(shelf(*crowd))
+    (begun,) = nearby_of(job).anywhere(UNHURRIED)
+    assert dict(begun.parts)["pump"] == "pump" and dict(begun.parts)["reservoir"] == "reservoir"
+
+
 def test_of_many_parts_some_from_all_over_the_shelf_are_tried(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(nearby, "MOST_OF_A_KIND", 2)
     job = job_of(shelf(*PARTS))
