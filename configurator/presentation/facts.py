@@ -18,7 +18,7 @@ from configurator.presentation.fork_facts import fork_words, stopped_words
 from configurator.presentation.ice_words import bypass_rows, ice_rows
 from configurator.presentation.joint_words import joint_words, way_words
 from configurator.presentation.moisture_words import moisture_words
-from configurator.presentation.no_kit_words import cause
+from configurator.presentation.no_kit_words import cause, misses
 from configurator.presentation.standstill_words import restart_band, restart_sentence, standstill_rows, time_words
 from configurator.presentation.ways_facts import way_lines, why_none
 from configurator.questions.answer import Answer, OfferedKit, Pressure
@@ -149,7 +149,7 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
         nearest = f"the nearest kit{found}, at {price}, reaches {reached}"
         return f"{text}; {nearest}. {cause(best, answer.ceiling_k)}".rstrip()
     if answer.closest:
-        return f"{none} meets the brief; the nearest kit misses this: {', '.join(answer.closest[0].missed)}."
+        return f"{none} meets the brief; the nearest kit misses {misses(answer.closest[0])}."
     return "No kit on this shelf can be put together for this brief: nothing joins and fits."
 
 

@@ -1,9 +1,10 @@
-"""What is said of the cause where no kit meets the aim."""
+"""What is said of the nearest kit where there is none: what it misses, and the cause where that is the aim."""
 
 from __future__ import annotations
 
 from configurator.parts.layouts import kind_of_slot
 from configurator.questions.answer import OfferedKit
+from configurator.reasons.ways_out import shortfall_text
 
 SETTLED_K = 1.0
 """A drive whose worst moment is this near to its plateau is warm right through: litres would not help."""
@@ -11,6 +12,11 @@ SETTLED_K = 1.0
 _ZERO_C = 273.15
 _FRONT = "The front area and the air speed at it set that."
 _LITRES = "In a drive this short the coolant's volume sets that as well as the front area and the air speed at it."
+
+
+def misses(best: OfferedKit) -> str:
+    """What the nearest kit misses, each with what was found, the limit and the difference."""
+    return "; ".join(shortfall_text(shortfall, None) for shortfall in best.shortfalls)
 
 
 def cause(best: OfferedKit, ceiling_k: float) -> str:

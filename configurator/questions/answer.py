@@ -64,8 +64,9 @@ class OfferedKit:
 
     `wire_drop_v`: what the pump's wire takes of its voltage, at 20 degC and hot, where the shelf has the wire.
     `limiting_air_k`: the outside air at which the aim is just met, for a ceiling.
-    `idle_ports`: slot, name and words of each end that no joint takes. `hoses`: each hose as laid, in the order of
-    the joints; none where there is no bay. `bypass`: None without a bypass valve.
+    `shortfalls`: by how much it misses each demand of `missed`. `idle_ports`: slot, name and words of each end that no
+    joint takes. `hoses`: each hose as laid, in the order of the joints; none where there is no bay. `bypass`: None
+    without a bypass valve.
     """
 
     rank: int
@@ -77,6 +78,7 @@ class OfferedKit:
     zones: tuple[tuple[str, str], ...]
     names: tuple[tuple[str, str], ...]
     missed: tuple[str, ...]
+    shortfalls: tuple[Verdict, ...]
     thermal: Thermal
     pumps: tuple[Suction, ...]
     failures: WhenItFails

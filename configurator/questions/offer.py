@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from configurator.fitting.kit_fit import fit_kit
 from configurator.fitting.laid_hoses import LaidHose, lay_hoses
 from configurator.foundations.coolants import properties
+from configurator.foundations.verdicts import Verdict
 from configurator.joining.ratings import (
     charge_design_pa_gauge,
     coolant_design_by_place,
@@ -27,6 +28,7 @@ from configurator.questions.answer import Bypass, Fit, OfferedKit, Pressure
 from configurator.questions.high_points import bleeds, spans_of
 from configurator.questions.kit_cautions import LITTLE_ROOM_MM, kit_cautions
 from configurator.questions.searches import Searched
+from configurator.questions.shortfalls import shortfalls
 from configurator.questions.when_it_fails import Suction, WhenItFails, cracked_core, pump_stopped, suction_of
 from configurator.questions.whole_bill import Made, Supply, idle_ports, whole_bill
 from configurator.ranking.short_list import picks
@@ -58,7 +60,8 @@ def offers(found: Sequence[Searched], *lists: Sequence[Candidate]) -> tuple[tupl
         reports = zip(*thermal_report(bench, columns, job.conditions, job.with_common_error), strict=True)
         limits = _limiting_air_k(job, bench, of_layout)
         for (of, at), kit, (thermal, ledger), limit in zip(places, of_layout, reports, limits, strict=True):
-            told[of, at] = _offer(job, kit, at + 1, marked[of][at], thermal, ledger, limit)
+            missed = shortfalls(job, bench, kit)
+            told[of, at] = _offer(job, kit, at + 1, marked[of][at], missed, thermal, ledger, limit)
     return tuple(tuple(told[of, at] for at in range(len(kits))) for of, kits in enumerate(lists))
 
 
@@ -67,6 +70,7 @@ def _offer(
     kit: Candidate,
     rank: int,
     marked: tuple[str, ...],
+    missed: tuple[Verdict, ...],
     thermal: Thermal,
     ledger: Ledger,
     limiting: float | None,
@@ -93,6 +97,7 @@ def _offer(
         zones=kit.kit.zones,
         names=tuple((slot, part.name) for slot, part in parts.items()),
         missed=kit.missed,
+        shortfalls=missed,
         thermal=thermal,
         pumps=(suction,),
         failures=failures,

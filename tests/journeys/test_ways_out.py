@@ -182,6 +182,15 @@ def test_the_screen_says_what_rules_each_other_out_before_it_shows_the_closest()
     assert max(map(len, lines)) <= 80
 
 
+def test_what_the_nearest_kit_misses_is_told_with_its_figures() -> None:
+    brief = racer("100 degC", price=min(kit["price_cents"] for kit in every_kit()) // 100 - 20)
+    least = min(kit["price_cents"] for kit in no_kit(brief).answer["closest"]) / 100
+    allowed = brief["limits"]["price"]
+    first = " ".join(suggest(brief, shelf=two_fronts()).out.split())
+    over = f"price: {least:,.2f}, allowed {allowed:,.2f}: {least - allowed:,.2f} too much"
+    assert f"No kit on this shelf meets the brief; the nearest kit misses {over}." in first
+
+
 def test_nothing_dangerous_is_ever_offered() -> None:
     offered = {one["change"] for one in three_kelvin_under().answer["nearest"]}
     assert offered <= {"aim", "power", "air", "wide", "high", "deep", "driving", "start"}
