@@ -18,8 +18,9 @@ from configurator.presentation.fork_facts import fork_words, stopped_words
 from configurator.presentation.ice_words import bypass_rows, ice_rows
 from configurator.presentation.joint_words import joint_words, way_words
 from configurator.presentation.moisture_words import moisture_words
-from configurator.presentation.no_kit_words import cause, misses
+from configurator.presentation.no_kit_words import cause, misses, reached_words
 from configurator.presentation.standstill_words import restart_band, restart_sentence, standstill_rows, time_words
+from configurator.presentation.stock_words import stock_words
 from configurator.presentation.ways_facts import way_lines, why_none
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.assumptions import CHARGE_PIPES
@@ -133,7 +134,7 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
         if t.standstill is not None:
             does = restart_sentence(t, air, drive)
         text = f"Kit 1, {money(kit.price_cents, answer.currency)}: {does}"
-        return f"{text}, {_room_sentence(kit)}, {_joints_sentence(answer)}, {_stock_sentence(kit)}."
+        return f"{text}, {_room_sentence(kit)}, {_joints_sentence(answer)}, {stock_words(kit)}."
     if answer.stopped is not None and not answer.closest:
         return "No kit was found before time ended, and none that comes near: whether there is one is not known."
     when = "through" if answer.standstill_s is None else f"on a restart {time_words(answer.standstill_s)} after"
@@ -143,7 +144,7 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
     if answer.closest and answer.closest[0].missed == ("aim",):
         best = answer.closest[0]
         stood = best.thermal.standstill
-        reached = celsius(best.thermal.charge_out_worst_k if stood is None else stood.restart_k)
+        reached = reached_words(best.thermal.charge_out_worst_k if stood is None else stood.restart_k, answer.ceiling_k)
         price = money(best.price_cents, answer.currency)
         found = "" if answer.best_alone is None and answer.stopped is None else " found"
         nearest = f"the nearest kit{found}, at {price}, reaches {reached}"
@@ -172,12 +173,6 @@ def _joints_sentence(answer: Answer) -> str:
     untried = any(one.code == "no-route" for one in answer.kits[0].cautions)
     bends = ", a hose's bends to be tried first (see the cautions)" if untried else ""
     return f"every joint can be made{but}{bends}"
-
-
-def _stock_sentence(kit: OfferedKit) -> str:
-    if not kit.to_order:
-        return "all in stock"
-    return f"all in stock but the {' and the '.join(kit.to_order)}"
 
 
 def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> KitFacts:

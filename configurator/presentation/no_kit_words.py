@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from configurator.parts.layouts import kind_of_slot
+from configurator.presentation.coolant_words import celsius
 from configurator.questions.answer import OfferedKit
 from configurator.reasons.ways_out import shortfall_text
 
@@ -12,6 +13,12 @@ SETTLED_K = 1.0
 _ZERO_C = 273.15
 _FRONT = "The front area and the air speed at it set that."
 _LITRES = "In a drive this short the coolant's volume sets that as well as the front area and the air speed at it."
+
+
+def reached_words(kelvin: float, ceiling_k: float) -> str:
+    """A charge temperature over the ceiling, in whole degrees where these tell it from the ceiling."""
+    same = round(kelvin - _ZERO_C) <= round(ceiling_k - _ZERO_C)
+    return f"{kelvin - _ZERO_C:.2f} degC" if same else celsius(kelvin)
 
 
 def misses(best: OfferedKit) -> str:

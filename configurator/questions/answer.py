@@ -66,7 +66,7 @@ class OfferedKit:
     `limiting_air_k`: the outside air at which the aim is just met, for a ceiling.
     `shortfalls`: by how much it misses each demand of `missed`. `idle_ports`: slot, name and words of each end that no
     joint takes. `hoses`: each hose as laid, in the order of the joints; none where there is no bay. `bypass`: None
-    without a bypass valve.
+    without a bypass valve. `to_order`, `stock_unsaid`: slots whose part is out of stock, and whose stock nobody states.
     """
 
     rank: int
@@ -101,6 +101,7 @@ class OfferedKit:
     boil_margin_k: float
     tight_mm: float | None
     to_order: tuple[str, ...]
+    stock_unsaid: tuple[str, ...]
     cautions: tuple[Caution, ...]
 
     def routes(self, zone: str = "") -> tuple[tuple[str, tuple[Point, ...]], ...]:

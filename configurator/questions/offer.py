@@ -120,6 +120,7 @@ def _offer(
         boil_margin_k=kit.boil_margin_k,
         tight_mm=float(tolerance) * 1000 if tight and tolerance is not None else None,
         to_order=tuple(slot for slot, part in parts.items() if part.stock == 0 and not job.is_own(part.id)),
+        stock_unsaid=tuple(slot for slot, part in parts.items() if part.stock is None and not job.is_own(part.id)),
         cautions=kit_cautions(
             made,
             (("charge", charge), ("coolant", coolant)),

@@ -13,7 +13,7 @@ def fork_text(code: str, loop_k: float, other_k: tuple[float, float], ceiling_k:
         return (
             "Before you buy a liquid loop: this drive lasts until a loop is warm right through, and the front is open. "
             f"A plain air-to-air cooler with the face of {front}, in {zone}, usually comes to {cool} to {warm} degC "
-            f"there, however long the drive; the aim is {aim} degC, and the coolest loop here comes to {loop}. It "
+            f"there, however long the drive; the aim is {aim} degC, and the coolest loop told here comes to {loop}. It "
             "needs no pump, coolant or current, but charge pipes to the front and back, which lose more pressure and "
             "boost (not reckoned here). Choose a loop where those pipes find no way, or where the hard drive is "
             "shorter."

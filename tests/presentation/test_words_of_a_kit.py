@@ -1,0 +1,38 @@
+"""Short words of a kit: whether its parts can be had, and how near the nearest one comes."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+
+from configurator.presentation.no_kit_words import reached_words
+from configurator.presentation.stock_words import stock_words
+
+
+@pytest.mark.parametrize(
+    ("to_order", "unsaid", "words"),
+    [
+        ((), (), "all in stock"),
+        (("pump",), (), "all in stock but the pump"),
+        ((), ("cap",), "all in stock but the cap (stock not stated)"),
+        (("pump", "core"), ("cap",), "all in stock but the pump and the core and the cap (stock not stated)"),
+        (("pump",), ("cap", "core", "fan"), "all in stock but the pump and 3 parts whose stock is not stated"),
+    ],
+)
+def test_what_nobody_states_is_not_told_to_be_in_stock(
+    to_order: tuple[str, ...], unsaid: tuple[str, ...], words: str
+) -> None:
+    """An ice tank and a pump without `stock` were told to be in stock."""
+    kit: Any = SimpleNamespace(to_order=to_order, stock_unsaid=unsaid)
+    assert stock_words(kit) == words
+
+
+@pytest.mark.parametrize(
+    ("charge", "ceiling", "words"),
+    [(61.2, 55.0, "61 degC"), (20.3, 20.0, "20.30 degC"), (20.6, 20.4, "21 degC"), (64.4, 64.45, "64.40 degC")],
+)
+def test_a_charge_over_the_ceiling_is_never_told_as_the_ceiling(charge: float, ceiling: float, words: str) -> None:
+    """A kit that missed 20 degC was told to reach 20 degC."""
+    assert reached_words(charge + 273.15, ceiling + 273.15) == words
