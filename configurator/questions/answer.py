@@ -64,7 +64,7 @@ class OfferedKit:
 
     `wire_drop_v`: what the pump's wire takes of its voltage, at 20 degC and hot, where the shelf has the wire.
     `limiting_air_k`: the outside air at which the aim is just met, for a ceiling.
-    `shortfalls`: by how much it misses each demand of `missed`. `idle_ports`: slot, name and words of each end that no
+    `shortfalls`: each demand that it misses, and by how much. `idle_ports`: slot, name and words of each end that no
     joint takes. `hoses`: each hose as laid, in the order of the joints; none where there is no bay. `bypass`: None
     without a bypass valve. `to_order`, `stock_unsaid`: slots whose part is out of stock, and whose stock nobody states.
     """
@@ -77,7 +77,6 @@ class OfferedKit:
     parts: tuple[tuple[str, str], ...]
     zones: tuple[tuple[str, str], ...]
     names: tuple[tuple[str, str], ...]
-    missed: tuple[str, ...]
     shortfalls: tuple[Verdict, ...]
     thermal: Thermal
     pumps: tuple[Suction, ...]
@@ -103,6 +102,11 @@ class OfferedKit:
     to_order: tuple[str, ...]
     stock_unsaid: tuple[str, ...]
     cautions: tuple[Caution, ...]
+
+    @property
+    def missed(self) -> tuple[str, ...]:
+        """The demands that it misses."""
+        return tuple(shortfall.rule for shortfall in self.shortfalls)
 
     def routes(self, zone: str = "") -> tuple[tuple[str, tuple[Point, ...]], ...]:
         """The name of each hose that has a route and its corner points [mm], ready to draw.

@@ -96,7 +96,6 @@ def _offer(
         parts=kit.kit.parts,
         zones=kit.kit.zones,
         names=tuple((slot, part.name) for slot, part in parts.items()),
-        missed=kit.missed,
         shortfalls=missed,
         thermal=thermal,
         pumps=(suction,),
