@@ -44,11 +44,11 @@ def counted_words(answer: Answer) -> str:
     loops = f"{told.predicted:,} loops of " if told.predicted or answer.stopped is not None else ""
     words = f"Looked at {loops}{told.choices:,} choices of parts: {came}. "
     if not answer.kits and answer.stopped is None:
-        without = ": leave --proof out for those" if told.choices <= LOOKED_AT_WHOLE else ""
-        words += (
-            f"The closest were looked for in a search of their own, of {NEAR_S:g} s at most; no ways out were looked "
-            f"for{without}. "
-        )
+        words += f"The closest were looked for in a search of their own, of {NEAR_S:g} s at most"
+        if answer.ways_out is not None:
+            without = ": leave --proof out for those" if told.choices <= LOOKED_AT_WHOLE else ""
+            words += f"; what rules out what, and which adapters would help, was not looked for{without}"
+        words += ". "
     return f"{words}Of parts that are out, such a search tells only those that are out by themselves"
 
 

@@ -21,7 +21,7 @@ from configurator.presentation.moisture_words import moisture_words
 from configurator.presentation.no_kit_words import cause, misses, reached_words
 from configurator.presentation.standstill_words import restart_band, restart_sentence, standstill_rows, time_words
 from configurator.presentation.stock_words import stock_words
-from configurator.presentation.ways_facts import way_lines, why_none
+from configurator.presentation.ways_facts import ways_told, why_none
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.assumptions import CHARGE_PIPES
 from configurator.reasons.wording import commonest, exclusion_text
@@ -75,7 +75,7 @@ class AnswerFacts:
     before: str
     sentence: str
     why_none: str
-    ways_out: tuple[str, ...]
+    ways_out: tuple[str, tuple[str, ...]]
     kits: tuple[KitFacts, ...]
     closest: tuple[KitFacts, ...]
     assumed: tuple[str, ...]
@@ -95,7 +95,7 @@ def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
         before=" ".join(words for words in (stopped_words(answer), fork_words(answer, names)) if words),
         sentence=_sentence(answer, names),
         why_none=why_none(answer),
-        ways_out=way_lines(answer),
+        ways_out=ways_told(answer),
         kits=tuple(_kit_facts(kit, answer, names) for kit in answer.kits),
         closest=tuple(_kit_facts(kit, answer, names) for kit in answer.closest),
         assumed=tuple(assumed.text for assumed in answer.assumed),

@@ -13,7 +13,7 @@ from rich.text import Text
 
 from configurator.presentation.facts import AnswerFacts, KitFacts
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
-from configurator.presentation.ways_facts import WANTED_OUT, WAYS_OUT
+from configurator.presentation.ways_facts import WANTED_OUT
 
 BAND = "In brackets the charge with every uncertain figure at its good end, and at its bad end."
 MARKS = "Marks are among these kits, coolest by its bad end."
@@ -51,7 +51,7 @@ def _blocks(
     yield wrapped(facts.sentence, width)
     yield wrapped(facts.why_none, width)
     yield listed(WANTED_OUT, facts.wanted_out, width)
-    yield listed(WAYS_OUT, facts.ways_out, width)
+    yield listed(*facts.ways_out, width)
     shown = facts.kits
     if facts.kits:
         yield _table(shown, width)

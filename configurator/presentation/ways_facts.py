@@ -2,44 +2,49 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from configurator.questions.answer import Answer
-from configurator.questions.ways_out import WaysOut
+from configurator.questions.conflict import Demand
+from configurator.questions.ways_out import Way
 from configurator.reasons.ways_words import conflict_text, way_text
 from configurator.search.loosening import Change, Choice
-
-WAYS_OUT = "Ways out: one is enough, each the least that helps (give more for a margin)"
 
 WANTED_OUT = "Wanted, and in no kit, each with its first reason"
 
 
 def why_none(answer: Answer) -> str:
     """Which demands leave no kit, in a sentence; nothing where there are kits."""
-    return "" if answer.ways_out is None or answer.blocked is not None else _conflict_text(answer.ways_out)
+    ways = answer.ways_out
+    if ways is None or ways.conflict is None or answer.blocked is not None:
+        return ""
+    return _conflict_text(ways.conflict)
 
 
-def way_lines(answer: Answer) -> tuple[str, ...]:
-    """Each way out, and what was not tried."""
+def ways_told(answer: Answer) -> tuple[str, tuple[str, ...]]:
+    """What stands above the ways out; each of them, and what was not tried."""
     ways = answer.ways_out
     if ways is None:
-        return ()
-    lines = [way_text(way.changes, answer.currency) for way in ways.ways]
+        return "", ()
+    least = ", each the least that helps" if all(way.least for way in ways.ways) else ""
+    title = f"Ways out: one is enough{least} (give more for a margin)"
+    lines = [f"{_way_text(way, answer)}{'; less does not do' if way.least and not least else ''}" for way in ways.ways]
     if ways.not_tried:
         lines.append(f"not tried to the end, for want of time: {', '.join(ways.not_tried)}")
-    return tuple(lines)
+    return title, tuple(lines)
 
 
 def conflict_json(answer: Answer) -> dict[str, Any] | None:
-    """The rules that leave no kit, and their sentence; null where there are kits."""
+    """The rules that leave no kit, and their sentence; null where there are kits, or where it was not looked for."""
     ways = answer.ways_out
     if answer.blocked is not None:
-        beside = () if ways is None else tuple(one.code for one in ways.conflict)
+        beside = () if ways is None else tuple(one.code for one in ways.conflict or ())
         return {"rules": [answer.blocked.rule, *beside], "text": answer.blocked.text}
-    if ways is None:
+    if ways is None or ways.conflict is None:
         return None
     rules = [" ".join((one.code, *one.zones)) if one.code == "room" else one.code for one in ways.conflict]
-    return {"rules": rules, "text": _conflict_text(ways)}
+    return {"rules": rules, "text": _conflict_text(ways.conflict)}
 
 
 def nearest_json(answer: Answer) -> list[dict[str, Any]]:
@@ -49,7 +54,8 @@ def nearest_json(answer: Answer) -> list[dict[str, Any]]:
         {
             **_change(way.changes[0]),
             "and": [_change(change) for change in way.changes[1:]],
-            "text": way_text(way.changes, answer.currency),
+            "least": way.least,
+            "text": _way_text(way, answer),
         }
         for way in ways
     ]
@@ -61,5 +67,9 @@ def _change(change: Change | Choice) -> dict[str, Any]:
     return {"change": change.what, "zone": zone, "from": change.before, "to": change.after, "unit": unit}
 
 
-def _conflict_text(ways: WaysOut) -> str:
-    return conflict_text(tuple((demand.code, demand.zones) for demand in ways.conflict))
+def _way_text(way: Way, answer: Answer) -> str:
+    return f"{way_text(way.changes, answer.currency)}{'' if way.least else '; less may do'}"
+
+
+def _conflict_text(demands: Sequence[Demand]) -> str:
+    return conflict_text(tuple((demand.code, demand.zones) for demand in demands))

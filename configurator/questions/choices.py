@@ -16,7 +16,7 @@ from configurator.parts.shelf import Catalogue, make_catalogue
 from configurator.questions.changed_brief import COOLANT_KINDS, Asked, with_coolant
 from configurator.questions.few_parts import few, holds_all, warm_kits, with_parts
 from configurator.questions.further import Further
-from configurator.questions.searches import Searched, kept
+from configurator.questions.searches import Searched, cut, kept
 from configurator.search.loosening import Choice
 
 COOLANT, ADAPTER = "coolant kinds", "adapter"
@@ -60,7 +60,10 @@ def coolant_ways(further: Further, found: Sequence[Searched]) -> Iterator[Choice
             if further.left <= 0:
                 further.not_tried.append(COOLANT)
                 return
-            some = bool(kept(further.whole(asked)))
+            whole = further.whole(asked)
+            some = bool(kept(whole))
+            if not some and cut(whole):
+                further.not_tried.append(COOLANT)
         if some:
             yield coolant_choice(job.brief, kind)
 

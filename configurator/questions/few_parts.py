@@ -55,12 +55,11 @@ def few(catalogue: Catalogue, found: Sequence[Searched], zones: Sequence[str] = 
     return _shelf(catalogue, {*(part for ids in chosen.values() for part in ids), *out[:_OF_ZONE]})
 
 
-def with_best(catalogue: Catalogue, shelf: Catalogue, kits: Sequence[Candidate]) -> Catalogue:
-    """The few parts of `shelf`, and those of the coolest and the cheapest of these kits."""
-    held = {part_id for part_id, part in shelf.parts.items() if getattr(part, "kind", "") in _FEW}
+def best_of(kits: Sequence[Candidate]) -> set[str]:
+    """The parts of the coolest and of the cheapest of these kits."""
     coolest = min(kits, key=lambda kit: (-kit.margin_k, kit.ids))
     cheapest = min(kits, key=lambda kit: (kit.price_cents, kit.ids))
-    return _shelf(catalogue, held | {part for kit in (coolest, cheapest) for _, part in kit.kit.parts})
+    return {part for kit in (coolest, cheapest) for _, part in kit.kit.parts}
 
 
 def with_parts(catalogue: Catalogue, shelf: Catalogue, ids: Iterable[str]) -> Catalogue:

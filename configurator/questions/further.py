@@ -4,30 +4,43 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 from configurator.joining.hose_joint import HoseJoiner
 from configurator.parts.layouts import kind_of_slot
 from configurator.parts.shelf import Catalogue
 from configurator.questions.changed_brief import Asked, with_changes
-from configurator.questions.few_parts import few
+from configurator.questions.few_parts import best_of, few, with_parts
 from configurator.questions.searches import Searched, around_cores, hose_joiner, kept, make_job, search
+from configurator.search.best_so_far import BestSoFar, Order
 from configurator.search.fill import Candidate
 from configurator.search.job import Job
 from configurator.search.loosening import SOFT, Change, Limit, Wanting, limits_of, wanting
+from configurator.search.patience import Patience
 
 SEARCHES = 4
 """So many searches of the whole shelf, beside the one that found nothing, before the rest is left untried."""
 
 
+def coolest_first(scores: Any) -> tuple[Any, ...]:
+    """Kits by their margin, then by price."""
+    return -scores.margin_k, scores.price_cents, scores.ids
+
+
 @dataclass
 class Further:
-    """One brief's further searches."""
+    """One brief's further searches.
+
+    `seconds`: on a large shelf, how long one of the whole of it may take [s]. `best`: parts of the best kits found.
+    """
 
     job: Job
     tell: Callable[[str], None]
     left: int = SEARCHES
+    seconds: float | None = None
     not_tried: list[str] = field(default_factory=list)
     joiners: dict[object, HoseJoiner] = field(default_factory=dict)
+    best: set[str] = field(default_factory=set)
 
     @property
     def asked(self) -> Asked:
@@ -42,11 +55,23 @@ class Further:
         brief, driving = asked
         return make_job(brief, driving, self.job.own, catalogue or self.job.catalogue, self.job.tables)
 
-    def whole(self, asked: Asked) -> tuple[Searched, ...]:
-        """A search of the whole shelf."""
+    def few(self, found: Sequence[Searched], zones: Sequence[str] = ()) -> Catalogue:
+        """The parts of the kits that come nearest, and those of the best kits met on the way."""
+        return with_parts(self.job.catalogue, few(self.job.catalogue, found, zones), self.best)
+
+    def with_best(self, shelf: Catalogue, kits: Sequence[Candidate]) -> Catalogue:
+        """The few parts of a shelf, and those of the best of these kits, which come in from now on."""
+        self.best |= best_of(kits)
+        return with_parts(self.job.catalogue, shelf, self.best)
+
+    def whole(self, asked: Asked, order: Order = coolest_first) -> tuple[Searched, ...]:
+        """A search of the whole shelf; of a large one for the first kit of an order alone, as far as its time goes."""
         self.left -= 1
         job = self.job_of(asked)
-        return () if job is None else search(job, self.tell, self._joiner(job), bands=False)
+        if job is None:
+            return ()
+        best = None if self.seconds is None else BestSoFar(order, 1)
+        return search(job, self.tell, self._joiner(job), Patience.of(self.seconds), bands=False, best=best)
 
     def of_few(self, asked: Asked, shelf: Catalogue) -> tuple[Searched, ...]:
         """A search of a few parts, which is not counted."""

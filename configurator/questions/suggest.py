@@ -11,20 +11,22 @@ from configurator.foundations.coolants import Coolant
 from configurator.foundations.verdicts import Verdict
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-from configurator.questions.answer import Answer, Counts, Outcome, Stopped
+from configurator.questions.answer import Answer, BestAlone, Counts, Outcome, Stopped
 from configurator.questions.assumptions import assumptions, not_checked, of_twins
-from configurator.questions.best_alone import LOOKED_AT_WHOLE, asked_for, best_alone, that_come_near
+from configurator.questions.best_alone import LOOKED_AT_WHOLE, NEAR_S, asked_for, best_alone, that_come_near
 from configurator.questions.fork import fork
 from configurator.questions.general_cautions import general_cautions
 from configurator.questions.offer import offers
 from configurator.questions.reach import coolest_k, least_cents
 from configurator.questions.searches import Searched, cut, exclusions, kept, make_job, missing, search
 from configurator.questions.sizes import sizes_to_measure
+from configurator.questions.ways_on_large import ways_on_large
 from configurator.questions.ways_out import WaysOut, ways_out, ways_out_of_frost
 from configurator.ranking.front import front
 from configurator.ranking.order import ranked
 from configurator.ranking.short_list import one_per_choice
 from configurator.search.fill import Candidate
+from configurator.search.job import Job
 from configurator.search.patience import Patience
 
 CLOSEST = 3
@@ -105,7 +107,7 @@ def suggest(
         counts=_counts(found),
         sizes_to_measure=sizes_to_measure(job, listed),
         standstill_s=None if job.conditions.standing is None else job.conditions.standing.seconds,
-        ways_out=ways_out(job, found, tell) if look_further and not kits and not cut(found) and alone is None else None,
+        ways_out=_ways_out(job, found, alone, tell) if look_further and not kits and not stopped else None,
         fork=fork(found, [*zip(listed, told, strict=True)] or [*zip(nearest, closest, strict=True)]),
         stopped=_stopped(found, time_limit_s) if stopped else None,
         best_alone=alone,
@@ -113,6 +115,15 @@ def suggest(
         on_the_front=len(every) if front_alone else None,
         wanted=brief.wanted,
     )
+
+
+def _ways_out(
+    job: Job, found: Sequence[Searched], alone: BestAlone | None, tell: Callable[[str], None]
+) -> WaysOut:
+    """What would give a kit; `found`: every kit, or of a shelf searched for the best alone those that come near."""
+    if alone is None:
+        return ways_out(job, found, tell)
+    return ways_on_large(job, found, NEAR_S if alone.choices > LOOKED_AT_WHOLE else None, tell)
 
 
 def by_what_is_missed(kit: Candidate) -> tuple[object, ...]:

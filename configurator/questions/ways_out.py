@@ -18,10 +18,10 @@ from configurator.parts.shelf import Catalogue
 from configurator.questions.changed_brief import Asked, with_changes, with_coolant, without_limits
 from configurator.questions.choices import ADAPTER, COOLANT, adapter_ways, coolant_choice, coolant_ways, other_coolants
 from configurator.questions.conflict import Demand, conflict
-from configurator.questions.few_parts import few, holds_all, kept_out, warm_kits, with_best
+from configurator.questions.few_parts import few, holds_all, kept_out, warm_kits
 from configurator.questions.further import Further
 from configurator.questions.levers import Lever, levers
-from configurator.questions.searches import Searched, kept, make_job, search
+from configurator.questions.searches import Searched, cut, kept, make_job, search
 from configurator.search.job import Job
 from configurator.search.loosening import Change, Choice, looser_limits
 
@@ -30,19 +30,21 @@ _LIMIT_CODES = {"price-over-limit", "mass-over-limit", "current-over-limit", "ch
 
 @dataclass(frozen=True)
 class Way:
-    """One way out: what has to change, all of it together."""
+    """One way out: what has to change, all of it together; `least`: whether it is known that less would not do."""
 
     changes: tuple[Change | Choice, ...]
+    least: bool = True
 
 
 @dataclass(frozen=True)
 class WaysOut:
     """A smallest set of demands that leave no kit, the nearest ways out, and what was not tried for want of time.
 
-    `conflict` is empty where no limit that may give way stands in the way: then the shelf itself has no kit.
+    `conflict` is empty where no limit that may give way stands in the way: then the shelf itself has no kit. None where
+    it was not looked for.
     """
 
-    conflict: tuple[Demand, ...]
+    conflict: tuple[Demand, ...] | None
     ways: tuple[Way, ...]
     not_tried: tuple[str, ...]
 
@@ -54,8 +56,8 @@ def ways_out(job: Job, found: Sequence[Searched], tell: Callable[[str], None]) -
     choices += [Way(adapters) for adapters in adapter_ways(further, found, further.asked)]
     demands, ways = demands_and_limits(further, found, choices)
     singles = [way for way in (*ways, *choices) if len(way.changes) == 1]
-    single_ways = [*singles, *_single_ways(further, found)]
-    return WaysOut(demands, tuple(single_ways or (*choices, *ways)), tuple(further.not_tried))
+    singles += single_ways(further, found)
+    return WaysOut(demands, tuple(singles or (*choices, *ways)), tuple(further.not_tried))
 
 
 def ways_out_of_frost(
@@ -102,23 +104,28 @@ def demands_and_limits(
 
 def _whatever_limits(further: Further, found: Sequence[Searched]) -> Sequence[Searched]:
     """What there is without limits: as found, unless a limit kept a part out before it was tried in any kit."""
-    if any(exclusion.code in _LIMIT_CODES for one in found for exclusion in one.parts.exclusions):
+    if kept_out_by_limits(found):
         return further.whole(without_limits(further.asked))
     return found
 
 
-def _single_ways(further: Further, found: Sequence[Searched]) -> Iterator[Way]:
+def kept_out_by_limits(found: Sequence[Searched]) -> bool:
+    """Whether a limit alone kept a part out before it was tried in any kit."""
+    return any(exclusion.code in _LIMIT_CODES for one in found for exclusion in one.parts.exclusions)
+
+
+def single_ways(further: Further, found: Sequence[Searched]) -> Iterator[Way]:
     """Every lever that alone gives a kit, moved as little as it can be."""
     warm = warm_kits(found)
     for lever in levers(further.job):
         if not (kept_out(found, lever.zones) if lever.of_room else warm):
             continue
-        changes = _least(further, lever, few(further.job.catalogue, found, lever.zones))
-        if changes is not None:
-            yield Way(changes)
+        way = _least(further, lever, further.few(found, lever.zones))
+        if way is not None:
+            yield way
 
 
-def _least(further: Further, lever: Lever, shelf: Catalogue) -> tuple[Change, ...] | None:
+def _least(further: Further, lever: Lever, shelf: Catalogue) -> Way | None:
     """The least move of a lever at which there is a kit; one step less, the whole shelf has none."""
     none, some = lever.first, lever.last
     if none == some or not further.any_of(_moved(further, lever, some), shelf):
@@ -131,14 +138,14 @@ def _least(further: Further, lever: Lever, shelf: Catalogue) -> tuple[Change, ..
             else:
                 none = middle
         if none == lever.first or holds_all(further.job.catalogue, shelf):
-            return lever.changes(some)
+            return Way(lever.changes(some))
         if further.left <= 0:
-            further.not_tried.append(lever.words)
-            return None
-        better = kept(further.whole(_moved(further, lever, none)))
+            return Way(lever.changes(some), least=False)
+        found = further.whole(_moved(further, lever, none))
+        better = kept(found)
         if not better:
-            return lever.changes(some)
-        shelf = with_best(further.job.catalogue, shelf, better)
+            return Way(lever.changes(some), least=not cut(found))
+        shelf = further.with_best(shelf, better)
         some, none = none, lever.first
 
 

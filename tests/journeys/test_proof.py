@@ -71,8 +71,10 @@ def test_where_time_ended_nothing_is_called_proved() -> None:
 def test_where_there_is_no_kit_it_says_what_was_not_looked_for(shelf: Tree) -> None:
     brief = {**opened(example("hatch")), "aim": {"charge_air": "30 degC"}}
     told = " ".join(suggest(brief, "--proof", shelf=shelf).out.split())
-    assert "Why no kit was missed: - 36 choices" in told
-    assert "no ways out were looked for: leave --proof out for those." in told and "the nearest kit found, at" in told
+    assert "Why no kit was missed: - 36 choices" in told and "the nearest kit found, at" in told
+    assert "which adapters would help, was not looked for: leave --proof out for those." in told
+    without = " ".join(suggest(brief, "--proof", "--no-ways-out", shelf=shelf).out.split())
+    assert "a search of their own, of 5 s at most. Of parts that are out" in without and "Ways out" not in without
 
 
 @pytest.mark.parametrize("proof", [(), ("--proof",)], ids=["plain", "with proof"])

@@ -9,7 +9,6 @@ from configurator.presentation.sheet import kit_sections, schematic, sections
 from configurator.presentation.sheet.facts import PageFacts
 from configurator.presentation.sheet.pictures import scoped, styles
 from configurator.presentation.sheet.style import STYLE, paged
-from configurator.presentation.ways_facts import WAYS_OUT
 
 Section = tuple[str, str, Html]
 """The id of a section, its title, and what stands in it."""
@@ -26,7 +25,7 @@ def _sections(facts: PageFacts) -> Iterator[Section]:
     kit = facts.kit
     yield "answer", "The answer", sections.answer(facts)
     if kit is None:
-        yield "ways-out", WAYS_OUT, sections.ways_out(facts)
+        yield "ways-out", facts.answer.ways_out[0], sections.ways_out(facts)
         yield "closest", "The nearest kits, and what each misses", sections.closest(facts)
     yield "job", "The job, and what was assumed", sections.job(facts)
     if kit is not None:

@@ -1,0 +1,74 @@
+"""A shelf searched for the best alone that has no kit: each way out gives one, and a step less none where it says so.
+
+Small shelves are taken for large ones, so that trying everything can judge what is told.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib import import_module
+from unittest.mock import patch
+
+import pytest
+
+from configurator.questions.suggest import suggest
+from configurator.questions.ways_out import Way
+from configurator.search.loosening import Change
+from tests.oracles.test_ways_out import TIGHT, WHOLE, asked, changed, hard, has_kit, of_limits, tries
+
+SEEDS = (*TIGHT[::2], *WHOLE)
+UNHURRIED_S, AT_ONCE_S = 600.0, 1e-9
+
+
+@cache
+def ways(seed: int, seconds: float) -> tuple[Way, ...]:
+    """The ways out of a shelf that is taken for a large one; `seconds`: how long one look at all of it may take."""
+    of = hard(seed)
+    with (
+        patch.object(import_module("configurator.questions.suggest"), "LOOKED_AT_WHOLE", 0),
+        patch.object(import_module("configurator.questions.suggest"), "NEAR_S", seconds),
+    ):
+        answer = suggest(of.brief, of.driving, of.own, "", of.catalogue, of.tables)
+    assert answer.outcome == "no_kit" and answer.best_alone is not None and answer.ways_out is not None
+    assert answer.ways_out.conflict is None
+    return answer.ways_out.ways
+
+
+def amounts(way: Way) -> tuple[Change, ...]:
+    """The changes of a way that have an amount; none where it is a choice."""
+    return tuple(change for change in way.changes if isinstance(change, Change))
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_each_way_gives_a_kit_and_where_it_is_the_least_a_step_less_none(seed: int) -> None:
+    tries(seed, [amounts(way) for way in ways(seed, UNHURRIED_S) if way.least and amounts(way)])
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_with_time_one_limit_gives_way_by_as_much_as_a_look_at_every_kit_says(seed: int) -> None:
+    every, _ = of_limits(seed)
+    told = {way.changes for way in ways(seed, UNHURRIED_S)}
+    alone = {changes for changes in every if len(changes) == 1}
+    assert alone <= told, (seed, alone, told)
+
+
+@pytest.mark.parametrize("seed", SEEDS[::2])
+def test_without_time_a_way_still_gives_a_kit_and_does_not_say_that_less_would_not(seed: int) -> None:
+    told = ways(seed, AT_ONCE_S)
+    assert [what(way) for way in told] == [what(way) for way in ways(seed, UNHURRIED_S)]
+    for way in told:
+        brief = asked(seed)
+        for change in amounts(way):
+            brief = changed(brief, change, change.after)
+        assert has_kit(seed, brief), (seed, way)
+
+
+def what(way: Way) -> list[str]:
+    return [change.what for change in way.changes]
+
+
+def test_the_shelves_show_each_case() -> None:
+    unhurried = [way for seed in SEEDS for way in ways(seed, UNHURRIED_S)]
+    assert {change.what for way in unhurried for change in way.changes} >= {"aim", "price", "mass", "power", "driving"}
+    assert sum(way.least for way in unhurried) > len(unhurried) / 2
+    assert any(not way.least for seed in SEEDS[::2] for way in ways(seed, AT_ONCE_S))
