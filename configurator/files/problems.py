@@ -55,6 +55,9 @@ def closest(word: object, allowed: Iterable[str]) -> str | None:
     """The allowed word that the one found is likely to be meant for."""
     folded = {name.lower(): name for name in allowed}
     close = difflib.get_close_matches(str(word).lower(), folded, n=1, cutoff=0.55)
+    of_several = [name for name in folded if str(word).lower() in name.split("_")]
+    if not close and len(of_several) == 1:
+        close = of_several
     return folded[close[0]] if close else None
 
 

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import PydanticCustomError, core_schema
 
-from configurator.foundations.units import UNITS, Figure, read_figure
+from configurator.foundations.units import UNITS, Figure, read_figure, told_like
 
 Standing = Literal["measured", "published", "common practice", "estimate"]
 PIPE_M = (0.003, 0.2)
@@ -66,16 +66,13 @@ class UnitField:
         return Figure(float(figure), figure.text, standing, source)
 
     def _keep_bounds(self, figure: Figure) -> None:
-        factor, offset = next(iter(UNITS[self.kind].values()))
-        unit = next(iter(UNITS[self.kind]))
         for broken, words, bound in (
             (self.above is not None and figure <= self.above, "more than", self.above),
             (self.least is not None and figure < self.least, "at least", self.least),
             (self.most is not None and figure > self.most, "at most", self.most),
         ):
             if broken and bound is not None:
-                shown = f"{(bound - offset) / factor:g} {unit}"
-                text = f"'{figure.text}' is out of range: it must be {words} {shown}"
+                text = f"'{figure.text}' is out of range: it must be {words} {told_like(figure, bound, self.kind)}"
                 raise PydanticCustomError("figure", "{text}", {"text": text})
 
 

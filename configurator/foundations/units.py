@@ -150,6 +150,8 @@ def read_figure(text: object, kind: str) -> Figure:
         raise ValueError(f"too long for a {kind}; {example}")
     if re.search(r"[0-9],[0-9]", text):
         raise ValueError(f"'{text}' has a decimal comma; write a decimal point, as in '1.5'")
+    if re.search(r"[0-9][eE][-+]?[0-9]", text):
+        raise ValueError(f"'{text}' has a power of ten; write the number out, as in '1500'")
     match = _NUMBER.match(text)
     if match is None:
         if re.fullmatch(r"\s*[-+]?[0-9./ ]+\s*", text):
@@ -165,6 +167,15 @@ def read_figure(text: object, kind: str) -> Figure:
     if kind == "temperature" and si < 0:
         raise ValueError(f"'{text}' is below absolute zero")
     return Figure(si, text.strip())
+
+
+def told_like(figure: Figure, bound: float, kind: str) -> str:
+    """A bound in the unit in which its user wrote a figure, and where that is another in the first unit of its kind."""
+    first = next(iter(UNITS[kind]))
+    match = _NUMBER.match(figure.text)
+    written = " ".join(match["unit"].split()) if match else first
+    told = [f"{(bound - UNITS[kind][unit][1]) / UNITS[kind][unit][0]:.4g} {unit}" for unit in (written, first)]
+    return told[0] if written == first or bound == 0 else f"{told[0]} ({told[1]})"
 
 
 def _no_unit(number: object, allowed: Iterable[str]) -> str:

@@ -51,7 +51,7 @@ ONE_MISTAKE = [
         "aim: {charge_air: 80 degC}",
         "aim: {charge_air: 80 degC, after: »25 h standstill}",
         "aim.after",
-        "'25 h' is out of range: it must be at most 86400 s",
+        "'25 h' is out of range: it must be at most 24 h (86400 s)",
         id="a standstill of more than a day",
     ),
     pytest.param(

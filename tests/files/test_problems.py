@@ -44,6 +44,8 @@ def test_the_nearest_word_is_offered_only_when_it_is_near() -> None:
     assert nearest("petrl", ["diesel", "petrol"]) == "; did you mean 'petrol'?"
     assert nearest("PETROL", ["diesel", "petrol"]) == "; did you mean 'petrol'?"
     assert nearest("hydrogen", ["diesel", "petrol"]) == ""
+    assert nearest("glycol", ["kinds", "start", "glycol_by_volume"]) == "; did you mean 'glycol_by_volume'?"
+    assert nearest("air", ["hot_air_x_y_z", "cold_air_x_y_z"]) == ""
 
 
 def test_a_long_list_of_names_is_cut() -> None:

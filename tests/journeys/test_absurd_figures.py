@@ -33,11 +33,20 @@ def test_no_figure_of_a_brief_ends_in_a_crash(at: int, times: float, shelf: Tree
 
 
 @pytest.mark.parametrize("key", ["charger_outlet", "throttle"])
-@pytest.mark.parametrize("size", ["57 m", "57 cm", "0.057 mm"])
-def test_a_pipe_wider_or_narrower_than_any_is_refused_at_its_place(key: str, size: str, shelf: Tree) -> None:
+@pytest.mark.parametrize(
+    ("size", "bound"),
+    [
+        ("57 m", "at most 0.2 m (200 mm)"),
+        ("57 cm", "at most 20 cm (200 mm)"),
+        ("0.057 mm", "at least 3 mm"),
+        ("1/16 in", "at least 0.1181 in (3 mm)"),
+    ],
+)
+def test_a_pipe_wider_or_narrower_than_any_is_refused_at_its_place_in_the_unit_it_is_written_in(
+    key: str, size: str, bound: str, shelf: Tree
+) -> None:
     brief = suggest_text(re.sub(rf"{key}: \S+ mm", f"{key}: {size}", TEXT), shelf=shelf)
     box = check({"kit": "Box", key: size, "parts": ["pump-40-small"]})
-    bound = "at least 3 mm" if size == "0.057 mm" else "at most 200 mm"
     for run in (brief, box):
         assert run.code == 3
         assert f"'{size}' is out of range: it must be {bound}" in run.err
