@@ -174,7 +174,7 @@ def told_like(figure: Figure, bound: float, kind: str) -> str:
     first = next(iter(UNITS[kind]))
     match = _NUMBER.match(figure.text)
     written = " ".join(match["unit"].split()) if match else first
-    told = [f"{(bound - UNITS[kind][unit][1]) / UNITS[kind][unit][0]:.4g} {unit}" for unit in (written, first)]
+    told = [f"{(bound - UNITS[kind][unit][1]) / UNITS[kind][unit][0]:.6g} {unit}" for unit in (written, first)]
     return told[0] if written == first or bound == 0 else f"{told[0]} ({told[1]})"
 
 
