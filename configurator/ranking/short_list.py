@@ -30,7 +30,10 @@ def one_per_choice(in_order: Sequence[C]) -> list[C]:
 
 
 def picks(listed: Sequence[S]) -> tuple[tuple[str, ...], ...]:
-    """Which of the listed kits are the coolest, the roomiest and the least costly; the earlier of equals is marked."""
+    """Which of the listed kits are the coolest, the roomiest and the least costly; the earlier of equals is marked.
+
+    Where none has room to spare, none is the roomiest.
+    """
     if not listed:
         return ()
     marked: list[list[str]] = [[] for _ in listed]
@@ -39,5 +42,6 @@ def picks(listed: Sequence[S]) -> tuple[tuple[str, ...], ...]:
         ("roomiest", max(range(len(listed)), key=lambda at: (listed[at].clearance_mm, -at))),
         ("least costly", min(range(len(listed)), key=lambda at: (listed[at].price_cents, at))),
     ):
-        marked[best].append(word)
+        if word != "roomiest" or listed[best].clearance_mm > 0:
+            marked[best].append(word)
     return tuple(tuple(words) for words in marked)

@@ -168,6 +168,7 @@ def test_picks_mark_the_coolest_the_roomiest_and_the_least_costly() -> None:
 
 def test_of_equals_the_earlier_is_marked_and_one_kit_is_everything() -> None:
     assert picks([Kit(), Kit()]) == (("coolest", "roomiest", "least costly"), ())
+    assert picks([Kit(clearance_mm=0.0), Kit(clearance_mm=0.0)]) == (("coolest", "least costly"), ())
     assert picks([]) == ()
 
 
