@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import PydanticCustomError, core_schema
 
-from configurator.foundations.units import UNITS, Figure, read_figure, told_like
+from configurator.foundations.units import UNITS, Figure, read_figure
 
 Standing = Literal["measured", "published", "common practice", "estimate"]
 PIPE_M = (0.003, 0.2)
@@ -72,8 +72,15 @@ class UnitField:
             (self.most is not None and figure > self.most, "at most", self.most),
         ):
             if broken and bound is not None:
-                text = f"'{figure.text}' is out of range: it must be {words} {told_like(figure, bound, self.kind)}"
+                text = f"'{figure.text}' is out of range: it must be {words} {self._told(bound, figure.unit)}"
                 raise PydanticCustomError("figure", "{text}", {"text": text})
+
+    def _told(self, bound: float, written: str) -> str:
+        """A bound in the unit that was written, and where that is another in the first of its kind."""
+        units = UNITS[self.kind]
+        first = next(iter(units))
+        shown, usual = (f"{(bound - units[one][1]) / units[one][0]:.6g} {one}" for one in (written or first, first))
+        return shown if shown == usual or bound == 0 else f"{shown} ({usual})"
 
 
 class StandstillField(UnitField):

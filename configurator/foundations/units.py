@@ -130,6 +130,12 @@ class Figure(float):
         figure.source = source
         return figure
 
+    @property
+    def unit(self) -> str:
+        """The unit that its user wrote; nothing where nobody wrote the figure."""
+        match = _NUMBER.match(self.text)
+        return "" if match is None else " ".join(match["unit"].split())
+
     def __reduce__(self) -> tuple[type[Figure], tuple[float, str, str | None, str | None]]:
         return (Figure, (float(self), self.text, self.standing, self.source))
 
@@ -167,15 +173,6 @@ def read_figure(text: object, kind: str) -> Figure:
     if kind == "temperature" and si < 0:
         raise ValueError(f"'{text}' is below absolute zero")
     return Figure(si, text.strip())
-
-
-def told_like(figure: Figure, bound: float, kind: str) -> str:
-    """A bound in the unit in which its user wrote a figure, and where that is another in the first unit of its kind."""
-    first = next(iter(UNITS[kind]))
-    match = _NUMBER.match(figure.text)
-    written = " ".join(match["unit"].split()) if match else first
-    told = [f"{(bound - UNITS[kind][unit][1]) / UNITS[kind][unit][0]:.6g} {unit}" for unit in (written, first)]
-    return told[0] if written == first or bound == 0 else f"{told[0]} ({told[1]})"
 
 
 def _no_unit(number: object, allowed: Iterable[str]) -> str:

@@ -13,6 +13,7 @@ from configurator.parts.own import OwnPart
 from configurator.questions.answer import Answer, Assumption, NotChecked, OfferedKit, Pressure
 from configurator.questions.commissioning import Commissioning
 from configurator.search.bill import Line
+from configurator.search.job import Exclusion
 
 CheckOutcome = Literal["fits_together", "does_not", "unproven"]
 
@@ -50,12 +51,13 @@ class DesignShares:
 @dataclass(frozen=True)
 class InCar:
     """The box in the car of a brief, as it was asked: the answer for a shelf of nothing else, and the kit that uses
-    most of it. `own`: what of it the customer has."""
+    most of it. `own`: what of it the customer has. `alone`: what its parts break by themselves, ratings left out."""
 
     asked: Brief
     answer: Answer
     kit: OfferedKit | None
     own: tuple[OwnPart, ...]
+    alone: tuple[Exclusion, ...]
 
 
 @dataclass(frozen=True)

@@ -37,17 +37,16 @@ from configurator.questions.box_rules import (
     loop_rules,
     suction_rules,
 )
-from configurator.questions.check_answer import NOT_IN_THIS_CAR, Checked, CheckOutcome, DesignShares, InCar, LookAlike
+from configurator.questions.check_answer import Checked, CheckOutcome, DesignShares, InCar, LookAlike
 from configurator.questions.commissioning import Commissioning, commissioning
 from configurator.questions.high_points import bleeds
-from configurator.questions.in_car import STATED_CAP, in_car
+from configurator.questions.in_car import STATED_CAP, against_the_car, alone_against_the_car, in_car
 from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.look_alikes import look_alikes_in_box
 from configurator.questions.to_buy import to_buy
 from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import ALWAYS, kept_off_suction, look_alike
 from configurator.reasons.coolant_cautions import IF_WATER, TOXIC
-from configurator.reasons.wording import exclusion_text
 
 OF_ANY_CAR: tuple[Caution, ...] = (TOXIC, IF_WATER, *ALWAYS)
 """What is said where nobody says what the loop is filled with."""
@@ -92,8 +91,9 @@ def check_parts(
     traps = [_trap(look, parts) for look in alike if look.trap]
     verdicts += traps
     mendable = not any(rule.state == "broken" for rule in verdicts if rule not in traps)
-    if told is not None and mendable:
-        verdicts += _against_the_car(told, {part.id: part.name for part in parts} | {STATED_CAP: "the cap as stated"})
+    if told is not None:
+        against = against_the_car if mendable else alone_against_the_car
+        verdicts += against(told, {part.id: part.name for part in parts} | {STATED_CAP: "the cap as stated"})
     made = _made(loop, joints, told, box, car)
     judged = judged_layout(loop, catalogue)
     known = {**catalogue.parts, **{part.id: part for part in parts}}
@@ -245,23 +245,6 @@ def _made_of(loop: Loop, coolant: Pressure | None) -> DesignShares | None:
     if coolant is None or coolant.lowest is None or coolant.lowest.place is None:
         return None
     return loop.shares(loop.kind_at(coolant.lowest.place))
-
-
-def _against_the_car(told: InCar, names: Mapping[str, str]) -> list[Verdict]:
-    """Why the box makes no kit for the car, or none with its exchanger in circuit: that would warm the car's ice.
-
-    Missing the aim or a limit is told, and is no such reason.
-    """
-    answer = told.answer
-    if answer.blocked is not None:
-        return [answer.blocked]
-    own = [out for out in answer.exclusions if out.code == "warms-ice" and out.part in names]
-    if told.kit is not None and not own:
-        return []
-    by_itself = [out for out in answer.exclusions if out.code not in ("joins-nothing", "none-left")]
-    own = own or by_itself or list(answer.exclusions)
-    texts = [exclusion_text(out, names.get(out.part, out.part)) for out in own]
-    return [Verdict(NOT_IN_THIS_CAR, "broken", (answer.brief_name,), text=f"in this car: {text}") for text in texts]
 
 
 def _outcome(verdicts: Sequence[Verdict]) -> CheckOutcome:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
+from configurator.foundations.verdicts import Verdict
 from configurator.joining.words import bar_words
 from configurator.parts.kinds import (
     Adapter,
@@ -27,8 +28,13 @@ from configurator.parts.shelf import Catalogue, make_catalogue
 from configurator.questions.answer import OfferedKit
 from configurator.questions.box_loop import Loop
 from configurator.questions.box_rules import judged_layout, layouts_with_room
-from configurator.questions.check_answer import InCar
+from configurator.questions.check_answer import NOT_IN_THIS_CAR, InCar
+from configurator.questions.searches import make_job
 from configurator.questions.suggest import suggest
+from configurator.questions.ways_out import LIMIT_CODES
+from configurator.reasons.wording import exclusion_text
+from configurator.search.job import Exclusion, Job
+from configurator.search.sieve import every_reason, kinds_in_question
 
 SMALL: tuple[type[Part], ...] = (Adapter, Clamp, Fuse, Hose, Relay, Wire, Wye)
 CHOICES = 100
@@ -63,12 +69,14 @@ def in_car(
     # One piece of an own part is all that a kit may use: of twins there are two.
     had = (*(OwnPart(part, fitted=False) for part in mine.values() if part.id not in twins), *staying)
     told = []
+    job = make_job(asked, driving, had, shelf, tables)
+    alone = () if job is None else tuple(reason for part in mine.values() for reason in _alone(job, part))
     for layouts in _in_turn(loop, catalogue, staying):
         of_these = asked.model_copy(update={"layouts": layouts})
         answer = suggest(of_these, driving, had, fingerprint, shelf, tables, top=CHOICES, look_further=False)
         found = answer.kits or answer.closest
         most = max(found, key=lambda kit: (_used(kit, mine), -kit.rank), default=None)
-        told.append(InCar(of_these, answer, most, had))
+        told.append(InCar(of_these, answer, most, had, alone))
         if told[-1].kit is not None:
             return told[-1]
     return told[0]
@@ -87,6 +95,41 @@ def _in_turn(loop: Loop, catalogue: Catalogue, staying: Sequence[OwnPart]) -> li
     if judged is None:
         return [ids]
     return [(judged.id,), others] if (others := tuple(one for one in ids if one != judged.id)) else [(judged.id,)]
+
+
+def against_the_car(told: InCar, names: Mapping[str, str]) -> list[Verdict]:
+    """Why the box makes no kit for the car, or none with its exchanger in circuit: that would warm the car's ice.
+
+    Missing the aim or a limit is told, and is no such reason.
+    """
+    answer = told.answer
+    if answer.blocked is not None:
+        return [answer.blocked]
+    own = [out for out in answer.exclusions if out.code == "warms-ice" and out.part in names]
+    if told.kit is not None and not own:
+        return []
+    by_itself = [out for out in answer.exclusions if out.code not in ("joins-nothing", "none-left")]
+    return _not_in_this_car(told, own or by_itself or answer.exclusions, names)
+
+
+def alone_against_the_car(told: InCar, names: Mapping[str, str]) -> list[Verdict]:
+    """What single parts break in the car, of a box that does not go together as it is."""
+    return _not_in_this_car(told, told.alone, names)
+
+
+def _not_in_this_car(told: InCar, why: Sequence[Exclusion], names: Mapping[str, str]) -> list[Verdict]:
+    texts = [exclusion_text(out, names.get(out.part, out.part)) for out in why]
+    brief = (told.answer.brief_name,)
+    return [Verdict(NOT_IN_THIS_CAR, "broken", brief, text=f"in this car: {text}") for text in texts]
+
+
+def _alone(job: Job, part: Part) -> Iterator[Exclusion]:
+    """The rules but for ratings, which are told of the box, and limits that a part breaks in the car by itself."""
+    if getattr(part, "kind", "") not in kinds_in_question(job):
+        return
+    for reason in every_reason(job, part):
+        if reason.code not in ("rating-below-pressure", *LIMIT_CODES):
+            yield reason
 
 
 def _used(kit: OfferedKit, mine: dict[str, Part]) -> int:

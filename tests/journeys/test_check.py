@@ -249,6 +249,15 @@ def test_with_a_brief_a_part_that_is_too_large_is_a_no_in_this_car() -> None:
     assert ran.code == 1 and "misses the zone 'nose' by 160 mm" in flowing(ran.out)
 
 
+def test_with_a_brief_what_a_weak_part_breaks_in_the_car_beside_its_rating_is_told_at_once() -> None:
+    parts = ["reservoir-6-vented", "cap-45-vented", "pump-46-small", "core-150-light", "exchanger-620-double"]
+    ran = check({"kit": "weak, hot and large", "parts": parts}, brief=example("hatch"))
+    told = flowing(ran.out)
+    assert ran.code == 1 and "'core-150-light' (core) holds 1.60 bar, may see 1.75 bar" in told
+    assert "in this car: Small core with plastic tanks, 150 long stands 120 degC, the charge arrives at 168" in told
+    assert "misses the zone 'nose' by 160 mm" in told and told.count("in this car: Small core") == 1
+
+
 def test_a_box_that_misses_the_aim_goes_together_and_says_so() -> None:
     best = suggest("hatch", "--json").kits[0]
     parts = [part for ids in best["parts"].values() for part in ids]
