@@ -83,6 +83,7 @@ def _sentences(checked: Checked, names: Mapping[str, str], wide: bool) -> Iterat
     yield from _tightest(checked, names)
     yield from _buying(checked, names)
     yield from _bringing(checked, wide)
+    yield from _spare(checked, names)
 
 
 def _counted_out(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
@@ -170,6 +171,13 @@ def _bringing(checked: Checked, wide: bool) -> Iterator[str]:
         yield f"And {things} that it does not price{rest}."
     elif more:
         yield f"And things that it does not price: {rest}."
+
+
+def _spare(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
+    """Pieces of the box that no joint of a loop wants, where every joint can be made."""
+    spare = [part for part in checked.spare if part not in checked.leave_out]
+    if spare and not checked.unjoined and not checked.missing:
+        yield f"No joint of the loop wants: {'; '.join(names.get(part, part) for part in spare)}."
 
 
 def _amount(name: str, unit: str, quantity: float) -> str:

@@ -87,13 +87,13 @@ def _band_told(kits: Sequence[KitFacts]) -> tuple[str, ...]:
     return () if any(kit.restart for kit in kits) else (BAND,)
 
 
-def cautions_of(shown: Sequence[KitFacts], *, first_is_meant: bool = True) -> list[str]:
-    """The cautions of single kits: those of the first, the one that is meant, as they are; others with their kits."""
+def cautions_of(shown: Sequence[KitFacts]) -> list[str]:
+    """The cautions of single kits, each with the kits that it is of; without them where it is of every kit shown."""
     belong: dict[str, list[str]] = {}
-    for place, kit in enumerate(shown):
+    for kit in shown:
         for text in kit.cautions:
-            belong.setdefault(text, []).append(kit.rank if place or not first_is_meant else "")
-    return [text if "" in ranks else f"Kit {', '.join(ranks)}: {text}" for text, ranks in belong.items()]
+            belong.setdefault(text, []).append(kit.rank)
+    return [text if len(of) == len(shown) else f"Kit {', '.join(of)}: {text}" for text, of in belong.items()]
 
 
 def _table(kits: Sequence[KitFacts], width: int, *, missed: bool = False) -> str:

@@ -319,3 +319,9 @@ def test_a_part_that_the_loop_must_have_is_told_beside_the_sum_that_does_not_hol
     adds = {"reservoir": ", what the cap adds not known)", "pump": ", what the pump adds not known)", "core": "0.05)"}
     assert adds[kind] in flowing(ran.out) and "not known)" not in check("good").out
     assert f"Next: choose a {kind}, write it among the parts, then: kitwright check " in flowing(ran.out)
+
+
+def test_a_piece_that_no_joint_wants_is_named_at_the_top() -> None:
+    parts = [*kit_file("good")["parts"], "barb-g-1-2-16"]
+    told = flowing(check({**kit_file("good"), "parts": parts}).out)
+    assert told.index("No joint of the loop wants: G 1/2 to 16 mm barb.") < told.index("What limits the pressure")

@@ -118,7 +118,7 @@ def page_facts(
         stated=stated_rows(brief, driving, answer),
         assumed=assumed_rows(answer),
         kit=page,
-        cautions=(*cautions_of(shown, first_is_meant=page is not None), *told.cautions),
+        cautions=(*cautions_of(shown), *told.cautions),
         causes=told.causes if page is not None else causes_of(answer.exclusions, most=len(answer.exclusions)),
         made_from=f"Brief {answer.brief_fingerprint}, catalogue {answer.catalogue_fingerprint} of "
         f"{answer.catalogue_parts} parts.",
