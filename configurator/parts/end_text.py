@@ -28,8 +28,8 @@ SPOKEN_FORMS: Final = {
     "barb": "a barb is written spigot:19mm:barb",
     "pipe": "is it a pipe thread (npt, g, r, rc, rp) or a bare pipe end (spigot, by outside diameter)?",
     "tube": "a bare tube end is a spigot, by its outside diameter",
-    "quick-connect": "a quick-connect is qc-coolant or qc-fuel",
-    "qc": "a quick-connect is qc-coolant or qc-fuel",
+    "quick-connect": "a quick-connect is qc-coolant or qc-fuel, as in qc-coolant:16mm:male",
+    "qc": "a quick-connect is qc-coolant or qc-fuel, as in qc-coolant:16mm:male",
     "v-band": "a V-band is vband",
 }
 """What people say at a counter, and the form it may be."""
