@@ -11,7 +11,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from configurator.foundations.figures import Length, Position, Share, Speed, TemperatureDifference
+from configurator.foundations.figures import Length, Position, Share, Speed, TemperatureDifference, ZoneSize
 from configurator.foundations.records import Fault, Flag, Record
 
 Side = Literal["front", "back", "left", "right", "up", "down"]
@@ -83,9 +83,9 @@ class Zone(Record):
     `ends`: the sides that ends of a medium must face. `way_in`: the opening a part comes in by.
     """
 
-    wide_m: Length = Field(alias="wide")
-    high_m: Length = Field(alias="high")
-    deep_m: Length = Field(alias="deep")
+    wide_m: ZoneSize = Field(alias="wide")
+    high_m: ZoneSize = Field(alias="high")
+    deep_m: ZoneSize = Field(alias="deep")
     at: Corner = Corner()
     open: tuple[Side, ...] = ()
     air: ZoneAir | None = None

@@ -12,9 +12,9 @@ from configurator.brief.driving import Driving
 from configurator.foundations.figures import (
     AirTemperature,
     Altitude,
+    Boost,
     Current,
     Duration,
-    GaugePressure,
     Mass,
     PipeBore,
     Power,
@@ -48,7 +48,7 @@ class Engine(Record):
     power_w: Power = Field(alias="power")
     fuel: str
     charger: str
-    boost_pa_gauge: GaugePressure = Field(alias="boost")
+    boost_pa_gauge: Boost = Field(alias="boost")
     displacement_m3: Volume | None = Field(default=None, alias="displacement")
     rev_limit_per_s: RotationalSpeed | None = Field(default=None, alias="rev_limit")
     charger_outlet_m: PipeBore | None = Field(default=None, alias="charger_outlet")

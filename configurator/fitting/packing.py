@@ -112,12 +112,12 @@ class _Search:
 
     def widest(self, most_gap: int) -> tuple[int, _Placed] | None:
         """The largest gap at which all goes in, and some packing at it."""
-        packed = self._packed(most_gap)
-        if packed is not None:
-            return most_gap, packed
         packed = self._packed(0)
         if packed is None:
             return None
+        widest = self._packed(most_gap)
+        if widest is not None:
+            return most_gap, widest
         gap, too_wide = 0, most_gap
         while too_wide - gap > 1:
             middle = (gap + too_wide) // 2

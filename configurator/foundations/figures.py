@@ -121,11 +121,15 @@ def _sourced(value: dict[Any, Any]) -> tuple[object, str | None, str | None]:
 
 Length = Annotated[Figure, UnitField("length", above=0.0, most=100.0)]
 PipeBore = Annotated[Figure, UnitField("length", least=PIPE_M[0], most=PIPE_M[1])]
+ZoneSize = Annotated[Figure, UnitField("length", above=0.0, most=10.0)]
 Position = Annotated[Figure, UnitField("length", least=-100.0, most=100.0)]
 Area = Annotated[Figure, UnitField("area", above=0.0)]
 Volume = Annotated[Figure, UnitField("volume", above=0.0, most=10.0)]
 Mass = Annotated[Figure, UnitField("mass", above=0.0, most=10_000.0)]
 GaugePressure = Annotated[Figure, UnitField("pressure", least=0.0, most=1e8)]
+Boost = Annotated[Figure, UnitField("pressure", least=0.0, most=1e6)]
+"""No engine of a car or lorry has more (common practice, no source)."""
+
 PressureLoss = Annotated[Figure, UnitField("pressure", least=0.0, most=1e7)]
 Temperature = Annotated[Figure, UnitField("temperature", least=150.0, most=1500.0)]
 AirTemperature = Annotated[Figure, UnitField("temperature", least=213.15, most=333.15)]

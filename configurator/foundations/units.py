@@ -151,17 +151,17 @@ def read_figure(text: object, kind: str) -> Figure:
     if isinstance(text, bool) or not isinstance(text, str | int | float):
         raise ValueError(f"a {kind} is expected here, {example}")
     if isinstance(text, int | float):
-        raise ValueError(_no_unit(text, allowed))
+        raise ValueError(_no_unit(text, allowed, of_one=kind == "share"))
     if len(text) > 60:
         raise ValueError(f"too long for a {kind}; {example}")
     if re.search(r"[0-9],[0-9]", text):
         raise ValueError(f"'{text}' has a decimal comma; write a decimal point, as in '1.5'")
     if re.search(r"[0-9][eE][-+]?[0-9]", text):
-        raise ValueError(f"'{text}' has a power of ten; write the number out, as in '1500'")
+        raise ValueError(f"'{text}' has a power of ten; write the number out, as '1500' for 1.5e3")
     match = _NUMBER.match(text)
     if match is None:
         if re.fullmatch(r"\s*[-+]?[0-9./ ]+\s*", text):
-            raise ValueError(_no_unit(text, allowed))
+            raise ValueError(_no_unit(text, allowed, of_one=False))
         raise ValueError(f"'{text}' is not a {kind}; {example}")
     unit = " ".join(match["unit"].split())
     if unit not in allowed:
@@ -175,11 +175,11 @@ def read_figure(text: object, kind: str) -> Figure:
     return Figure(si, text.strip())
 
 
-def _no_unit(number: object, allowed: Iterable[str]) -> str:
+def _no_unit(number: float | str, allowed: Iterable[str], *, of_one: bool) -> str:
+    """`of_one`: a share, of which a number below one is a part of one."""
     spellings = list(allowed)
-    return (
-        f"'{number}' has no unit; write it like '{number} {spellings[0]}' (allowed: {', '.join(spellings)})"
-    )
+    meant = f"{100 * number:g}" if of_one and isinstance(number, float) and 0 < number < 1 else str(number)
+    return f"'{number}' has no unit; write it like '{meant} {spellings[0]}' (allowed: {', '.join(spellings)})"
 
 
 def _magnitude(match: re.Match[str]) -> float:

@@ -6,7 +6,7 @@ from typing import Any
 
 from pydantic import Field
 
-from configurator.foundations.figures import GaugePressure, Length, PipeBore
+from configurator.foundations.figures import Boost, GaugePressure, Length, PipeBore
 from configurator.foundations.records import Count, Flag, Record
 
 
@@ -19,7 +19,7 @@ class Box(Record):
 
     kit: str = Field(min_length=1, max_length=200)
     parts: tuple[Any, ...] = Field(min_length=1, max_length=100)
-    boost_pa_gauge: GaugePressure | None = Field(default=None, alias="boost")
+    boost_pa_gauge: Boost | None = Field(default=None, alias="boost")
     cap_pa_gauge: GaugePressure | None = Field(default=None, alias="cap")
     head_m: Length | None = Field(default=None, alias="head")
     charger_outlet_m: PipeBore | None = Field(default=None, alias="charger_outlet")

@@ -154,9 +154,14 @@ def _parts(checked: Checked) -> str:
     return "\n".join(lines)
 
 
+NOT_RECKONED = "charge temperature, flow and fit are not reckoned, for these parts make no kit as they are."
+
+
 def _in_car(checked: Checked) -> str:
-    if checked.in_car is None or checked.in_car.kit is None:
+    if checked.in_car is None:
         return ""
+    if checked.in_car.kit is None:
+        return wrapped(f"In {checked.in_car.answer.brief_name}: {NOT_RECKONED}", WIDTH)
     answer, kit = checked.in_car.answer, checked.in_car.kit
     heat = kit.thermal
     pair = f", as {kit.layout_name}" if checked.layouts else ""

@@ -9,7 +9,8 @@ import numpy as np
 
 from configurator.presentation.bill_words import money
 from configurator.questions.answer import Answer, BestAlone
-from configurator.questions.best_alone import LOOKED_AT_WHOLE, NEAR_S
+from configurator.questions.best_alone import NEAR_S
+from configurator.questions.searches import LOOKED_AT_WHOLE
 from configurator.ranking.order import CLEARANCE_COUNTED_MM, CLEARANCE_STEP_MM, MARGIN_STEP_K, STEPS_OF
 
 MOST_LISTED = 1000

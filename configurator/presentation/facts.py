@@ -18,7 +18,7 @@ from configurator.presentation.fork_facts import fork_words, stopped_words
 from configurator.presentation.ice_words import bypass_rows, ice_rows
 from configurator.presentation.joint_words import joint_words, way_words
 from configurator.presentation.moisture_words import moisture_words
-from configurator.presentation.no_kit_words import cause, misses, reached_words
+from configurator.presentation.no_kit_words import cause, misses, nothing_words, reached_words
 from configurator.presentation.standstill_words import restart_band, restart_sentence, standstill_rows, time_words
 from configurator.presentation.stock_words import stock_words
 from configurator.presentation.ways_facts import ways_told, why_none
@@ -141,17 +141,17 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
     aim = f"the charge at or under {celsius(answer.ceiling_k)} {when} {drive} on a {air} day"
     none = "No kit on this shelf" if answer.stopped is None else "No kit that was looked at"
     text = f"{none} keeps {aim}"
+    found = "" if answer.best_alone is None and answer.stopped is None else " found"
     if answer.closest and answer.closest[0].missed == ("aim",):
         best = answer.closest[0]
         stood = best.thermal.standstill
         reached = reached_words(best.thermal.charge_out_worst_k if stood is None else stood.restart_k, answer.ceiling_k)
         price = money(best.price_cents, answer.currency)
-        found = "" if answer.best_alone is None and answer.stopped is None else " found"
         nearest = f"the nearest kit{found}, at {price}, reaches {reached}"
         return f"{text}; {nearest}. {cause(best, answer.ceiling_k)}".rstrip()
     if answer.closest:
-        return f"{none} meets the brief; the nearest kit misses {misses(answer.closest[0])}."
-    return "No kit on this shelf can be put together for this brief: nothing joins and fits."
+        return f"{none} meets the brief; the nearest kit{found} misses {misses(answer.closest[0])}."
+    return f"No kit on this shelf can be put together for this brief: {nothing_words(answer)}."
 
 
 def drive_words(name: str) -> str:

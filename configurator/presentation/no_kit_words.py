@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from configurator.parts.layouts import kind_of_slot
 from configurator.presentation.coolant_words import celsius
-from configurator.questions.answer import OfferedKit
+from configurator.questions.answer import Answer, OfferedKit
+from configurator.questions.searches import LeftOfKind
 from configurator.reasons.ways_out import shortfall_text
+from configurator.reasons.wording import commonest
 
 SETTLED_K = 1.0
 """A drive whose worst moment is this near to its plateau is warm right through: litres would not help."""
@@ -24,6 +26,26 @@ def reached_words(kelvin: float, ceiling_k: float) -> str:
 def misses(best: OfferedKit) -> str:
     """What the nearest kit misses, each with what was found, the limit and the difference."""
     return "; ".join(shortfall_text(shortfall, None) for shortfall in best.shortfalls)
+
+
+def nothing_words(answer: Answer) -> str:
+    """Why no kit can be put together: kinds of which no part passes by itself, else how many of each do."""
+    none = [f"no {of.kind} passes by itself ({_commonest(of)})" for of in answer.left if not of.count and of.out]
+    if none:
+        return " and ".join(none)
+    fewest = min((of.count for of in answer.left), default=0)
+    left = [
+        f"{of.count} {of.kind}{'' if of.count == 1 else 's'}"
+        + (f" ({_commonest(of)})" if of.count == fewest < len(of.out) else "")
+        for of in answer.left
+    ]
+    of_these = f"of the {', '.join(left[:-1])} and {left[-1]} that pass by themselves, " if len(left) > 1 else ""
+    return f"{of_these}nothing joins and fits"
+
+
+def _commonest(of: LeftOfKind) -> str:
+    why, count = commonest(of.out, 1)[0]
+    return f"{count} × {why}"
 
 
 def cause(best: OfferedKit, ceiling_k: float) -> str:

@@ -15,6 +15,7 @@ from configurator.presentation.facts import AnswerFacts, KitFacts
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
 from configurator.presentation.ways_facts import WANTED_OUT
 
+OF_THE_CLOSEST = " of the closest"
 BAND = "In brackets the charge with every uncertain figure at its good end, and at its bad end."
 MARKS = "Marks are among these kits, coolest by its bad end."
 KEY = {"bring": "bring: not in the price, bring it yourself", "yours": "yours: you have it"}
@@ -64,7 +65,7 @@ def _blocks(
             yield listed("Joints of kit 1", best.joints, width)
             yield bill_block(f"Bill of kit {best.rank}", best.lines, width, best.price, best.notes)
     if facts.closest and (wide or not facts.kits):
-        shown = (*shown, *(replace(kit, rank=f"{kit.rank} of the closest") for kit in facts.closest))
+        shown = (*shown, *(replace(kit, rank=f"{kit.rank}{OF_THE_CLOSEST}") for kit in facts.closest))
         yield "Closest, but each misses something the brief asks:\n" + _table(facts.closest, width, missed=True)
         if not facts.kits:
             yield wrapped(" ".join(_band_told(facts.closest)), width)
@@ -73,7 +74,8 @@ def _blocks(
     yield listed("Measure these first", facts.sizes_to_measure, width)
     yield listed("Assumed, where the brief is silent", facts.assumed, width)
     yield listed("Not checked yet", facts.not_checked, width)
-    yield listed("Cautions", (*cautions_of(shown), *facts.cautions), width)
+    several = "" if len(shown) < 2 else ", of every kit above where none is named"
+    yield listed(f"Cautions{several}", (*cautions_of(shown), *facts.cautions), width)
     yield listed("Parts left out, commonest causes", facts.causes, width)
     if wide:
         yield listed("Parts left out, one by one", facts.exclusions, width)
@@ -93,7 +95,15 @@ def cautions_of(shown: Sequence[KitFacts]) -> list[str]:
     for kit in shown:
         for text in kit.cautions:
             belong.setdefault(text, []).append(kit.rank)
-    return [text if len(of) == len(shown) else f"Kit {', '.join(of)}: {text}" for text, of in belong.items()]
+    return [text if len(of) == len(shown) else f"{_kits(of)}: {text}" for text, of in belong.items()]
+
+
+def _kits(ranks: Sequence[str]) -> str:
+    """`Kit 1, 3 and 1 of the closest`."""
+    near = [rank.removesuffix(OF_THE_CLOSEST) for rank in ranks if rank.endswith(OF_THE_CLOSEST)]
+    plain = [rank for rank in ranks if not rank.endswith(OF_THE_CLOSEST)]
+    listed_near = [f"{', '.join(near)}{OF_THE_CLOSEST}"] if near else []
+    return "Kit " + " and ".join([*([", ".join(plain)] if plain else []), *listed_near])
 
 
 def _table(kits: Sequence[KitFacts], width: int, *, missed: bool = False) -> str:

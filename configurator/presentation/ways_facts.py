@@ -29,7 +29,8 @@ def ways_told(answer: Answer) -> tuple[str, tuple[str, ...]]:
         return "", ()
     least = ", each the least that helps" if all(way.least for way in ways.ways) else ""
     title = f"Ways out: one is enough{least} (give more for a margin)"
-    lines = [f"{_way_text(way, answer)}{'; less does not do' if way.least and not least else ''}" for way in ways.ways]
+    sure = "" if least else "; a smaller change does not"
+    lines = [f"{_way_text(way, answer)}{sure if way.least else ''}" for way in ways.ways]
     if ways.not_tried:
         lines.append(f"not tried to the end, for want of time: {', '.join(ways.not_tried)}")
     return title, tuple(lines)
@@ -68,7 +69,7 @@ def _change(change: Change | Choice) -> dict[str, Any]:
 
 
 def _way_text(way: Way, answer: Answer) -> str:
-    return f"{way_text(way.changes, answer.currency)}{'' if way.least else '; less may do'}"
+    return f"{way_text(way.changes, answer.currency)}{'' if way.least else '; a smaller change may do'}"
 
 
 def _conflict_text(demands: Sequence[Demand]) -> str:

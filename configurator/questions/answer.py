@@ -15,6 +15,7 @@ from configurator.parts.kit import Joint
 from configurator.prediction.ledger import Ledger
 from configurator.prediction.report import Thermal
 from configurator.questions.high_points import Span
+from configurator.questions.searches import LeftOfKind
 from configurator.questions.ways_out import WaysOut
 from configurator.questions.when_it_fails import Suction, WhenItFails
 from configurator.search.bill import Line
@@ -206,6 +207,7 @@ class Answer:
     search found no kit. `fork`: what should be said before any kit. `stopped`: where time ran out first. `best_alone`:
     where only the best kits were looked for. `all_variants`: kits may share core and exchanger. `on_the_front`: how
     many kits no other beats, where those alone are listed. `wanted`: the parts that the brief asks for by name.
+    `left`: where no kit can be put together, how many parts of each kind pass by themselves.
     """
 
     outcome: Outcome
@@ -230,6 +232,7 @@ class Answer:
     blocked: Verdict | None = None
     standstill_s: float | None = None
     ways_out: WaysOut | None = None
+    left: tuple[LeftOfKind, ...] = ()
     fork: Fork | None = None
     stopped: Stopped | None = None
     best_alone: BestAlone | None = None

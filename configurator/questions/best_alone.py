@@ -15,10 +15,6 @@ from configurator.search.best_so_far import BestSoFar
 from configurator.search.job import Job
 from configurator.search.patience import Patience
 
-LOOKED_AT_WHOLE = 100_000
-"""So many choices of core, exchanger, pump and reservoir are all looked at, and every part that is out gets its reason.
-A shelf of more is searched for the best alone."""
-
 NEAR_S = 5.0
 """How long to look for the kits that come near where a large shelf has none [s]."""
 
@@ -29,10 +25,17 @@ def asked_for(job: Job, order: str, top: int, *, all_variants: bool) -> BestSoFa
 
 
 def that_come_near(job: Job, count: int, tell: Callable[[str], None]) -> tuple[Searched, ...]:
-    """Kits least short of the aim, then the cheapest, whatever else they miss: as far as a few seconds of search go."""
+    """Kits least short of the aim, then of the limits on price and mass, whatever else they miss.
+
+    As far as a few seconds of search go.
+    """
+    limits = job.brief.limits
+    most_cents = np.inf if limits.price is None else max(limits.price * 100, 1.0)
+    most_g = np.inf if limits.mass_dry_kg is None else max(float(limits.mass_dry_kg) * 1000, 1.0)
 
     def short_of_aim(scores: Any) -> tuple[Any, ...]:
-        return (np.maximum(-scores.margin_k, 0.0), scores.price_cents, scores.ids)
+        over = np.maximum(scores.price_cents / most_cents, 1.0) + np.maximum(scores.mass_g / most_g, 1.0)
+        return (np.maximum(-scores.margin_k, 0.0), over, scores.price_cents, scores.ids)
 
     near = BestSoFar(short_of_aim, count, near_ones=True)
     return search(job, tell, patience=Patience.of(NEAR_S), best=near)

@@ -27,6 +27,9 @@ LONG_MM, STANDS_BAR, HOTTEST_C, COLDEST_C = 60, 10, 130, -40
 _MOST = 4
 """How many adapters are tried, each alone: those that most parts lack."""
 
+_MOST_PARTS = 40
+"""How many parts that lack an adapter, or do not hold the coolant, are tried beside those that come near."""
+
 _ROUNDS = 3
 """How often a part whose one end is joined may be found to lack another adapter at the other."""
 
@@ -49,7 +52,7 @@ def coolant_ways(further: Further, found: Sequence[Searched]) -> Iterator[Choice
     Tried where a part must not hold the coolant, or where it is a glycol and kits are too warm.
     """
     job = further.job
-    banned = {out.part for one in found for out in one.exclusions if out.code == "coolant-banned"}
+    banned = [out.part for one in found for out in one.exclusions if out.code == "coolant-banned"][:_MOST_PARTS]
     if not banned and (job.conditions.coolant.kind == "water" or not warm_kits(found)):
         return
     shelf = with_parts(job.catalogue, few(job.catalogue, found), banned)
@@ -74,7 +77,8 @@ def adapter_ways(further: Further, found: Sequence[Searched], asked: Asked) -> t
     `found` is a search that found none; `asked` the brief, perhaps without limits.
     """
     wanted = _missing(found)
-    lacking = {out.part for one in found for out in one.exclusions if out.code == "ends-do-not-meet"}
+    out = [out.part for one in found for out in one.exclusions if out.code == "ends-do-not-meet"]
+    lacking = out[:_MOST_PARTS]
     shelf = with_parts(further.job.catalogue, few(further.job.catalogue, found), lacking)
 
     def some_kit(ends: Sequence[Ends]) -> bool:

@@ -29,7 +29,8 @@ def conflict(
     `sure`: without each of these there is a kit, as is known already.
     `found`: the search that found nothing; `kits`: what each kit of a search without limits needs. A demand that makes
     no difference stays dropped. Where kits break limits, the size of a zone is named if a larger one has a kit of the
-    parts that come nearest; if none is found, it goes unnamed as part of the car.
+    parts that come nearest; if none is found, it goes unnamed as part of the car. A demand without which the shelf is
+    too large to be looked at whole is not tried to the end.
     """
     catalogue = further.job.catalogue
     asked, named = further.asked, [*sure]
@@ -50,7 +51,7 @@ def conflict(
         if not some and zones and kits:
             continue
         if not some and not holds_all(catalogue, shelf):
-            if further.left <= 0:
+            if further.left <= 0 or further.is_large(less):
                 further.not_tried += [demand.code for demand in group]
                 continue
             wider = further.whole(less)

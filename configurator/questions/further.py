@@ -11,12 +11,15 @@ from configurator.parts.layouts import kind_of_slot
 from configurator.parts.shelf import Catalogue
 from configurator.questions.changed_brief import Asked, with_changes
 from configurator.questions.few_parts import best_of, few, with_parts
-from configurator.questions.searches import Searched, around_cores, hose_joiner, kept, make_job, search
+from configurator.questions.searches import Searched, around_cores, hose_joiner, is_large, kept, make_job, search
 from configurator.search.best_so_far import BestSoFar, Order
 from configurator.search.fill import Candidate
 from configurator.search.job import Job
 from configurator.search.loosening import SOFT, Change, Limit, Wanting, limits_of, wanting
 from configurator.search.patience import Patience
+
+WHOLE_S = 5.0
+"""How long one search of the whole of a large shelf may take [s]."""
 
 SEARCHES = 4
 """So many searches of the whole shelf, beside the one that found nothing, before the rest is left untried."""
@@ -27,17 +30,22 @@ def coolest_first(scores: Any) -> tuple[Any, ...]:
     return -scores.margin_k, scores.price_cents, scores.ids
 
 
+def whole_shelf(
+    job: Job, tell: Callable[[str], None], joiner: HoseJoiner | None = None, order: Order = coolest_first
+) -> tuple[Searched, ...]:
+    """A search of the whole shelf; of a large one for the first kit of an order alone, as far as `WHOLE_S` goes."""
+    if not is_large(job):
+        return search(job, tell, joiner, bands=False)
+    return search(job, tell, joiner, Patience.of(WHOLE_S), bands=False, best=BestSoFar(order, 1))
+
+
 @dataclass
 class Further:
-    """One brief's further searches.
-
-    `seconds`: on a large shelf, how long one of the whole of it may take [s]. `best`: parts of the best kits found.
-    """
+    """One brief's further searches; `best`: parts of the best kits that they found."""
 
     job: Job
     tell: Callable[[str], None]
     left: int = SEARCHES
-    seconds: float | None = None
     not_tried: list[str] = field(default_factory=list)
     joiners: dict[object, HoseJoiner] = field(default_factory=dict)
     best: set[str] = field(default_factory=set)
@@ -65,13 +73,15 @@ class Further:
         return with_parts(self.job.catalogue, shelf, self.best)
 
     def whole(self, asked: Asked, order: Order = coolest_first) -> tuple[Searched, ...]:
-        """A search of the whole shelf; of a large one for the first kit of an order alone, as far as its time goes."""
+        """A search of the whole shelf, or of a large one for its first kit."""
         self.left -= 1
         job = self.job_of(asked)
-        if job is None:
-            return ()
-        best = None if self.seconds is None else BestSoFar(order, 1)
-        return search(job, self.tell, self._joiner(job), Patience.of(self.seconds), bands=False, best=best)
+        return () if job is None else whole_shelf(job, self.tell, self._joiner(job), order)
+
+    def is_large(self, asked: Asked) -> bool:
+        """Whether the shelf is too large for a changed brief to be looked at whole."""
+        job = self.job_of(asked)
+        return job is not None and is_large(job)
 
     def of_few(self, asked: Asked, shelf: Catalogue) -> tuple[Searched, ...]:
         """A search of a few parts, which is not counted."""

@@ -24,10 +24,14 @@ from configurator.search.hosts import hosted
 from configurator.search.job import Exclusion, Job
 from configurator.search.left_out import left_out, missed, nearest_kits
 from configurator.search.patience import UNHURRIED, Patience
-from configurator.search.sieve import Admissible, sieve
+from configurator.search.sieve import Admissible, offered, sieve
 from configurator.search.skeletons import SkeletonMaker
 
 RIGID = ("core", "exchanger", "pump", "reservoir")
+LOOKED_AT_WHOLE = 100_000
+"""So many choices of core, exchanger, pump and reservoir are all looked at, and every part that is out gets its reason.
+A shelf of more is searched for the best alone."""
+
 MOST_WHOLE = 2_000_000
 """Choices of parts of which every kit is still looked at: some ten minutes."""
 
@@ -41,6 +45,15 @@ class Searched:
     maker: SkeletonMaker
     kits: Filled
     exclusions: tuple[Exclusion, ...]
+
+
+@dataclass(frozen=True)
+class LeftOfKind:
+    """How many parts of a kind pass by themselves, and why others do not."""
+
+    kind: str
+    count: int
+    out: tuple[Exclusion, ...]
 
 
 def make_job(
@@ -105,6 +118,11 @@ def _alike(one: Job) -> tuple[int, bool]:
     return one.cores, one.layout.bypass is None
 
 
+def is_large(job: Job) -> bool:
+    """Whether a job has more choices than are all looked at."""
+    return sum(choices_of(one, sieve(one)) for one in hosted(job)) > LOOKED_AT_WHOLE
+
+
 def choices_of(one: Job, parts: Admissible) -> int:
     """How many choices of one part of each kind a layout has, whether they go together or not."""
     kinds = {slot.kind for slot in one.layout.slots if slot.kind in RIGID}
@@ -160,6 +178,19 @@ def exclusions(searched: Sequence[Searched]) -> tuple[Exclusion, ...]:
     return tuple(
         missed(searched[0].job, part, nearest[part]) if part in nearest else reason for part, reason in reasons.items()
     )
+
+
+def left_by_themselves(searched: Sequence[Searched]) -> tuple[LeftOfKind, ...]:
+    """Of each kind that a layout needs how many parts pass by themselves, in the layout that leaves most of it."""
+    found = []
+    for kind in RIGID:
+        needing = [one for one in searched if kind in {slot.kind for slot in one.job.layout.slots}]
+        if needing:
+            one = max(needing, key=lambda one: len(one.parts.of(kind)))
+            of_kind = {part.id for part in offered(one.job, kind)}
+            out = tuple(exclusion for exclusion in one.parts.exclusions if exclusion.part in of_kind)
+            found.append(LeftOfKind(kind, len(one.parts.of(kind)), out))
+    return tuple(found)
 
 
 def hose_joiner(job: Job) -> HoseJoiner:

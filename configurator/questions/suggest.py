@@ -13,15 +13,27 @@ from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.questions.answer import Answer, BestAlone, Counts, Outcome, Stopped
 from configurator.questions.assumptions import assumptions, not_checked, of_twins
-from configurator.questions.best_alone import LOOKED_AT_WHOLE, NEAR_S, asked_for, best_alone, that_come_near
+from configurator.questions.best_alone import asked_for, best_alone, that_come_near
+from configurator.questions.changed_brief import without_limits
 from configurator.questions.fork import fork
+from configurator.questions.further import Further
 from configurator.questions.general_cautions import general_cautions
 from configurator.questions.offer import offers
 from configurator.questions.reach import coolest_k, least_cents
-from configurator.questions.searches import Searched, cut, exclusions, kept, make_job, missing, search
+from configurator.questions.searches import (
+    LOOKED_AT_WHOLE,
+    Searched,
+    cut,
+    exclusions,
+    kept,
+    left_by_themselves,
+    make_job,
+    missing,
+    search,
+)
 from configurator.questions.sizes import sizes_to_measure
 from configurator.questions.ways_on_large import ways_on_large
-from configurator.questions.ways_out import WaysOut, ways_out, ways_out_of_frost
+from configurator.questions.ways_out import WaysOut, kept_out_by_limits, ways_out, ways_out_of_frost
 from configurator.ranking.front import front
 from configurator.ranking.order import ranked
 from configurator.ranking.short_list import one_per_choice
@@ -107,6 +119,7 @@ def suggest(
         counts=_counts(found),
         sizes_to_measure=sizes_to_measure(job, listed),
         standstill_s=None if job.conditions.standing is None else job.conditions.standing.seconds,
+        left=() if kits or missed else left_by_themselves(found),
         ways_out=_ways_out(job, found, alone, tell) if look_further and not kits and not stopped else None,
         fork=fork(found, [*zip(listed, told, strict=True)] or [*zip(nearest, closest, strict=True)]),
         stopped=_stopped(found, time_limit_s) if stopped else None,
@@ -121,14 +134,15 @@ def _ways_out(
     job: Job, found: Sequence[Searched], alone: BestAlone | None, tell: Callable[[str], None]
 ) -> WaysOut:
     """What would give a kit; `found`: every kit, or of a shelf searched for the best alone those that come near."""
-    if alone is None:
-        return ways_out(job, found, tell)
-    return ways_on_large(job, found, NEAR_S if alone.choices > LOOKED_AT_WHOLE else None, tell)
+    further = Further(job, tell)
+    if alone is None and not (kept_out_by_limits(found) and further.is_large(without_limits(further.asked))):
+        return ways_out(further, found)
+    return ways_on_large(further, found)
 
 
 def by_what_is_missed(kit: Candidate) -> tuple[object, ...]:
-    """Fewest demands missed, least short of the aim, cheapest."""
-    return (len(kit.missed), -min(kit.margin_k, 0.0), kit.price_cents, kit.ids)
+    """Fewest demands missed, least short of the aim, limits broken by the least, cheapest."""
+    return (len(kit.missed), -min(kit.margin_k, 0.0), kit.excess, kit.price_cents, kit.ids)
 
 
 def _outcome(kits: Sequence[Candidate], brief: Brief) -> Outcome:

@@ -7,7 +7,7 @@ out, and what adapters would help, follows from every kit that there is: that is
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -19,7 +19,6 @@ from configurator.questions.further import Further, coolest_first
 from configurator.questions.searches import Searched, cut, kept
 from configurator.questions.ways_out import Way, WaysOut, kept_out_by_limits, single_ways
 from configurator.search.best_so_far import Order
-from configurator.search.job import Job
 from configurator.search.loosening import Change, looser_limits
 
 
@@ -34,11 +33,8 @@ def _lightest_first(scores: Any) -> tuple[Any, ...]:
 _ORDERS: Mapping[str, Order] = {"price": _cheapest_first, "mass": _lightest_first}
 
 
-def ways_on_large(
-    job: Job, near: Sequence[Searched], seconds: float | None, tell: Callable[[str], None]
-) -> WaysOut:
-    """What would give a kit; `near`: a search for those that come near; `seconds`: for one look at the shelf [s]."""
-    further = Further(job, tell, seconds=seconds)
+def ways_on_large(further: Further, near: Sequence[Searched]) -> WaysOut:
+    """What would give a kit; `near`: a search for those that come near."""
     limits = [*_limits(further, near)]
     choices = [Way((choice,)) for choice in coolant_ways(further, near)]
     alone = [*(way for way in limits if len(way.changes) == 1), *choices, *single_ways(further, near)]

@@ -19,10 +19,9 @@ from configurator.questions.changed_brief import Asked, with_changes, with_coola
 from configurator.questions.choices import ADAPTER, COOLANT, adapter_ways, coolant_choice, coolant_ways, other_coolants
 from configurator.questions.conflict import Demand, conflict
 from configurator.questions.few_parts import few, holds_all, kept_out, warm_kits
-from configurator.questions.further import Further
+from configurator.questions.further import Further, whole_shelf
 from configurator.questions.levers import Lever, levers
-from configurator.questions.searches import Searched, cut, kept, make_job, search
-from configurator.search.job import Job
+from configurator.questions.searches import Searched, cut, kept, make_job
 from configurator.search.loosening import Change, Choice, looser_limits
 
 LIMIT_CODES = {"price-over-limit", "mass-over-limit", "current-over-limit", "charge-loss-over-limit"}
@@ -49,9 +48,8 @@ class WaysOut:
     not_tried: tuple[str, ...]
 
 
-def ways_out(job: Job, found: Sequence[Searched], tell: Callable[[str], None]) -> WaysOut:
+def ways_out(further: Further, found: Sequence[Searched]) -> WaysOut:
     """Why a search found no kit, and what would; `found` is that search."""
-    further = Further(job, tell)
     choices = [Way((choice,)) for choice in coolant_ways(further, found)]
     choices += [Way(adapters) for adapters in adapter_ways(further, found, further.asked)]
     demands, ways = demands_and_limits(further, found, choices)
@@ -74,15 +72,17 @@ def ways_out_of_frost(
     """
     asked: Asked = (brief, driving)
     shelf = catalogue
-    survives, ways = False, []
+    survives, ways, not_tried = False, list[Way](), list[str]()
     for kind in other_coolants(brief):
         job = make_job(*with_coolant(asked, kind), own, shelf, tables)
-        found = () if job is None else search(job, tell, bands=False)
+        found = () if job is None else whole_shelf(job, tell)
         survives = survives or job is not None
         if kept(found):
             shelf = few(catalogue, found)
             ways.append(Way((coolant_choice(brief, kind),)))
-    return WaysOut((Demand(COOLANT),) if survives else (), tuple(ways), ())
+        elif cut(found):
+            not_tried.append(COOLANT)
+    return WaysOut((Demand(COOLANT),) if survives else (), tuple(ways), tuple(dict.fromkeys(not_tried)))
 
 
 def demands_and_limits(

@@ -77,12 +77,14 @@ def look_alike(part: str, place: str, why: str, hazard: str) -> Caution:
 
 
 def thin_margin(side: str, part: str, place: str, margin: float, *, capped: bool) -> Caution:
-    """The weakest member of a side holds little more than it may see; a lower cap eases coolant under a cap alone."""
+    """The weakest member of a side holds little more than it may see, or less; a lower cap eases a capped coolant side.
+    """
     way_out = "A lower cap or a stronger part" if side == "coolant" and capped else "A stronger part"
+    state, helps = ("is too weak", "there is needed") if margin < 1.0 else ("has little to spare", "there helps")
     return Caution(
         "thin-margin",
-        f"The {side} side has little to spare: {part} ({place}) holds {margin:.2f} times what it may see; 1.25 times "
-        f"is usual. {way_out} there helps.",
+        f"The {side} side {state}: {part} ({place}) holds {margin:.2f} times what it may see; 1.25 times is usual. "
+        f"{way_out} {helps}.",
     )
 
 
@@ -131,9 +133,11 @@ def grams(kg: float) -> str:
 
 def air_space(share: float) -> Caution:
     """The reservoir has little air for the coolant to grow into; `share` of what the loop holds."""
+    few = math.floor(100 * share) + 1
+    share_words = f"less than {few} % of the loop's coolant, 6 % is" if few < 6 else "a little less coolant than is"
     return Caution(
         "air-space",
-        f"The reservoir has air for less than {math.floor(100 * share) + 1} % of the loop's coolant, 6 % is usual: "
+        f"The reservoir has air for {share_words} usual: "
         "coolant grows when hot and leaves by the cap where it finds no room. Leave more air when filling, or take a "
         "larger reservoir.",
     )
@@ -210,7 +214,7 @@ def thrust(place: str, newton: float) -> Caution:
     """A charge joint that boost pushes apart with much force [N]."""
     return Caution(
         "thrust",
-        f"Boost pushes the joint {place} apart with {newton:.0f} N: hold the pipes to the engine or the body, "
+        f"Boost pushes apart the joint {place}, with {newton:.0f} N: hold the pipes to the engine or the body, "
         "beads and clamps alone do not carry that for long.",
     )
 

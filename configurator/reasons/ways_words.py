@@ -109,7 +109,7 @@ def _price(c: Change, currency: str, told: Mapping[str, Change]) -> str:
 
 def _power(c: Change, currency: str, told: Mapping[str, Change]) -> str:
     boost = told["boost"]
-    if boost.after == boost.before:
+    if _figure(boost.after) == _figure(boost.before):
         return f"power of {_figure(c.after)} kW instead of {_figure(c.before)} kW, at the same boost"
     return (
         f"power of {_figure(c.after)} kW with {_figure(boost.after)} bar of boost instead of {_figure(c.before)} kW "

@@ -39,7 +39,10 @@ OF_COOLANT = ("coolant temperature", "coolant boils")
 
 @dataclass(frozen=True)
 class Candidate:
-    """One kit with all that orders it. Figures are rounded here, once: 0.01 K, 0.5 mm, cents, grams."""
+    """One kit with all that orders it. Figures are rounded here, once: 0.01 K, 0.5 mm, cents, grams.
+
+    `excess`: by what share it breaks limits on price, mass, current and charge loss, added up.
+    """
 
     kit: Kit
     loop: Loop
@@ -57,6 +60,7 @@ class Candidate:
     coolant_m3: float
     ids: tuple[str, ...]
     missed: tuple[str, ...]
+    excess: float = 0.0
 
     @property
     def choice(self) -> tuple[str | None, ...]:
@@ -184,7 +188,7 @@ def _with_caps(
         parts = (*parts, *((slot, part.id) for slot, part in added.parts))
         opens = float(cap.opens_pa_gauge) if isinstance(cap, Cap) else 0.0
         boil_margin = boil_margin_k(job.conditions, opens, coolant_k)
-        too_hot = _too_hot(coolant_k, stands_k, cap, boil_margin)
+        missed = (*always, *_too_hot(coolant_k, stands_k, cap, boil_margin), *_missed_by_sums(job, price, mass))
         yield Candidate(
             kit=Kit(job.layout.id, parts, row.zones),
             loop=row.loop,
@@ -201,7 +205,8 @@ def _with_caps(
             boil_margin_k=boil_margin,
             coolant_m3=liquid_m3,
             ids=(*(part for _, part in parts), *(zone for _, zone in row.zones)),
-            missed=(*always, *too_hot, *_missed_by_sums(job, price, mass)),
+            missed=missed,
+            excess=_excess(job, missed, price=price / 100, mass=mass / 1000, current=current, loss=loss),
         )
 
 
@@ -213,6 +218,18 @@ def _missed_by_loop(job: Job, draws_a: float, margin: float, loss: float) -> tup
         *(("current",) if limit_a is not None and draws_a > limit_a else ()),
         *(("charge loss",) if most_loss is not None and loss > most_loss else ()),
     )
+
+
+def _excess(job: Job, missed: Iterable[str], *, price: float, mass: float, current: float, loss: float) -> float:
+    """By what share a kit breaks limits, added up."""
+    limits, most_loss = job.brief.limits, job.brief.aim.charge_loss_pa
+    over = {
+        "price": (price, limits.price),
+        "mass": (mass, limits.mass_dry_kg),
+        "current": (current, limits.current_a),
+        "charge loss": (loss, most_loss),
+    }
+    return sum(found / limit - 1 for found, limit in (over[code] for code in missed if code in over) if limit)
 
 
 def limits_missed(job: Job, kit: Candidate) -> tuple[str, ...]:

@@ -68,7 +68,7 @@ def sieve(job: Job) -> Admissible:
     zones: dict[str, tuple[str, ...]] = {}
     exclusions: list[Exclusion] = []
     for kind, parts in kept.items():
-        for part in _offered(job, kind):
+        for part in offered(job, kind):
             reason = next(_reasons(job, part), None)
             if reason is None and isinstance(part, RigidPart):
                 zones[part.id], misses = _zones(job, part)
@@ -110,7 +110,7 @@ def _only(kind: type[P], parts: Iterable[Part]) -> tuple[P, ...]:
     return tuple(part for part in parts if isinstance(part, kind))
 
 
-def _offered(job: Job, kind: str) -> Iterable[Part]:
+def offered(job: Job, kind: str) -> Iterable[Part]:
     """The parts of a kind that are in question: the fitted one alone, else own parts and the shelf, by id."""
     fitted = job.fitted(kind)
     if fitted is not None:

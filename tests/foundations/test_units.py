@@ -66,7 +66,8 @@ def test_spellings_that_people_use(text: str, kind: str, si: float) -> None:
     [
         ("0,5 bar", "pressure", "'0,5 bar' has a decimal comma; write a decimal point, as in '1.5'"),
         ("1,200 mm", "length", "'1,200 mm' has a decimal comma; write a decimal point, as in '1.5'"),
-        ("1e300 kW", "power", "'1e300 kW' has a power of ten; write the number out, as in '1500'"),
+        ("1e300 kW", "power", "'1e300 kW' has a power of ten; write the number out, as '1500' for 1.5e3"),
+        (0.25, "share", "'0.25' has no unit; write it like '25 %' (allowed: %)"),
         (620, "length", "'620' has no unit; write it like '620 mm' (allowed: mm, cm, m, in, inch, ft)"),
         (
             "1.4",

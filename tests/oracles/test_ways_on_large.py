@@ -26,7 +26,8 @@ def ways(seed: int, seconds: float) -> tuple[Way, ...]:
     of = hard(seed)
     with (
         patch.object(import_module("configurator.questions.suggest"), "LOOKED_AT_WHOLE", 0),
-        patch.object(import_module("configurator.questions.suggest"), "NEAR_S", seconds),
+        patch.object(import_module("configurator.questions.searches"), "LOOKED_AT_WHOLE", 0),
+        patch.object(import_module("configurator.questions.further"), "WHOLE_S", seconds),
     ):
         answer = suggest(of.brief, of.driving, of.own, "", of.catalogue, of.tables)
     assert answer.outcome == "no_kit" and answer.best_alone is not None and answer.ways_out is not None
@@ -72,3 +73,20 @@ def test_the_shelves_show_each_case() -> None:
     assert {change.what for way in unhurried for change in way.changes} >= {"aim", "price", "mass", "power", "driving"}
     assert sum(way.least for way in unhurried) > len(unhurried) / 2
     assert any(not way.least for seed in SEEDS[::2] for way in ways(seed, AT_ONCE_S))
+
+
+def test_a_limit_that_leaves_few_of_many_choices_is_told_though_the_whole_shelf_is_never_looked_at() -> None:
+    """Without the limit the shelf was too large to be looked at whole, and that ended the answer."""
+    seed, searches = 164, import_module("configurator.questions.searches")
+    of = hard(seed)
+    job = searches.make_job(of.brief, of.driving, of.own, of.catalogue, of.tables)
+    few = sum(searches.choices_of(one, searches.sieve(one)) for one in searches.hosted(job))
+    with (
+        patch.object(import_module("configurator.questions.suggest"), "LOOKED_AT_WHOLE", few),
+        patch.object(searches, "LOOKED_AT_WHOLE", few),
+        patch.object(searches, "MOST_WHOLE", few),
+    ):
+        answer = suggest(of.brief, of.driving, of.own, "", of.catalogue, of.tables)
+    assert answer.best_alone is None and answer.ways_out is not None
+    assert [changes for way in answer.ways_out.ways if (changes := way.changes)[0].what == "current"]
+    tries(seed, [amounts(way) for way in answer.ways_out.ways if way.least])

@@ -20,8 +20,10 @@ def kit(rank: str, *cautions: str) -> Any:
         ([kit("1", "hot", "weak")], ["hot", "weak"]),
         ([kit("1", "hot", "weak"), kit("2", "hot")], ["hot", "Kit 1: weak"]),
         ([kit("1", "hot"), kit("2", "low", "hot"), kit("3", "low", "hot")], ["hot", "Kit 2, 3: low"]),
+        ([kit("1 of the closest", "weak"), kit("2 of the closest", "weak"), kit("3 of the closest")],
+         ["Kit 1, 2 of the closest: weak"]),
         ([kit("1", "weak"), kit("1 of the closest", "weak"), kit("2 of the closest")],
-         ["Kit 1, 1 of the closest: weak"]),
+         ["Kit 1 and 1 of the closest: weak"]),
         ([], []),
     ],
 )  # fmt: skip
