@@ -200,6 +200,8 @@ def test_a_lower_cap_is_advised_on_the_coolant_side_alone_and_under_a_cap_alone(
         text = cautions.thin_margin(side, "Part", "core", 1.1, capped=capped).text
         assert "A stronger part there helps" in text and "cap" not in text
     assert "A lower cap or a stronger part" in cautions.thin_margin("coolant", "Part", "core", 1.1, capped=True).text
+    weak = cautions.thin_margin("charge", "Part", "core", 0.71, capped=True).text
+    assert weak.startswith("The charge side is too weak: ") and "little to spare" not in weak
 
 
 def test_a_leak_that_only_the_overshoot_turns_may_go_into_the_engine_at_full_boost() -> None:

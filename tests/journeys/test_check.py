@@ -256,6 +256,7 @@ def test_with_a_brief_what_a_weak_part_breaks_in_the_car_beside_its_rating_is_to
     assert ran.code == 1 and "'core-150-light' (core) holds 1.60 bar, may see 1.75 bar" in told
     assert "in this car: Small core with plastic tanks, 150 long stands 120 degC, the charge arrives at 168" in told
     assert "misses the zone 'nose' by 160 mm" in told and told.count("in this car: Small core") == 1
+    assert "charge temperature, flow and fit are not reckoned, for these parts make no kit as they are." in told
 
 
 def test_a_box_that_misses_the_aim_goes_together_and_says_so() -> None:

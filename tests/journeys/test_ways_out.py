@@ -228,3 +228,16 @@ def test_where_nothing_joins_and_no_bay_is_measured_the_answer_is_no() -> None:
     shelf = small_shelf(cores=[shipped_part("core-160-short")], pumps=[shipped_part("pump-40-small")])
     run = suggest(example("hatch", bay="unmeasured"), "--json", shelf=shelf)
     assert run.code == 1 and run.answer["outcome"] == "no_kit" and run.kits == []
+
+
+def test_of_kits_that_miss_the_mass_alone_the_nearest_is_the_lightest_and_the_way_out_lets_it_in() -> None:
+    least = min(kit["mass_dry_g"] for kit in every_kit()) / 1000
+    answer = no_kit(racer("100 degC", mass_dry=f"{least - 0.5:.2f} kg")).answer
+    assert answer["closest"][0]["mass_dry_g"] / 1000 == pytest.approx(least, abs=1e-9)
+    (found,) = [one for one in answer["nearest"] if one["change"] == "mass"]
+    assert found["least"] and least <= found["to"] < least + 0.011
+
+
+def test_where_a_limit_leaves_no_part_of_a_kind_the_first_sentence_says_so() -> None:
+    told = " ".join(suggest(racer("100 degC", current="1 A"), shelf=two_fronts()).out.split())
+    assert "put together for this brief: no pump passes by itself (1 × draws more current than is to spare)." in told
