@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Annotated, Any, Literal
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -66,20 +67,26 @@ class UnitField:
         return Figure(float(figure), figure.text, standing, source)
 
     def _keep_bounds(self, figure: Figure) -> None:
-        for broken, words, bound in (
-            (self.above is not None and figure <= self.above, "more than", self.above),
-            (self.least is not None and figure < self.least, "at least", self.least),
-            (self.most is not None and figure > self.most, "at most", self.most),
+        for broken, words, bound, rounding in (
+            (self.above is not None and figure <= self.above, "more than", self.above, ROUND_CEILING),
+            (self.least is not None and figure < _less(self.least), "at least", self.least, ROUND_CEILING),
+            (self.most is not None and figure > -_less(-self.most), "at most", self.most, ROUND_FLOOR),
         ):
             if broken and bound is not None:
-                text = f"'{figure.text}' is out of range: it must be {words} {self._told(bound, figure.unit)}"
+                shown = self._told(bound, figure.unit, rounding)
+                text = f"'{figure.text}' is out of range: it must be {words} {shown}"
                 raise PydanticCustomError("figure", "{text}", {"text": text})
 
-    def _told(self, bound: float, written: str) -> str:
-        """A bound in the unit that was written, and where that is another in the first of its kind."""
+    def _told(self, bound: float, written: str, rounding: str) -> str:
+        """A bound in the unit that was written, and where that is another in the first of its kind.
+
+        Rounded to the side on which it is allowed.
+        """
         units = UNITS[self.kind]
         first = next(iter(units))
-        shown, usual = (f"{(bound - units[one][1]) / units[one][0]:.6g} {one}" for one in (written or first, first))
+        shown, usual = (
+            f"{_written_out((bound - units[one][1]) / units[one][0], rounding)} {one}" for one in (written, first)
+        )
         return shown if shown == usual or bound == 0 else f"{shown} ({usual})"
 
 
@@ -103,6 +110,19 @@ class StandstillField(UnitField):
             text = f"{shown} is not a time and what the car does in it: write it like 5 min standstill"
             raise PydanticCustomError("figure", "{text}", {"text": text})
         return super()._read(time)
+
+
+def _less(bound: float) -> float:
+    """A bound less what a unit's factor and offset may add to it as noise."""
+    return bound - 1e-9 * max(abs(bound), 1e-3)
+
+
+def _written_out(number: float, rounding: str) -> str:
+    """A number to six digits without a power of ten; its own noise is rounded away first."""
+    exact = Decimal(f"{number:.12g}")
+    if exact == 0:
+        return "0"
+    return f"{exact.quantize(Decimal(1).scaleb(exact.adjusted() - 5), rounding).normalize():f}"
 
 
 def _sourced(value: dict[Any, Any]) -> tuple[object, str | None, str | None]:

@@ -175,9 +175,10 @@ def _bringing(checked: Checked, wide: bool) -> Iterator[str]:
 
 def _spare(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
     """Pieces of the box that no joint of a loop wants, where every joint can be made."""
-    spare = [part for part in checked.spare if part not in checked.leave_out]
+    spare = Counter(part.id for part in checked.spare if part.id not in checked.leave_out)
     if spare and not checked.unjoined and not checked.missing:
-        yield f"No joint of the loop wants: {'; '.join(names.get(part, part) for part in spare)}."
+        listing = [_amount(names.get(part, part), "piece", count) for part, count in spare.items()]
+        yield f"No joint of the loop wants: {'; '.join(listing)}."
 
 
 def _amount(name: str, unit: str, quantity: float) -> str:

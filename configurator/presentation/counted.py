@@ -10,11 +10,13 @@ import numpy as np
 from configurator.presentation.bill_words import money
 from configurator.questions.answer import Answer, BestAlone
 from configurator.questions.best_alone import NEAR_S
-from configurator.questions.searches import LOOKED_AT_WHOLE
 from configurator.ranking.order import CLEARANCE_COUNTED_MM, CLEARANCE_STEP_MM, MARGIN_STEP_K, STEPS_OF
 
 MOST_LISTED = 1000
 """So many kits may be asked for, as `--top` takes them."""
+
+NOT_LOOKED_FOR = "what rules out what, and which adapters would help, was not looked for"
+"""What of an answer without a kit needs every kit of the shelf."""
 
 _REASONS = {
     "aim": "cannot keep the aim, with the coldest coolant and the most flow",
@@ -35,7 +37,9 @@ def counted_words(answer: Answer) -> str:
     """How much was looked at, and what came of it."""
     told = answer.best_alone
     if told is None:
-        return _all_counted(answer)
+        ways = answer.ways_out
+        part = ways is not None and ways.conflict is None
+        return f"{_all_counted(answer)}; {NOT_LOOKED_FOR}" if part else _all_counted(answer)
     if answer.stopped is not None:
         came = "time ended before the others were ruled out" if answer.kits else "no kit was found before time ended"
     elif answer.kits:
@@ -47,8 +51,7 @@ def counted_words(answer: Answer) -> str:
     if not answer.kits and answer.stopped is None:
         words += f"The closest were looked for in a search of their own, of {NEAR_S:g} s at most"
         if answer.ways_out is not None:
-            without = ": leave --proof out for those" if told.choices <= LOOKED_AT_WHOLE else ""
-            words += f"; what rules out what, and which adapters would help, was not looked for{without}"
+            words += f"; {NOT_LOOKED_FOR}{': leave --proof out for those' if told.on_request else ''}"
         words += ". "
     return f"{words}Of parts that are out, such a search tells only those that are out by themselves"
 

@@ -27,7 +27,7 @@ def ways_told(answer: Answer) -> tuple[str, tuple[str, ...]]:
     ways = answer.ways_out
     if ways is None:
         return "", ()
-    least = ", each the least that helps" if all(way.least for way in ways.ways) else ""
+    least = ", each the least that helps" if all(way.least is not False for way in ways.ways) else ""
     title = f"Ways out: one is enough{least} (give more for a margin)"
     sure = "" if least else "; a smaller change does not"
     lines = [f"{_way_text(way, answer)}{sure if way.least else ''}" for way in ways.ways]
@@ -69,7 +69,7 @@ def _change(change: Change | Choice) -> dict[str, Any]:
 
 
 def _way_text(way: Way, answer: Answer) -> str:
-    return f"{way_text(way.changes, answer.currency)}{'' if way.least else '; a smaller change may do'}"
+    return f"{way_text(way.changes, answer.currency)}{'; a smaller change may do' if way.least is False else ''}"
 
 
 def _conflict_text(demands: Sequence[Demand]) -> str:

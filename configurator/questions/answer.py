@@ -173,7 +173,8 @@ class Stopped:
 class BestAlone:
     """A search for the best alone: choices of parts, those placed and predicted, why groups of others were left out.
 
-    `all_variants`: whether every kit is told, else the first of each core + exchanger. `steps`: of the order, for which
+    `all_variants`: whether every kit is told, else the first of each core + exchanger. `on_request`: whether it was
+    asked for, on a shelf that could be looked at whole. `steps`: of the order, for which
     `enough_k` of margin is enough; `last`: those of the last kit told; `others`: what
     no kit that is not told comes before, None where there is none, or where time ran out first.
     """
@@ -183,6 +184,7 @@ class BestAlone:
     predicted: int
     left_out: tuple[tuple[str, int], ...]
     all_variants: bool
+    on_request: bool
     steps: tuple[str, ...]
     enough_k: float
     last: tuple[float, ...] | None

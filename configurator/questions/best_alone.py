@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from configurator.questions.answer import BestAlone
-from configurator.questions.searches import Searched, cut, search
+from configurator.questions.searches import Searched, cut, is_large, search
 from configurator.ranking.order import ORDERS, STEPS_OF
 from configurator.search.best_so_far import BestSoFar
 from configurator.search.job import Job
@@ -24,10 +24,10 @@ def asked_for(job: Job, order: str, top: int, *, all_variants: bool) -> BestSoFa
     return BestSoFar(lambda scores: ORDERS[order](scores, job.conditions.enough_k), top, all_variants=all_variants)
 
 
-def that_come_near(job: Job, count: int, tell: Callable[[str], None]) -> tuple[Searched, ...]:
+def that_come_near(job: Job, count: int, tell: Callable[[str], None], patience: Patience) -> tuple[Searched, ...]:
     """Kits least short of the aim, then of the limits on price and mass, whatever else they miss.
 
-    As far as a few seconds of search go.
+    As far as a few seconds of search go, or what `patience` leaves.
     """
     limits = job.brief.limits
     most_cents = np.inf if limits.price is None else max(limits.price * 100, 1.0)
@@ -38,11 +38,18 @@ def that_come_near(job: Job, count: int, tell: Callable[[str], None]) -> tuple[S
         return (np.maximum(-scores.margin_k, 0.0), over, scores.price_cents, scores.ids)
 
     near = BestSoFar(short_of_aim, count, near_ones=True)
-    return search(job, tell, patience=Patience.of(NEAR_S), best=near)
+    return search(job, tell, patience=patience.at_most(NEAR_S), best=near)
 
 
 def best_alone(
-    found: Sequence[Searched], order: str, in_order: Sequence[Any], top: int, *, all_variants: bool, enough_k: float
+    job: Job,
+    found: Sequence[Searched],
+    order: str,
+    in_order: Sequence[Any],
+    top: int,
+    *,
+    all_variants: bool,
+    prove: bool,
 ) -> BestAlone | None:
     """What was looked at and what bounds the rest; None where everything was looked at.
 
@@ -52,6 +59,7 @@ def best_alone(
     proofs = [one.kits.proof for one in found if one.kits.proof is not None]
     if not proofs:
         return None
+    enough_k = job.conditions.enough_k
     left_out: Counter[str] = Counter()
     for proof in proofs:
         left_out.update(proof.counts)
@@ -70,6 +78,7 @@ def best_alone(
         left_out=tuple(sorted(left_out.items())),
         steps=STEPS_OF[order][:-1],
         all_variants=all_variants,
+        on_request=prove and not is_large(job),
         enough_k=enough_k,
         last=key(told[-1]) if told else None,
         others=None if cut(found) else min(others, default=None),

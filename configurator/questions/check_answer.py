@@ -51,7 +51,7 @@ class DesignShares:
 @dataclass(frozen=True)
 class InCar:
     """The box in the car of a brief, as it was asked: the answer for a shelf of nothing else, and the kit that uses
-    most of it. `own`: what of it the customer has. `alone`: what its parts break by themselves, ratings left out."""
+    most of it. `own`: what of it the customer has. `alone`: what heat, coolant and room have against single parts."""
 
     asked: Brief
     answer: Answer
@@ -68,10 +68,10 @@ class Checked:
     `boost_pa_gauge`, `coolant_from`: what the two sides' design pressures follow from. `pipes_unknown`: keys of the kit
     file without which the charge couplers are not judged. `leave_out`: pieces without which the box goes together.
     `broken`: rules against it; `unknown`: what nobody can say, so that the answer is not proven. `to_buy`: what the
-    box lacks of its bill. `spare`: ids of pieces that no joint wants. `layout`: the one that a pair is judged for;
-    `layouts`: all that have a place for it. `commissioning`: what the first runs should show, where the box goes into
-    the car of a brief and nothing speaks against it. `cap_stated_pa_gauge`: what the kit file says that the cap opens
-    at.
+    box lacks of its bill. `spare`: pieces that no joint wants, of sides that were looked at. `layout`: the one that a
+    pair is judged for; `layouts`: all that have a place for it. `commissioning`: what the first runs should show, where
+    the box goes into the car of a brief and nothing speaks against it. `cap_stated_pa_gauge`: what the kit file says
+    that the cap opens at.
     """
 
     outcome: CheckOutcome
@@ -96,7 +96,7 @@ class Checked:
     look_alikes: tuple[LookAlike, ...]
     layout: str | None
     layouts: tuple[str, ...]
-    spare: tuple[str, ...]
+    spare: tuple[Part, ...]
     to_buy: tuple[Line, ...]
     assumed: tuple[Assumption, ...]
     not_checked: tuple[NotChecked, ...]

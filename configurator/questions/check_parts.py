@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from configurator.brief.driving import Driving
@@ -12,7 +12,7 @@ from configurator.foundations.verdicts import Caution, Verdict
 from configurator.joining.ratings import charge_design_pa_gauge, lowest_member, member_of_part, pressure_rules
 from configurator.joining.words import bar_words
 from configurator.parts.box import Box
-from configurator.parts.kinds import Cap, Hose, Part, RigidPart
+from configurator.parts.kinds import Adapter, Cap, Clamp, Hose, Part, RigidPart, Wye
 from configurator.parts.kit import Joint, Medium, Member
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
@@ -128,7 +128,7 @@ def check_parts(
         look_alikes=alike,
         layout=None if judged is None else judged.name,
         layouts=layouts_for(loop, catalogue),
-        spare=tuple(dict.fromkeys(part.id for part in loop.small if part.id not in used)),
+        spare=tuple(_spare(loop, used, charge_judged=boost is not None and not unknown)),
         to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue), cap_to_bring(loop)),
         assumed=assumed(box, loop, joints, known, with_car=car is not None, currency=currency),
         not_checked=not_checked(unknown, with_car=car is not None),
@@ -245,6 +245,14 @@ def _made_of(loop: Loop, coolant: Pressure | None) -> DesignShares | None:
     if coolant is None or coolant.lowest is None or coolant.lowest.place is None:
         return None
     return loop.shares(loop.kind_at(coolant.lowest.place))
+
+
+def _spare(loop: Loop, used: Collection[str | None], *, charge_judged: bool) -> Iterator[Part]:
+    """The pieces for joints that none of them takes; those that charge pipes may take only where these are known."""
+    for part in loop.small:
+        of_coolant = getattr(part, "medium", "") == "coolant" or isinstance(part, Hose)
+        if isinstance(part, Adapter | Clamp | Hose | Wye) and part.id not in used and (of_coolant or charge_judged):
+            yield part
 
 
 def _outcome(verdicts: Sequence[Verdict]) -> CheckOutcome:

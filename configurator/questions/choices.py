@@ -60,7 +60,7 @@ def coolant_ways(further: Further, found: Sequence[Searched]) -> Iterator[Choice
         asked = with_coolant(further.asked, kind)
         some = bool(further.any_of(asked, shelf))
         if not some and banned and not holds_all(job.catalogue, shelf) and further.job_of(asked) is not None:
-            if further.left <= 0:
+            if further.spent:
                 further.not_tried.append(COOLANT)
                 return
             whole = further.whole(asked)

@@ -37,6 +37,9 @@ def conflict(
     waiting = [*_groups(further.job.brief, together=not kits)]
     while waiting:
         group = waiting.pop(0)
+        if further.patience.over():
+            further.not_tried += [demand.code for demand in group]
+            continue
         if group[0].zones and kits and not (kept_out(found, group[0].zones) or warm_kits(found)):
             continue
         less = asked
@@ -51,7 +54,7 @@ def conflict(
         if not some and zones and kits:
             continue
         if not some and not holds_all(catalogue, shelf):
-            if further.left <= 0 or further.is_large(less):
+            if further.spent or further.is_large(less):
                 further.not_tried += [demand.code for demand in group]
                 continue
             wider = further.whole(less)

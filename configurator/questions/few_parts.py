@@ -24,7 +24,7 @@ _OF_ZONE = 16
 """How many parts that have no room in a zone, beside them."""
 
 _OF_HEAT = {"aim", "charge loss", "coolant temperature", "coolant boils"}
-_FOR_ROOM = {
+FOR_ROOM = {
     "does-not-fit",
     "obstacle-in-the-way",
     "way-in-too-small",
@@ -78,7 +78,7 @@ def kept_out(found: Iterable[Searched], zones: Sequence[str] | None) -> list[str
         exclusion
         for one in found
         for exclusion in one.exclusions
-        if exclusion.code in _FOR_ROOM
+        if exclusion.code in FOR_ROOM
         and (zones is None or any(exclusion.about == zone or f"({zone})" in exclusion.about for zone in zones))
     ]
     out.sort(key=lambda exclusion: (float(exclusion.found or 0), exclusion.part))

@@ -16,7 +16,7 @@ from configurator.search.best_so_far import BestSoFar, Order
 from configurator.search.fill import Candidate
 from configurator.search.job import Job
 from configurator.search.loosening import SOFT, Change, Limit, Wanting, limits_of, wanting
-from configurator.search.patience import Patience
+from configurator.search.patience import UNHURRIED, Patience
 
 WHOLE_S = 5.0
 """How long one search of the whole of a large shelf may take [s]."""
@@ -31,20 +31,28 @@ def coolest_first(scores: Any) -> tuple[Any, ...]:
 
 
 def whole_shelf(
-    job: Job, tell: Callable[[str], None], joiner: HoseJoiner | None = None, order: Order = coolest_first
+    job: Job,
+    tell: Callable[[str], None],
+    joiner: HoseJoiner | None = None,
+    order: Order = coolest_first,
+    patience: Patience = UNHURRIED,
 ) -> tuple[Searched, ...]:
-    """A search of the whole shelf; of a large one for the first kit of an order alone, as far as `WHOLE_S` goes."""
+    """A search of the whole shelf; of a large one for the first kit of an order alone, as far as time goes.
+
+    That is `WHOLE_S`, or what `patience` leaves. A small shelf is always looked at whole, for a part of it says little.
+    """
     if not is_large(job):
         return search(job, tell, joiner, bands=False)
-    return search(job, tell, joiner, Patience.of(WHOLE_S), bands=False, best=BestSoFar(order, 1))
+    return search(job, tell, joiner, patience.at_most(WHOLE_S), bands=False, best=BestSoFar(order, 1))
 
 
 @dataclass
 class Further:
-    """One brief's further searches; `best`: parts of the best kits that they found."""
+    """One brief's further searches, as far as `patience` goes; `best`: parts of the best kits that they found."""
 
     job: Job
     tell: Callable[[str], None]
+    patience: Patience = UNHURRIED
     left: int = SEARCHES
     not_tried: list[str] = field(default_factory=list)
     joiners: dict[object, HoseJoiner] = field(default_factory=dict)
@@ -53,6 +61,11 @@ class Further:
     @property
     def asked(self) -> Asked:
         return self.job.brief, self.job.driving
+
+    @property
+    def spent(self) -> bool:
+        """Whether the whole shelf is not to be searched once more."""
+        return self.left <= 0 or self.patience.over()
 
     @property
     def limits(self) -> dict[str, Limit]:
@@ -76,7 +89,7 @@ class Further:
         """A search of the whole shelf, or of a large one for its first kit."""
         self.left -= 1
         job = self.job_of(asked)
-        return () if job is None else whole_shelf(job, self.tell, self._joiner(job), order)
+        return () if job is None else whole_shelf(job, self.tell, self._joiner(job), order, self.patience)
 
     def is_large(self, asked: Asked) -> bool:
         """Whether the shelf is too large for a changed brief to be looked at whole."""
@@ -158,7 +171,7 @@ class Further:
             if any(then(core) != now(core) for core in one.parts.cores):
                 if any(self.any_of(asked, few(self.job.catalogue, near)) for near in (found, relaxed)):
                     return True
-                if self.left <= 0:
+                if self.spent:
                     self.not_tried.append("aim")
                     return False
                 return bool(kept(self.whole(asked)))

@@ -13,10 +13,12 @@ from configurator.parts.kinds import (
     Adapter,
     Cap,
     Clamp,
+    Core,
     Exchanger,
     Fuse,
     Hose,
     Part,
+    Pump,
     Relay,
     Reservoir,
     Valve,
@@ -29,12 +31,12 @@ from configurator.questions.answer import OfferedKit
 from configurator.questions.box_loop import Loop
 from configurator.questions.box_rules import judged_layout, layouts_with_room
 from configurator.questions.check_answer import NOT_IN_THIS_CAR, InCar
+from configurator.questions.few_parts import FOR_ROOM
 from configurator.questions.searches import make_job
 from configurator.questions.suggest import suggest
-from configurator.questions.ways_out import LIMIT_CODES
 from configurator.reasons.wording import exclusion_text
 from configurator.search.job import Exclusion, Job
-from configurator.search.sieve import every_reason, kinds_in_question
+from configurator.search.sieve import every_reason
 
 SMALL: tuple[type[Part], ...] = (Adapter, Clamp, Fuse, Hose, Relay, Wire, Wye)
 CHOICES = 100
@@ -114,6 +116,8 @@ def against_the_car(told: InCar, names: Mapping[str, str]) -> list[Verdict]:
 
 def alone_against_the_car(told: InCar, names: Mapping[str, str]) -> list[Verdict]:
     """What single parts break in the car, of a box that does not go together as it is."""
+    if told.answer.blocked is not None:
+        return [told.answer.blocked]
     return _not_in_this_car(told, told.alone, names)
 
 
@@ -124,12 +128,15 @@ def _not_in_this_car(told: InCar, why: Sequence[Exclusion], names: Mapping[str, 
 
 
 def _alone(job: Job, part: Part) -> Iterator[Exclusion]:
-    """The rules but for ratings, which are told of the box, and limits that a part breaks in the car by itself."""
-    if getattr(part, "kind", "") not in kinds_in_question(job):
+    """What a part of the loop breaks in the car by itself, of heat, coolant and room; of zones the least missed.
+
+    Ratings are told of the box; ice and layouts are for the whole kit to say.
+    """
+    if not isinstance(part, Core | Exchanger | Pump | Reservoir):
         return
-    for reason in every_reason(job, part):
-        if reason.code not in ("rating-below-pressure", *LIMIT_CODES):
-            yield reason
+    reasons = every_reason(job, part)
+    yield from (reason for reason in reasons if reason.code in ("too-hot", "coolant-banned"))
+    yield from [reason for reason in reasons if reason.code in FOR_ROOM][:1]
 
 
 def _used(kit: OfferedKit, mine: dict[str, Part]) -> int:

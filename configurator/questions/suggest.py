@@ -38,7 +38,6 @@ from configurator.ranking.front import front
 from configurator.ranking.order import ranked
 from configurator.ranking.short_list import one_per_choice
 from configurator.search.fill import Candidate
-from configurator.search.job import Job
 from configurator.search.patience import Patience
 
 CLOSEST = 3
@@ -84,7 +83,8 @@ def suggest(
         frost = ways_out_of_frost(brief, driving, own, catalogue, tables, tell) if look_further else None
         return _blocked(brief, driving, fingerprint, catalogue, frozen(brief), ways=frost)
     best = None if front_alone else asked_for(job, order, top, all_variants=all_variants)
-    found = search(job, tell, patience=Patience.of(time_limit_s), best=best, beyond=0 if prove else LOOKED_AT_WHOLE)
+    patience = Patience.of(time_limit_s)
+    found = search(job, tell, patience=patience, best=best, beyond=0 if prove else LOOKED_AT_WHOLE)
     if not found:
         return _blocked(brief, driving, fingerprint, catalogue, no_layout(brief), job.conditions.coolant)
     kits, missed = kept(found), missing(found)
@@ -92,9 +92,9 @@ def suggest(
     every = front(in_order) if front_alone else in_order if all_variants else one_per_choice(in_order)
     listed = every[:top]
     stopped = cut(found)
-    alone = best_alone(found, order, every, top, all_variants=all_variants, enough_k=job.conditions.enough_k)
+    alone = best_alone(job, found, order, every, top, all_variants=all_variants, prove=prove)
     if alone is not None and not kits and not stopped:
-        found = that_come_near(job, CLOSEST, tell)
+        found = that_come_near(job, CLOSEST, tell, patience)
         missed = missing(found)
     nearest = one_per_choice(sorted(missed, key=by_what_is_missed))[:CLOSEST]
     told, closest = offers(found, listed, nearest if with_closest or not listed else ())
@@ -120,7 +120,7 @@ def suggest(
         sizes_to_measure=sizes_to_measure(job, listed),
         standstill_s=None if job.conditions.standing is None else job.conditions.standing.seconds,
         left=() if kits or missed else left_by_themselves(found),
-        ways_out=_ways_out(job, found, alone, tell) if look_further and not kits and not stopped else None,
+        ways_out=None if kits or stopped or not look_further else _ways_out(Further(job, tell, patience), found, alone),
         fork=fork(found, [*zip(listed, told, strict=True)] or [*zip(nearest, closest, strict=True)]),
         stopped=_stopped(found, time_limit_s) if stopped else None,
         best_alone=alone,
@@ -130,11 +130,8 @@ def suggest(
     )
 
 
-def _ways_out(
-    job: Job, found: Sequence[Searched], alone: BestAlone | None, tell: Callable[[str], None]
-) -> WaysOut:
+def _ways_out(further: Further, found: Sequence[Searched], alone: BestAlone | None) -> WaysOut:
     """What would give a kit; `found`: every kit, or of a shelf searched for the best alone those that come near."""
-    further = Further(job, tell)
     if alone is None and not (kept_out_by_limits(found) and further.is_large(without_limits(further.asked))):
         return ways_out(further, found)
     return ways_on_large(further, found)

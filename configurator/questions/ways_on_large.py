@@ -36,9 +36,9 @@ _ORDERS: Mapping[str, Order] = {"price": _cheapest_first, "mass": _lightest_firs
 def ways_on_large(further: Further, near: Sequence[Searched]) -> WaysOut:
     """What would give a kit; `near`: a search for those that come near."""
     limits = [*_limits(further, near)]
-    choices = [Way((choice,)) for choice in coolant_ways(further, near)]
+    choices = [Way((choice,), least=None) for choice in coolant_ways(further, near)]
     alone = [*(way for way in limits if len(way.changes) == 1), *choices, *single_ways(further, near)]
-    return WaysOut(None, tuple(alone or limits), tuple(further.not_tried))
+    return WaysOut(None, tuple(alone or limits), tuple(dict.fromkeys(further.not_tried)))
 
 
 def _limits(further: Further, near: Sequence[Searched]) -> Iterator[Way]:
@@ -47,7 +47,7 @@ def _limits(further: Further, near: Sequence[Searched]) -> Iterator[Way]:
     looser = _looser(further, shelf)
     unlimited = further.job_of(without_limits(further.asked))
     if not looser and unlimited is not None and kept_out_by_limits(near):
-        shelf = further.few(that_come_near(unlimited, 1, further.tell))
+        shelf = further.few(that_come_near(unlimited, 1, further.tell, further.patience))
         looser = _looser(further, shelf)
     for changes in looser:
         yield _least(further, changes[0], shelf) if len(changes) == 1 else Way(changes, least=False)
@@ -64,10 +64,11 @@ def _looser(further: Further, shelf: Catalogue) -> list[tuple[Change, ...]]:
 def _least(further: Further, change: Change, shelf: Catalogue) -> Way:
     """The least that one limit has to give way: one step less, the whole shelf has no kit, or none in the time."""
     while True:
-        less = replace(change, after=change.after - 1 / further.limits[change.what].steps)
+        steps = further.limits[change.what].steps
+        less = replace(change, after=(round(change.after * steps) - 1) / steps)
         if less.after <= change.before:
             return Way((change,))
-        if further.left <= 0:
+        if further.spent:
             return Way((change,), least=False)
         found = further.whole(with_changes(further.asked, [less]), _ORDERS.get(change.what, coolest_first))
         better = kept(found)

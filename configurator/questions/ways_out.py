@@ -29,10 +29,13 @@ LIMIT_CODES = {"price-over-limit", "mass-over-limit", "current-over-limit", "cha
 
 @dataclass(frozen=True)
 class Way:
-    """One way out: what has to change, all of it together; `least`: whether it is known that less would not do."""
+    """One way out: what has to change, all of it together.
+
+    `least`: whether it is known that less would not do; None of a choice, which has no less.
+    """
 
     changes: tuple[Change | Choice, ...]
-    least: bool = True
+    least: bool | None = True
 
 
 @dataclass(frozen=True)
@@ -50,12 +53,12 @@ class WaysOut:
 
 def ways_out(further: Further, found: Sequence[Searched]) -> WaysOut:
     """Why a search found no kit, and what would; `found` is that search."""
-    choices = [Way((choice,)) for choice in coolant_ways(further, found)]
-    choices += [Way(adapters) for adapters in adapter_ways(further, found, further.asked)]
+    choices = [Way((choice,), least=None) for choice in coolant_ways(further, found)]
+    choices += [Way(adapters, least=None) for adapters in adapter_ways(further, found, further.asked)]
     demands, ways = demands_and_limits(further, found, choices)
     singles = [way for way in (*ways, *choices) if len(way.changes) == 1]
     singles += single_ways(further, found)
-    return WaysOut(demands, tuple(singles or (*choices, *ways)), tuple(further.not_tried))
+    return WaysOut(demands, tuple(singles or (*choices, *ways)), tuple(dict.fromkeys(further.not_tried)))
 
 
 def ways_out_of_frost(
@@ -79,7 +82,7 @@ def ways_out_of_frost(
         survives = survives or job is not None
         if kept(found):
             shelf = few(catalogue, found)
-            ways.append(Way((coolant_choice(brief, kind),)))
+            ways.append(Way((coolant_choice(brief, kind),), least=None))
         elif cut(found):
             not_tried.append(COOLANT)
     return WaysOut((Demand(COOLANT),) if survives else (), tuple(ways), tuple(dict.fromkeys(not_tried)))
@@ -120,6 +123,9 @@ def single_ways(further: Further, found: Sequence[Searched]) -> Iterator[Way]:
     for lever in levers(further.job):
         if not (kept_out(found, lever.zones) if lever.of_room else warm):
             continue
+        if further.patience.over():
+            further.not_tried.append(lever.words)
+            continue
         way = _least(further, lever, further.few(found, lever.zones))
         if way is not None:
             yield way
@@ -139,7 +145,7 @@ def _least(further: Further, lever: Lever, shelf: Catalogue) -> Way | None:
                 none = middle
         if none == lever.first or holds_all(further.job.catalogue, shelf):
             return Way(lever.changes(some))
-        if further.left <= 0:
+        if further.spent:
             return Way(lever.changes(some), least=False)
         found = further.whole(_moved(further, lever, none))
         better = kept(found)

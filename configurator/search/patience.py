@@ -42,6 +42,11 @@ class Patience:
         now = time.monotonic()
         return Patience(now, now + share * max(self.ends_s - now, 0.0))
 
+    def at_most(self, seconds: float) -> Patience:
+        """From now on so many seconds, or what is left of the span where that is less."""
+        least = Patience.of(seconds)
+        return least if self.ends_s is None else Patience(least.starts_s, min(self.ends_s, least.ends_s or self.ends_s))
+
     def over(self) -> bool:
         """Whether the span has gone."""
         return self.ends_s is not None and time.monotonic() > self.ends_s

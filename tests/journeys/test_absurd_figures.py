@@ -39,7 +39,7 @@ def test_no_figure_of_a_brief_ends_in_a_crash(at: int, times: float, shelf: Tree
         ("57 m", "at most 0.2 m (200 mm)"),
         ("57 cm", "at most 20 cm (200 mm)"),
         ("0.057 mm", "at least 3 mm"),
-        ("1/16 in", "at least 0.11811 in (3 mm)"),
+        ("1/16 in", "at least 0.118111 in (3 mm)"),
     ],
 )
 def test_a_pipe_wider_or_narrower_than_any_is_refused_at_its_place_in_the_unit_it_is_written_in(
