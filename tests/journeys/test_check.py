@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from tests.journeys.checks import KITS, bought, check, flowing, kit_file
-from tests.journeys.kitwright import example, shipped, shipped_part, small_shelf, suggest
+from tests.journeys.kitwright import example, opened, shipped, shipped_part, small_shelf, suggest
 
 SECTIONS = ("cores", "exchangers", "pumps", "reservoirs")
 EXAMPLES = sorted(path.stem for path in KITS.glob("*.yaml"))
@@ -257,6 +257,17 @@ def test_with_a_brief_what_a_weak_part_breaks_in_the_car_beside_its_rating_is_to
     assert "in this car: Small core with plastic tanks, 150 long stands 120 degC, the charge arrives at 168" in told
     assert "misses the zone 'nose' by 160 mm" in told and told.count("in this car: Small core") == 1
     assert "charge temperature, flow and fit are not reckoned, for these parts make no kit as they are." in told
+
+
+def test_what_the_car_has_against_a_part_is_not_what_ice_a_bypass_or_a_fan_would_have() -> None:
+    """Boxes that lack only a cap; with one they go together, so the car has nothing against their parts."""
+    ice = ["reservoir-28-ice", "pump-80-race", "core-260-short", "exchanger-395-slim", "valve-19"]
+    fan = ["reservoir-6-vented", "pump-46-small", "core-210-short", "exchanger-395-slim", "fan-140"]
+    drag, hatch = opened(example("drag")), example("hatch", bay="unmeasured")
+    hatch["aim"]["after"] = "5 min standstill"
+    for parts, brief in ((ice, drag), (fan, hatch)):
+        told = flowing(check({"kit": "no cap", "boost": "0.9 bar", "parts": parts}, brief=brief).out)
+        assert "in this car: " not in told, told[:900]
 
 
 def test_a_box_that_misses_the_aim_goes_together_and_says_so() -> None:

@@ -11,9 +11,13 @@ from unittest.mock import patch
 
 import pytest
 
+from configurator.questions.best_alone import that_come_near
+from configurator.questions.further import SEARCHES, Further
 from configurator.questions.suggest import suggest
+from configurator.questions.ways_on_large import ways_on_large
 from configurator.questions.ways_out import Way
 from configurator.search.loosening import Change
+from configurator.search.patience import UNHURRIED, Patience
 from tests.oracles.test_ways_out import TIGHT, WHOLE, asked, changed, hard, has_kit, of_limits, tries
 
 SEEDS = (*TIGHT[::2], *WHOLE)
@@ -46,6 +50,16 @@ def test_each_way_gives_a_kit_and_where_it_is_the_least_a_step_less_none(seed: i
 
 
 @pytest.mark.parametrize("seed", SEEDS)
+def test_a_way_that_may_not_be_the_least_still_gives_a_kit(seed: int) -> None:
+    for way in ways(seed, UNHURRIED_S):
+        if way.least is False:
+            brief = asked(seed)
+            for change in amounts(way):
+                brief = changed(brief, change, change.after)
+            assert has_kit(seed, brief), (seed, way)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
 def test_with_time_one_limit_gives_way_by_as_much_as_a_look_at_every_kit_says(seed: int) -> None:
     every, _ = of_limits(seed)
     told = {way.changes for way in ways(seed, UNHURRIED_S)}
@@ -66,6 +80,16 @@ def test_without_time_a_way_still_gives_a_kit_and_does_not_say_that_less_would_n
 
 def what(way: Way) -> list[str]:
     return [change.what for change in way.changes]
+
+
+def test_when_the_time_is_over_nothing_more_is_searched_and_each_lever_is_named_as_not_tried() -> None:
+    of, searches = hard(WHOLE[0]), import_module("configurator.questions.searches")
+    job = searches.make_job(of.brief, of.driving, of.own, of.catalogue, of.tables)
+    near = that_come_near(job, 3, print, UNHURRIED)
+    further = Further(job, print, Patience(0.0, 0.0))
+    told = ways_on_large(further, near)
+    assert further.left == SEARCHES
+    assert {"power", "driving"} <= set(told.not_tried) and len(told.not_tried) == len(set(told.not_tried))
 
 
 def test_the_shelves_show_each_case() -> None:

@@ -78,6 +78,7 @@ def test_the_missing_adapters_are_named_and_once_on_the_shelf_there_is_a_kit(
     assert rules(answer) == ["adapter"]
     (way,) = nearest_json(answer)
     named = [(one["change"], one["from"], one["to"]) for one in (way, *way["and"])]
+    assert way["least"] is None and "smaller" not in way["text"]  # a choice has no amount
     assert named == [("adapter", *pair) for pair in pairs]
     parts = [bought(index, *pair) for index, pair in enumerate(pairs)]
     with_them = shelf(made, *parts)
