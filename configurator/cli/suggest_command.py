@@ -25,6 +25,7 @@ from configurator.presentation.counted import proof_told
 from configurator.presentation.facts import answer_facts
 from configurator.presentation.fits_json import fits_json
 from configurator.presentation.fits_text import fits_text
+from configurator.presentation.fork_facts import more_time
 from configurator.presentation.improve_text import improve_blocks
 from configurator.presentation.terminal import terminal_lines
 from configurator.presentation.trace_csv import trace_csv
@@ -188,7 +189,7 @@ def _following(brief_file: Path, asked: Asked, answer: Answer) -> str:
         return f"kitwright why {as_word(brief_file)} {out}{named(asked.catalogue)}"
     order = "" if asked.order == "default" else f" --order {asked.order}"
     if answer.stopped is not None:
-        return f"{_again(brief_file, asked)}{order}"
+        return f"{_again(brief_file, asked)}{order}{more_time(answer)}"
     return f"{_again(brief_file, asked)}{order} {'--json' if asked.wide else '--wide'}"
 
 

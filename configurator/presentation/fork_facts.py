@@ -42,13 +42,22 @@ def stopped_words(answer: Answer) -> str:
     if stopped is None:
         return ""
     best = "the best of these is told" if answer.kits else "no kit among these keeps every demand"
+    longer = more_time(answer)
+    without = "Leave --time-limit out to be sure, or give it more time"
+    more = f"Give it more time to be sure:{longer}" if longer else without
     return (
         f"Stopped early, after {stopped.seconds:g} s and {answer.counts.loops:,} loops: {best}. "
         f"A {'better ' * bool(answer.kits)}kit may well be among the rest, of which two bounds are known and no "
         f"more: none leaves the charge cooler than {stopped.coolest_k - _ZERO_C:.0f} degC at the worst moment, and "
-        f"none costs less than {money(stopped.least_cents, answer.currency)}. Leave --time-limit out to be sure, or "
-        "give it more time."
+        f"none costs less than {money(stopped.least_cents, answer.currency)}. {more}."
     )
+
+
+def more_time(answer: Answer) -> str:
+    """The option that lets a large shelf be searched for longer; nothing where the search ends by itself without it."""
+    if answer.stopped is None or answer.best_alone is None or answer.best_alone.on_request:
+        return ""
+    return f" --time-limit {10 * answer.stopped.seconds:g}"
 
 
 def stopped_json(answer: Answer) -> dict[str, Any] | None:

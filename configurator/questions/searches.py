@@ -79,6 +79,7 @@ def search(
     best: BestSoFar | None = None,
     beyond: int = 0,
     every_cut: bool = False,
+    most_s: float | None = None,
 ) -> tuple[Searched, ...]:
     """Search every layout that the job's brief can host, by id.
 
@@ -86,7 +87,8 @@ def search(
     first, a part that is in no kit may only not have been looked at: then the sieve's reasons alone are told. Without
     `bands` no kit is told its low margin: enough where only whether there is a kit is in question. `best`: where
     there are more than `beyond` choices of parts, look for these kits alone, the most hopeful first; `every_cut`: and
-    keep each group of kits that was left out. Raises TooManyKits where everything would have to be looked at.
+    keep each group of kits that was left out; `most_s`: how long that may take where `patience` has no end [s]. Raises
+    TooManyKits where everything would have to be looked at.
     """
     sieved: dict[tuple[int, bool], Admissible] = {}
     found = []
@@ -99,6 +101,8 @@ def search(
         best = None
     if best is None and choices > MOST_WHOLE and patience.ends_s is None:
         raise TooManyKits(_too_many(choices))
+    if best is not None and patience.ends_s is None:
+        patience = Patience.of(most_s)
     for place, one in enumerate(layouts):
         parts = sieved[_alike(one)]
         maker = SkeletonMaker(one, parts, joiner or hose_joiner(one))

@@ -41,6 +41,9 @@ from configurator.search.fill import Candidate
 from configurator.search.patience import Patience
 
 CLOSEST = 3
+LARGE_S = 60.0
+"""How long a large shelf is searched where nobody says: beyond that it may take hours, and gigabytes."""
+
 _FREEZES = "No coolant that the brief welcomes survives its coldest night: allow a glycol in `coolant: kinds`."
 _ICE_FREEZES = (
     "Ice goes with plain water, and that freezes in the brief's coldest night. No glycol in an ice tank: melting ice "
@@ -75,7 +78,8 @@ def suggest(
     `with_closest`: tell the kits that come near beside those that there are, too;
     `prove`: look for the best alone, as on a large shelf, and tell what bounds the rest;
     `front_alone`: list the kits that no other beats on margin, room, price and mass, for which every kit is looked at;
-    `time_limit_s`: after about so long the best so far is told, with what bounds the rest;
+    `time_limit_s`: after about so long the best so far is told, with what bounds the rest; without it a large shelf
+    is searched for `LARGE_S`, or with `prove` to the end;
     `tell` hears how far the work has come.
     """
     job = make_job(brief, driving, own, catalogue, tables)
@@ -84,7 +88,8 @@ def suggest(
         return _blocked(brief, driving, fingerprint, catalogue, frozen(brief), ways=frost)
     best = None if front_alone else asked_for(job, order, top, all_variants=all_variants)
     patience = Patience.of(time_limit_s)
-    found = search(job, tell, patience=patience, best=best, beyond=0 if prove else LOOKED_AT_WHOLE)
+    beyond, most_s = (0, None) if prove else (LOOKED_AT_WHOLE, LARGE_S)
+    found = search(job, tell, patience=patience, best=best, beyond=beyond, most_s=most_s)
     if not found:
         return _blocked(brief, driving, fingerprint, catalogue, no_layout(brief), job.conditions.coolant)
     kits, missed = kept(found), missing(found)
@@ -151,7 +156,7 @@ def _outcome(kits: Sequence[Candidate], brief: Brief) -> Outcome:
 
 def _stopped(found: Sequence[Searched], seconds: float | None) -> Stopped:
     coldest_k = found[0].job.conditions.coldest_coolant_k
-    return Stopped(seconds or 0.0, coolest_k(found, coldest_k), least_cents(found))
+    return Stopped(seconds or LARGE_S, coolest_k(found, coldest_k), least_cents(found))
 
 
 def _counts(found: Sequence[Searched]) -> Counts:

@@ -92,6 +92,17 @@ def test_when_the_time_is_over_nothing_more_is_searched_and_each_lever_is_named_
     assert {"power", "driving"} <= set(told.not_tried) and len(told.not_tried) == len(set(told.not_tried))
 
 
+def test_a_large_shelf_is_searched_for_a_while_unless_told_and_for_a_proof_to_the_end() -> None:
+    of, large = hard(WHOLE[0]), import_module("configurator.questions.suggest")
+    with patch.object(large, "LOOKED_AT_WHOLE", 0), patch.object(large, "LARGE_S", AT_ONCE_S):
+        ended, proved, given = (
+            suggest(of.brief, of.driving, of.own, "", of.catalogue, of.tables, look_further=False, **how)
+            for how in ({}, {"prove": True}, {"time_limit_s": UNHURRIED_S})
+        )
+    assert ended.outcome == "stopped_early" and ended.stopped is not None and ended.stopped.seconds == AT_ONCE_S
+    assert proved.outcome == given.outcome == "no_kit"
+
+
 def test_the_shelves_show_each_case() -> None:
     unhurried = [way for seed in SEEDS for way in ways(seed, UNHURRIED_S)]
     assert {change.what for way in unhurried for change in way.changes} >= {"aim", "price", "mass", "power", "driving"}
