@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from configurator.brief.driving import Driving
@@ -90,13 +90,10 @@ def search(
     keep each group of kits that was left out; `most_s`: how long that may take where `patience` has no end [s]. Raises
     TooManyKits where everything would have to be looked at.
     """
-    sieved: dict[tuple[int, bool], Admissible] = {}
-    found = []
     layouts = hosted(job)
-    for one in layouts:
-        if _alike(one) not in sieved:
-            sieved[_alike(one)] = sieve(one)
-    choices = sum(choices_of(one, sieved[_alike(one)]) for one in layouts)
+    sieved = _sieved(layouts)
+    choices = _choices(layouts, sieved)
+    found = []
     if best is not None and choices <= beyond:
         best = None
     if best is None and choices > MOST_WHOLE and patience.ends_s is None:
@@ -124,7 +121,21 @@ def _alike(one: Job) -> tuple[int, bool]:
 
 def is_large(job: Job) -> bool:
     """Whether a job has more choices than are all looked at."""
-    return sum(choices_of(one, sieve(one)) for one in hosted(job)) > LOOKED_AT_WHOLE
+    layouts = hosted(job)
+    return _choices(layouts, _sieved(layouts)) > LOOKED_AT_WHOLE
+
+
+def _sieved(layouts: Iterable[Job]) -> dict[tuple[int, bool], Admissible]:
+    """What the sieve leaves of each layout, by what it looks at."""
+    found: dict[tuple[int, bool], Admissible] = {}
+    for one in layouts:
+        if _alike(one) not in found:
+            found[_alike(one)] = sieve(one)
+    return found
+
+
+def _choices(layouts: Iterable[Job], sieved: Mapping[tuple[int, bool], Admissible]) -> int:
+    return sum(choices_of(one, sieved[_alike(one)]) for one in layouts)
 
 
 def choices_of(one: Job, parts: Admissible) -> int:

@@ -60,7 +60,7 @@ class Candidate:
     coolant_m3: float
     ids: tuple[str, ...]
     missed: tuple[str, ...]
-    excess: float = 0.0
+    excess: float
 
     @property
     def choice(self) -> tuple[str | None, ...]:
