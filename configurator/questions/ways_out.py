@@ -24,7 +24,7 @@ from configurator.questions.levers import Lever, levers
 from configurator.questions.searches import Searched, cut, kept, make_job
 from configurator.search.loosening import Change, Choice, looser_limits
 
-LIMIT_CODES = {"price-over-limit", "mass-over-limit", "current-over-limit", "charge-loss-over-limit"}
+_LIMIT_CODES = {"price-over-limit", "mass-over-limit", "current-over-limit", "charge-loss-over-limit"}
 
 
 @dataclass(frozen=True)
@@ -114,7 +114,7 @@ def _whatever_limits(further: Further, found: Sequence[Searched]) -> Sequence[Se
 
 def kept_out_by_limits(found: Sequence[Searched]) -> bool:
     """Whether a limit alone kept a part out before it was tried in any kit."""
-    return any(exclusion.code in LIMIT_CODES for one in found for exclusion in one.parts.exclusions)
+    return any(exclusion.code in _LIMIT_CODES for one in found for exclusion in one.parts.exclusions)
 
 
 def single_ways(further: Further, found: Sequence[Searched]) -> Iterator[Way]:
