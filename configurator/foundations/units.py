@@ -175,6 +175,16 @@ def read_figure(text: object, kind: str) -> Figure:
     return Figure(si, text.strip())
 
 
+def in_unit(value: float, unit: str, other: str, kind: str) -> float:
+    """How many [-] of the `other` unit are as much as a `value` [-] of one `unit` of a `kind`.
+
+    Any finite value; both units are keys of `UNITS[kind]`.
+    """
+    factor, offset = UNITS[kind][unit]
+    to_factor, to_offset = UNITS[kind][other]
+    return (value * factor + offset - to_offset) / to_factor
+
+
 def _no_unit(number: float | str, allowed: Iterable[str], *, of_one: bool) -> str:
     """`of_one`: a share, of which a number below one is a part of one."""
     spellings = list(allowed)

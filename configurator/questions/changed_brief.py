@@ -46,7 +46,10 @@ def scaled_power(brief: Brief, tables: Tables, power_kw: int) -> tuple[Change, .
     rows = tables.chargers[brief.engine.charger].part_load
     share = np.interp(power_kw / before_kw, [float(row.share) for row in rows], [float(row.boost) for row in rows])
     boost = max(round(before_bar * float(share), 2), _MILD_BAR)
-    return (Change("power", before_kw, power_kw, "kW"), Change("boost", before_bar, boost, "bar"))
+    return (
+        Change("power", before_kw, power_kw, "kW", written=brief.engine.power_w.unit),
+        Change("boost", before_bar, boost, "bar", written=brief.engine.boost_pa_gauge.unit),
+    )
 
 
 def _engine(asked: Asked, **update: object) -> Asked:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from configurator.foundations.units import Figure
 from configurator.prediction.zone_air import ram_share
 from configurator.questions.changed_brief import FASTEST_M_PER_S, FULL_SHARE, SIZES, scaled_power
 from configurator.search.circuit import unwanted
@@ -50,7 +51,14 @@ def levers(job: Job) -> Iterator[Lever]:
     start_c = job.conditions.start_k - 273.15
     if job.conditions.ice is None and start_c > COLDEST_START_C + 1:
         first = math.ceil(start_c - _NOISE)
-        yield Lever("start", first, COLDEST_START_C, lambda step: (Change("start", round(start_c, 2), step, "degC"),))
+        yield Lever("start", first, COLDEST_START_C, lambda step: (start_change(job, step),))
+
+
+def start_change(job: Job, start_c: float) -> Change:
+    """Coolant that starts at another temperature than the brief says, or than the air has."""
+    said = job.brief.coolant.start_k
+    written = (said if isinstance(said, Figure) else job.brief.site.air_k).unit
+    return Change("start", round(job.conditions.start_k - 273.15, 2), start_c, "degC", written=written)
 
 
 def _airs(job: Job) -> Iterator[Lever]:
@@ -61,17 +69,19 @@ def _airs(job: Job) -> Iterator[Lever]:
             continue
         if air.face_speed_m_per_s is not None:
             now, last, per_unit, unit = float(air.face_speed_m_per_s), FASTEST_M_PER_S, 10, "m/s"
+            written = air.face_speed_m_per_s.unit
         elif air.kind == "ram":
-            now, last, per_unit, unit = 100 * ram_share(zone), float(FULL_SHARE), 1, "%"
+            now, last, per_unit, unit, written = 100 * ram_share(zone), float(FULL_SHARE), 1, "%", "%"
         else:
             continue
         first = math.floor(now * per_unit + _NOISE)
         if now < last:
-            yield Lever(f"air at {name}", first, round(last * per_unit), _air(now, per_unit, unit, name), (name,))
+            changes = _air(round(now, 6), per_unit, unit, name, written)
+            yield Lever(f"air at {name}", first, round(last * per_unit), changes, (name,))
 
 
-def _air(now: float, per_unit: int, unit: str, zone: str) -> Callable[[int], tuple[Change, ...]]:
-    return lambda step: (Change("air", round(now, 6), step / per_unit, unit, zone),)
+def _air(now: float, per_unit: int, unit: str, zone: str, written: str) -> Callable[[int], tuple[Change, ...]]:
+    return lambda step: (Change("air", now, step / per_unit, unit, zone, written),)
 
 
 def _sizes(job: Job) -> Iterator[Lever]:
@@ -79,10 +89,12 @@ def _sizes(job: Job) -> Iterator[Lever]:
     bay = job.brief.bay
     for name, zone in {} if bay is None else bay.zones.items():
         for size in SIZES if " + " not in name else ():
-            now = round(float(getattr(zone, f"{size}_m")) * 1e3, 6)
+            side: Figure = getattr(zone, f"{size}_m")
+            now = round(float(side) * 1e3, 6)
             first = math.floor(now + _NOISE)
-            yield Lever(f"{size} of {name}", first, first + MOST_MM, _size(size, now, name), (name,), of_room=True)
+            changes = _size(size, now, name, side.unit)
+            yield Lever(f"{size} of {name}", first, first + MOST_MM, changes, (name,), of_room=True)
 
 
-def _size(size: str, now: float, zone: str) -> Callable[[int], tuple[Change, ...]]:
-    return lambda step: (Change(size, now, step, "mm", zone),)
+def _size(size: str, now: float, zone: str, written: str) -> Callable[[int], tuple[Change, ...]]:
+    return lambda step: (Change(size, now, step, "mm", zone, written),)

@@ -19,7 +19,7 @@ from configurator.prediction.conditions import choose_coolant
 from configurator.prediction.zone_air import SEALED_RAM_SHARE, ram_share
 from configurator.questions.answer import OfferedKit
 from configurator.questions.changed_brief import Asked, figure, with_changes
-from configurator.questions.levers import COLDEST_START_C
+from configurator.questions.levers import COLDEST_START_C, start_change
 from configurator.search.job import Job
 from configurator.search.loosening import Change
 
@@ -195,7 +195,7 @@ def _starts(ground: Ground) -> Iterator[Trial]:
     """The coolant chilled before the drive; nobody chills it for one that ends with a standstill."""
     start_c = ground.job.conditions.start_k - 273.15
     if ground.job.conditions.ice is None and ground.job.conditions.standing is None and start_c > COLDEST_START_C + 1:
-        change = Change("start", round(start_c, 2), COLDEST_START_C, "degC")
+        change = start_change(ground.job, COLDEST_START_C)
         yield Trial("start", with_changes(ground.asked, [change]), change=change)
 
 

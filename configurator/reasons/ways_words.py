@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 
+from configurator.foundations.units import UNITS, in_unit
 from configurator.search.loosening import Change, Choice
 
 NO_SHELF = (
@@ -87,18 +89,47 @@ def _figure(value: float) -> str:
     return f"{value:,.2f}".rstrip("0").rstrip(".")
 
 
+_KINDS = {
+    "degC": "temperature",
+    "K": "temperature difference",
+    "kW": "power",
+    "bar": "pressure",
+    "kPa": "pressure",
+    "kg": "mass",
+    "A": "current",
+    "mm": "length",
+    "m/s": "speed",
+    "%": "share",
+}
+"""Of which kind of quantity the figures of a change are, by their unit."""
+
+
+def _instead(c: Change, over: str = "") -> tuple[str, str]:
+    """What a figure is changed to, and from, in the unit of the brief; beside it in the usual one where that is other.
+
+    Rounded to the side that helps, so that it can be written into the brief as it stands.
+    """
+    usual = f"{_figure(c.after)} {c.unit}{over}"
+    units = UNITS[_KINDS[c.unit]]
+    if not c.written or units[c.written] == units[c.unit]:
+        return usual, f"{_figure(c.before)} {c.unit}"
+    rounding = math.ceil if c.after > c.before else math.floor
+    before, after = (in_unit(figure, c.unit, c.written, _KINDS[c.unit]) for figure in (c.before, c.after))
+    told = rounding(round(after * 100, 6)) / 100
+    return f"{_figure(told)} {c.written} ({usual})", f"{_figure(before)} {c.written}"
+
+
 def _plain(name: str) -> Callable[[Change, str, Mapping[str, Change]], str]:
     def text(c: Change, currency: str, told: Mapping[str, Change]) -> str:
-        more = _figure(round(c.after - c.before, 4))
-        return f"{name} of {_figure(c.after)} {c.unit} instead of {_figure(c.before)} {c.unit} (+{more})"
+        after, before = _instead(c)
+        return f"{name} of {after} instead of {before} (+{_figure(round(c.after - c.before, 4))} {c.unit})"
 
     return text
 
 
 def _aim(c: Change, currency: str, told: Mapping[str, Change]) -> str:
-    over = " above the air" if c.unit == "K" else ""
-    more = _figure(round(c.after - c.before, 2))
-    return f"an aim of {_figure(c.after)} {c.unit}{over} instead of {_figure(c.before)} {c.unit} (+{more} K)"
+    after, before = _instead(c, " above the air" if c.unit == "K" else "")
+    return f"an aim of {after} instead of {before} (+{_figure(round(c.after - c.before, 2))} K)"
 
 
 def _price(c: Change, currency: str, told: Mapping[str, Change]) -> str:
@@ -109,21 +140,26 @@ def _price(c: Change, currency: str, told: Mapping[str, Change]) -> str:
 
 def _power(c: Change, currency: str, told: Mapping[str, Change]) -> str:
     boost = told["boost"]
+    (power_after, power_before), (boost_after, boost_before) = _instead(c), _instead(boost)
     if _figure(boost.after) == _figure(boost.before):
-        return f"power of {_figure(c.after)} kW instead of {_figure(c.before)} kW, at the same boost"
-    return (
-        f"power of {_figure(c.after)} kW with {_figure(boost.after)} bar of boost instead of {_figure(c.before)} kW "
-        f"with {_figure(boost.before)} bar"
-    )
+        return f"power of {power_after} instead of {power_before}, at the same boost"
+    return f"power of {power_after} with {boost_after} of boost instead of {power_before} with {boost_before}"
 
 
 def _air(c: Change, currency: str, told: Mapping[str, Change]) -> str:
     what = "an air speed" if c.unit == "m/s" else "a share of road speed"
-    return f"{what} at {c.zone} of {_figure(c.after)} {c.unit} instead of {_figure(c.before)} {c.unit}"
+    after, before = _instead(c)
+    return f"{what} at {c.zone} of {after} instead of {before}"
 
 
 def _size(c: Change, currency: str, told: Mapping[str, Change]) -> str:
-    return f"{c.zone} {_figure(c.after)} mm {c.what} instead of {_figure(c.before)} mm ({_CARRIES})"
+    after, before = _instead(c)
+    return f"{c.zone} {after} {c.what} instead of {before} ({_CARRIES})"
+
+
+def _start(c: Change, currency: str, told: Mapping[str, Change]) -> str:
+    after, before = _instead(c)
+    return f"coolant that starts at {after} instead of {before}"
 
 
 _TEXTS: dict[str, Callable[[Change, str, Mapping[str, Change]], str]] = {
@@ -134,9 +170,7 @@ _TEXTS: dict[str, Callable[[Change, str, Mapping[str, Change]], str]] = {
     "charge loss": _plain("a charge loss"),
     "power": _power,
     "driving": lambda c, currency, told: f"a milder drive: every share of power at {_figure(c.after)} % of what it is",
-    "start": lambda c, currency, told: (
-        f"coolant that starts at {_figure(c.after)} degC instead of {_figure(c.before)} degC"
-    ),
+    "start": _start,
     "air": _air,
     "wide": _size,
     "high": _size,

@@ -27,12 +27,13 @@ _LOSS_ROUNDED_PA = 0.06
 
 @dataclass(frozen=True)
 class Limit:
-    """A limit of the brief: its figure in the unit that a brief is written in, and how many steps make one unit."""
+    """A limit of the brief: its figure, how many steps make one unit, and the unit in which its user wrote it."""
 
     code: str
     figure: float
     unit: str
     steps: int
+    written: str = ""
 
 
 @dataclass(frozen=True)
@@ -49,13 +50,14 @@ class Wanting:
 
 @dataclass(frozen=True)
 class Change:
-    """One figure of the brief changed, in the unit that a brief is written in. `zone`: of which zone, where of one."""
+    """One figure of the brief changed. `zone`: of which zone, where of one; `written`: its unit in the brief."""
 
     what: str
     before: float
     after: float
     unit: str
     zone: str = ""
+    written: str = ""
 
 
 @dataclass(frozen=True)
@@ -71,16 +73,17 @@ def limits_of(job: Job) -> dict[str, Limit]:
     """The limits that a brief sets, by code."""
     brief = job.brief
     ceiling, rise = brief.aim.charge_air_k, brief.aim.above_air_k
-    aim = Limit("aim", round(float(ceiling) - 273.15, 6), "degC", 1) if ceiling is not None else None
+    aim = Limit("aim", round(float(ceiling) - 273.15, 6), "degC", 1, ceiling.unit) if ceiling is not None else None
     if rise is not None:
         aim = Limit("aim", float(rise), "K", 1)
     limits, loss = brief.limits, brief.aim.charge_loss_pa
+    mass, current = limits.mass_dry_kg, limits.current_a
     found = (
         aim,
         None if limits.price is None else Limit("price", limits.price, "money", 1),
-        None if limits.mass_dry_kg is None else Limit("mass", float(limits.mass_dry_kg), "kg", 100),
-        None if limits.current_a is None else Limit("current", float(limits.current_a), "A", 10),
-        None if loss is None else Limit("charge loss", float(loss) / 1e3, "kPa", 10),
+        None if mass is None else Limit("mass", float(mass), "kg", 100, mass.unit),
+        None if current is None else Limit("current", float(current), "A", 10, current.unit),
+        None if loss is None else Limit("charge loss", float(loss) / 1e3, "kPa", 10, loss.unit),
     )
     return {limit.code: limit for limit in found if limit is not None}
 
@@ -144,4 +147,4 @@ def looser_limits(limits: Mapping[str, Limit], kits: Sequence[Wanting]) -> tuple
 
 
 def _change(limit: Limit, steps: int) -> Change:
-    return Change(limit.code, limit.figure, steps / limit.steps, limit.unit)
+    return Change(limit.code, limit.figure, steps / limit.steps, limit.unit, written=limit.written)

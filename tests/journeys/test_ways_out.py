@@ -191,6 +191,29 @@ def test_what_the_nearest_kit_misses_is_told_with_its_figures() -> None:
     assert f"No kit on this shelf meets the brief; the nearest kit misses {over}." in first
 
 
+def test_a_way_out_is_told_in_the_units_of_the_brief_and_gives_a_kit_as_it_is_written_there() -> None:
+    def imperial() -> Tree:
+        brief = racer(f"{(coolest() - 3) * 1.8 + 32:.2f} degF")
+        brief["engine"].update(power="402.3 hp", boost="18.85 psi")
+        brief["bay"]["zones"]["slot"]["air"] = {"face_speed": "13.4 mph"}
+        return brief
+
+    texts = {one["change"]: one["text"] for one in no_kit(imperial()).answer["nearest"]}
+    (aim,) = re.findall(r"^an aim of ([\d.]+ degF) \(\d+ degC\) instead of [\d.]+ degF", texts["aim"])
+    (power,) = re.findall(r"^power of ([\d.]+ hp) \(\d+ kW\) instead of 402.3 hp", texts["power"])
+    (speed,) = re.findall(r"^an air speed at slot of ([\d.]+ mph) \([\d.]+ m/s\) instead of 13.4 mph", texts["air"])
+    for place, written in (
+        (("aim",), {"charge_air": aim}),
+        (("engine",), {"power": power}),
+        (("bay", "zones", "slot", "air"), {"face_speed": speed}),
+    ):
+        brief = inner = imperial()
+        for key in place:
+            inner = inner[key]
+        inner.update(written)
+        assert told(brief) == 0, written
+
+
 def test_nothing_dangerous_is_ever_offered() -> None:
     offered = {one["change"] for one in three_kelvin_under().answer["nearest"]}
     assert offered <= {"aim", "power", "air", "wide", "high", "deep", "driving", "start"}
