@@ -43,13 +43,13 @@ def conflict_text(demands: tuple[tuple[str, tuple[str, ...]], ...]) -> str:
         return NO_SHELF
     words = [demand_text(code, zones) for code, zones in demands]
     if demands == (("adapter", ()),):
-        return f"One thing alone leaves no kit of this shelf in this car: {words[0]}."
+        return f"One thing alone rules out every kit of this shelf in this car: {words[0]}."
     if len(words) == 1:
-        return f"One demand alone leaves no kit of this shelf in this car: {words[0]}."
+        return f"One demand alone rules out every kit of this shelf in this car: {words[0]}."
     listed = f"{', '.join(words[:-1])} and {words[-1]}"
     return (
-        f"Together these leave no kit of this shelf in this car: {listed}. Give up any one of them, and the others no "
-        "longer stand in the way."
+        f"Together these rule out every kit of this shelf in this car: {listed}. Give up any one of them, and the "
+        "others no longer stand in the way."
     )
 
 

@@ -174,7 +174,7 @@ def test_a_colder_start_is_told_by_the_least_that_will_do() -> None:
 def test_the_screen_says_what_rules_each_other_out_before_it_shows_the_closest() -> None:
     run = suggest(racer(f"{coolest() - 3:.2f} degC"), shelf=two_fronts())
     first = " ".join(run.out.partition("Closest")[0].split())
-    assert "leave no kit of this shelf in this car: the aim, the engine's power and boost" in first
+    assert "rule out every kit of this shelf in this car: the aim, the engine's power and boost" in first
     assert "Ways out: one is enough, each the least that helps (give more" in first
     assert re.search(r"- power of \d+ kW instead of \d+ kW, at the same boost -", first)
     *lines, following = run.out.splitlines()
