@@ -77,6 +77,8 @@ def which_words(answer: Answer) -> Iterator[str]:
 
 def _all_counted(answer: Answer) -> str:
     counts, so_far = answer.counts, "" if answer.stopped is None else " so far"
+    if answer.blocked is not None:
+        return "No kit was looked at: that rule stops them all"
     loops, kits = _many(counts.loops, "loop"), _many(counts.kits_kept, "kit")
     if not counts.choices_fitting:
         return f"Looked at {loops}{so_far}: no choice of core + exchanger joins and fits"

@@ -27,10 +27,11 @@ def ways_told(answer: Answer) -> tuple[str, tuple[str, ...]]:
     ways = answer.ways_out
     if ways is None:
         return "", ()
-    least = ", each the least that helps" if all(way.least is not False for way in ways.ways) else ""
-    title = f"Ways out: one is enough{least} (give more for a margin)"
+    every, amounts = ways.ways, [way.least for way in ways.ways if way.least is not None]
+    least = ", each the least that helps" if all(amounts) else ""
+    title = f"Ways out{': one is enough' if every else ''}{f'{least} (give more for a margin)' if amounts else ''}"
     sure = "" if least else "; a smaller change does not"
-    lines = [f"{_way_text(way, answer)}{sure if way.least else ''}" for way in ways.ways]
+    lines = [f"{_way_text(way, answer)}{sure if way.least else ''}" for way in every]
     if ways.not_tried:
         lines.append(f"not tried to the end, for want of time: {', '.join(ways.not_tried)}")
     return title, tuple(lines)

@@ -82,12 +82,12 @@ def suggest(
     is searched for `LARGE_S`, or with `prove` to the end;
     `tell` hears how far the work has come.
     """
+    patience = Patience.of(time_limit_s)
     job = make_job(brief, driving, own, catalogue, tables)
     if job is None:
-        frost = ways_out_of_frost(brief, driving, own, catalogue, tables, tell) if look_further else None
+        frost = ways_out_of_frost(brief, driving, own, catalogue, tables, tell, patience) if look_further else None
         return _blocked(brief, driving, fingerprint, catalogue, frozen(brief), ways=frost)
     best = None if front_alone else asked_for(job, order, top, all_variants=all_variants)
-    patience = Patience.of(time_limit_s)
     beyond, most_s = (0, None) if prove else (LOOKED_AT_WHOLE, LARGE_S)
     found = search(job, tell, patience=patience, best=best, beyond=beyond, most_s=most_s)
     if not found:

@@ -23,6 +23,7 @@ from configurator.questions.further import Further, whole_shelf
 from configurator.questions.levers import Lever, levers
 from configurator.questions.searches import Searched, cut, kept, make_job
 from configurator.search.loosening import Change, Choice, looser_limits
+from configurator.search.patience import UNHURRIED, Patience
 
 _LIMIT_CODES = {"price-over-limit", "mass-over-limit", "current-over-limit", "charge-loss-over-limit"}
 
@@ -68,17 +69,23 @@ def ways_out_of_frost(
     catalogue: Catalogue,
     tables: Tables,
     tell: Callable[[str], None],
+    patience: Patience = UNHURRIED,
 ) -> WaysOut:
     """Where no welcome coolant survives the coldest night: which other kind does, and whether it gives a kit.
 
-    The night stands. The first kind is tried with the whole shelf, the next with the parts of the kits it has.
+    The night stands. The first kind is tried with the whole shelf, the next with the parts of the kits it has, while
+    `patience` lasts.
     """
     asked: Asked = (brief, driving)
     shelf = catalogue
     survives, ways, not_tried = False, list[Way](), list[str]()
     for kind in other_coolants(brief):
         job = make_job(*with_coolant(asked, kind), own, shelf, tables)
-        found = () if job is None else whole_shelf(job, tell)
+        if job is not None and patience.over():
+            survives = True
+            not_tried.append(COOLANT)
+            continue
+        found = () if job is None else whole_shelf(job, tell, patience=patience)
         survives = survives or job is not None
         if kept(found):
             shelf = few(catalogue, found)
