@@ -26,6 +26,7 @@ Face = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
 Role = Literal["in", "out", "either", "bleed", "fill", "drain", "cap"]
 _NAMED: Final[dict[str, Role]] = {
     "in": "in", "out": "out", "bleed": "bleed", "fill": "fill", "drain": "drain", "cap": "cap",
+    "inlet": "in", "outlet": "out",
 }  # fmt: skip
 """Names of ends that say their role."""
 
@@ -75,10 +76,10 @@ class End(Record):
 
     @property
     def role(self) -> Role:
-        """What the end is for: as written, else its name where that is one of the roles, else either."""
+        """What the end is for: as written, else as its name says; a filler neck is the seat of a cap; else either."""
         if self.role_given is not None:
             return self.role_given
-        return _NAMED.get(self.name, "either")
+        return _NAMED.get(self.name, "cap" if self.form == "neck" else "either")
 
     @property
     def size_m(self) -> float | None:
@@ -128,7 +129,7 @@ class End(Record):
         if of_form is not None and self.sex not in (None, of_form):
             yield Fault(f"an end of form '{self.form}' is always {of_form}", ("sex",))
         meant = next((word for word in _NAMED if self.role_given is None and _mistyped(self.name, word)), None)
-        if meant is not None:
+        if meant is not None and self.name not in _NAMED:
             text = f"'{self.name}' is none of {', '.join(_NAMED)}; did you mean '{meant}'? Another name needs its role"
             yield Fault(f"{text}, like role: either", ("name",))
         if self.profile is not None and self.form not in PROFILED_FORMS:

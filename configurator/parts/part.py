@@ -14,6 +14,12 @@ from configurator.parts.passages import Passage
 ON_FACE_TOLERANCE_M = 1e-6
 
 
+ONE_WAY = {
+    "pump": "a pump pushes one way",
+    "reservoir": "the pump draws from one end of a reservoir",
+}
+
+
 class Part(Record):
     """What every part has: a spoken name, a price, and how sure we are that it can be had."""
 
@@ -70,16 +76,30 @@ class RigidPart(Part):
         return found
 
     def faults(self) -> Iterator[Fault]:
-        """No turn that its words allow; ends without a place on their face, and ends off it."""
+        """No turn that its words allow; no way in or out; ends without a place on their face, and ends off it."""
         fronts = self.turns.front or self.turns.air
         if fronts is not None and not any(up[1] != front[1] for up in self.turns.up for front in fronts):
             text = "these turns allow no way round: a face cannot point up and to the front at once"
             yield Fault(text, ("turns",))
         extent = {"x": float(self.size.x_m), "y": float(self.size.y_m), "z": float(self.size.z_m)}
         for passage_name, passage in self.passages().items():
+            for text in _flow_faults(passage, getattr(self, "kind", "")):
+                yield Fault(text, (passage_name, "ends"))
             for index, end in enumerate(passage.ends):
                 for fault in _place_faults(end, extent, f"{passage_name} end '{end.name}'"):
                     yield Fault(fault.text, (passage_name, "ends", index, *fault.at))
+
+
+def _flow_faults(passage: Passage, kind: str) -> Iterator[str]:
+    """No way through, or no telling which way."""
+    names = [end.name for end in passage.ends]
+    if len(set(names)) < len(names):
+        return  # told as such
+    if None in (passage.end_for("in"), passage.end_for("out")):
+        yield "it flows in at one end and out at another: name one of the ends in and one out"
+    elif not passage.one_way and kind in ONE_WAY:
+        either = " and ".join(f"'{end.name}'" for end in passage.ends if end.role == "either")
+        yield f"{ONE_WAY[kind]}: which of {either} is the way in, which out? Name them in and out, or give their role"
 
 
 def _place_faults(end: End, extent: dict[str, float], where: str) -> Iterator[Fault]:

@@ -66,11 +66,16 @@ class Passage(Record):
         return tuple(end for end in self.ends if end.role == "either")
 
     def end_for(self, role: str) -> End | None:
-        """The first end of a role; where the ends serve either way, the second is the way out."""
+        """The first end of a role; where both ends serve either way, the second is the way out."""
         ends = self.ends_for(role)
-        if role == "out" and ends and ends[0].role == "either":
+        if role == "out" and not self.one_way and ends:
             ends = ends[1:]
         return ends[0] if ends else None
+
+    @property
+    def one_way(self) -> bool:
+        """Whether an end is said to be the way in, or the way out."""
+        return any(end.role in ("in", "out") for end in self.ends)
 
     def faults(self) -> Iterator[Fault]:
         """Two pressures for one passage, two ends of one name."""

@@ -264,7 +264,4 @@ def _steps(loop: Loop) -> Iterator[tuple[str, Sequence[Slotted], Sequence[Slotte
 
 def _end(part: RigidPart, role: str) -> End | None:
     passage = part.passages().get("coolant")
-    ends = () if passage is None else passage.ends_for(role)
-    if role == "out" and len(ends) > 1 and ends[0].role == "either":
-        return ends[1]
-    return ends[0] if ends else None
+    return None if passage is None else passage.end_for(role)

@@ -35,6 +35,7 @@ OUT: dict[str, Any] = {
     "face": "+x",
     "at": {"y": "10 mm", "z": "10 mm"},
 }
+IN: dict[str, Any] = {**OUT, "name": "in", "face": "-x"}
 
 
 def reservoir(**more: Any) -> Reservoir:
@@ -44,6 +45,7 @@ def reservoir(**more: Any) -> Reservoir:
         "volume": "3 L",
         "ends": [
             OUT,
+            IN,
             {
                 "name": "cap",
                 "form": "neck",
@@ -193,7 +195,7 @@ def broken(tank: Reservoir, lid: Cap | None) -> set[str]:
 
 def test_caps_and_reservoirs() -> None:
     """No sealed loop without relief, no open neck; a vented tank holds no pressure: common practice, no source."""
-    vented, without_neck = reservoir(vented=True), {"ends": [OUT], "volume": "3 L"}
+    vented, without_neck = reservoir(vented=True), {"ends": [OUT, IN], "volume": "3 L"}
     assert broken(reservoir(), cap(1.1)) == set()
     assert broken(reservoir(), cap(1.5)) == set()
     assert broken(reservoir(), cap(1.6)) == {"cap-above-rating"}
@@ -210,7 +212,7 @@ def test_caps_and_reservoirs() -> None:
 
 
 def test_a_cap_for_a_reservoir_without_a_neck_says_what_is_not_there() -> None:
-    verdicts = cap_rules(reservoir(coolant={"ends": [OUT], "volume": "3 L"}), cap(1.1))
+    verdicts = cap_rules(reservoir(coolant={"ends": [OUT, IN], "volume": "3 L"}), cap(1.1))
     (verdict,) = [verdict for verdict in verdicts if verdict.state == "broken"]
     assert (verdict.rule, verdict.found) == ("ends-do-not-meet", "no filler neck")
 

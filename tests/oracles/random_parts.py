@@ -97,14 +97,16 @@ def core(r: Random, part_id: str) -> dict[str, Any]:
     return made
 
 
-def _two_ends(r: Random, size: tuple[int, int, int], faces: tuple[tuple[str, str], ...]) -> list[dict[str, Any]]:
-    """Way in and way out on one of some pairs of faces, mostly of one kind; sometimes of no stated role."""
+def _two_ends(
+    r: Random, size: tuple[int, int, int], faces: tuple[tuple[str, str], ...], *, one_way: bool = False
+) -> list[dict[str, Any]]:
+    """Way in and way out on one of some pairs of faces, mostly of one kind; now and then of no stated role."""
     way_in, way_out = r.choice(faces)
     first = _end(r, "in", way_in, size)
     alike = {key: first[key] for key in ("form", "size", "sex", "barb", "bore") if key in first}
     second = _end(r, "out", way_out, size, alike if r.random() < 0.7 else None)
     if r.random() < 0.15:
-        first, second = {**first, "name": "a"}, {**second, "name": "b"}
+        first, second = {**first, "name": "a"}, second if one_way else {**second, "name": "b"}
     return [first, second]
 
 
@@ -172,7 +174,10 @@ def pump(r: Random, part_id: str) -> dict[str, Any]:
         "mass": f"{r.choice((0.9, 1.4))} kg",
         "price": r.choice((110, 110, 150, 195)),
         "turns": {"up": r.choice((["+z"], ["+z", "+x"]))},
-        "coolant": {**stated(r, 2.5, 2.5, 1.7), "ends": _two_ends(r, size, (("-x", "+z"), ("-x", "+x"), ("+z", "+z")))},
+        "coolant": {
+            **stated(r, 2.5, 2.5, 1.7),
+            "ends": _two_ends(r, size, (("-x", "+z"), ("-x", "+x"), ("+z", "+z")), one_way=True),
+        },
         "curve": curve,
         "volts": 12,
         "current": f"{r.choice((3, 12, 24))} A",
@@ -202,7 +207,7 @@ def reservoir(r: Random, part_id: str) -> dict[str, Any]:
         "coolant": {
             **stated(r, 1.5, 1.5, 0.9),
             "volume": f"{r.choice((2, 3, 5))} L",
-            "ends": [*_two_ends(r, size, (("+y", "-z"), ("+x", "-x"), ("+z", "-z"))), neck],
+            "ends": [*_two_ends(r, size, (("+y", "-z"), ("+x", "-x"), ("+z", "-z")), one_way=True), neck],
         },
         "air_space": "20 %",
         "vented": r.random() < 0.75,

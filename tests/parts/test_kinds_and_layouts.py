@@ -22,7 +22,8 @@ PUMP: dict[str, Any] = {
     "size": {"x": "120 mm", "y": "80 mm", "z": "60 mm"},
     "coolant": {
         "ends": [
-            {"name": "in", "form": "hose", "size": "19 mm", "face": "-x", "at": {"y": "40 mm", "z": "30 mm"}}
+            {"name": "in", "form": "hose", "size": "19 mm", "face": "-x", "at": {"y": "40 mm", "z": "30 mm"}},
+            {"name": "out", "form": "hose", "size": "19 mm", "face": "+x", "at": {"y": "40 mm", "z": "30 mm"}},
         ]
     },
     "curve": [{"flow": "0 L/min", "head": "60 kPa"}, {"flow": "40 L/min", "head": "5 kPa"}],
@@ -131,6 +132,24 @@ def test_the_air_of_a_reservoir_is_a_share_of_its_inside() -> None:
     assert Reservoir.model_validate(data).air_m3 == pytest.approx(0.75e-3)
     with pytest.raises(ValidationError, match="no coolant is left"):
         Reservoir.model_validate({**data, "air_space": "100 %"})
+
+
+@pytest.mark.parametrize(("names", "told"), [
+    (("suction", "pressure"), "a pump pushes one way: which of 'suction' and 'pressure' is the way in"),
+    (("in", "bleed"), "it flows in at one end and out at another"),
+    (("outlet", "inlet"), None),
+    (("in", "pressure"), None),
+])  # fmt: skip
+def test_a_pump_says_which_way_it_pushes(names: tuple[str, str], told: str | None) -> None:
+    data = copy.deepcopy(PUMP)
+    for end, name in zip(data["coolant"]["ends"], names, strict=True):
+        end["name"] = name
+    if told is None:
+        by_role = [Pump.model_validate(data).coolant.end_for(role) for role in ("in", "out")]
+        assert {end.name for end in by_role if end is not None} == set(names)
+        return
+    with pytest.raises(ValidationError, match=told):
+        Pump.model_validate(data)
 
 
 def test_an_adapter_has_two_ends() -> None:

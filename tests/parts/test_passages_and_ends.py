@@ -68,6 +68,19 @@ def test_the_role_is_the_one_written_else_the_name_else_either() -> None:
     assert role(name="bleed") == "bleed"
     assert role(name="left") == "either"
     assert role(name="in", role="out") == "out"
+    assert (role(name="inlet"), role(name="outlet")) == ("in", "out")
+
+
+def test_a_filler_neck_is_the_seat_of_a_cap_whatever_it_is_called() -> None:
+    neck = {"name": "filler", "form": "neck", "size": "45 mm", "sex": "male"}
+    assert End.model_validate(neck).role == "cap"
+    assert _passage(ends=[neck, {**HOSE_END, "name": "a"}, {**HOSE_END, "name": "b"}]).end_for("in").name == "a"
+
+
+def test_beside_an_end_of_a_stated_role_the_other_serves_the_other_way() -> None:
+    """A tank with its outlet written first: the way out is not the second of two."""
+    tank = _passage(ends=[{**HOSE_END, "name": "outlet"}, {**HOSE_END, "name": "return"}])
+    assert [tank.end_for(role).name for role in ("in", "out")] == ["return", "outlet"]
 
 
 @pytest.mark.parametrize(("name", "meant"), [("outt", "out"), ("otu", "out"), ("Out", "out"), ("drian", "drain")])
@@ -79,7 +92,7 @@ def test_a_role_that_is_mistyped_as_a_name_is_refused(name: str, meant: str) -> 
     assert End.model_validate({**words, "role": "in"}).role == "in"
 
 
-@pytest.mark.parametrize("name", ["a", "b", "n", "stem", "branch", "one", "other", "bypass", "end", "left", "inlet"])
+@pytest.mark.parametrize("name", ["a", "b", "n", "stem", "branch", "one", "other", "bypass", "end", "left", "suction"])
 def test_other_names_of_ends_stay_free(name: str) -> None:
     assert End.model_validate({"form": "spigot", "size": "19 mm", "name": name}).role == "either"
 
