@@ -31,11 +31,14 @@ class ZoneAir:
 
 
 def zone_air(bay: Bay | None, name: str) -> ZoneAir:
-    """The air of a zone; where nothing is said of it or there is no such zone, ram air behind a production grille.
+    """The air of a zone; where nothing is said of it, ram air behind a production grille.
+
+    A name that is no zone of the bay stands for where a front exchanger stays that the car has: in the one zone that
+    takes an exchanger, if there is one.
 
     Behind another zone without a stated preheat, the air has that of the other zone over the share that it shadows.
     """
-    zone = None if bay is None else bay.zones.get(name)
+    zone = None if bay is None else bay.zones.get(name, front_that_stays(bay))
     air = None if zone is None else zone.air
     if bay is None or zone is None or air is None:
         return ZoneAir(ASSUMED_RAM_SHARE, 0.0, 0.0, 0.0)
@@ -45,6 +48,12 @@ def zone_air(bay: Bay | None, name: str) -> ZoneAir:
         _preheat_k(bay, zone),
         FAN_FACE_SPEED if air.kind == "fan" else 0.0,
     )
+
+
+def front_that_stays(bay: Bay) -> Zone | None:
+    """The zone of a front exchanger that the car has: the one that takes an exchanger; None of several."""
+    zones = [zone for zone in bay.zones.values() if "exchanger" in zone.takes]
+    return zones[0] if len(zones) == 1 else None
 
 
 def ram_share(zone: Zone) -> float:

@@ -14,7 +14,7 @@ from configurator.prediction.conditions import (
     PIPE_LOSS_PA,
     SOAKED_RISE_K,
 )
-from configurator.prediction.zone_air import ASSUMED_RAM_SHARE, FAN_FACE_SPEED, ram_share
+from configurator.prediction.zone_air import ASSUMED_RAM_SHARE, FAN_FACE_SPEED, front_that_stays, ram_share
 from configurator.questions.answer import Assumption, NotChecked
 from configurator.search.bill import WIRE_RUN_M
 from configurator.search.job import Job
@@ -86,6 +86,8 @@ def _assumed(job: Job) -> Iterator[Assumption]:
         )
     else:
         yield from _of_air(bay)
+        if job.fitted("exchanger") is not None:
+            yield _of_front_that_stays(bay)
     runs = sorted(_runs_assumed(job))
     if runs:
         yield Assumption("hoses", "hose runs estimated: " + ", ".join(runs))
@@ -96,6 +98,16 @@ def _assumed(job: Job) -> Iterator[Assumption]:
     if bay is not None:
         yield Assumption("routes", "hoses go along the axes, each by itself; space outside the zones is free for them")
     yield Assumption("wire", f"pump wire {WIRE_RUN_M:.0f} m each way")
+
+
+def _of_front_that_stays(bay: Bay) -> Assumption:
+    """Whose air the front exchanger gets that the car has already."""
+    place = front_that_stays(bay)
+    named = [name for name, zone in bay.zones.items() if zone is place]
+    if named:
+        return Assumption("air", f"the front exchanger that stays gets the air of '{named[0]}', as that takes one")
+    share = f"{100 * ASSUMED_RAM_SHARE:.0f} % of road speed, a production grille"
+    return Assumption("air", f"the front exchanger that stays gets {share}: no zone takes one, or more than one does")
 
 
 def _of_air(bay: Bay) -> Iterator[Assumption]:

@@ -13,7 +13,8 @@ WARMER_K = {"condenser": 12.0, "radiator": 30.0}
 
 def air_of(bay: Bay | None, name: str) -> tuple[float, float, float, float]:
     """Ram share, stated face speed [m/s], preheat [K], face speed of a fan [m/s]."""
-    zone = None if bay is None else bay.zones.get(name)
+    fronts = [] if bay is None else [zone for zone in bay.zones.values() if "exchanger" in zone.takes]
+    zone = None if bay is None else bay.zones.get(name, fronts[0] if len(fronts) == 1 else None)
     if zone is None or zone.air is None:
         return (0.15, 0.0, 0.0, 0.0)
     said, ram = zone.air, 0.0

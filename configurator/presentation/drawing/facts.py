@@ -120,7 +120,8 @@ def _notes(
     if unused:
         notes.append(f"Zones that this kit leaves empty: {', '.join(unused)}.")
     if invented:
-        notes.append(f"Invented data: no maker sells parts {', '.join(invented)}; measure the parts you hold.")
+        several = "s" if len(invented) > 1 else ""
+        notes.append(f"Invented data: no maker sells part{several} {', '.join(invented)}; measure the parts you hold.")
     return tuple(notes)
 
 
