@@ -65,7 +65,7 @@ def told_of_ice(
     whole = prediction.capacities.sum(axis=1)
     at_start = whole - c * ice.start_kg
     cooling = pull_down_kg(at_start, ice.water_k, start_k, ice.ice_k, c=c)
-    heat = np.array([ledger.charge_j + ledger.pump_j - ledger.rejected_j for ledger in ledgers])
+    heat = np.array([ledger.of_charge_j + ledger.pump_j - ledger.rejected_j for ledger in ledgers])
     per_pass = np.maximum(heat, 0.0) / (ice.heat_j_per_kg + c * max(start_k - MELTS_K, 0.0))
     left = prediction.course.ice_kg
     held = prediction.capacities.copy()

@@ -41,9 +41,14 @@ class Ledger:
     soak_j: float | None = None
 
     @property
+    def of_charge_j(self) -> float:
+        """All that the charge gave [J]: by cooling, and by the water that it shed."""
+        return self.charge_j + (self.condensate_j or 0.0)
+
+    @property
     def closure(self) -> float:
         """What does not add up, over half the sum of the absolute terms."""
-        came = (self.charge_j, self.condensate_j or 0.0, self.pump_j, self.soak_j or 0.0)
+        came = (self.of_charge_j, self.pump_j, self.soak_j or 0.0)
         went = (self.rejected_j, self.ice_j, self.stored_coolant_j, self.stored_metal_j)
         return abs(sum(came) - sum(went)) / max(sum(abs(term) for term in (*came, *went)) / 2, 1e-9)
 

@@ -144,7 +144,7 @@ def thermal_report(
     if conditions.standing is not None:
         every = [margins(one, conditions) for one in (middle, *corners)]
         ends = [np.minimum.reduce(every), np.maximum.reduce(every)]
-    plateau, plateau_coolant = _plateau_k(bench, columns, conditions, middle.properties_at_k)
+    plateau, plateau_coolant = _plateau_k(bench, columns, conditions, middle)
     full_power, full_power_coolant = _full_power_k(bench, columns, conditions, middle.properties_at_k)
     recovery = _recovery_s(middle, conditions)
     settled = time_to_plateau_s(middle, conditions) if conditions.ice is None else [None] * columns.count
@@ -184,7 +184,7 @@ def thermal_report(
                 coolant_end_k=float(course.end[row, RESERVOIR]),
                 core_gap_k=float(course.charge_out_worst_k[row] - course.feed_at_worst_k[row]),
                 heat_peak_w=float(course.heat_peak_w[row]),
-                heat_mean_w=ledgers[row].charge_j / seconds,
+                heat_mean_w=ledgers[row].of_charge_j / seconds,
                 coolant_flow_m3_per_s=float(middle.flow_m3_per_s[row]),
                 core_reynolds=float(reynolds[row]),
                 charge_loss_pa=float(middle.full.loss_pa[row]),
@@ -218,7 +218,7 @@ class InShort:
 def in_short(bench: Bench, columns: Columns, conditions: Conditions) -> tuple[InShort, ...]:
     """Margin, plateau and recovery of every row: the figures of `thermal_report`, without all the others."""
     middle = predict(bench, columns, conditions, 0)
-    plateau, _ = _plateau_k(bench, columns, conditions, middle.properties_at_k)
+    plateau, _ = _plateau_k(bench, columns, conditions, middle)
     told = zip(margins(middle, conditions), plateau, _recovery_s(middle, conditions), strict=True)
     return tuple(InShort(float(margin), float(charge_k), seconds) for margin, charge_k, seconds in told)
 
@@ -259,12 +259,13 @@ def _moisture(prediction: Prediction, conditions: Conditions, row: int) -> Moist
     return Moisture(dew_point_at_pressure_k(*air), conditions.start_k, most, sum(shed))
 
 
-def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array) -> tuple[Array, Array]:
+def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, middle: Prediction) -> tuple[Array, Array]:
     """Worst charge out and warmest coolant of the pattern for ever, the coolant as at that round's own mean [K].
 
-    It is taken for liquid, whatever its boiling point; so it is in `_full_power_k`.
+    It is taken for liquid, whatever its boiling point; so it is in `_full_power_k`. A loop that starts cooler only
+    warms towards it, so what the drive (`middle`) reaches is the least: there the coolant is as at the drive's mean.
     """
-    once = replace(conditions, pieces=())
+    once, at_k = replace(conditions, pieces=()), middle.properties_at_k
     seconds = sum(piece.seconds for piece in once.pattern)
     for _ in range(_SETTLING_ROUNDS):
         found = predict(bench, columns, once, 0, at_k)
@@ -273,8 +274,12 @@ def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Arr
         pieces = Pieces.of(moist.loads, moist.pieces)
         start = _for_ever(found, pieces)
         at_k = pieces.kelvin_seconds(start).mean(axis=1) / seconds
-    course = march(moist.loads, moist.pieces, start)
-    return course.charge_out_worst_k, course.coolant_worst_k
+    course, cooler = march(moist.loads, moist.pieces, start), (middle.start <= start).all(axis=1)
+    charge_k, coolant_k = course.charge_out_worst_k, course.coolant_worst_k
+    return (
+        np.where(cooler, np.maximum(charge_k, middle.course.charge_out_worst_k), charge_k),
+        np.where(cooler, np.maximum(coolant_k, middle.course.coolant_worst_k), coolant_k),
+    )
 
 
 def _for_ever(found: Prediction, pattern: Pieces) -> Array:

@@ -119,7 +119,8 @@ def _bounds(told: BestAlone, currency: str) -> Iterator[str]:
         return
     steps = [_STEP_WORDS[step] for step in told.steps if step in _STEP_WORDS]
     if told.steps == STEPS_OF["default"][:-1]:
-        steps[0] += f" (in steps of {MARGIN_STEP_K:g} K, {told.enough_k:g} K is enough)"
+        enough = f", {told.enough_k:g} K is enough" if np.isfinite(told.enough_k) else ""
+        steps[0] += f" (in steps of {MARGIN_STEP_K:g} K{enough})"
         steps[1] += f" (in steps of {CLEARANCE_STEP_MM:g} mm, {CLEARANCE_COUNTED_MM:g} mm is enough)"
     yield f"Counted first to last: known to fit and to hold its pressure, {', '.join(steps)}."
     yield f"The last kit listed: {_steps(told, told.last, currency)}."

@@ -37,8 +37,9 @@ _STATED = {
 }
 
 _WORDS = {
-    "assured": "assured: kept even with every uncertain figure at its bad end",
-    "likely": "likely: kept if the figures are as stated, missed with all at their bad end",
+    "assured": "assured: kept even with every uncertain figure of the kit at its bad end, and a poor charger",
+    "likely": "likely: kept if the figures are as stated, missed with all of the kit at their bad end",
+    "charger": "likely: kept with every uncertain figure of the kit at its bad end, missed if the charger is poor too",
     "short": "short of the aim",
 }
 
@@ -245,13 +246,16 @@ def _joint_words(kit: OfferedKit, names: Mapping[str, str]) -> list[str]:
 
 def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
     t = kit.thermal
-    recovery = "not within 4 h" if t.recovery_s is None else f"{t.recovery_s / 60:.0f} min"
+    word = "charger" if t.word == "likely" and t.margin_low_k >= 0 else t.word
+    recovery = "at rest the coolant does not come within 5 K of the air in 4 h"
+    if t.recovery_s is not None:
+        recovery = f"{t.recovery_s / 60:.0f} min at rest until the coolant is within 5 K of the air"
     return (
         *((("layout", kit.layout_name),) if any(slot.endswith("-2") for slot, _ in kit.parts) else ()),
         ("charge into the core", f"{celsius(t.charge_in_k)} at full power, pressure ratio {t.pressure_ratio:.2f}"),
         ("charge out, worst", f"{celsius(t.charge_out_worst_k)}, {t.core_gap_k:.0f} K above the coolant it then meets"),
         *standstill_rows(t.standstill, fan=bool(_of_kind(kit, "fan"))),
-        ("the aim", f"{celsius(answer.ceiling_k)}; {_WORDS[t.word]}"),
+        ("the aim", f"{celsius(answer.ceiling_k)}; {_WORDS[word]}"),
         *((("hottest air", f"{celsius(air_k)}: the aim is then just met"),) if (air_k := kit.limiting_air_k) else ()),
         ("charge out, plateau", f"{celsius(t.charge_out_plateau_k)} if this drive never ends{_settling(kit)}"
          f"{boils_first(kit, t.coolant_plateau_k)}"),
@@ -262,7 +266,7 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         *ice_rows(t.ice),
         *bypass_rows(kit.bypass),
         *((("dew point at boost", moisture_words(t.moisture)),) if t.moisture else ()),
-        *((("recovery", f"{recovery} at rest until the coolant is within 5 K of the air"),) if t.ice is None else ()),
+        *((("recovery", recovery),) if t.ice is None else ()),
         ("heat to the coolant", f"{t.heat_peak_w / 1e3:.1f} kW at most, {t.heat_mean_w / 1e3:.1f} kW on average"),
         *buys_rows(t.bought, answer.power_w),
         ("charge pressure lost", f"{t.charge_loss_pa / 1e3:.1f} kPa from charger to throttle"),

@@ -16,7 +16,7 @@ from configurator.presentation.lines import WIDTH, hung, listed, wrapped
 from configurator.presentation.ways_facts import WANTED_OUT
 
 OF_THE_CLOSEST = " of the closest"
-BAND = "In brackets the charge with every uncertain figure at its good end, and at its bad end."
+BAND = "In brackets the charge with every uncertain figure of the kit at its good end, and at its bad end."
 MARKS = "Marks are among these kits, coolest by its bad end."
 KEY = {"bring": "bring: not in the price, bring it yourself", "yours": "yours: you have it"}
 """What stands in a bill in the place of a price."""

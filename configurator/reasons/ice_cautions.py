@@ -13,7 +13,7 @@ ICE_TANK = Caution(
 WET_CHARGE = Caution(
     "wet-charge",
     "Iced coolant lies below the dew point of the charge in nearly all weather: water gathers in the core. Drain the "
-    "charge side before each pass; the heat of that water is not reckoned here.",
+    "charge side before each pass. The heat of that water is counted only where the brief names the humidity.",
 )
 
 

@@ -111,7 +111,8 @@ def test_an_event_is_the_pull_down_and_every_pass() -> None:
     kit, run = told(drag(), shelf(tank(20)), trace=True)
     ice, energy = kit["ice"], kit["energy"]
     c = run.trace[0]["coolant_j_per_kg_k"]
-    heat = energy["charge_j"] + energy["pump_j"] - energy["rejected_j"]
+    heat = energy["charge_j"] + energy["condensate_j"] + energy["pump_j"] - energy["rejected_j"]
+    assert energy["condensate_j"] > 0.05 * energy["charge_j"]
     assert ice["per_pass_kg"] == pytest.approx(heat / (LATENT_KJ_PER_KG * 1000 + c * 2), rel=2e-3)
     assert ice["passes"] == 3
     assert ice["per_event_kg"] == pytest.approx(ice["pull_down_kg"] + 3 * ice["per_pass_kg"], abs=0.003)

@@ -127,6 +127,23 @@ def test_mean_heat_is_the_charges_heat_over_the_event() -> None:
     assert thermal.heat_peak_w > thermal.heat_mean_w
 
 
+def test_mean_heat_counts_the_heat_of_the_water_that_the_charge_sheds() -> None:
+    """Published: latent heat is given up where water condenses (ASHRAE Fundamentals, ch. 1, from memory)."""
+    thermal, ledger = told(KITS["slow"], replace(DRIVE, humidity=0.9, ambient_k=308.15, start_k=278.15))
+    assert ledger.condensate_j is not None and ledger.condensate_j > 0.05 * ledger.charge_j
+    assert thermal.heat_mean_w == pytest.approx((ledger.charge_j + ledger.condensate_j) / 120.0)
+    assert thermal.heat_peak_w > thermal.heat_mean_w
+
+
+@pytest.mark.parametrize("made", KITS.values(), ids=KITS)
+def test_a_loop_that_starts_cooler_never_gets_warmer_than_its_plateau(made: Made) -> None:
+    """However long the drive: a linear system that starts under its periodic course stays under it."""
+    for rounds in (3, 15, 60, 240):
+        thermal, _ = told(made, replace(DRIVE, pieces=PATTERN * rounds))
+        assert thermal.charge_out_plateau_k >= thermal.charge_out_worst_k
+        assert thermal.coolant_plateau_k >= thermal.coolant_worst_k
+
+
 def test_plateau_and_full_power_are_two_figures() -> None:
     """The pattern with its rests for ever is cooler than full power for ever, and warmer than one short event."""
     thermal, _ = told(KITS["slow"], DRIVE)
