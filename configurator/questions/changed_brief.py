@@ -82,6 +82,13 @@ def _start(asked: Asked, change: Change) -> Asked:
     return brief.model_copy(update={"coolant": wish}), driving
 
 
+def _ice(asked: Asked, change: Change) -> Asked:
+    brief, driving = asked
+    assert brief.ice is not None
+    ice = brief.ice.model_copy(update={"mass_kg": figure(change.after, "kg", "mass")})
+    return brief.model_copy(update={"ice": ice}), driving
+
+
 def _share(asked: Asked, change: Change) -> Asked:
     brief, driving = asked
     return brief, _driven(driving, lambda share: share * change.after / 100)
@@ -124,6 +131,7 @@ _CHANGES: Mapping[str, Callable[[Asked, Change], Asked]] = {
     "boost": lambda asked, change: _engine(asked, boost_pa_gauge=figure(change.after, "bar", "pressure")),
     "driving": _share,
     "start": _start,
+    "ice": _ice,
     "air": _air,
     **dict.fromkeys(SIZES, _size),
 }

@@ -1,10 +1,11 @@
-"""Ways out that are a choice and no amount: another kind of coolant, an adapter that the shelf does not have.
+"""Ways out of what the shelf holds: another kind of coolant, an adapter that it does not have, less ice.
 
 The coldest night stands, whatever is welcome. Whether a circuit allows a kind nobody but the customer knows.
 """
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
@@ -13,19 +14,22 @@ from configurator.foundations.coolants import Kind as CoolantKind
 from configurator.parts.end_text import ToldEnd, read_end
 from configurator.parts.kinds import Adapter
 from configurator.parts.shelf import Catalogue, make_catalogue
-from configurator.questions.changed_brief import COOLANT_KINDS, Asked, with_coolant
+from configurator.questions.changed_brief import COOLANT_KINDS, Asked, with_changes, with_coolant
 from configurator.questions.few_parts import few, holds_all, warm_kits, with_parts
 from configurator.questions.further import Further
 from configurator.questions.searches import Searched, cut, kept
-from configurator.search.loosening import Choice
+from configurator.search.loosening import Change, Choice
 
 COOLANT, ADAPTER = "coolant kinds", "adapter"
 
 LONG_MM, STANDS_BAR, HOTTEST_C, COLDEST_C = 60, 10, 130, -40
 """What an adapter is tried as, for nobody knows which one is bought; common practice, no source."""
 
+ICE_STEPS = 10
+"""Of a kilogram of ice."""
+
 _MOST = 4
-"""How many adapters are tried, each alone: those that most parts lack."""
+"""How many adapters, or tanks for ice, are tried, each alone: those that most parts lack."""
 
 _MOST_PARTS = 40
 """How many parts that lack an adapter, or do not hold the coolant, are tried beside those that come near."""
@@ -69,6 +73,28 @@ def coolant_ways(further: Further, found: Sequence[Searched]) -> Iterator[Choice
                 further.not_tried.append(COOLANT)
         if some:
             yield coolant_choice(job.brief, kind)
+
+
+def less_ice(further: Further, found: Sequence[Searched]) -> Change | None:
+    """The most ice with which there is a kit, where the brief's is too much for every tank that takes any."""
+    ice = further.job.brief.ice
+    if ice is None or any(one.parts.reservoirs for one in found):
+        return None
+    goes_in = {
+        float(out.limit) / float(out.found)
+        for one in found
+        for out in one.exclusions
+        if out.code == "ice-over-tank" and out.limit is not None and out.found is not None
+    }
+    for share in sorted(goes_in, reverse=True)[:_MOST]:
+        most_kg = math.floor(float(ice.mass_kg) * share * ICE_STEPS) / ICE_STEPS
+        change = Change("ice", float(ice.mass_kg), most_kg, "kg", written=ice.mass_kg.unit)
+        if further.spent:
+            further.not_tried.append("ice")
+            return None
+        if most_kg > 0 and kept(further.whole(with_changes(further.asked, [change]))):
+            return change
+    return None
 
 
 def adapter_ways(further: Further, found: Sequence[Searched], asked: Asked) -> tuple[tuple[Choice, ...], ...]:

@@ -19,6 +19,7 @@ from configurator.prediction.conditions import choose_coolant, make_conditions
 from configurator.search.best_first import BestFirst
 from configurator.search.best_so_far import BestSoFar
 from configurator.search.charge_pipes import ChargePipes
+from configurator.search.circuit import unwanted
 from configurator.search.fill import Candidate, Filled, fill
 from configurator.search.hosts import hosted
 from configurator.search.job import Exclusion, Job
@@ -200,11 +201,12 @@ def left_by_themselves(searched: Sequence[Searched]) -> tuple[LeftOfKind, ...]:
     found = []
     for kind in RIGID:
         needing = [one for one in searched if kind in {slot.kind for slot in one.job.layout.slots}]
-        if needing:
+        if needing and any(kind not in unwanted(one.job.brief, one.job.layout) for one in needing):
             one = max(needing, key=lambda one: len(one.parts.of(kind)))
             of_kind = {part.id for part in offered(one.job, kind)}
             out = tuple(exclusion for exclusion in one.parts.exclusions if exclusion.part in of_kind)
-            found.append(LeftOfKind(kind, len(one.parts.of(kind)), out))
+            for_ice = tuple(exclusion for exclusion in out if exclusion.code != "not-for-ice")
+            found.append(LeftOfKind(kind, len(one.parts.of(kind)), for_ice or out))
     return tuple(found)
 
 

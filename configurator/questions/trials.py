@@ -201,14 +201,13 @@ def _starts(ground: Ground) -> Iterator[Trial]:
 
 def _ices(ground: Ground) -> Iterator[Trial]:
     """More ice in the same tank, as far as it goes in."""
-    brief, driving = ground.asked
+    brief = ground.job.brief
     if brief.ice is None:
         return
     for times in MORE_ICE:
         before = float(brief.ice.mass_kg)
-        more = brief.ice.model_copy(update={"mass_kg": figure(times * before, "kg", "mass")})
-        change = Change("ice", before, times * before, "kg")
-        yield Trial("ice", (brief.model_copy(update={"ice": more}), driving), change=change)
+        change = Change("ice", before, times * before, "kg", written=brief.ice.mass_kg.unit)
+        yield Trial("ice", with_changes(ground.asked, [change]), change=change)
 
 
 def _in_layouts(asked: Asked, ids: Sequence[str]) -> Asked:

@@ -16,7 +16,15 @@ from configurator.brief.tables import Tables
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.questions.changed_brief import Asked, with_changes, with_coolant, without_limits
-from configurator.questions.choices import ADAPTER, COOLANT, adapter_ways, coolant_choice, coolant_ways, other_coolants
+from configurator.questions.choices import (
+    ADAPTER,
+    COOLANT,
+    adapter_ways,
+    coolant_choice,
+    coolant_ways,
+    less_ice,
+    other_coolants,
+)
 from configurator.questions.conflict import Demand, conflict
 from configurator.questions.few_parts import few, holds_all, kept_out, warm_kits
 from configurator.questions.further import Further, whole_shelf
@@ -55,6 +63,8 @@ class WaysOut:
 def ways_out(further: Further, found: Sequence[Searched]) -> WaysOut:
     """Why a search found no kit, and what would; `found` is that search."""
     choices = [Way((choice,), least=None) for choice in coolant_ways(further, found)]
+    ice = less_ice(further, found)
+    choices += [] if ice is None else [Way((ice,))]
     choices += [Way(adapters, least=None) for adapters in adapter_ways(further, found, further.asked)]
     demands, ways = demands_and_limits(further, found, choices)
     singles = [way for way in (*ways, *choices) if len(way.changes) == 1]

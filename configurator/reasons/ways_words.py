@@ -29,6 +29,7 @@ _DEMANDS: dict[str, str] = {
     "room": "the room in",
     "coolant kinds": "the coolant kinds that are welcome",
     "adapter": "a missing adapter",
+    "ice": "how much ice goes into the tank",
 }
 
 
@@ -157,6 +158,11 @@ def _size(c: Change, currency: str, told: Mapping[str, Change]) -> str:
     return f"{c.zone} {after} {c.what} instead of {before} ({_CARRIES})"
 
 
+def _ice(c: Change, currency: str, told: Mapping[str, Change]) -> str:
+    after, before = _instead(c)
+    return f"{after} of ice in the tank instead of {before}, and more between passes"
+
+
 def _start(c: Change, currency: str, told: Mapping[str, Change]) -> str:
     after, before = _instead(c)
     return f"coolant that starts at {after} instead of {before}"
@@ -171,6 +177,7 @@ _TEXTS: dict[str, Callable[[Change, str, Mapping[str, Change]], str]] = {
     "power": _power,
     "driving": lambda c, currency, told: f"a milder drive: every share of power at {_figure(c.after)} % of what it is",
     "start": _start,
+    "ice": _ice,
     "air": _air,
     "wide": _size,
     "high": _size,

@@ -107,6 +107,20 @@ def test_pulling_down_takes_m_c_dt_over_latent_heat_and_warming_to_the_end() -> 
     assert 0 < metal < parts * 1.0 / c * 1.2, "metal holds about 0.9 kJ/(kg K)"
 
 
+def test_too_much_ice_is_named_and_the_most_that_goes_in_is_the_way_out() -> None:
+    """Heaped ice of 917 kg/m3 (IAPWS R10-06) fills a tank to 0.6 of its room: common practice, no source."""
+    run = suggest(drag(ice={"kind": "cubes", "mass": "45 kg"}), "--json", shelf=shelf(tank(20), tank(10)))
+    assert run.code == 1 and run.answer["conflict"]["rules"] == ["ice"]
+    (way,) = run.answer["nearest"]
+    assert (way["change"], way["from"], way["unit"]) == ("ice", 45, "kg")
+    said = " ".join(suggest(drag(ice={"kind": "cubes", "mass": "45 kg"}), shelf=shelf(tank(20), tank(10))).out.split())
+    assert "no reservoir passes by itself (2 × too small for the ice)." in said
+    assert "exchanger" not in said.partition(".")[0]
+    for mass, code in ((way["to"], 0), (way["to"] + 0.1, 1)):
+        less = drag(ice={"kind": "cubes", "mass": f"{mass:.1f} kg"})
+        assert suggest(less, "--json", "--no-ways-out", shelf=shelf(tank(20), tank(10))).code == code
+
+
 def test_an_event_is_the_pull_down_and_every_pass() -> None:
     kit, run = told(drag(), shelf(tank(20)), trace=True)
     ice, energy = kit["ice"], kit["energy"]
