@@ -16,6 +16,7 @@ from configurator.prediction.what_it_buys import AirRise
 from configurator.questions.answer import Bypass, Pressure
 from configurator.questions.as_routed import runs_apart
 from configurator.questions.high_points import lowest as lowest_slot
+from configurator.questions.impossible import impossible
 from configurator.questions.look_alikes import look_alikes_of_pieces
 from configurator.questions.when_it_fails import Suction, WhenItFails
 from configurator.questions.whole_bill import Made
@@ -29,6 +30,7 @@ from configurator.reasons.cautions import (
     boil_margin,
     condensate,
     drains_back,
+    impossible_figure,
     leak_direction,
     look_alike,
     no_route,
@@ -85,7 +87,10 @@ def kit_cautions(
 ) -> tuple[Caution, ...]:
     """Everything that must be said beside this kit and not beside every other; from `boil_margin_k` on what is known.
     """
-    said = [UNPROVEN] if not proven else []
+    held = {part.id: part for _, part in made.parts} | {run.hose: part_of(run.hose) for run in made.joints if run.hose}
+    said = [impossible_figure(part.name, text) for part in held.values() for _, text in impossible(part)]
+    if not proven:
+        said.append(UNPROVEN)
     if tight:
         said.append(TIGHT)
     if little_room:

@@ -26,6 +26,7 @@ from configurator.parts.performance import CorePoint, ExchangerPoint
 from configurator.parts.shelf import Catalogue
 from configurator.prediction.plausibility import core_point_ua, exchanger_point_ua
 from configurator.prediction.working_point import at_work, measured_at
+from configurator.questions.impossible import impossible
 from configurator.questions.shelf_mates import FLOWS, EndMates, Mates, ends_of
 from configurator.questions.unusual import unusual
 
@@ -35,6 +36,7 @@ MOST_MISS: Final = 0.03
 """What a measured point may be missed by: a good bench repeats its points within 3 %. Common practice, no source."""
 
 CODES: Final = {
+    "impossible-figure": "Figures that no part can have",
     "impossible-point": "Measured points out of reach of their arrangement; no kit holds these parts",
     "point-not-met": "Measured points that one surface does not meet within 3 %",
     "unusual": "Figures of pumps far outside what is usual",
@@ -72,6 +74,8 @@ def shelf_check(catalogue: Catalogue, pumps: PumpBounds, part: Part | None = Non
 
 
 def _of_part(part: Part, mates: Mates, pumps: PumpBounds) -> Iterator[Finding]:
+    for path, text in impossible(part):
+        yield Finding("impossible-figure", part.id, path, f"{text}: read its sheet again")
     if isinstance(part, Core | Exchanger):
         yield from _points(part)
     if isinstance(part, Pump):

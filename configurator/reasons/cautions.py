@@ -257,7 +257,13 @@ ALWAYS = (
 """What every kit carries."""
 
 
+def impossible_figure(name: str, text: str) -> Caution:
+    """A part that states what no part can have."""
+    return Caution("impossible-figure", f"{name} cannot be as it is stated: {text}. Read its sheet again.")
+
+
 CODES = {
+    "impossible-figure": "a part or a hose states a figure that none can have",
     "power-boost-disagree": "the air flow from power and that from displacement and boost differ by more than 15 %",
     "toxic-glycol": "the loop is filled with a glycol, or may be",
     "drain-water": "the loop is filled with plain water, or may be",

@@ -103,6 +103,7 @@ ICE_TANK = (shipped_part("pump-46-small"), shipped_part("reservoir-6-vented", ic
 CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "power-boost-disagree": ({"engine__displacement": "4 L", "engine__rev_limit": "7000 rpm"}, ()),
     "drain-water": ({"coolant__kinds": ["water"], "site__coldest": "5 degC"}, ()),
+    "impossible-figure": ({}, (shipped_part("reservoir-1-round", coolant__volume="10 L"),)),
     "unproven": ({}, (shipped_part("core-210-short", charge__working="unknown"),)),
     "tight": ({"bay__tolerance": "150 mm"}, ()),
     "little-room": ({"bay__zones__grille__deep": "58 mm"}, ()),

@@ -87,9 +87,14 @@ def pair_without_wye(shelf: Tree) -> None:
     shelf["layouts"] = [layout for layout in shipped("layouts") if layout["id"] == "twin-exchangers-parallel"]
 
 
+def decimal_slip(shelf: Tree) -> None:
+    shelf["exchangers"][0]["coolant"]["volume"] = "57 L"
+
+
 @pytest.mark.parametrize(
     ("put_in", "code", "part", "at"),
     [
+        (decimal_slip, "impossible-figure", "exchanger-380-slim", "volume:"),
         (no_price, "no-price", "pump-50-medium", "price: 0"),
         (no_stock, "no-stock", "pump-50-medium", "id:"),
         (no_rating, "no-rating", "exchanger-380-slim", "coolant:"),
