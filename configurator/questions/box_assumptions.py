@@ -63,11 +63,13 @@ def pipes_unknown(outlet_m: float | None, throttle_m: float | None) -> tuple[str
     return tuple(key for key, bore in pipes.items() if bore is None)
 
 
-def not_checked(unknown: Sequence[str], *, with_car: bool) -> tuple[NotChecked, ...]:
-    """Rules that could not be judged; `unknown`: pipes of the charge side."""
+def not_checked(unknown: Sequence[str], *, with_car: bool, reckoned: bool) -> tuple[NotChecked, ...]:
+    """Rules that could not be judged; `unknown`: pipes of the charge side; `reckoned`: whether a loop is there."""
     found = []
     if not with_car:
         found.append(NotChecked("heat, fit in the bay, coolant", "the car: --brief BRIEF"))
+    elif not reckoned:
+        found.append(NotChecked("heat, fit in the bay, coolant", "a whole loop: reservoir, pump and core, one of each"))
     if unknown:
         bores = "the bores of the engine's ends" if len(unknown) > 1 else "the bore of that end of the engine"
         found.append(NotChecked("charge pipe joints", f"{' and '.join(unknown)}, {bores}"))

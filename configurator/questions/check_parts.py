@@ -40,7 +40,7 @@ from configurator.questions.box_rules import (
 from configurator.questions.check_answer import Checked, CheckOutcome, DesignShares, InCar, LookAlike
 from configurator.questions.commissioning import Commissioning, commissioning
 from configurator.questions.high_points import bleeds
-from configurator.questions.in_car import STATED_CAP, against_the_car, alone_against_the_car, in_car
+from configurator.questions.in_car import STATED_CAP, against_the_car, alone_against_the_car, in_car, reaches_cores_k
 from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.look_alikes import look_alikes_in_box
 from configurator.questions.to_buy import to_buy
@@ -75,7 +75,8 @@ def check_parts(
     told = None
     if car is not None and complete(loop, car.own):
         told = in_car(loop, parts, car.brief, car.driving, car.own, car.fingerprint, catalogue, tables)
-    pipes = [] if boost is None else list(charge_joints(loop, catalogue, _charge(box, car, told, float(boost))))
+    hot_k = None if car is None else reaches_cores_k(loop, car.brief, car.driving, car.own, catalogue, tables)
+    pipes = [] if boost is None else list(charge_joints(loop, catalogue, _charge(box, car, hot_k, float(boost))))
     joints = tuple(made for _, made in (*runs, *pipes) if isinstance(made, Joint))
     refused = [
         replace(made, text=f"{place}: {made.text}") for place, made in (*runs, *pipes) if isinstance(made, Verdict)
@@ -131,7 +132,7 @@ def check_parts(
         spare=tuple(_spare(loop, used, charge_judged=boost is not None and not unknown)),
         to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue), cap_to_bring(loop)),
         assumed=assumed(box, loop, joints, known, with_car=car is not None, currency=currency),
-        not_checked=not_checked(unknown, with_car=car is not None),
+        not_checked=not_checked(unknown, with_car=car is not None, reckoned=car is None or told is not None),
         cautions=_cautions(
             made,
             (("charge", charge), ("coolant", coolant)),
@@ -172,9 +173,9 @@ def _opens_pa(kit: OfferedKit, known: Mapping[str, Part], loop: Loop) -> float:
     return next((float(cap.opens_pa_gauge) for cap in caps if isinstance(cap, Cap)), loop.opens_pa)
 
 
-def _charge(box: Box, car: Car | None, told: InCar | None, boost_pa: float) -> ChargeSide:
-    """What the charge pipes stand: as the car has it, else as is usual."""
-    before = CHARGE_BEFORE_K if told is None or told.kit is None else told.kit.thermal.charge_in_k
+def _charge(box: Box, car: Car | None, hot_k: float | None, boost_pa: float) -> ChargeSide:
+    """What the charge pipes stand: as the car has it, else as is usual; `hot_k`: the charge that reaches the cores."""
+    before = CHARGE_BEFORE_K if hot_k is None else hot_k
     after = CHARGE_AFTER_K if car is None else car.brief.ceiling_k
     oily = box.oily or (car is not None and car.brief.engine.oily)
     outlet_m, throttle_m = _pipes(box, car)

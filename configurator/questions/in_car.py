@@ -35,6 +35,7 @@ from configurator.questions.few_parts import FOR_ROOM
 from configurator.questions.searches import make_job
 from configurator.questions.suggest import suggest
 from configurator.reasons.wording import exclusion_text
+from configurator.search.charge_pipes import arriving_k
 from configurator.search.job import Exclusion, Job
 from configurator.search.sieve import every_reason
 
@@ -82,6 +83,15 @@ def in_car(
         if told[-1].kit is not None:
             return told[-1]
     return told[0]
+
+
+def reaches_cores_k(
+    loop: Loop, brief: Brief, driving: Driving, own: tuple[OwnPart, ...], catalogue: Catalogue, tables: Tables
+) -> float | None:
+    """How hot the charge of a car is where it reaches a box's core [K]; None of a box without one."""
+    job = make_job(brief, driving, own, catalogue, tables)
+    cores = [core for _, core in loop.of("core") if isinstance(core, Core)]
+    return max(arriving_k(job, core) for core in cores) if job is not None and cores else None
 
 
 def _in_turn(loop: Loop, catalogue: Catalogue, staying: Sequence[OwnPart]) -> list[tuple[str, ...]]:

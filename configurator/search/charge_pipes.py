@@ -35,8 +35,6 @@ class ChargePipes:
         job, engine = self._job, self._job.brief.engine
         if job.fitted("core") is not None:
             return ()
-        arrives_k, _ = charge_of_core(job, core_surface(core))
-        hot = -(-arrives_k // HOT_STEP_K) * HOT_STEP_K
         inlet, outlet = core.charge.ends_for("in"), core.charge.ends_for("out")
         if not inlet or not outlet:
             return "its charge side needs an end of role in and one of role out"
@@ -46,7 +44,7 @@ class ChargePipes:
             (
                 charger_outlets(engine.charger_outlet_m, engine.charger_outlets),
                 [(slot, inlet[0]) for slot in slots],
-                hot,
+                arriving_k(job, core),
                 WYE_BEFORE,
             ),
             ([(slot, outlet[-1]) for slot in slots], throttle(engine.throttle_m), job.conditions.ceiling_k, WYE_BEHIND),
@@ -59,6 +57,12 @@ class ChargePipes:
                     return made.text
                 joints.append(made)
         return tuple(joints)
+
+
+def arriving_k(job: Job, core: Core) -> float:
+    """How hot the charge that reaches a core is taken to be where couplers are chosen [K]."""
+    arrives_k, _ = charge_of_core(job, core_surface(core))
+    return -(-arrives_k // HOT_STEP_K) * HOT_STEP_K
 
 
 def charger_outlets(bore_m: float | None, count: int) -> list[Place]:

@@ -286,3 +286,16 @@ def test_couplers_are_lined_where_the_charge_is_oily() -> None:
     brief = example("hatch", engine__oily=True)
     buys = bought(check(made("good"), "--json", brief=brief).answer)
     assert all("Lined" in shipped_part(part)["name"] for part in buys if part.startswith("coupler"))
+
+
+def test_a_box_without_its_pump_is_judged_by_the_charge_of_the_car_and_says_what_is_not_reckoned() -> None:
+    """As hot a charge reaches the coupler as with the pump in the box."""
+    parts = ["reservoir-8-cube", "cap-45-vented", "core-260-short", "exchanger-350-slim"]
+    told = [
+        check({"kit": "hatch", "boost": "1.4 bar", "parts": parts + pump}, "--json", brief=example("hatch")).answer
+        for pump in ([], ["pump-40-small"])
+    ]
+    without, with_pump = (one["pressure"]["charge"] for one in told)
+    assert without == with_pump
+    assert {one["rule"] for one in told[0]["not_checked"]} == {"heat, fit in the bay, coolant"}
+    assert not told[1]["not_checked"]
