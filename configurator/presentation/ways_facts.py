@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any
 
 from configurator.questions.answer import Answer
 from configurator.questions.conflict import Demand
-from configurator.questions.ways_out import Way
-from configurator.reasons.ways_words import conflict_text, way_text
+from configurator.questions.levers import MOST_MM
+from configurator.questions.ways_out import Way, WaysOut
+from configurator.reasons.ways_words import conflict_text, no_one_side_text, way_text
 from configurator.search.loosening import Change, Choice
 
 WANTED_OUT = "Wanted, and in no kit, each with its first reason"
@@ -19,7 +19,7 @@ def why_none(answer: Answer) -> str:
     ways = answer.ways_out
     if ways is None or ways.conflict is None or answer.blocked is not None:
         return ""
-    return _conflict_text(ways.conflict)
+    return _conflict_text(ways)
 
 
 def ways_told(answer: Answer) -> tuple[str, tuple[str, ...]]:
@@ -42,11 +42,15 @@ def conflict_json(answer: Answer) -> dict[str, Any] | None:
     ways = answer.ways_out
     if answer.blocked is not None:
         beside = () if ways is None else tuple(one.code for one in ways.conflict or ())
-        return {"rules": [answer.blocked.rule, *beside], "text": answer.blocked.text}
+        return {"rules": [answer.blocked.rule, *beside], "also_alone": [], "text": answer.blocked.text}
     if ways is None or ways.conflict is None:
         return None
-    rules = [" ".join((one.code, *one.zones)) if one.code == "room" else one.code for one in ways.conflict]
-    return {"rules": rules, "text": _conflict_text(ways.conflict)}
+    rules, alone = ([_rule(one) for one in demands] for demands in (ways.conflict, ways.also_alone))
+    return {"rules": rules, "also_alone": alone, "text": _conflict_text(ways)}
+
+
+def _rule(demand: Demand) -> str:
+    return " ".join((demand.code, *demand.zones)) if demand.code == "room" else demand.code
 
 
 def nearest_json(answer: Answer) -> list[dict[str, Any]]:
@@ -73,5 +77,6 @@ def _way_text(way: Way, answer: Answer) -> str:
     return f"{way_text(way.changes, answer.currency)}{'; a smaller change may do' if way.least is False else ''}"
 
 
-def _conflict_text(demands: Sequence[Demand]) -> str:
-    return conflict_text(tuple((demand.code, demand.zones) for demand in demands))
+def _conflict_text(ways: WaysOut) -> str:
+    each = (tuple((one.code, one.zones) for one in demands) for demands in (ways.conflict or (), ways.also_alone))
+    return f"{conflict_text(*each)}{no_one_side_text(ways.no_one_side, MOST_MM)}"

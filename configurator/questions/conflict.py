@@ -9,7 +9,7 @@ from configurator.brief.request import Brief
 from configurator.questions.changed_brief import dropped, without_limits
 from configurator.questions.few_parts import few, holds_all, kept_out, warm_kits
 from configurator.questions.further import Further
-from configurator.questions.searches import Searched
+from configurator.questions.searches import Searched, kept
 from configurator.search.loosening import Wanting, smallest_conflict
 
 
@@ -68,6 +68,26 @@ def conflict(
             named.append(group[0])
     limits = smallest_conflict(kits) if kits else ()
     return (*(Demand(code) for code in limits), *named)
+
+
+def also_alone(further: Further, found: Sequence[Searched], named: Demand) -> Iterator[Demand]:
+    """Rooms that leave no kit by themselves, beside the one demand that does: whatever else is given up.
+
+    `found`: the search that found nothing.
+    """
+    every = [demand for group in _groups(further.job.brief, together=False) for demand in group]
+    for room in (demand for demand in every if demand.zones and demand != named):
+        if not kept_out(found, room.zones):
+            continue
+        less = without_limits(further.asked)
+        for demand in every:
+            less = less if demand == room else dropped(less, demand.code, demand.zones)
+        if further.any_of(less, few(further.job.catalogue, found, room.zones)):
+            continue
+        if further.patience.over() or further.is_large(less):
+            further.not_tried.append(room.code)
+        elif not kept(further.whole(less)):
+            yield room
 
 
 def _groups(brief: Brief, *, together: bool) -> Iterator[tuple[Demand, ...]]:

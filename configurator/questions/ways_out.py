@@ -25,7 +25,7 @@ from configurator.questions.choices import (
     less_ice,
     other_coolants,
 )
-from configurator.questions.conflict import Demand, conflict
+from configurator.questions.conflict import Demand, also_alone, conflict
 from configurator.questions.few_parts import few, holds_all, kept_out, warm_kits
 from configurator.questions.further import Further, whole_shelf
 from configurator.questions.levers import Lever, levers
@@ -52,12 +52,15 @@ class WaysOut:
     """A smallest set of demands that leave no kit, the nearest ways out, and what was not tried for want of time.
 
     `conflict` is empty where no limit that may give way stands in the way: then the shelf itself has no kit. None where
-    it was not looked for.
+    it was not looked for. `also_alone`: where the conflict is one demand, rooms that are one too.
+    `no_one_side`: zones of the conflict of which no one side, larger as far as is tried, gives a kit.
     """
 
     conflict: tuple[Demand, ...] | None
     ways: tuple[Way, ...]
     not_tried: tuple[str, ...]
+    also_alone: tuple[Demand, ...] = ()
+    no_one_side: tuple[str, ...] = ()
 
 
 def ways_out(further: Further, found: Sequence[Searched]) -> WaysOut:
@@ -68,8 +71,14 @@ def ways_out(further: Further, found: Sequence[Searched]) -> WaysOut:
     choices += [Way(adapters, least=None) for adapters in adapter_ways(further, found, further.asked)]
     demands, ways = demands_and_limits(further, found, choices)
     singles = [way for way in (*ways, *choices) if len(way.changes) == 1]
-    singles += single_ways(further, found)
-    return WaysOut(demands, tuple(singles or (*choices, *ways)), tuple(dict.fromkeys(further.not_tried)))
+    zones = [zone for demand in demands for zone in demand.zones if " + " not in zone]
+    of_levers = [*single_ways(further, found, zones)]
+    singles += of_levers
+    larger = {change.zone for way in of_levers for change in way.changes if isinstance(change, Change)}
+    untried = [zone for zone in zones if any(f" of {zone}" in words for words in further.not_tried)]
+    stuck = tuple(zone for zone in zones if zone not in {*larger, *untried})
+    also = tuple(also_alone(further, found, demands[0])) if len(demands) == 1 and not singles else ()
+    return WaysOut(demands, tuple(singles or (*choices, *ways)), tuple(dict.fromkeys(further.not_tried)), also, stuck)
 
 
 def ways_out_of_frost(
@@ -134,11 +143,12 @@ def kept_out_by_limits(found: Sequence[Searched]) -> bool:
     return any(exclusion.code in _LIMIT_CODES for one in found for exclusion in one.parts.exclusions)
 
 
-def single_ways(further: Further, found: Sequence[Searched]) -> Iterator[Way]:
-    """Every lever that alone gives a kit, moved as little as it can be."""
+def single_ways(further: Further, found: Sequence[Searched], zones: Sequence[str] = ()) -> Iterator[Way]:
+    """Every lever that alone gives a kit, moved as little as it can be; `zones`: whose room is known to matter."""
     warm = warm_kits(found)
     for lever in levers(further.job):
-        if not (kept_out(found, lever.zones) if lever.of_room else warm):
+        matters = kept_out(found, lever.zones) or not set(zones).isdisjoint(lever.zones)
+        if not (matters if lever.of_room else warm):
             continue
         if further.patience.over():
             further.not_tried.append(lever.words)

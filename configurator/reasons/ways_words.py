@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 from configurator.foundations.units import UNITS, in_unit
 from configurator.search.loosening import Change, Choice
@@ -35,16 +35,31 @@ _DEMANDS: dict[str, str] = {
 
 def demand_text(code: str, zones: tuple[str, ...]) -> str:
     """One demand in few words."""
+    if code == "room":
+        return f"{_DEMANDS[code]} {' and '.join(map(repr, zones))}"
     return f"{_DEMANDS[code]} ({', '.join(zones)})" if zones else _DEMANDS[code]
 
 
-def conflict_text(demands: tuple[tuple[str, tuple[str, ...]], ...]) -> str:
-    """Why there is no kit: each demand's code and zones."""
+def no_one_side_text(zones: Sequence[str], most_mm: int) -> str:
+    """Zones whose room is in the way, where none of their sides alone helps."""
+    if not zones:
+        return ""
+    named = " and ".join(f"'{zone}'" for zone in zones)
+    return f" For {named} no way out was found: to make one side up to {most_mm} mm larger did not help."
+
+
+def conflict_text(
+    demands: tuple[tuple[str, tuple[str, ...]], ...], also_alone: tuple[tuple[str, tuple[str, ...]], ...] = ()
+) -> str:
+    """Why there is no kit: each demand's code and zones; `also_alone`: those that are enough by themselves as well."""
     if not demands:
         return NO_SHELF
     words = [demand_text(code, zones) for code, zones in demands]
     if demands == (("adapter", ()),):
         return f"One thing alone rules out every kit of this shelf in this car: {words[0]}."
+    if len(words) == 1 and also_alone:
+        each = "; ".join([*words, *(demand_text(code, zones) for code, zones in also_alone)])
+        return f"Each of these alone rules out every kit of this shelf in this car: {each}."
     if len(words) == 1:
         return f"One demand alone rules out every kit of this shelf in this car: {words[0]}."
     listed = f"{', '.join(words[:-1])} and {words[-1]}"

@@ -214,6 +214,33 @@ def test_a_way_out_is_told_in_the_units_of_the_brief_and_gives_a_kit_as_it_is_wr
         assert told(brief) == 0, written
 
 
+def cramped(**zones: Tree) -> Tree:
+    """The racer with some of its zones made smaller."""
+    brief = racer("100 degC")
+    for name, sides in zones.items():
+        brief["bay"]["zones"][name].update(sides)
+    return brief
+
+
+def test_two_rooms_that_each_rule_out_every_kit_are_both_named() -> None:
+    brief = cramped(wing={"wide": "30 mm", "high": "30 mm"}, slot={"wide": "30 mm", "high": "30 mm"})
+    conflict = no_kit(brief).answer["conflict"]
+    assert {*conflict["rules"], *conflict["also_alone"]} == {"front area", "room wing"}
+    assert len(conflict["rules"]) == 1
+    assert conflict["text"].startswith("Each of these alone rules out every kit of this shelf in this car: ")
+    for one in ({"wing": {"wide": "400 mm", "high": "700 mm"}}, {"slot": {"wide": "740 mm", "high": "320 mm"}}):
+        sides = {name: brief["bay"]["zones"][name] for name in ("wing", "slot")} | one
+        assert told(cramped(**sides)) == 1
+
+
+def test_a_room_that_no_one_side_mends_says_so() -> None:
+    run = no_kit(cramped(wing={"wide": "30 mm", "high": "30 mm"}))
+    assert run.answer["conflict"]["rules"] == ["room wing"] and not run.answer["conflict"]["also_alone"]
+    assert "For 'wing' no way out was found: to make one side up to 200 mm larger" in run.answer["conflict"]["text"]
+    for side in ("wide", "high"):
+        assert told(cramped(wing={"wide": "30 mm", "high": "30 mm", side: "230 mm"})) == 1
+
+
 def test_nothing_dangerous_is_ever_offered() -> None:
     offered = {one["change"] for one in three_kelvin_under().answer["nearest"]}
     assert offered <= {"aim", "power", "air", "wide", "high", "deep", "driving", "start"}
