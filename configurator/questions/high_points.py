@@ -47,6 +47,16 @@ def spans_of(placements: Iterable[Placement], bay: Bay | None) -> dict[str, Span
     return spans
 
 
+def spans_of_two(one: str, other: str, spans: Mapping[str, Span], placements: Iterable[Placement]) -> dict[str, Span]:
+    """The heights of two slots above one level: above the ground, or else the floor of the zone that both are in."""
+    if one in spans and other in spans:
+        return {one: spans[one], other: spans[other]}
+    placed = {place.slot: place for place in placements if place.slot in (one, other)}
+    if len({place.zone for place in placed.values()}) != 1:
+        return {}
+    return {slot: Span(place.at_mm[2], place.at_mm[2] + place.size_mm[2]) for slot, place in placed.items()}
+
+
 def bleeds(
     flow: Sequence[tuple[str, RigidPart]], spans: Mapping[str, Span], ups: Mapping[str, Face], used: Iterable[str]
 ) -> tuple[Bleed, ...]:

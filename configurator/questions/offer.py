@@ -25,7 +25,7 @@ from configurator.prediction.ledger import Ledger
 from configurator.prediction.limits_of_a_kit import limiting_air_k
 from configurator.prediction.report import Thermal, thermal_report
 from configurator.questions.answer import Bypass, Fit, OfferedKit, Pressure
-from configurator.questions.high_points import bleeds, spans_of
+from configurator.questions.high_points import bleeds, spans_of, spans_of_two
 from configurator.questions.kit_cautions import LITTLE_ROOM_MM, kit_cautions
 from configurator.questions.searches import Searched
 from configurator.questions.shortfalls import shortfalls
@@ -154,7 +154,8 @@ def _suction(job: Job, parts: dict[str, Part], fit: Fit, thermal: Thermal) -> Su
     pump = parts["pump"]
     assert isinstance(pump, Pump)
     hottest, loss = thermal.coolant_worst_k, thermal.run_losses_pa[0]  # the first run is the pump's suction
-    return suction_of(pump, job.conditions, hottest, loss, _opens_pa(parts), dict(fit.spans))
+    heights = spans_of_two("reservoir", "pump", dict(fit.spans), fit.placements)
+    return suction_of(pump, job.conditions, hottest, loss, _opens_pa(parts), heights)
 
 
 def _failures(

@@ -37,6 +37,10 @@ def _suction(brief: Tree, kit: Tree) -> Iterator[str]:
         above = None
         if {"pump", "reservoir"} <= set(heights):
             above = (heights["reservoir"][0] - sum(heights["pump"]) / 2) / 1000
+        placed = {place["slot"]: place for place in kit["fit"]["placements"] if place["slot"] in ("pump", "reservoir")}
+        if above is None and len(placed) == 2 and len({place["zone"] for place in placed.values()}) == 1:
+            low, pump_mm = placed["reservoir"]["at_mm"][2], placed["pump"]
+            above = (low - pump_mm["at_mm"][2] - pump_mm["size_mm"][2] / 2) / 1000
         if (above is None) != (pump["reservoir_above_m"] is None):
             yield "failures: the height over the pump is known and not told, or told and not known"
         head = 9.81 * 1000 * (above or 0.0)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from configurator.fitting.placing import Placement
 from configurator.foundations.coolants import Coolant
 from configurator.parts.kinds import Pump
-from configurator.questions.high_points import Span
+from configurator.questions.high_points import Span, spans_of_two
 from configurator.questions.when_it_fails import LEAST_SUCTION_PA, Crack, cracked_core, suction_of
 from tests.journeys.kitwright import shipped_part
 from tests.prediction.made_kits import conditions, shelf
@@ -74,6 +75,17 @@ def test_a_height_that_is_not_known_counts_nothing() -> None:
     unknown = suction_of(PUMP, conditions(coolant=WATER), 363.15, 2000.0, 0.0, {"pump": Span(200, 300)})
     assert unknown.above_m is None
     assert unknown.margin_pa == unknown.under_cap_pa == pytest.approx(29.15e3, abs=50.0)
+
+
+def test_two_parts_of_one_zone_stand_above_one_floor_whatever_its_height() -> None:
+    def placed(slot: str, zone: str, up: float, high: int) -> Placement:
+        return Placement(slot, slot, zone, (0.0, 0.0, up), (100, 100, high), "+z", "-x", "zone")
+
+    pump, tank = placed("pump", "side", 20.0, 80), placed("reservoir", "side", 160.0, 200)
+    assert spans_of_two("reservoir", "pump", {}, [pump, tank]) == {"pump": Span(20, 100), "reservoir": Span(160, 360)}
+    assert spans_of_two("reservoir", "pump", {}, [pump, placed("reservoir", "wing", 160.0, 200)]) == {}
+    above = {"pump": Span(220, 300), "reservoir": Span(360, 560)}
+    assert spans_of_two("reservoir", "pump", above, [pump, tank]) == above
 
 
 def test_what_the_pump_states_that_it_needs_counts_for_what_is_usual() -> None:
