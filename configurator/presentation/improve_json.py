@@ -27,6 +27,7 @@ def _gain(gain: Gain, rank: int, currency: str) -> dict[str, Any]:
         "layout": gain.layout,
         "moved": dict(gain.moved),
         "margin_k": round(gain.margin_k, 2),
+        "margin_low_k": None if gain.margin_low_k is None else round(gain.margin_low_k, 2),
         "plateau_k": round(gain.plateau_k, 2),
         "recovery_s": None if gain.recovery_s is None else round(gain.recovery_s, 1),
         "clearance_mm": gain.clearance_mm,

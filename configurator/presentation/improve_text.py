@@ -27,6 +27,7 @@ BEFORE_BUYING = (
     "Each row is a whole kit with its hoses, adapters and clamps priced again. It has joints and cautions of its own: "
     "see them before you buy, with `kitwright check` and its parts."
 )
+_TAKES = "With every uncertain figure at its bad end it takes {:.1f} K of margin"
 _ZERO_C = 273.15
 _OF_FAN = {"fan", "timer", "fan and timer"}
 
@@ -104,10 +105,12 @@ def _first(told: Improvement, currency: str) -> str:
     first_of_all = "Buy first" if told.kit.missed else "If anything, buy first"
     if not sold:
         return f"{first_of_all}: nothing. No single part on this shelf brings {NOTHING_K:g} K within the limits."
-    first = max([gain for gain in sold if not gain.breaks] or sold, key=_worth)
+    sure = [gain for gain in sold if not gain.unsure] or sold
+    first = max([gain for gain in sure if not gain.breaks] or sure, key=_worth)
     paid = first.price_cents or 0
     cost = f"{money(abs(paid), currency)} {'more' if paid > 0 else 'less'} to pay" if paid else "the same price"
     brings = f"It brings {first.margin_k:.1f} K for {cost}, the most margin for the money."
+    brings += f" {_TAKES.format(-(first.margin_low_k or 0.0))}." if first.unsure else ""
     return f"{first_of_all}: {change_words_of(first)}{_instead(first)}. {brings}"
 
 
@@ -142,6 +145,8 @@ def _notes(shown: Sequence[Gain]) -> Iterator[str]:
     for gain in shown:
         if note := note_of(gain.kind, gain.change):
             yield f"{change_words_of(gain)}: {note}."
+        if gain.unsure:
+            yield f"{change_words_of(gain)}: {_TAKES[0].lower()}{_TAKES[1:].format(-(gain.margin_low_k or 0.0))}."
 
 
 def _nothing(told: Improvement) -> Iterator[str]:

@@ -22,7 +22,8 @@ class Gain:
     `part` takes the place of `replaced`, or comes on top where that is None; `along` goes in with it (a cap, a timer).
     `change`: what of the brief is changed instead, or with it. `larger`: the part is a larger one. `moved`: parts that
     then sit in another zone. `price_cents` is None where no shelf has what it takes. `breaks`: limits that the changed
-    kit breaks, `newly` those of them that the kit as it is keeps.
+    kit breaks, `newly` those of them that the kit as it is keeps. `margin_low_k`: the margin with every uncertain
+    figure at its bad end; None where one of the two kits misses the aim.
     """
 
     kind: str
@@ -44,11 +45,17 @@ class Gain:
     breaks: tuple[str, ...]
     newly: tuple[str, ...]
     shown: bool = False
+    margin_low_k: float | None = None
 
     @property
     def takes_out(self) -> bool:
         """Whether a part is only left away: it tells what that part is worth."""
         return self.part is None and self.change is None
+
+    @property
+    def unsure(self) -> bool:
+        """Whether it takes margin where every uncertain figure is at its bad end."""
+        return self.margin_low_k is not None and self.margin_low_k <= -NOTHING_K
 
     @property
     def kelvin_per_100(self) -> float | None:

@@ -5,6 +5,7 @@ Every row is a whole kit that the product's own search found: it joins, holds an
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -166,6 +167,7 @@ class _Changed:
             current_a=kit.current_a - base.current_a,
             breaks=kit.missed,
             newly=tuple(code for code in kit.missed if code not in base.missed),
+            margin_low_k=None if math.isnan(kit.margin_low_k) else kit.margin_low_k - base.thermal.margin_low_k,
         )
 
     def _what(self, trial: Trial, kit: Candidate) -> tuple[str, str | None, str | None, tuple[str, ...]]:

@@ -19,6 +19,7 @@ CORE, LARGER_CORE, PUMP, OTHER_PUMP = "core-230-short", "core-260-short", "pump-
 FRONT, OTHER_FRONT = "exchanger-460-plain", "exchanger-350-slim"
 FIGURES = {
     "margin_k": lambda kit: kit["thermal"]["margin_k"],
+    "margin_low_k": lambda kit: kit["thermal"]["margin_low_k"],
     "plateau_k": lambda kit: kit["thermal"]["charge_out_plateau_c"],
     "price_cents": lambda kit: kit["price_cents"],
     "mass_dry_g": lambda kit: kit["mass_dry_g"],
@@ -26,7 +27,7 @@ FIGURES = {
     "clearance_mm": lambda kit: kit["fit"]["clearance_mm"],
     "recovery_s": lambda kit: kit["thermal"]["recovery_s"],
 }
-CLOSE = {"margin_k": 0.011, "plateau_k": 0.011, "current_a": 0.011, "recovery_s": 0.11}
+CLOSE = {"margin_k": 0.011, "margin_low_k": 0.011, "plateau_k": 0.011, "current_a": 0.011, "recovery_s": 0.11}
 """Both sides are rounded for their documents; all other figures are whole."""
 
 

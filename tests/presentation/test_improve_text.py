@@ -41,6 +41,16 @@ def test_a_reader_learns_what_to_buy_first_its_price_and_what_it_brings() -> Non
     assert "buy first: larger front: front-middle, in place of front-small. It brings 2.0 K for 40 EUR more" in text
 
 
+def test_what_takes_margin_at_the_bad_end_of_its_figures_is_not_bought_first_and_says_so() -> None:
+    guessed = replace(FRONT, part="front-guessed", margin_k=2.0, price_cents=4_000, margin_low_k=-3.2)
+    text = flowing(screen(replace(FRONT, margin_low_k=3.5), guessed))
+    assert "buy first: larger front: front-large" in text
+    assert "front-guessed: with every uncertain figure at its bad end it takes 3.2 K of margin." in text
+    alone = flowing(screen(guessed))
+    assert "buy first: larger front: front-guessed" in alone
+    assert "the most margin for the money. With every uncertain figure at its bad end it takes 3.2 K" in alone
+
+
 def test_a_reader_learns_what_brings_nothing_and_what_does_not_go_in() -> None:
     text = flowing(screen(FRONT, PUMP))
     assert "or takes margin, the best of each kind: - another pump: pump-b: 0.2 K" in text
