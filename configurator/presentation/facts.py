@@ -18,7 +18,7 @@ from configurator.presentation.fork_facts import fork_words, stopped_words
 from configurator.presentation.ice_words import bypass_rows, ice_rows
 from configurator.presentation.joint_words import joint_words, way_words
 from configurator.presentation.moisture_words import moisture_words
-from configurator.presentation.no_kit_words import cause, misses, nothing_words, reached_words
+from configurator.presentation.no_kit_words import cause, margin_words, misses, nothing_words, reached_words
 from configurator.presentation.standstill_words import restart_band, restart_sentence, standstill_rows, time_words
 from configurator.presentation.stock_words import stock_words
 from configurator.presentation.ways_facts import ways_told, why_none
@@ -186,7 +186,7 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         worst=celsius(t.charge_out_worst_k),
         band=f"{t.charge_out_high_k - _ZERO_C:.0f} to {t.charge_out_low_k - _ZERO_C:.0f}",
         restart="" if stood is None else f"{stood.restart_k - _ZERO_C:.0f} ({restart_band(stood)})",
-        margin=f"{t.margin_k:+.1f} K",
+        margin=margin_words(t.margin_k),
         room=f"{room} TIGHT" if kit.tight_mm is not None else room,
         core=_of_kind(kit, "core"),
         front=_front(kit),

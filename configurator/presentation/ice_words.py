@@ -39,7 +39,9 @@ def _event(ice: IceTold, start: str) -> str:
     passes = "1 pass takes" if ice.passes == 1 else f"{ice.passes} passes take"
     each = "" if ice.passes == 1 else " each"
     cooling = f"{ice.pull_down_kg:.1f} kg to cool the loop to {start}"
-    return f"{cooling}, {passes} {ice.per_pass_kg:.1f} kg{each}, cooling back included"
+    # floating ice takes the room of the water that it melts to
+    let_off = f"for all but the last {ice.start_kg:.1f} kg let off a litre of water a kilogram, or the tank runs over"
+    return f"{cooling}, {passes} {ice.per_pass_kg:.1f} kg{each}, cooling back included; {let_off}"
 
 
 def _refill(ice: IceTold) -> str:

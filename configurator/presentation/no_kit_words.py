@@ -23,6 +23,11 @@ def reached_words(kelvin: float, ceiling_k: float) -> str:
     return f"{kelvin - _ZERO_C:.2f} degC" if same else celsius(kelvin)
 
 
+def margin_words(margin_k: float) -> str:
+    """A margin to a tenth of a kelvin, or to a hundredth where it is missed by less than that."""
+    return f"{margin_k:+.2f} K" if -0.05 <= margin_k < 0 else f"{margin_k:+.1f} K"
+
+
 def misses(best: OfferedKit) -> str:
     """What the nearest kit misses, each with what was found, the limit and the difference."""
     return "; ".join(shortfall_text(shortfall, None) for shortfall in best.shortfalls)

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from configurator.presentation.no_kit_words import reached_words
+from configurator.presentation.no_kit_words import margin_words, reached_words
 from configurator.presentation.stock_words import stock_words
 
 
@@ -36,3 +36,11 @@ def test_what_nobody_states_is_not_told_to_be_in_stock(
 def test_a_charge_over_the_ceiling_is_never_told_as_the_ceiling(charge: float, ceiling: float, words: str) -> None:
     """A kit that missed 20 degC was told to reach 20 degC."""
     assert reached_words(charge + 273.15, ceiling + 273.15) == words
+
+
+@pytest.mark.parametrize(
+    ("margin_k", "words"),
+    [(-0.03, "-0.03 K"), (-0.051, "-0.1 K"), (0.0, "+0.0 K"), (0.03, "+0.0 K"), (-9.04, "-9.0 K")],
+)
+def test_a_margin_that_is_missed_is_never_told_as_none(margin_k: float, words: str) -> None:
+    assert margin_words(margin_k) == words
