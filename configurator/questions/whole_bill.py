@@ -114,9 +114,11 @@ def _charge_side(made: Made) -> Iterator[Line]:
     for slot, _ in _of_kind(made, "core"):
         yield _own(f"charge temperature sensor with boss, after the {slot}", 1, "piece", "charge side", slot)
         yield _own(f"plugged boss for a second sensor, before the {slot}", 1, "piece", "charge side", slot)
-        taps = f"pressure tap boss, at the charger's outlet and at the throttle ({slot})"
-        yield _own(taps, 2, "piece", "charge side", slot)
         yield _own(f"drain plug at the lowest point of the charge side ({slot})", 1, "piece", "charge side", slot)
+    if _of_kind(made, "core"):
+        outlets = "the charger's outlet" if made.outlets == 1 else f"each of the charger's {made.outlets} outlets"
+        taps = f"pressure tap boss, at {outlets} and at the throttle"
+        yield _own(taps, made.outlets + 1, "piece", "charge side", "core")
     if made.turbo and _of_kind(made, "core"):
         yield _own("heat shield sleeve where pipe or hose passes the turbine", 1, "set", "charge side")
 

@@ -60,6 +60,7 @@ def wanted(kit: Tree, outlets: int = 1) -> Counter[tuple[str, str]]:
             need[f"more {used} as routed, not in the price", ""] = (
                 math.ceil(round(sum(ways) * 1.1 * 10, 6)) - need["hose", used]
             )
+    need["pressure tap", ""] += 10 * (outlets + 1)  # one at each outlet of the charger, one at the throttle
     return need + _whatever_the_joints(kit) + _open_wyes(kit, outlets)
 
 
@@ -76,7 +77,7 @@ def _whatever_the_joints(kit: Tree) -> Counter[tuple[str, str]]:
     for item in ("fuse", "relay", "wire", "fuse holder", "relay base", "switch or controller", "connectors"):
         need[item, ""] += 10
     need["wire", ""] += 50  # three metres there and three back
-    for item in ("charge temperature sensor", "plugged boss", "pressure tap", "pressure tap", "drain plug"):
+    for item in ("charge temperature sensor", "plugged boss", "drain plug"):
         need[item, ""] += 10 * len(kit["parts"]["core"])
     for item in ("strainer", "coolant temperature sensor", "level sensor", "drain tap", "bleed funnel", "leak-test"):
         need[item, ""] += 10
