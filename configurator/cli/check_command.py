@@ -20,6 +20,7 @@ from configurator.presentation.improve_text import improve_blocks
 from configurator.questions.check_answer import Checked
 from configurator.questions.check_parts import Car, check_parts
 from configurator.questions.improve_box import improve_box
+from configurator.standards.articles import with_article
 
 CODES = {
     "fits_together": exit_codes.ALL_WELL,
@@ -86,7 +87,7 @@ def _next(kit_file: Path, brief_file: Path | None, checked: Checked, at: str) ->
     if checked.outcome == "does_not":
         return f"mend what speaks against it, then: {again}"
     if checked.missing:
-        return f"choose a {' and a '.join(checked.missing)}, write it among the parts, then: {again}"
+        return f"choose {' and '.join(map(with_article, checked.missing))}, write it among the parts, then: {again}"
     if checked.outcome == "unproven":
         return f"find out what is not known, write it in, then: {again}"
     if brief_file is None:

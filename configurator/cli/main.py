@@ -72,11 +72,11 @@ def suggest(
         bool, typer.Option("--fits-only", help="Only which part goes in which gap, and which way round.")
     ] = False,
     trace: Annotated[
-        Path | None, typer.Option(metavar="FILE", help="Write the course of kit 1 through the drive as CSV.")
+        Path | None, typer.Option(metavar="FILE", help="Write the course of the kit through the drive as CSV.")
     ] = None,
     bill: Annotated[
         Path | None,
-        typer.Option(metavar="FILE", help="Write the bill of kit 1 as CSV, or as a spreadsheet into FILE.xlsx."),
+        typer.Option(metavar="FILE", help="Write the bill of the kit as CSV, or as a spreadsheet into FILE.xlsx."),
     ] = None,
     draw: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Write a drawing of the kit in its bay as SVG, true to scale.")
@@ -89,7 +89,7 @@ def suggest(
         bool, typer.Option("--improve", help="Also what each single change of the kit buys, and what buys nothing.")
     ] = False,
     kit: Annotated[
-        int, typer.Option(metavar="N", min=1, help="Of which kit --draw, --chart, --sketch, --improve tell.")
+        int, typer.Option(metavar="N", min=1, help="Which kit is told in full, written, drawn, charted and changed.")
     ] = 1,
     force: Annotated[
         bool, typer.Option("--force", help="Let --trace, --bill, --draw, --chart replace a file that is there.")

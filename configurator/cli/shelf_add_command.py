@@ -22,6 +22,7 @@ from configurator.files.write_file import write_whole
 from configurator.parts.kinds import PART_KINDS, Part
 from configurator.parts.shelf import Catalogue
 from configurator.presentation.harmless import harmless
+from configurator.standards.articles import with_article
 
 
 def run(kind: str, answers: Path | None, new: Path | None, like: str | None, catalogue_folder: Path | None) -> int:
@@ -37,7 +38,7 @@ def run(kind: str, answers: Path | None, new: Path | None, like: str | None, cat
     catalogue, _ = load_catalogue(folder)
     alike = [part.id for part in catalogue.of(PART_KINDS[kind])]
     if like is not None and like not in alike:
-        return usage(f"'{like}' is not a {kind} of this shelf{nearest(like, alike)}")
+        return usage(f"'{like}' is not {with_article(kind)} of this shelf{nearest(like, alike)}")
     places = part_places(catalogue_documents(folder))
     pattern = places[like or alike[0]] if alike else None
     if new is not None:
@@ -76,7 +77,8 @@ def _to_fill_in(kind: str, new: Path, pattern: PartPlace | None, at: str) -> int
     write_whole(new, entry_text(pattern), force=None)
     following = f"kitwright shelf add {kind} --from {as_word(new)}{at or ' --catalogue DIR'}"
     sys.stderr.write(
-        f"wrote {new}, a {kind} as the shelf has one: change its id and every line that is not so, then: {following}\n"
+        f"wrote {new}, {with_article(kind)} as the shelf has one: change its id and every line that is not so, then: "
+        f"{following}\n"
     )
     return exit_codes.ALL_WELL
 
@@ -84,7 +86,8 @@ def _to_fill_in(kind: str, new: Path, pattern: PartPlace | None, at: str) -> int
 def _asked(kind: str, pattern: PartPlace | None) -> Document:
     """The answers to a question for each key of the kind, as a document."""
     written = {} if pattern is None else _data(pattern)
-    typer.echo(f"A {kind}. Each value as a catalogue file has it; an empty answer leaves a key out where it may be.")
+    explained = "Each value as a catalogue file has it; an empty answer leaves a key out where it may be."
+    typer.echo(f"{with_article(kind).capitalize()}. {explained}")
     lines = []
     for key, (_, field) in keys_of(PART_KINDS[kind]).items():
         if key == "kind":

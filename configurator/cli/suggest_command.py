@@ -141,20 +141,21 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
     )
     progress("")
     names = names_of(catalogue, [own.part for own in loaded.own])
-    if asked.trace is not None and not answer.kits:
-        sys.stderr.write("no kit, so no course was written\n")
-    elif asked.trace is not None:
-        course = trace_of(answer.kits[0], loaded.brief, loaded.driving, loaded.own, catalogue, tables)
+    kit = next((kit for kit in answer.kits if kit.rank == asked.kit), None)
+    none = f"no kit{f' {asked.kit}' if answer.kits else ''}"
+    if asked.trace is not None and kit is None:
+        sys.stderr.write(f"{none}, so no course was written\n")
+    elif asked.trace is not None and kit is not None:
+        course = trace_of(kit, loaded.brief, loaded.driving, loaded.own, catalogue, tables)
         write_whole(asked.trace, trace_csv(course), force=asked.force)
     if asked.bill is not None:
-        if answer.kits:
-            best = answer.kits[0]
-            cautions = (*best.cautions, *answer.cautions)
+        if kit is not None:
+            cautions = (*kit.cautions, *answer.cautions)
             as_file = bill_xlsx if is_xlsx(asked.bill) else bill_csv
-            write_whole(asked.bill, as_file(best.lines, cautions, names, answer.currency), force=asked.force)
-            sys.stderr.write(f"wrote the bill of kit 1: {asked.bill}\n")
+            write_whole(asked.bill, as_file(kit.lines, cautions, names, answer.currency), force=asked.force)
+            sys.stderr.write(f"wrote the bill of kit {kit.rank}: {asked.bill}\n")
         else:
-            sys.stderr.write("no kit, so no bill was written\n")
+            sys.stderr.write(f"{none}, so no bill was written\n")
     improved = None
     if asked.improve:
         from configurator.cli import improved_kit
@@ -167,7 +168,10 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
         changes = () if improved is None else improve_blocks(improved, answer.currency, wide=asked.wide)
         proof = proof_told(answer) if asked.proof else ("", ())
         facts = answer_facts(answer, names)
-        sys.stdout.write(terminal_lines(facts, following, wide=asked.wide, one_change=changes, proof=proof))
+        screen = terminal_lines(facts, following, wide=asked.wide, kit=asked.kit, one_change=changes, proof=proof)
+        sys.stdout.write(screen)
+        if kit is None and answer.kits:
+            sys.stderr.write(f"{none}, so its parts and figures are not told\n")
     if asked.draw is not None or asked.sketch:
         from configurator.cli import drawn_kit
 
@@ -190,7 +194,11 @@ def _following(brief_file: Path, asked: Asked, answer: Answer) -> str:
     order = "" if asked.order == "default" else f" --order {asked.order}"
     if answer.stopped is not None:
         return f"{_again(brief_file, asked)}{order}{more_time(answer)}"
-    return f"{_again(brief_file, asked)}{order} {'--json' if asked.wide else '--wide'}"
+    if asked.wide:
+        return f"{_again(brief_file, asked)}{order} --json"
+    kit = "" if asked.kit == 1 else f" --kit {asked.kit}"
+    listed = f" --top {asked.top}" if asked.kit > Asked.top else ""
+    return f"{_again(brief_file, asked)}{order}{listed}{kit} --wide"
 
 
 def _again(brief_file: Path, asked: Asked) -> str:

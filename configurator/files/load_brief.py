@@ -21,6 +21,7 @@ from configurator.files.read_yaml import Document, read_yaml
 from configurator.parts.kinds import PART_KINDS, Part
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
+from configurator.standards.articles import with_article
 
 DRY_ICE = (
     "dry ice is refused: it turns to some 800 times its volume of gas, bursts a closed tank, and suffocates people in "
@@ -124,7 +125,7 @@ def _wanted_in_vain(document: Document, catalogue: Catalogue, own: Sequence[OwnP
             kinds = f"{', '.join(WANTED_KINDS[:-1])} or {WANTED_KINDS[-1]}"
             words = f"'{word}' is the id of no {kinds} on this shelf{nearest(word, may_be)}"
             if word in parts:
-                words = f"'{word}' is a {_kind(parts[word])}: only a {kinds} can be wanted"
+                words = f"'{word}' is {with_article(_kind(parts[word]))}: only a {kinds} can be wanted"
             yield document.problem(("wanted", index), words)
         elif isinstance(word, str):
             words = _in_vain(word, _kind(parts[word]), document.data, catalogue, own)

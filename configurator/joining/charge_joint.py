@@ -18,6 +18,7 @@ from configurator.joining.words import bar_words, celsius_words, end_words, mm_w
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp
 from configurator.parts.kit import Joint, Member, Need
+from configurator.standards.articles import with_article
 
 COUPLER_WALL_M: Final = 4.5e-3
 """Wall [m] of a silicone coupler that states none. Common practice, no source."""
@@ -198,7 +199,7 @@ class ChargeJoiner:
 def _coupler(start: End, finish: End) -> str:
     """The coupler that would join two pipes."""
     a, b = (mm_words(end.size_m or 0.0) for end in (start, finish))
-    return f"a {a} coupler" if a == b else f"a reducing coupler from {a} to {b}"
+    return f"{with_article(a)} coupler" if a == b else f"a reducing coupler from {a} to {b}"
 
 
 def _mating(sleeve: End, pipe: End, conditions: ChargeConditions) -> Mating:

@@ -15,6 +15,7 @@ from configurator.joining.sleeve_mating import mate_sleeve, mate_sleeve_and_thre
 from configurator.joining.thread_mating import mate_threads
 from configurator.joining.words import celsius_words, end_words
 from configurator.parts.ends import End
+from configurator.standards.articles import with_article
 from configurator.standards.forms import FORM_FACTS, FORMS, PROFILED_FORMS, RINGS
 from configurator.standards.threads import THREADS, threads_near
 
@@ -89,7 +90,7 @@ def _unknown(end: End) -> Mating:
 def _wrong_medium(a: End, b: End, medium: MatingMedium) -> Mating | None:
     for end in (a, b):
         if medium not in FORM_FACTS[end.form].media:
-            words = f"a {FORM_FACTS[end.form].words} is not made for {MEDIUM_WORDS[medium]}"
+            words = f"{with_article(FORM_FACTS[end.form].words)} is not made for {MEDIUM_WORDS[medium]}"
             why = f"{end_words(a)} and {end_words(b)}: {words}"
             return refuse("wrong-medium", why, WRONG_MEDIUM_HAZARDS[end.form], WRONG_MEDIUM_REMEDIES[end.form])
     return None
@@ -103,7 +104,7 @@ def _too_hot(a: End, b: End, medium: MatingMedium, hottest_k: float | None) -> M
         rubber, ring_k = RINGS[medium]
         limit, what = facts.hottest_k, facts.words
         if facts.ring and (limit is None or ring_k < limit):
-            limit, what = ring_k, f"{rubber} ring of a {facts.words}"
+            limit, what = ring_k, f"{rubber} ring of {with_article(facts.words)}"
         if limit is not None and hottest_k > limit:
             why = (
                 f"{end_words(a)} and {end_words(b)}: the {what} stands {celsius_words(limit)}, "

@@ -18,6 +18,7 @@ from configurator.joining.words import end_words, mm_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Hose
 from configurator.parts.kit import Need
+from configurator.standards.articles import with_article
 from configurator.standards.forms import FORM_FACTS
 
 
@@ -150,10 +151,10 @@ def _link(
 def _partner_words(end: End, service: Service) -> str:
     """What goes with an end, in words."""
     if end.size_m is not None and end.form in {"hose", "coupler"}:
-        return f"a {mm_words(end.size_m)} beaded or barbed spigot"
+        return f"{with_article(mm_words(end.size_m))} beaded or barbed spigot"
     if end.size_m is not None and end.form == "spigot":
         sleeve = "coupler" if service.medium == "charge" else "hose"
-        return f"a {mm_words(end.size_m)} {sleeve} end"
+        return f"{with_article(mm_words(end.size_m))} {sleeve} end"
     if end.form in OTHER_FORM:
         return f"{FORM_FACTS[OTHER_FORM[end.form]].words} {end.size}"
     return end_words(end if end.sex is None else end.model_copy(update={"sex": OTHER_SEX[end.sex]}))

@@ -14,6 +14,7 @@ from typing import Any, Final
 from pydantic import ValidationError
 
 from configurator.parts.ends import End
+from configurator.standards.articles import with_article
 from configurator.standards.forms import FORMS, MEASURED_FORMS, PROFILED_FORMS, SEX_OF_FORM, SEXED_FORMS
 from configurator.standards.threads import METRIC_PORTS, THREADS
 
@@ -131,7 +132,8 @@ def _size(form: str, text: str) -> tuple[str, str]:
     if form in MEASURED_FORMS:
         if re.fullmatch(r"-\d+", text):
             what = "outside" if form == "spigot" else "inside"
-            return text, f"'{text}' is a dash size, which is not the {what} of a {form}: how many mm is its {what}?"
+            of = with_article(form)
+            return text, f"'{text}' is a dash size, which is not the {what} of {of}: how many mm is its {what}?"
         if _PIPE_SIZE.fullmatch(text):
             return text, f"'{text}' has no unit: is it mm or in? It is written {form}:{text}mm or {form}:{text}in"
         return spaced, ""
@@ -168,12 +170,12 @@ def _take(form: str, piece: str, written: dict[str, Any], told: set[str]) -> str
         written["sex"] = word
     elif word in HOLDS:
         if form != "spigot":
-            return f"only a spigot has a bead or barb or is plain, a {form} is none"
+            return f"only a spigot has a bead or barb or is plain, {with_article(form)} is none"
         if word != "plain":
             written[word] = True
     elif word == "swivel":
         if form not in THREADS:
-            return f"only a threaded end has a swivel nut, a {form} has none"
+            return f"only a threaded end has a swivel nut, {with_article(form)} has none"
         written["swivel"] = True
     elif form in PROFILED_FORMS and "profile" not in written and piece:
         written["profile"] = piece

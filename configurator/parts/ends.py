@@ -12,6 +12,7 @@ from pydantic import BeforeValidator, Field, WithJsonSchema
 from configurator.foundations.figures import PIPE_M, Length, Position
 from configurator.foundations.records import Fault, Flag, Record
 from configurator.foundations.units import read_figure
+from configurator.standards.articles import with_article
 from configurator.standards.forms import (
     FORMS,
     MEASURED_FORMS,
@@ -160,8 +161,8 @@ def _bad_length(form: str, size: str) -> str | None:
     where = "outside" if form == "spigot" else "inside"
     if _DASH.fullmatch(size):
         return (
-            f"'{size}' is a dash size: it names the tube of a fitting, not the {where} of a {form}; ask how many mm "
-            f"its {where} is, or whether it is a thread (form: orb, flare37)"
+            f"'{size}' is a dash size: it names the tube of a fitting, not the {where} of {with_article(form)}; "
+            f"ask how many mm its {where} is, or whether it is a thread (form: orb, flare37)"
         )
     if _FRACTION.fullmatch(size):
         return (
@@ -173,5 +174,5 @@ def _bad_length(form: str, size: str) -> str | None:
     except ValueError as error:
         return str(error)
     if not PIPE_M[0] <= length <= PIPE_M[1]:
-        return f"a {form} of '{size}' is out of range: 3 mm to 200 mm"
+        return f"{with_article(form)} of '{size}' is out of range: 3 mm to 200 mm"
     return None

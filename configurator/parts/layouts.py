@@ -21,6 +21,11 @@ def kind_of_slot(slot: str) -> str:
     return slot.partition("-")[0]
 
 
+def the_slot(slot: str) -> str:
+    """A slot in a sentence: `the core`, and `core-1`, which is a name as it has a number."""
+    return slot if slot != kind_of_slot(slot) else f"the {slot}"
+
+
 class Slot(Record):
     """A place for parts of one kind: how many at least and at most, and where it lies."""
 

@@ -30,6 +30,9 @@ RESERVOIR, FEED = 0, 1
 STEP_S = 2.0
 """Longest step at which temperatures are looked at; the steps themselves are exact at any length."""
 
+_WARMER_K = 1e-4
+"""A later moment is the worst only if it is warmer by more: rounds that have settled differ by the arithmetic alone."""
+
 _LOOKED_AT = 64
 """Steps looked at together: enough to spare most of the calls, few enough for thousands of loops."""
 
@@ -110,6 +113,7 @@ def march(
     state, kg = start, np.full(rows, 0.0 if tank is None else tank.start_kg)
     now = 0.0
     worst, worst_at, worst_piece = np.full(rows, -np.inf), np.zeros(rows), np.zeros(rows, dtype=np.intp)
+    kept = worst
     worst_state, coolant_worst, peak = start, start.max(axis=1), np.zeros(rows)
     worst_feed = start[:, FEED]
     for at, piece in enumerate(pieces):
@@ -127,15 +131,15 @@ def march(
             tops, warmest = _tops(seen), charge_out.copy()
             topped = slice(len(warmest) - len(tops), None)
             warmest[topped] = np.maximum(warmest[topped], tops)
-            so_far = np.maximum.accumulate(np.concatenate([worst[None], warmest]))
-            better = np.asarray(charge_out > so_far[:-1])
-            found = np.asarray(better.any(axis=0))
-            last = len(better) - 1 - better[::-1].argmax(axis=0)
-            worst = so_far[-1]
-            worst_at = np.where(found, np.array(times)[last], worst_at)
+            top = charge_out.max(axis=0)
+            found = np.asarray(top > kept + _WARMER_K)
+            first = np.argmax(charge_out >= top - _WARMER_K, axis=0)
+            kept = np.where(found, charge_out[first, every], kept)
+            worst = np.maximum(worst, warmest.max(axis=0))
+            worst_at = np.where(found, np.array(times)[first], worst_at)
             worst_piece = np.where(found, at, worst_piece)
-            worst_state = np.where(found[:, None], states[last, every], worst_state)
-            worst_feed = np.where(found, feed[last, every], worst_feed)
+            worst_state = np.where(found[:, None], states[first, every], worst_state)
+            worst_feed = np.where(found, feed[first, every], worst_feed)
             coolant_worst = np.maximum(coolant_worst, states.max(axis=(0, 2)))
             heat = load.core_w_per_k * (load.charge_in_k - feed) + load.condensing_w
             peak = np.maximum(peak, heat.max(axis=0))

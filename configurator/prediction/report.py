@@ -81,6 +81,7 @@ class Thermal:
     air_kg_per_s: float
     charge_in_k: float
     charge_out_worst_k: float
+    worst_at_s: float
     charge_out_low_k: float
     charge_out_high_k: float
     charge_out_plateau_k: float
@@ -174,6 +175,7 @@ def thermal_report(
                 air_kg_per_s=middle.full.air_kg_per_s,
                 charge_in_k=float(middle.full.in_k[row]),
                 charge_out_worst_k=float(course.charge_out_worst_k[row]),
+                worst_at_s=float(course.worst_at_s[row]),
                 charge_out_low_k=float(low.course.charge_out_worst_k[row]),
                 charge_out_high_k=float(high.course.charge_out_worst_k[row]),
                 charge_out_plateau_k=float(plateau[row]),

@@ -175,6 +175,7 @@ def thermal_json(kit: OfferedKit) -> dict[str, Any]:
         "air_kg_per_s": round(t.air_kg_per_s, 5),
         "charge_in_c": _celsius(t.charge_in_k),
         "charge_out_worst_c": _celsius(t.charge_out_worst_k),
+        "worst_at_s": round(t.worst_at_s, 1),
         "charge_out_low_c": _celsius(t.charge_out_low_k),
         "charge_out_high_c": _celsius(t.charge_out_high_k),
         "charge_out_plateau_c": _celsius(t.charge_out_plateau_k),

@@ -21,6 +21,7 @@ from configurator.presentation.coolant_words import celsius, coolant_words
 from configurator.presentation.design_words import charge_made_of, coolant_made_of
 from configurator.presentation.facts import side_words
 from configurator.presentation.joint_words import joint_words
+from configurator.presentation.layout_words import layout_words
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
 from configurator.presentation.standstill_words import time_words
 from configurator.presentation.terminal import bill_block
@@ -165,7 +166,7 @@ def _in_car(checked: Checked) -> str:
         return wrapped(f"In {checked.in_car.answer.brief_name}: {NOT_RECKONED}", WIDTH)
     answer, kit = checked.in_car.answer, checked.in_car.kit
     heat = kit.thermal
-    pair = f", as {kit.layout_name}" if checked.layouts else ""
+    pair = f", as {layout_words(kit)}" if checked.layouts else ""
     stood = heat.standstill
     judged = (
         celsius(heat.charge_out_worst_k)

@@ -127,7 +127,7 @@ def _test(test: LeakTest, names: Mapping[str, str]) -> str:
     if test.weakest is None or test.weakest.working_pa_gauge is None:
         return f"{side}: {_MISSING}, no pressure is safe to name: the rating of {', '.join(test.unrated)} is not known."
     member = test.weakest
-    most = f"weakest: {names.get(member.part, member.part)} ({member.place}), {bar_words(test.weakest_pa)}"
+    most = f"lowest rating: {names.get(member.part, member.part)} ({member.place}), {bar_words(test.weakest_pa)}"
     pressure = bar_words(test.low_pa)
     if test.high_pa > test.low_pa:
         pressure = f"{pressure.removesuffix(' bar')} to {bar_words(test.high_pa)}"
@@ -138,7 +138,7 @@ def _test(test: LeakTest, names: Mapping[str, str]) -> str:
     if test.vented:
         why = "what the pump makes at no flow, and the liquid above; the vented reservoir shut off"
     if test.high_pa == test.weakest_pa:
-        why += "; held at the weakest member's rating"
+        why += "; no more than the lowest rating"
     return f"{side}, with air: {pressure} ({why}) for {_HELD}, p: no fall ({most})."
 
 

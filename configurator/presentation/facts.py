@@ -17,6 +17,7 @@ from configurator.presentation.failure_words import failure_rows, what_if_rows
 from configurator.presentation.fork_facts import fork_words, stopped_words
 from configurator.presentation.ice_words import bypass_rows, ice_rows
 from configurator.presentation.joint_words import joint_words, way_words
+from configurator.presentation.layout_words import layout_words
 from configurator.presentation.moisture_words import moisture_words
 from configurator.presentation.no_kit_words import cause, margin_words, misses, nothing_words, reached_words
 from configurator.presentation.standstill_words import restart_band, restart_sentence, standstill_rows, time_words
@@ -251,7 +252,7 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
     if t.recovery_s is not None:
         recovery = f"{t.recovery_s / 60:.0f} min at rest until the coolant is within 5 K of the air"
     return (
-        *((("layout", kit.layout_name),) if any(slot.endswith("-2") for slot, _ in kit.parts) else ()),
+        *((("layout", layout_words(kit)),) if any(slot.endswith("-2") for slot, _ in kit.parts) else ()),
         ("charge into the core", f"{celsius(t.charge_in_k)} at full power, pressure ratio {t.pressure_ratio:.2f}"),
         ("charge out, worst", f"{celsius(t.charge_out_worst_k)}, {t.core_gap_k:.0f} K above the coolant it then meets"),
         *standstill_rows(t.standstill, fan=bool(_of_kind(kit, "fan"))),

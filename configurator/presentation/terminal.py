@@ -27,16 +27,17 @@ def terminal_lines(
     next_command: str,
     *,
     wide: bool,
+    kit: int = 1,
     one_change: Sequence[str] = (),
     proof: tuple[str, Sequence[str]] = ("", ()),
 ) -> str:
     """The whole screen as text without colour; `wide` adds the bill, joints and every exclusion.
 
-    `one_change`: what one change buys, as blocks; they stand behind the table of kits. `proof`: why nothing better was
-    missed, a title and a line each.
+    `kit`: the rank of that whose parts and figures are told. `one_change`: what one change buys, as blocks; they stand
+    behind the table of kits. `proof`: why nothing better was missed, a title and a line each.
     """
     width = max(WIDTH, shutil.get_terminal_size((WIDTH, 24)).columns) if wide else WIDTH
-    blocks = [*_blocks(facts, next_command, width, wide, one_change, proof)]
+    blocks = [*_blocks(facts, next_command, width, wide, kit, one_change, proof)]
     return "\n\n".join(block.rstrip() for block in blocks if block.strip()) + "\n"
 
 
@@ -45,6 +46,7 @@ def _blocks(
     next_command: str,
     width: int,
     wide: bool,
+    rank: int,
     one_change: Sequence[str],
     proof: tuple[str, Sequence[str]],
 ) -> Iterator[str]:
@@ -59,11 +61,11 @@ def _blocks(
         marks = (MARKS,) if any(kit.marks for kit in shown[1:]) else ()
         yield wrapped(" ".join((*_band_told(shown), *marks, *facts.which)), width)
         yield from one_change
-        best = facts.kits[0]
-        yield _kit_block(best, width)
-        if wide:
-            yield listed("Joints of kit 1", best.joints, width)
-            yield bill_block(f"Bill of kit {best.rank}", best.lines, width, best.price, best.notes)
+        for told in facts.kits[rank - 1 : rank]:
+            yield _kit_block(told, width)
+            if wide:
+                yield listed(f"Joints of kit {told.rank}", told.joints, width)
+                yield bill_block(f"Bill of kit {told.rank}", told.lines, width, told.price, told.notes)
     if facts.closest and (wide or not facts.kits):
         shown = (*shown, *(replace(kit, rank=f"{kit.rank}{OF_THE_CLOSEST}") for kit in facts.closest))
         yield "Closest, but each misses something the brief asks:\n" + _table(facts.closest, width, missed=True)

@@ -108,8 +108,9 @@ def _story(story: PartStory, whys: Whys, names: Mapping[str, str]) -> str:
 def _verdict(story: PartStory, whys: Whys) -> str:
     named = f"{story.name} [{story.part}]"
     if story.is_in:
+        holds = "holds" if story.kits == 1 else "hold"
         undecided = "" if story.is_proven else "; none of them is proven to fit and to hold"
-        return f"{named} is IN for {whys.brief_name}: {story.kits:,} of {whys.kits:,} kits hold it{undecided}."
+        return f"{named} is IN for {whys.brief_name}: {story.kits:,} of {whys.kits:,} kits {holds} it{undecided}."
     if story.alone:
         rules = "a rule" if len(story.reasons) == 1 else f"{len(story.reasons)} rules"
         return f"{named} is OUT for {whys.brief_name}: it breaks {rules} by itself, whatever stands beside it."

@@ -157,8 +157,8 @@ def _of_ice(job: Job) -> Iterator[Assumption]:
     if told.water_k is None:
         yield Assumption("ice", "the loop is filled with water as warm as the outside air")
     kind = job.tables.ice[told.kind]
-    takes = f"{ice.stirred:.0f} W/K for each kilogram of whole pieces ({kind.standing})"
-    yield Assumption("ice", f"{ice.name} takes {takes}, less as they shrink")
+    each = f"{ice.stirred:.0f} W/K for each kilogram of whole pieces ({kind.standing})"
+    yield Assumption("ice", f"the water gives {ice.name} {each}, less as they shrink")
     if ice.passes > 1:
         yield Assumption("ice", f"each of the {ice.passes} passes starts alike: as cold, with as much ice")
 

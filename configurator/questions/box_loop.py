@@ -14,6 +14,7 @@ from configurator.joining.run_refusal import RunConditions
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Cap, Clamp, Core, Hose, Part, Pump, RigidPart, Valve, Wye
 from configurator.parts.kit import WYE_BEFORE, WYE_BEHIND, Joint
+from configurator.parts.layouts import the_slot
 from configurator.parts.shelf import Catalogue
 from configurator.questions.check_answer import DesignShares
 from configurator.search.bypass_joints import VALVE, BypassJoiner
@@ -132,7 +133,7 @@ def coolant_joints(loop: Loop, shelf: Catalogue) -> Iterator[tuple[str, Joint | 
         for found, there, role in ((starts, before, "out"), (finishes, after, "in")):
             for slot, _ in there:
                 if slot not in dict(found):
-                    text = f"the {slot} has no coolant end of role '{role}'"
+                    text = f"{the_slot(slot)} has no coolant end of role '{role}'"
                     yield slot, Verdict("ends-do-not-meet", "broken", (slot,), text=text)
         if len(starts) < len(before) or len(finishes) < len(after):
             continue

@@ -17,6 +17,7 @@ from configurator.joining.words import end_words
 from configurator.parts.ends import End, Face
 from configurator.parts.kinds import Fan, Part, Pump, RigidPart
 from configurator.parts.kit import WYE_BEFORE, WYE_BEHIND, Joint
+from configurator.parts.layouts import the_slot
 from configurator.questions.as_routed import hose_beyond_price
 from configurator.questions.high_points import Bleed, Span, lowest, ports
 from configurator.search.bill import Group, Line, Serving, coolant_lines, joint_lines, part_lines, wiring_lines
@@ -112,11 +113,13 @@ def _of_kind(made: Made, kind: str) -> list[tuple[str, Part]]:
 
 def _charge_side(made: Made) -> Iterator[Line]:
     for slot, _ in _of_kind(made, "core"):
-        yield _own(f"charge temperature sensor with boss, after the {slot}", 1, "piece", "charge side", slot)
-        yield _own(f"plugged boss for a second sensor, before the {slot}", 1, "piece", "charge side", slot)
-        taps = f"pressure tap boss, at the charger's outlet and at the throttle ({slot})"
-        yield _own(taps, 2, "piece", "charge side", slot)
+        yield _own(f"charge temperature sensor with boss, after {the_slot(slot)}", 1, "piece", "charge side", slot)
+        yield _own(f"plugged boss for a second sensor, before {the_slot(slot)}", 1, "piece", "charge side", slot)
         yield _own(f"drain plug at the lowest point of the charge side ({slot})", 1, "piece", "charge side", slot)
+    if _of_kind(made, "core"):
+        outlets = "the charger's outlet" if made.outlets == 1 else f"each of the charger's {made.outlets} outlets"
+        taps = f"pressure tap boss, at {outlets} and at the throttle"
+        yield _own(taps, made.outlets + 1, "piece", "charge side", "core")
     if made.turbo and _of_kind(made, "core"):
         yield _own("heat shield sleeve where pipe or hose passes the turbine", 1, "set", "charge side")
 
@@ -138,13 +141,13 @@ def _ports(made: Made) -> Iterator[Line]:
     busy = set(made.used)
     for bleed in made.bleeds:
         if bleed.port is None:
-            item = f"bleed tee with screw, or 6 mm line up to the reservoir, at the top of the {bleed.slot}"
+            item = f"bleed tee with screw, or 6 mm line up to the reservoir, at the top of {the_slot(bleed.slot)}"
         else:
             item = f"bleed screw or line at {bleed.slot} ({end_words(bleed.port)})"
             busy.add(f"{bleed.slot}.{bleed.port.name}")
         yield _own(item, 1, "set", "coolant side", bleed.slot)
         if bleed.above_reservoir:
-            item = f"fill tower at the top of the {bleed.slot}: it stands above the reservoir"
+            item = f"fill tower at the top of {the_slot(bleed.slot)}: it stands above the reservoir"
             yield _own(item, 1, "piece", "coolant side", bleed.slot)
     low = lowest(made.flow, made.spans)
     with_port = [
@@ -158,7 +161,7 @@ def _ports(made: Made) -> Iterator[Line]:
         busy.add(f"{slot}.{end.name}")
         yield _own(f"drain tap at {slot} ({end_words(end)})", 1, "piece", "coolant side", slot)
     elif made.flow:
-        at = "the lowest hose" if low is None else f"the hose below the {low}, the lowest part"
+        at = "the lowest hose" if low is None else f"the hose below {the_slot(low)}, the lowest part"
         yield _own(f"drain tap and tee in {at}", 1, "piece", "coolant side", low or "")
     yield from _plugs(made.flow, busy)
 
@@ -222,12 +225,12 @@ def _mounting(made: Made, supply: Supply) -> Iterator[Line]:
         kind = getattr(part, "kind", "")
         if supply.fitted(kind):
             continue
-        yield _own(f"brackets, bolts and rivet nuts for the {slot}", 1, "set", "mounting", slot)
+        yield _own(f"brackets, bolts and rivet nuts for {the_slot(slot)}", 1, "set", "mounting", slot)
         if kind in ISOLATED:
-            yield _own(f"rubber isolators for the {slot}", ISOLATORS, "piece", "mounting", slot)
+            yield _own(f"rubber isolators for {the_slot(slot)}", ISOLATORS, "piece", "mounting", slot)
         if kind == "exchanger":
-            yield _own(f"duct sheet, edge trim and foam to seal the {slot}", 1, "set", "mounting", slot)
-            yield _own(f"stone guard mesh before the {slot}", 1, "piece", "mounting", slot)
+            yield _own(f"duct sheet, edge trim and foam to seal {the_slot(slot)}", 1, "set", "mounting", slot)
+            yield _own(f"stone guard mesh before {the_slot(slot)}", 1, "piece", "mounting", slot)
     for slot, _ in _of_kind(made, "fan"):
         if not supply.fitted("fan"):
             yield _own(f"shroud from the exchanger to the {slot}, with brackets and foam", 1, "set", "mounting", slot)

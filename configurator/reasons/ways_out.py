@@ -14,6 +14,7 @@ from configurator.foundations.verdicts import Verdict
 from configurator.joining.words import bar_words
 from configurator.reasons.wording import SIDE_WORDS
 from configurator.search.job import Exclusion
+from configurator.standards.articles import with_article
 
 _ZERO_C: Final = 273.15
 _PARTNERS: Final = "Parts that would go with it are out themselves, or not on this shelf: ask why of those"
@@ -63,7 +64,8 @@ def way_out_of(shortfalls: Sequence[Verdict], rises_from_k: float | None) -> str
 
 def way_out_of_ends(kind: str) -> str:
     """What would have to change for a part that can be joined to no part of a kind."""
-    return _STANDS.format("rules of joints stand", f"a {kind}, or pieces of the shelf, that it can be joined to")
+    others = f"{with_article(kind)}, or pieces of the shelf, that it can be joined to"
+    return _STANDS.format("rules of joints stand", others)
 
 
 def shortfall_text(shortfall: Verdict, rises_from_k: float | None) -> str:

@@ -60,6 +60,7 @@ def wanted(kit: Tree, outlets: int = 1) -> Counter[tuple[str, str]]:
             need[f"more {used} as routed, not in the price", ""] = (
                 math.ceil(round(sum(ways) * 1.1 * 10, 6)) - need["hose", used]
             )
+    need["pressure tap", ""] += 10 * (outlets + 1)  # one at each outlet of the charger, one at the throttle
     return need + _whatever_the_joints(kit) + _open_wyes(kit, outlets)
 
 
@@ -76,7 +77,7 @@ def _whatever_the_joints(kit: Tree) -> Counter[tuple[str, str]]:
     for item in ("fuse", "relay", "wire", "fuse holder", "relay base", "switch or controller", "connectors"):
         need[item, ""] += 10
     need["wire", ""] += 50  # three metres there and three back
-    for item in ("charge temperature sensor", "plugged boss", "pressure tap", "pressure tap", "drain plug"):
+    for item in ("charge temperature sensor", "plugged boss", "drain plug"):
         need[item, ""] += 10 * len(kit["parts"]["core"])
     for item in ("strainer", "coolant temperature sensor", "level sensor", "drain tap", "bleed funnel", "leak-test"):
         need[item, ""] += 10
@@ -86,7 +87,7 @@ def _whatever_the_joints(kit: Tree) -> Counter[tuple[str, str]]:
     for slot in high_points(kit):
         need[f"bleed {slot}", ""] += 10
         if slot in tops and "reservoir" in tops and tops[slot] > tops["reservoir"]:
-            need[f"fill tower at the top of the {slot}", ""] += 10
+            need[f"fill tower at the top of {spoken(slot)}", ""] += 10
     metres = sum(joint["hose_length_m"] for joint in kit["joints"])
     need["P-clips", ""] += 10 * math.ceil(round(metres / 0.35, 6))
     need["grommets", ""] += 10
@@ -96,6 +97,11 @@ def _whatever_the_joints(kit: Tree) -> Counter[tuple[str, str]]:
 def kind_of(slot: str) -> str:
     """`core` for `core-1`: twins are numbered."""
     return slot.rstrip("12").rstrip("-")
+
+
+def spoken(slot: str) -> str:
+    """`the core`, but `core-1`: a numbered slot is called by its name."""
+    return slot if slot[-1].isdigit() else f"the {slot}"
 
 
 def slots_of(kit: Tree, kind: str) -> list[str]:
@@ -185,7 +191,7 @@ def _mounts(kit: Tree) -> list[str]:
     for slot in kit["zones"]:
         asked = ["brackets"]
         asked += ["rubber isolators"] if kind_of(slot) in ("pump", "reservoir", "core") else []
-        asked += ["duct sheet", f"stone guard mesh before the {slot}"] if kind_of(slot) == "exchanger" else []
+        asked += ["duct sheet", f"stone guard mesh before {spoken(slot)}"] if kind_of(slot) == "exchanger" else []
         found += [f"{item} of {slot}" for item in asked if lines[slot, item] != 1]
     return found
 
@@ -242,6 +248,12 @@ def test_other_variants_are_whole_as_well() -> None:
         assert len({tuple(kit["parts"][slot]) for kit in some}) > 1, slot
     for kit in some:
         assert missing(kit) == [], kit["rank"]
+
+
+def test_twins_are_called_by_their_numbers() -> None:
+    items = [line["item"] for kit in kits("roadster") for line in kit["lines"]]
+    assert any(item.endswith(" exchanger-1") for item in items) and any(item.endswith(" the core") for item in items)
+    assert [item for item in items if " the core-" in item or " the exchanger-" in item] == []
 
 
 def test_both_front_exchangers_of_the_roadster_have_their_bleed() -> None:

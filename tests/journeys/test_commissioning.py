@@ -100,6 +100,8 @@ def test_no_test_goes_over_the_weakest_members_rating() -> None:
     assert coolant["weakest"] == {"part": "pot", "place": "reservoir", "rating_pa_gauge": 65_000}
     for test in (coolant, charge, *sheet(ran("--json"))["leak_tests"]):
         assert test["high_pa_gauge"] <= test["weakest"]["rating_pa_gauge"]
+    words = " ".join(check(box("0.65 bar"), brief=example("road")).out.split())
+    assert "no more than the lowest rating) for 10 min, p: no fall (lowest rating: Made pot (reservoir), 0.65" in words
 
 
 def test_without_a_rating_no_test_pressure_is_named_and_the_sheet_says_so() -> None:

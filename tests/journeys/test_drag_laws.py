@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 from typing import Any
 
@@ -67,6 +68,15 @@ def test_more_water_beside_the_same_ice_ends_colder() -> None:
 def test_crushed_ice_melts_faster_than_cubes_and_cubes_than_bagged_ones() -> None:
     melted = [of_ice(kind, 10, 20)["ice"]["melted_pass_kg"] for kind in ("crushed", "cubes", "cubes-in-bag")]
     assert melted[0] > melted[1] > melted[2] > 0
+
+
+@pytest.mark.parametrize("kind", ["block", "crushed", "cubes", "cubes-in-bag"])
+def test_what_ice_takes_reads_well_of_every_kind(kind: str) -> None:
+    """Some kinds are named in the singular, others in the plural."""
+    brief = drag(ice={"kind": kind, "mass": "10 kg"})
+    (one,) = (one["text"] for one in told(brief, shelf(tank(20)))[1].answer["assumed"] if "W/K" in one["text"])
+    assert re.fullmatch(r"the water gives [a-z ]+ \d+ W/K for each kilogram of whole pieces \([a-z ]+\), less as they "
+                        r"shrink", one)  # fmt: skip
 
 
 def test_little_melts_in_a_pass_and_never_more_than_there_is() -> None:

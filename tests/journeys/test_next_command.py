@@ -20,6 +20,8 @@ SHELF = small_shelf(
     ("words", "following"),
     [
         ("suggest car.yaml --order price", "suggest car.yaml --catalogue 'my shelf' --order price --wide"),
+        ("suggest car.yaml --kit 2", "suggest car.yaml --catalogue 'my shelf' --kit 2 --wide"),
+        ("suggest car.yaml --top 7 --kit 6", "suggest car.yaml --catalogue 'my shelf' --top 7 --kit 6 --wide"),
         ("suggest car.yaml --fits-only", "suggest car.yaml --catalogue 'my shelf'"),
         ("why car.yaml pump-40-small", "suggest car.yaml --catalogue 'my shelf'"),
         ("why car.yaml", "why car.yaml PART --catalogue 'my shelf'"),

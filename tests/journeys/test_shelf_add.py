@@ -116,6 +116,15 @@ def test_a_file_to_fill_in_is_a_part_of_the_shelf_as_it_is_written(tmp_path: Pat
     assert "id: cap-z      # the good one" in (shelf / "caps.yaml").read_text(encoding="utf-8")
 
 
+@pytest.mark.parametrize("said", ["an exchanger", "an adapter", "a pump"])
+def test_a_file_to_fill_in_is_named_by_its_kind(said: str, tmp_path: Path) -> None:
+    kind = said.split()[1]
+    run = command("shelf", "add", kind, "--new", tmp_path / "new.yaml")
+    assert run.code == 0 and f", {said} as the shelf has one" in " ".join(run.err.split())
+    run = command("shelf", "add", kind, "--new", tmp_path / "other.yaml", "--like", "nothing")
+    assert run.code == 2 and f"is not {said} of this shelf" in " ".join(run.err.split())
+
+
 def test_by_questions(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """An empty answer where one is needed, and one that is no YAML, are asked again."""
     answers = ["", "relay-60", "[", "Plug relay", "12.5", "", "4", "", "", "", "60 A", "12"]

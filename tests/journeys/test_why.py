@@ -159,6 +159,16 @@ def test_the_nearest_kit_says_what_it_misses_and_by_how_much(stories: dict[str, 
     assert {joint["from"].split(".")[0] for joint in best["joints"]} == {"engine", "pump", "core"}
 
 
+def test_one_kit_holds_a_part_and_several_hold_it(tmp_path: Path) -> None:
+    shelf = small_shelf(
+        cores=[shipped_part(CORE)], pumps=[shipped_part(PUMP)], reservoirs=[shipped_part(TANK)],
+        exchangers=[shipped_part(name) for name in ("exchanger-350-slim", "exchanger-380-slim")],
+        caps=[shipped_part("cap-45-vented")],
+    )  # fmt: skip
+    ran = Asked(tmp_path, example("hatch"), shelf).why(CORE, "exchanger-350-slim")
+    assert "1 of 2 kits holds it" in flowing(ran.out) and "2 of 2 kits hold it" in flowing(ran.out)
+
+
 def test_a_part_that_is_in_says_its_rank_and_what_puts_kit_1_before_it(stories: dict[str, Tree]) -> None:
     first, other = stories[CORE]["best"], stories["exchanger-398-double"]["best"]
     assert (first["rank"], first["behind"]) == (1, None) and other["rank"] > 1

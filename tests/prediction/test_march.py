@@ -113,6 +113,19 @@ def test_a_pattern_repeated_four_hundred_times_is_the_pattern_for_ever(made: Mad
     assert twice == pytest.approx(for_ever, abs=1e-8)
 
 
+def test_the_worst_moment_of_settled_rounds_is_the_first_of_them() -> None:
+    """The arithmetic of later rounds moves nothing; the moment is as warm as any, and the drive before is cooler."""
+    made = kit()
+    found = made.predict(conditions(*BURSTS))
+    short, long = (march(found.loads, BURSTS * rounds, found.start) for rounds in (300, 400))
+    assert float(short.worst_at_s[0]) == float(long.worst_at_s[0]) < 300 * sum(piece.seconds for piece in BURSTS)
+    load = found.loads[BURSTS[0].moment]
+    there = float(load.charge_out(load.feed(long.state_at_worst))[0])
+    assert there == pytest.approx(float(long.charge_out_worst_k[0]), abs=2e-3)
+    earlier = march(found.loads, BURSTS * 20, found.start)
+    assert float(earlier.charge_out_worst_k[0]) < there
+
+
 def test_one_round_is_not_for_ever() -> None:
     found = kit().predict(conditions(*BURSTS))
     once = march(found.loads, BURSTS, found.start).end

@@ -5,12 +5,14 @@ from __future__ import annotations
 import re
 import xml.etree.ElementTree as ET
 from functools import cache
+from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 
 from tests.house.checkout import ROOT, kitwright
 from tests.journeys.kitwright import example as example_brief
-from tests.journeys.kitwright import suggest, written
+from tests.journeys.kitwright import shipped_part, small_shelf, suggest, written
 from tests.presentation.drawn import SPACE, Drawing, drawing, edges, example, few_parts, inches, labels
 
 NAMES = ("hatch", "wagon", "retro", "road", "roadster")
@@ -210,6 +212,22 @@ def test_another_kit_is_another_drawing() -> None:
     second = drawing(brief, kit=2)
     assert second.text != drawing(brief).text
     assert any(text.startswith("Kit 2:") for text in second.texts)
+
+
+def test_its_title_names_what_is_in_the_kit() -> None:
+    """Of one layout: with a front exchanger, and with ice without one."""
+    kinds = {"cores": "core-350-sturdy", "pumps": "pump-80-race", "reservoirs": "reservoir-40-ice"}
+    iced = small_shelf(**{kind: [shipped_part(part)] for kind, part in kinds.items()})
+    with TemporaryDirectory() as folder:
+        file = Path(folder) / "kit.svg"
+        run = suggest(example_brief("drag"), "--json", "--draw", str(file), shelf=iced)
+        without = ET.fromstring(file.read_text(encoding="utf-8"))
+    assert "exchanger" not in run.kits[0]["parts"] and run.kits[0]["layout"] == example("hatch").kit["layout"]
+    plain = example("hatch").tree
+    for tree, what in ((without, "one core, no front exchanger"), (plain, "one core, one front exchanger")):
+        title = next(tree.iter(f"{SPACE}title")).text or ""
+        heads = [text.text or "" for text in tree.iter(f"{SPACE}text")]
+        assert f", Kit 1: {what}, scale" in title and any(f"Kit 1: {what}" in text for text in heads)
 
 
 def test_same_answer_same_bytes() -> None:

@@ -192,6 +192,22 @@ def test_the_points_of_the_loop_are_those_of_the_answer() -> None:
     assert float(rows[3][4]) == round(feed)
 
 
+@pytest.mark.parametrize("made", [plain, second, unmeasured])
+def test_loop_and_chart_tell_the_same_worst_moment(made: Callable[[], Sheet]) -> None:
+    page = Page(made().page)
+    of_loop = re.search(r"worst moment of the drive, after ([\d.]+ (?:s|min))", page.section("loop"))
+    of_chart = re.search(r"the charge at its worst, \d+ degC after ([\d.]+ (?:s|min))", page.section("course"))
+    assert of_loop and of_chart and of_loop[1] == of_chart[1]
+
+
+def test_the_lowest_rating_is_not_called_the_weakest_member() -> None:
+    """The weakest member is the one with the least to spare over what it may see; a leak test asks for the rating."""
+    page = Page(plain().page)
+    assert page.section("start").count("lowest rating: ") == 2 and "weakest" not in page.section("start")
+    for words in re.findall(r"least to spare: ([^(]+) \(", page.section("ratings")):
+        assert words in page.section("answer").partition("weakest in pressure")[2]
+
+
 def test_another_kit_is_told_beside_with_what_it_has_more_or_less() -> None:
     first, other = plain().answer["kits"]
     told = Page(plain().page).section("kit")

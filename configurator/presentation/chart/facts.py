@@ -46,7 +46,8 @@ def chart_facts(answer: Answer, kit: OfferedKit, driving: Driving, course: Cours
     records, stood = course.nominal, kit.thermal.standstill
     round_s = sum(float(stretch.lasts_s) for stretch in driving.stretches)
     restart_c = None if stood is None else stood.restart_k - _ZERO_C
-    panels = panels_of(course, round_s, restart_c, minutes=records[-1]["time_s"] > _IN_MINUTES_FROM_S)
+    worst = (kit.thermal.worst_at_s, kit.thermal.charge_out_worst_k - _ZERO_C)
+    panels = panels_of(course, round_s, worst, restart_c, minutes=records[-1]["time_s"] > _IN_MINUTES_FROM_S)
     into, leaving = around_core(records[0])
     standing = "" if stood is None else f", then {time_words(stood.seconds)} standstill"
     return ChartFacts(

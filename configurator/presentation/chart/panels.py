@@ -16,8 +16,6 @@ CHARGE: Final = "charge_out_c"
 MANY: Final = 12
 """More rounds than this are too narrow to be told apart beside each other."""
 _SAME_S: Final = 1e-6
-_DECIMALS: Final = 2
-"""The worst is the first moment within a hundredth of a kelvin: rounds that have settled differ by less."""
 
 
 @dataclass(frozen=True)
@@ -46,13 +44,14 @@ class Panel:
     restart: Point | None = None
 
 
-def panels_of(course: Course, round_s: float, restart_c: float | None, *, minutes: bool) -> tuple[Panel, ...]:
+def panels_of(
+    course: Course, round_s: float, worst: Point, restart_c: float | None, *, minutes: bool
+) -> tuple[Panel, ...]:
     """The panels of a course whose pattern lasts `round_s`; `restart_c`: the charge as the engine idles again."""
     spans = spans_of(course.nominal)
     ends_s = spans[-1].ends_s
     restart = None if restart_c is None else (ends_s, restart_c)
     name = f"{'minutes' if minutes else 'seconds'} from the start"
-    worst = max(_points(_driven(course.nominal), CHARGE), key=lambda point: round(point[1], _DECIMALS))
     rounds = [rounds_of(_driven(course), round_s) for course in (course.nominal, course.warm, course.cool)]
     if len(rounds[0]) <= MANY:
         band = _outline(*(_points(_driven(one), CHARGE) for one in (course.cool, course.warm)))
@@ -67,7 +66,7 @@ def panels_of(course: Course, round_s: float, restart_c: float | None, *, minute
     band = _outline(_highest(rounds[2], CHARGE), _highest(rounds[1], CHARGE))
     caption = f"the highest in each round of {round_s:g} s"
     whole = Panel(caption, name, 0.0, ends_s, minutes, lines, band, spans, worst, restart)
-    at = next(n for n, one in enumerate(rounds[0]) if worst in _points(one, CHARGE))
+    at = next(n for n, one in enumerate(rounds[0]) if worst[0] <= one[-1]["time_s"] + _SAME_S)
     one, warm, cool = (of[at] for of in rounds)
     begins_s, over_s = one[0]["time_s"], one[-1]["time_s"]
     band = _outline(_points(cool, CHARGE), _points(warm, CHARGE))

@@ -11,6 +11,7 @@ from configurator.foundations.verdicts import Caution
 from configurator.parts.kinds import Part, RigidPart
 from configurator.presentation.drawing.lengths import plain, typed
 from configurator.presentation.drawing.scene import Block, Body, Route, blocks_of
+from configurator.presentation.layout_words import layout_words
 from configurator.questions.answer import OfferedKit
 
 NOT_A_WORKSHOP_DRAWING = (
@@ -61,7 +62,7 @@ def sheet_facts(
     names = {body.name: block.zone for block in blocks for body in block.parts}
     return SheetFacts(
         brief=brief,
-        kit=f"Kit {kit.rank}: {kit.layout_name}",
+        kit=f"Kit {kit.rank}: {layout_words(kit)}",
         room=_room(kit, parts),
         tight=kit.tight_mm is not None,
         blocks=blocks,

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from configurator.presentation.drawing.marks import (
+    LINE_MM,
     Box,
     Line,
     Mark,
@@ -77,15 +78,15 @@ def _marks(facts: LoopFacts, names: Mapping[str, str]) -> Iterator[Mark]:
         first = first or down + high / 2
         out, into = by_end[slots, "out"], by_end[stops[(at + 1) % len(stops)], "in"]
         down += high
+        flow = (out.flow,) if out.flow == into.flow else (f"{out.flow},", f"then {into.flow}")
+        end = down + _GAP_MM + LINE_MM * (len(flow) - 1)
         if at + 1 < len(stops):
-            yield from arrow(_MIDDLE, down, _MIDDLE, down + _GAP_MM)
-            yield from _figures(out, into, down)
-            down += _GAP_MM
+            yield from arrow(_MIDDLE, down, _MIDDLE, end)
         else:
-            end = down + _GAP_MM
             yield Path(((_MIDDLE, down), (_MIDDLE, end), (_BACK, end), (_BACK, first)), "way")
             yield from arrow(_BACK, first, _LEFT, first)
-            yield from _figures(out, into, down)
+        yield from _figures(out, into, flow, down, end)
+        down = end
 
 
 def _height(slots: Sequence[str], names: Mapping[str, str]) -> float:
@@ -120,15 +121,15 @@ def _other(lines: tuple[str, str], down: float, high: float) -> Iterator[Mark]:
         yield Words(_WORDS, row + 1.2, words)
 
 
-def _figures(out: PointFacts, into: PointFacts, down: float) -> Piece:
-    """Two points of one hose: behind a part and before the next."""
+def _figures(out: PointFacts, into: PointFacts, flow: Sequence[str], down: float, end: float) -> Piece:
+    """Two points of one hose, behind a part and before the next; between them the lines of its flow."""
     marks: list[Mark] = []
-    for point, y in ((out, down + 4.0), (into, down + _GAP_MM - 4.5)):
+    for point, y in ((out, down + 4.0), (into, end - 4.5)):
         marks += [
             Line(_MIDDLE, y, _WORDS - 1.0, y, "thin"),
             Ring(_MIDDLE, y, 2.5, "spot"),
             Words(_MIDDLE, y + 1.2, point.number, "t strong", "middle"),
             Words(_WORDS, y + 1.2, f"{point.warmth}, {point.pressure}"),
         ]
-    flow = out.flow if out.flow == into.flow else f"{out.flow}, then {into.flow}"
-    return (*marks, Words(_WORDS, (2 * down + _GAP_MM - 0.5) / 2 + 1.2, flow))
+    first = (down + end - 0.5 - LINE_MM * (len(flow) - 1)) / 2 + 1.2
+    return (*marks, *(Words(_WORDS, first + LINE_MM * number, line) for number, line in enumerate(flow)))
