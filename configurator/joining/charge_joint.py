@@ -13,8 +13,8 @@ from configurator.joining.bore_steps import area_m2, bend_per_m4, pipe_bore_m, s
 from configurator.joining.mating import mate
 from configurator.joining.mating_verdict import Mating
 from configurator.joining.run_ways import member_of
-from configurator.joining.sleeve_mating import sleeve_cautions
-from configurator.joining.words import bar_words, celsius_words, end_words, mm_words
+from configurator.joining.sleeve_mating import held_at, sleeve_cautions
+from configurator.joining.words import bar_words, celsius_words, end_words, mm_words, unheld_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp
 from configurator.parts.kit import Joint, Member, Need
@@ -184,6 +184,9 @@ class ChargeJoiner:
             matings = [_mating(sleeve, end, conditions) for sleeve in sleeves]
             if any(mating.verdict == "direct" for mating in matings):
                 continue
+            if end.form == "spigot" and not held_at(end, conditions.boost_pa_gauge):
+                text = unheld_words(end, conditions.boost_pa_gauge)
+                return _broken("ends-do-not-meet", end_words(end), "coupler", "", text)
             refused = next((mating for mating in matings if mating.verdict == "refuse"), None)
             if refused is not None:
                 text = f"{refused.why}: {refused.hazard}"

@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from configurator.parts.ends import End
 from configurator.standards.forms import FORM_FACTS, MEASURED_FORMS, PROFILED_FORMS, SEX_OF_FORM
 from configurator.standards.hose_classes import ZERO_CELSIUS_K
+
+SAY_THE_BEAD: Final = (
+    "where it has one, write 'bead: true' or 'barb: true' in its end; where it has none, have a bead rolled"
+)
+"""What mends a spigot that states neither bead nor barb."""
 
 
 def end_words(end: End) -> str:
@@ -17,6 +24,14 @@ def end_words(end: End) -> str:
     if end.profile is not None:
         words += f" '{end.profile}'"
     return words if end.gender == "none" or end.form in SEX_OF_FORM else f"{words} {end.gender}"
+
+
+def unheld_words(spigot: End, boost_pa_gauge: float | None = None) -> str:
+    """Why no hose holds on a spigot that states no bead; with a boost, why no coupler does."""
+    unsaid = f"nothing says that it has a bead or a barb: {SAY_THE_BEAD}"
+    if boost_pa_gauge is None:
+        return f"{end_words(spigot)}: no hose holds on it, for {unsaid}"
+    return f"{end_words(spigot)}: at {bar_words(boost_pa_gauge)} of boost it needs a bead, and {unsaid}"
 
 
 def bar_words(pressure_pa: float) -> str:

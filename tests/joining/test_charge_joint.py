@@ -95,6 +95,17 @@ def test_a_plain_pipe_under_boost_is_refused_for_its_missing_bead() -> None:
     assert verdict.rule == "ends-do-not-meet" and "needs a bead" in verdict.text
 
 
+@pytest.mark.parametrize("pipe", ["spigot 57", "spigot 60"])
+def test_a_pipe_that_states_no_bead_says_so_whatever_couplers_there_are(pipe: str) -> None:
+    """A 57 mm coupler on 60 mm is too tight as well, but the word that is missing comes first."""
+    verdict = join("spigot 57 bead", pipe, [coupler("c57", 57, 57)])
+    assert isinstance(verdict, Verdict) and verdict.rule == "ends-do-not-meet"
+    assert verdict.text.startswith(f"{pipe[-2:]} mm spigot: at 1.40 bar of boost it needs a bead")
+    assert "write 'bead: true' or 'barb: true' in its end" in verdict.text
+    low = ChargeConditions(hottest_k=430.0, design_pa_gauge=0.7e5, boost_pa_gauge=0.4e5)
+    assert isinstance(join("spigot 57 bead", "spigot 57", [coupler("c57", 57, 57)], low), Joint)
+
+
 def test_from_one_bar_of_boost_only_t_bolt_clamps_will_do() -> None:
     """Common practice, no source."""
     worm = Clamp.model_validate(
