@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from tests.journeys.checks import check, flowing, kit_file
+from tests.journeys.checks import check, flowing, kit_file, run
 from tests.journeys.kitwright import shipped_part
 
 SAY_THE_BEAD = "write 'bead: true' or 'barb: true' in its end"
@@ -27,3 +27,29 @@ def test_a_core_that_says_nothing_of_a_bead_is_told_how_to_write_it() -> None:
     for end in kit["parts"][[isinstance(part, dict) for part in kit["parts"]].index(True)]["charge"]["ends"]:
         end["bead"] = True
     assert check(kit).code == 0
+
+
+def test_mate_says_which_pieces_of_the_shelf_fit_and_are_too_weak() -> None:
+    ran = run("mate", "spigot:57mm:bead", "spigot:57mm:bead", "--boost", "20 bar")
+    told = flowing(ran.out)
+    assert "Missing: a 57 mm coupler, that holds 25.0 bar" in told
+    assert "On the shelf: " in told and "too weak" in told and "the joint may see 25.0 bar" in told
+
+
+def test_mate_says_that_not_every_coupler_holds_the_boost() -> None:
+    """1.25 times 4 bar: common practice, no source."""
+    ends = ("mate", "coupler:57mm", "spigot:57mm:bead", "--boost")
+    high, low = run(*ends, "4 bar", "--json").answer, run(*ends, "1 bar", "--json").answer
+    (caution,) = high["cautions"]
+    assert caution["code"] == "coupler-rating" and "5.00 bar" in caution["text"]
+    assert "coupler-aramid-57" in caution["text"] and low["cautions"] == []
+
+
+def test_boost_is_no_pressure_of_coolant_and_pressure_none_of_charge() -> None:
+    quick = ("mate", "qc-coolant:19mm:male:a", "qc-coolant:19mm:female:a")
+    for more in (("--boost", "3 bar", "--medium", "coolant"), ("--pressure", "3 bar", "--medium", "charge")):
+        ran = run(*quick, *more)
+        assert ran.code == 3 and ("--pressure" in ran.err and "boost" in ran.err)
+    assert run(*quick, "--pressure", "3 bar").code == 1
+    held = run(*quick, "--pressure", "2 bar", "--json")
+    assert held.code == 0 and held.answer["pressure_pa_gauge"] == 200000
