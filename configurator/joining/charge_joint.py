@@ -124,6 +124,18 @@ class ChargeJoiner:
         members = tuple(replace(member, place=f"{start[0]} to {finish[0]}") for member in found.members)
         return replace(found, start=names[0], finish=names[1], members=members)
 
+    def judged(
+        self, adapter: Adapter, start: tuple[str, End], finish: tuple[str, End], conditions: ChargeConditions
+    ) -> Verdict | None:
+        """Whether a coupler stands a joint that it goes into: kept, or the broken demand; None where it does not go."""
+        if not self._goes_between(adapter, start[1], finish[1], conditions):
+            return None
+        sleeve, place = self._sleeve(adapter, start[1], finish[1], conditions), f"{start[0]} to {finish[0]}"
+        if _miss(sleeve, conditions)[0] == -len(DEMANDS):
+            return Verdict("charge-joint", "kept", (adapter.id, place))
+        refused = _refusal(sleeve, conditions)
+        return replace(refused, subjects=(adapter.id, place), text=f"{place}: {refused.text}")
+
     def _best(self, start: End, finish: End, conditions: ChargeConditions) -> Joint | Verdict:
         sleeves = [
             self._sleeve(adapter, start, finish, conditions)

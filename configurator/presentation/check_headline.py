@@ -174,9 +174,15 @@ def _bringing(checked: Checked, wide: bool) -> Iterator[str]:
 
 
 def _spare(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
-    """Pieces of the box that no joint of a loop wants, where every joint can be made."""
-    spare = Counter(part.id for part in checked.spare if part.id not in checked.leave_out)
-    if spare and not checked.unjoined and not checked.missing:
+    """Pieces of the box that no joint of a loop takes, and why, where every joint can be made."""
+    refused = {verdict.subjects[0]: verdict.text for verdict in checked.refused}
+    unwanted = (part.id for part in checked.spare if part.id not in checked.leave_out)
+    spare = Counter(part for part in unwanted if part not in refused)
+    if checked.unjoined or checked.missing:
+        return
+    for part, text in refused.items():
+        yield f"{names.get(part, part)} fits a joint and does not stand it: {text}."
+    if spare:
         listing = [_amount(names.get(part, part), "piece", count) for part, count in spare.items()]
         yield f"No joint of the loop wants: {'; '.join(listing)}."
 

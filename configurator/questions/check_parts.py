@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from configurator.brief.driving import Driving
@@ -12,7 +12,7 @@ from configurator.foundations.verdicts import Caution, Verdict
 from configurator.joining.ratings import charge_design_pa_gauge, lowest_member, member_of_part, pressure_rules
 from configurator.joining.words import bar_words
 from configurator.parts.box import Box
-from configurator.parts.kinds import Adapter, Cap, Clamp, Hose, Part, RigidPart, Wye
+from configurator.parts.kinds import Cap, Hose, Part, RigidPart
 from configurator.parts.kit import Joint, Medium, Member
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
@@ -43,6 +43,7 @@ from configurator.questions.high_points import bleeds
 from configurator.questions.in_car import STATED_CAP, against_the_car, alone_against_the_car, in_car
 from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.look_alikes import look_alikes_in_box
+from configurator.questions.spare_pieces import refused_couplers, spare_pieces
 from configurator.questions.to_buy import to_buy
 from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import ALWAYS, kept_off_suction, look_alike
@@ -75,7 +76,8 @@ def check_parts(
     told = None
     if car is not None and complete(loop, car.own):
         told = in_car(loop, parts, car.brief, car.driving, car.own, car.fingerprint, catalogue, tables)
-    pipes = [] if boost is None else list(charge_joints(loop, catalogue, _charge(box, car, told, float(boost))))
+    side = None if boost is None else _charge(box, car, told, float(boost))
+    pipes = [] if side is None else list(charge_joints(loop, catalogue, side))
     joints = tuple(made for _, made in (*runs, *pipes) if isinstance(made, Joint))
     refused = [
         replace(made, text=f"{place}: {made.text}") for place, made in (*runs, *pipes) if isinstance(made, Verdict)
@@ -105,6 +107,7 @@ def check_parts(
     currency = box.currency if car is None else car.brief.currency or box.currency
     unknown = () if boost is None else pipes_unknown(*_pipes(box, car))
     used = {piece for joint in joints for piece in (*joint.through, joint.hose, *(n.part for n in joint.needs))}
+    spare = tuple(spare_pieces(loop, used, charge_judged=boost is not None and not unknown))
     return Checked(
         outcome=_outcome(verdicts),
         name=box.kit,
@@ -128,7 +131,8 @@ def check_parts(
         look_alikes=alike,
         layout=None if judged is None else judged.name,
         layouts=layouts_for(loop, catalogue),
-        spare=tuple(_spare(loop, used, charge_judged=boost is not None and not unknown)),
+        spare=spare,
+        refused=tuple(refused_couplers(spare, loop, catalogue, side)),
         to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue), cap_to_bring(loop)),
         assumed=assumed(box, loop, joints, known, with_car=car is not None, currency=currency),
         not_checked=not_checked(unknown, with_car=car is not None),
@@ -245,14 +249,6 @@ def _made_of(loop: Loop, coolant: Pressure | None) -> DesignShares | None:
     if coolant is None or coolant.lowest is None or coolant.lowest.place is None:
         return None
     return loop.shares(loop.kind_at(coolant.lowest.place))
-
-
-def _spare(loop: Loop, used: Collection[str | None], *, charge_judged: bool) -> Iterator[Part]:
-    """The pieces for joints that none of them takes; those that charge pipes may take only where these are known."""
-    for part in loop.small:
-        of_coolant = getattr(part, "medium", "") == "coolant" or isinstance(part, Hose)
-        if isinstance(part, Adapter | Clamp | Hose | Wye) and part.id not in used and (of_coolant or charge_judged):
-            yield part
 
 
 def _outcome(verdicts: Sequence[Verdict]) -> CheckOutcome:

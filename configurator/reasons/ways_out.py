@@ -204,6 +204,9 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     "place-taken": lambda e: "Take `fitted: true` off that part in the brief, if it may go.",
     "not-asked-for": lambda e: "An aim after a standstill: aim: after.",
     "serves-nothing": lambda e: "Nothing has to: it would be bought for no use.",
+    "refused-there": lambda e: _STANDS.format(
+        "what a piece stands is not stretched", "a piece that stands it, as those of the kits do"
+    ),
     "all-stopped": lambda e: "The rule that is named, see its sentence.",
 }
 

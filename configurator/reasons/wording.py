@@ -136,6 +136,7 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
         f"{n} is on the bill of no kit: no end, hose or motor of these kits needs it, or another piece of the shelf "
         "serves them better (fewer pieces, then less loss, then a lower price)."
     ),
+    "refused-there": lambda e, n: f"{n} fits a joint of these kits and does not stand it: {e.about}.",
     "all-stopped": lambda e, n: f"{n} is out because no kit can be made at all. {e.about}",
 }
 
@@ -175,5 +176,6 @@ _CAUSES = {
     "place-taken": "the car's own part of this kind stays",
     "not-asked-for": "the brief asks for no standstill",
     "serves-nothing": "no joint or motor of these kits takes it",
+    "refused-there": "fits a joint of these kits and does not stand it",
     "all-stopped": "one rule stops every kit",
 }

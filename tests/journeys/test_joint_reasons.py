@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 from tests.journeys.checks import check, flowing, kit_file, run
-from tests.journeys.kitwright import shipped_part
+from tests.journeys.kitwright import example, shipped_part, small_shelf, written
 
 SAY_THE_BEAD = "write 'bead: true' or 'barb: true' in its end"
 
@@ -53,3 +54,36 @@ def test_boost_is_no_pressure_of_coolant_and_pressure_none_of_charge() -> None:
     assert run(*quick, "--pressure", "3 bar").code == 1
     held = run(*quick, "--pressure", "2 bar", "--json")
     assert held.code == 0 and held.answer["pressure_pa_gauge"] == 200000
+
+
+LOOP = {
+    "cores": "core-260-short", "exchangers": "exchanger-350-slim", "pumps": "pump-40-small",
+    "reservoirs": "reservoir-8-cube",
+}  # fmt: skip
+
+
+def test_why_says_that_a_coupler_fits_and_is_too_weak_when_hot(tmp_path: Path) -> None:
+    """Charger 57 mm, core 70 mm; 1.25 times 1.4 bar is 1.75 bar (common practice, no source)."""
+    (tmp_path / "shelf").mkdir()
+    shelf = small_shelf(**{kind: [shipped_part(part)] for kind, part in LOOP.items()})
+    (tmp_path / "shelf" / "parts.yaml").write_text(written(shelf), encoding="utf-8")
+    brief = tmp_path / "brief.yaml"
+    brief.write_text(written(example("hatch")), encoding="utf-8")
+    asked = ("why", str(brief), "--catalogue", str(tmp_path / "shelf"), "coupler-57-70", "coupler-89-102", "--json")
+    weak, useless = run(*asked).answer["parts"]
+    assert (weak["code"], useless["code"]) == ("refused-there", "serves-nothing")
+    assert weak["found"] < weak["limit"] == 175000 and "engine to core" in weak["text"] and "degC" in weak["text"]
+    assert weak["way_out"].startswith("No change of the brief mends this")
+
+
+def test_check_says_of_a_spare_coupler_that_it_fits_and_is_too_weak_when_hot() -> None:
+    kit = {**kit_file("good"), "parts": [*LOOP.values(), "cap-45-vented", "coupler-57-70", "coupler-57"]}
+    kit |= {"boost": "1.4 bar", "charger_outlet": "57 mm", "throttle": "64 mm"}
+    brief = example("hatch")
+    answer = check(kit, "--json", brief=brief).answer
+    assert answer["outcome"] == "fits_together" and answer["spare"] == ["coupler-57-70", "coupler-57"]
+    (refused,) = answer["refused"]
+    assert refused["rule"] == "rating-below-pressure" and refused["subjects"] == ["coupler-57-70", "engine to core"]
+    told = flowing(check(kit, brief=brief).out)
+    assert "57 to 70 mm fits a joint and does not stand it: engine to core: 'coupler-57-70' is good for" in told
+    assert "No joint of the loop wants: Four-ply coupler, 57 mm." in told
