@@ -87,6 +87,13 @@ def coolant_design_pa_gauge(
     return cap_pa_gauge * CAP_TOLERANCE + pumped + HEAD_PA_PER_M * height_m
 
 
+def cap_short_of_pa_gauge(cap: Cap) -> float | None:
+    """What a cap has to hold until it opens [Pa gauge], where it is rated below that; else, or unrated, None."""
+    rated = cap.coolant.rating.working_pa_gauge
+    sees = coolant_design_pa_gauge(float(cap.opens_pa_gauge), 0.0, 0.0, after_pump=False)
+    return sees if rated is not None and rated < sees else None
+
+
 def coolant_design_by_place(
     flow_order: Iterable[str], cap_pa_gauge: float, dead_head_pa: float, height_m: Mapping[str, float]
 ) -> dict[str, float]:

@@ -164,6 +164,11 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     "rating-below-pressure": lambda e: _STANDS.format(
         "a rating is not stretched", f"a part that holds {bar_words(float(e.limit or 0))} or more"
     ),
+    "cap-too-weak": lambda e: _STANDS.format(
+        "a rating is not stretched",
+        f"a cap that holds {bar_words(float(e.limit or 0))} or more, or this one's working pressure from its maker, "
+        "where what it opens at was written for it",
+    ),
     "too-hot": lambda e: _STANDS.format(
         "what it stands is not stretched", f"a part that stands {float(e.found or 0) - _ZERO_C:.0f} degC or more"
     ),

@@ -75,6 +75,9 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     "rating-below-pressure": lambda e, n: (
         f"{n} holds {_bar(e.found)} on its {e.about} side, {_bar(e.limit)} is needed."
     ),
+    "cap-too-weak": lambda e, n: (
+        f"{n} holds {_bar(e.found)}, and has to hold {_bar(e.limit)}: a tenth more than it opens at."
+    ),
     "too-hot": lambda e, n: f"{n} stands {_c(e.limit)}, the charge arrives at {_c(e.found)} at full power.",
     "charge-loss-over-limit": lambda e, n: (
         f"{n} takes {_kpa(e.found)} of the charge pressure, {_kpa(e.limit)} is allowed."
@@ -149,6 +152,7 @@ _CAUSES = {
     "coolant-banned": "must not be filled with this coolant",
     "current-over-limit": "draws more current than is to spare",
     "rating-below-pressure": "pressure rating too low",
+    "cap-too-weak": "a cap rated below what it sees until it opens",
     "too-hot": "would not stand the charge temperature",
     "charge-loss-over-limit": "takes too much charge pressure",
     "no-zone-takes-it": "no zone takes it",
