@@ -14,7 +14,7 @@ from configurator.joining.mating import mate
 from configurator.joining.mating_verdict import Mating
 from configurator.joining.run_ways import member_of
 from configurator.joining.sleeve_mating import held_at, sleeve_cautions
-from configurator.joining.words import bar_words, celsius_words, end_words, mm_words, unheld_words
+from configurator.joining.words import bars_apart, celsius_words, end_words, mm_words, unheld_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp
 from configurator.parts.kit import Joint, Member, Need
@@ -261,7 +261,7 @@ def _refusal(sleeve: _Sleeve, conditions: ChargeConditions) -> Verdict:
         return _broken(rule, "plain", "lined", "", f"'{part}' is plain silicone, and {why}: it needs a fluoro lining")
     if rule == "rating-below-pressure":
         assert member.working_pa_gauge is not None
-        rated, design = bar_words(member.working_pa_gauge), bar_words(conditions.design_pa_gauge)
+        rated, design = bars_apart(member.working_pa_gauge, conditions.design_pa_gauge)
         warm = celsius_words(conditions.hottest_k)
         text = f"'{part}' is good for {rated} at {warm}, the charge pipe may see {design}"
         return _broken(rule, member.working_pa_gauge, conditions.design_pa_gauge, "Pa", text)

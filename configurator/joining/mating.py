@@ -13,7 +13,7 @@ from configurator.joining.mating_verdict import Mating, MatingMedium, adapter, a
 from configurator.joining.profile_mating import mate_necks, mate_profiles
 from configurator.joining.sleeve_mating import mate_sleeve, mate_sleeve_and_thread
 from configurator.joining.thread_mating import mate_threads
-from configurator.joining.words import bar_words, celsius_words, end_words
+from configurator.joining.words import bars_apart, celsius_words, end_words
 from configurator.parts.ends import End
 from configurator.standards.forms import FORM_FACTS, FORMS, PROFILED_FORMS, RINGS
 from configurator.standards.threads import THREADS, threads_near
@@ -110,9 +110,10 @@ def _too_weak(a: End, b: End, pressure_pa_gauge: float) -> Mating | None:
     for end in (a, b):
         limit = FORM_FACTS[end.form].working_pa_gauge
         if limit is not None and pressure_pa_gauge > limit:
+            most, sees = bars_apart(limit, pressure_pa_gauge)
             why = (
-                f"{end_words(a)} and {end_words(b)}: a {FORM_FACTS[end.form].words} is made for {bar_words(limit)} at "
-                f"most, the joint may see {bar_words(pressure_pa_gauge)}"
+                f"{end_words(a)} and {end_words(b)}: a {FORM_FACTS[end.form].words} is made for {most} at most, the "
+                f"joint may see {sees}"
             )
             return refuse("rating-below-pressure", why, "it leaks or comes apart", "take a threaded or clamped joint")
     return None

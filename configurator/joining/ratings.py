@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.words import bar_words, celsius_words
+from configurator.joining.words import bars_apart, celsius_words
 from configurator.parts.kinds import Cap, RigidPart
 from configurator.parts.kit import Medium, Member
 from configurator.parts.passages import Passage
@@ -157,7 +157,8 @@ def pressure_rules(members: Iterable[Member], design_pa_gauge: Mapping[str, floa
             text = f"'{member.part}' ({member.place}) states no pressure: unproven"
             verdicts.append(Verdict(rule, "not checked", subjects, None, design, "Pa", text))
         elif rated < design:
-            text = f"'{member.part}' ({member.place}) holds {bar_words(rated)}, may see {bar_words(design)}"
+            holds, sees = bars_apart(rated, design)
+            text = f"'{member.part}' ({member.place}) holds {holds}, may see {sees}"
             verdicts.append(Verdict(rule, "broken", subjects, rated, design, "Pa", text))
         else:
             verdicts.append(Verdict(rule, "kept", subjects, rated, design, "Pa"))

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from configurator.joining.mating_verdict import LIMITS
 from configurator.joining.one_piece import Bridge, Service, bridges, holds_pa_gauge, missing_piece, stands_k
-from configurator.joining.words import bar_words, celsius_words, mm_words
+from configurator.joining.words import bar_words, bars_apart, celsius_words, mm_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Hose
 
@@ -79,7 +79,7 @@ def _refused(a: End, b: End, adapters: Sequence[Adapter], hoses: Sequence[Hose],
         return f"{many}, not for this heat: {_names(best)} stands most, {stands}, there it is {at}"
     best = max(cool, key=lambda one: (_holds_pa_gauge(one, service), -one.price_cents))
     warm = "" if service.hottest_k is None else f" at {celsius_words(service.hottest_k)}"
-    holds, sees = bar_words(_holds_pa_gauge(best, service)), bar_words(service.design_pa_gauge)
+    holds, sees = bars_apart(_holds_pa_gauge(best, service), service.design_pa_gauge)
     return f"{many}, too weak: {_names(best)} holds most, {holds}{warm}, the joint may see {sees}"
 
 

@@ -13,6 +13,9 @@ SAY_THE_BEAD: Final = (
 )
 """What mends a spigot that states neither bead nor barb."""
 
+MOST_DECIMALS: Final = 5
+"""A pascal is the fifth decimal of a bar; two that are alike in all of them are as good as equal."""
+
 
 def end_words(end: End) -> str:
     """An end in a customer's words: `O-ring boss -12 female`, `19 mm spigot`, `76 mm V-band flange 'a' male`."""
@@ -38,6 +41,16 @@ def bar_words(pressure_pa: float) -> str:
     """A pressure as everything here tells it: `1.95 bar`, from 10 bar on `17.2 bar`."""
     bar = pressure_pa / 1e5
     return f"{bar:.2f} bar" if round(bar, 2) < 10.0 else f"{bar:.1f} bar"
+
+
+def bars_apart(one_pa: float, other_pa: float) -> tuple[str, str]:
+    """Two pressures of which one is too low for the other: as `bar_words`, with decimals until they differ."""
+    told = bar_words(one_pa), bar_words(other_pa)
+    decimals = 3
+    while told[0] == told[1] and decimals <= MOST_DECIMALS:
+        told = f"{one_pa / 1e5:.{decimals}f} bar", f"{other_pa / 1e5:.{decimals}f} bar"
+        decimals += 1
+    return told
 
 
 def celsius_words(temperature_k: float) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -9,7 +10,13 @@ from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.foundations.verdicts import Caution, Verdict
-from configurator.joining.ratings import charge_design_pa_gauge, lowest_member, member_of_part, pressure_rules
+from configurator.joining.ratings import (
+    CAP_TOLERANCE,
+    charge_design_pa_gauge,
+    lowest_member,
+    member_of_part,
+    pressure_rules,
+)
 from configurator.joining.words import bar_words
 from configurator.parts.box import Box
 from configurator.parts.kinds import Cap, Hose, Part, RigidPart
@@ -48,6 +55,9 @@ from configurator.questions.to_buy import to_buy
 from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import ALWAYS, kept_off_suction, look_alike
 from configurator.reasons.coolant_cautions import IF_WATER, TOXIC
+
+LEAST_CAP_PA = 0.2e5
+"""Caps that open below this [Pa gauge] are hardly sold. Common practice, no source."""
 
 OF_ANY_CAR: tuple[Caution, ...] = (TOXIC, IF_WATER, *ALWAYS)
 """What is said where nobody says what the loop is filled with."""
@@ -218,13 +228,17 @@ def _coolant_side(loop: Loop, joints: Sequence[Joint]) -> tuple[Pressure | None,
 
 
 def _with_way_out(loop: Loop, rule: Verdict) -> Verdict:
-    """A rating that does not hold, with the cap that would do."""
+    """A rating that does not hold, with the cap that would do, to 0.01 bar; of a cap, what it needs."""
     if rule.state != "broken" or not isinstance(rule.found, float) or not isinstance(rule.limit, float):
         return rule
-    opens = loop.opens_pa - (rule.limit - rule.found) / 1.1
-    if opens < 0.2e5:
+    if rule.subjects[1] == "cap":
+        return replace(rule, text=f"{rule.text}, a tenth more than it opens at: take a cap that is rated for that")
+    opens = math.ceil((loop.opens_pa - (rule.limit - rule.found) / CAP_TOLERANCE) / 1e3) * 1e3
+    if replace(loop, opens_pa=opens).design_pa(loop.kind_at(rule.subjects[1])) > rule.found:
+        opens -= 1e3
+    if opens < LEAST_CAP_PA:
         return rule
-    return replace(rule, text=f"{rule.text}; with a cap of at most {bar_words(int(opens / 1e4) * 1e4)} it would hold")
+    return replace(rule, text=f"{rule.text}; with a cap of at most {bar_words(opens)} it would hold")
 
 
 def _charge_side(loop: Loop, joints: Sequence[Joint], design_pa: float) -> tuple[Pressure | None, list[Verdict]]:

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable
 
 from configurator.fitting.laid_hoses import NotLaid
-from configurator.joining.words import bar_words
+from configurator.joining.words import bars_apart
 from configurator.search.job import Exclusion
 
 _ZERO_C = 273.15
@@ -50,8 +50,8 @@ def _c(kelvin: float | str | None) -> str:
     return f"{float(kelvin or 0) - _ZERO_C:.0f} degC"
 
 
-def _bar(pascal: float | str | None) -> str:
-    return bar_words(float(pascal or 0))
+def _bars(e: Exclusion) -> tuple[str, str]:
+    return bars_apart(float(e.found or 0), float(e.limit or 0))
 
 
 def _kpa(pascal: float | str | None) -> str:
@@ -73,10 +73,10 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
         f"{n} draws {float(e.found or 0):.1f} A, {float(e.limit or 0):.1f} A are to spare."
     ),
     "rating-below-pressure": lambda e, n: (
-        f"{n} holds {_bar(e.found)} on its {e.about} side, {_bar(e.limit)} is needed."
+        f"{n} holds {_bars(e)[0]} on its {e.about} side, {_bars(e)[1]} is needed."
     ),
     "cap-too-weak": lambda e, n: (
-        f"{n} holds {_bar(e.found)}, and has to hold {_bar(e.limit)}: a tenth more than it opens at."
+        "{} holds {}, and has to hold {}: a tenth more than it opens at.".format(n, *_bars(e))
     ),
     "too-hot": lambda e, n: f"{n} stands {_c(e.limit)}, the charge arrives at {_c(e.found)} at full power.",
     "charge-loss-over-limit": lambda e, n: (

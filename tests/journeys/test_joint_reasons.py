@@ -87,3 +87,27 @@ def test_check_says_of_a_spare_coupler_that_it_fits_and_is_too_weak_when_hot() -
     told = flowing(check(kit, brief=brief).out)
     assert "57 to 70 mm fits a joint and does not stand it: engine to core: 'coupler-57-70' is good for" in told
     assert "No joint of the loop wants: Four-ply coupler, 57 mm." in told
+
+
+def capped(cap: str) -> dict[str, Any]:
+    """A box whose exchanger holds 1.20 bar, under a cap of which the pressure alone is known."""
+    kit = {key: value for key, value in kit_file("good").items() if key not in ("charger_outlet", "throttle")}
+    return kit | {"parts": list(LOOP.values()), "cap": cap}
+
+
+def test_the_cap_that_would_do_is_told_to_a_hundredth_and_is_true_there_and_not_above() -> None:
+    """By hand: 1.20 less 0.42 of the pump at no flow and 0.05 of liquid is 0.73 bar, over 1.1 is 0.66 (0.663) bar."""
+    (text,) = [rule["text"] for rule in check(capped("1.1 bar"), "--json").answer["broken"]]
+    told = float(text.partition("with a cap of at most ")[2].split()[0])
+    assert told == 0.66 and check(capped(f"{told:.2f} bar")).code == 0
+    over = check(capped(f"{told + 0.01:.2f} bar"), "--json").answer["broken"]
+    assert [rule["rule"] for rule in over] == ["rating-below-pressure"] and "at most" in over[0]["text"]
+
+
+def test_a_cap_rated_for_what_it_opens_at_is_told_to_be_rated_for_more_and_no_other_cap() -> None:
+    weak = {**shipped_part("cap-45-0.5", id="my-cap"), "kind": "cap"}
+    weak["coolant"]["working"] = weak["opens"]
+    kit = {key: value for key, value in capped("").items() if key != "cap"}
+    (rule,) = check({**kit, "parts": [*LOOP.values(), weak]}, "--json").answer["broken"]
+    assert rule["subjects"] == ["my-cap", "cap"]
+    assert rule["text"].endswith("a tenth more than it opens at: take a cap that is rated for that")
