@@ -156,6 +156,9 @@ def mate(
     hottest: Annotated[
         str | None, typer.Option(metavar="FIGURE", help="The hottest that flows there, as '110 degC'.")
     ] = None,
+    pressure: Annotated[
+        str | None, typer.Option(metavar="FIGURE", help="The most that coolant or fuel may reach there, as '1.5 bar'.")
+    ] = None,
     suction: Annotated[bool, typer.Option("--suction", help="Before the pump, or after the throttle.")] = False,
     catalogue: Folder = None,
     as_json: Json = False,
@@ -174,7 +177,7 @@ def mate(
     from configurator.cli import mate_command
 
     raise typer.Exit(
-        mate_command.run(first, second, boost, medium, hottest, catalogue, suction=suction, as_json=as_json)
+        mate_command.run(first, second, boost, medium, hottest, pressure, catalogue, suction=suction, as_json=as_json)
     )
 
 

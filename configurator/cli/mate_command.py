@@ -17,7 +17,7 @@ from configurator.joining.mating_verdict import MatingMedium
 from configurator.parts.end_text import ToldEnd, read_end
 from configurator.presentation.mate_json import mate_json
 from configurator.presentation.mate_text import mate_text
-from configurator.questions.mate_ends import mate_ends
+from configurator.questions.mate_ends import CHARGE_FORMS, mate_ends
 
 CODES = {
     "direct": exit_codes.ALL_WELL,
@@ -34,6 +34,7 @@ def run(
     boost: str | None,
     medium: str | None,
     hottest: str | None,
+    pressure: str | None,
     catalogue_folder: Path | None,
     *,
     suction: bool,
@@ -51,6 +52,15 @@ def run(
     ends = [_end(name, text, problems) for name, text in (("first end", first), ("second end", second))]
     boost_pa = _figure("--boost", boost, "pressure", problems)
     hottest_k = _figure("--hottest", hottest, "temperature", problems)
+    pressure_pa = _figure("--pressure", pressure, "pressure", problems)
+    if boost is not None and medium in ("coolant", "fuel"):
+        text = f"boost is the pressure of charge air: say --pressure for the most that the {medium} may reach there"
+        problems.append(Problem(COMMAND_LINE, 1, 1, "--boost", text, boost))
+    forms = {told.end.form for told in ends if told is not None}
+    charge = medium == "charge" or (medium is None and (boost is not None or bool(forms & CHARGE_FORMS)))
+    if pressure is not None and charge:
+        text = "the pressure of charge air is told as --boost; what a joint must hold follows from it"
+        problems.append(Problem(COMMAND_LINE, 1, 1, "--pressure", text, pressure))
     if problems:
         raise BadInput(tuple(problems))
     folder = find_catalogue(catalogue_folder)
@@ -63,6 +73,7 @@ def run(
         boost_pa_gauge=boost_pa,
         suction=suction,
         hottest_k=hottest_k,
+        pressure_pa_gauge=pressure_pa,
     )
     sys.stdout.write(mate_json(answer) + "\n" if as_json else mate_text(answer))
     return CODES[answer.mating.verdict]
@@ -85,5 +96,5 @@ def _figure(option: str, text: str | None, kind: str, problems: list[Problem]) -
         problems.append(Problem(COMMAND_LINE, 1, 1, option, str(error), text))
         return None
     if figure < 0:
-        problems.append(Problem(COMMAND_LINE, 1, 1, option, f"'{text}' is below nothing: boost is gauge", text))
+        problems.append(Problem(COMMAND_LINE, 1, 1, option, f"'{text}' is below nothing: pressure is gauge here", text))
     return figure

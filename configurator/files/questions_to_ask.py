@@ -7,9 +7,17 @@ from typing import Any, Final
 
 from configurator.foundations.records import Record
 from configurator.foundations.units import read_figure
+from configurator.parts.end_text import SHORT_SEXES, SPOKEN_FORMS
 from configurator.parts.ends import End
 from configurator.parts.kinds import Hose
 from configurator.parts.passages import Passage
+
+FORMS_IN_A_FILE: Final = {
+    "barb": "a barb is a spigot with barb: true",
+    "quick-connect": "a quick-connect is qc-coolant or qc-fuel",
+    "qc": "a quick-connect is qc-coolant or qc-fuel",
+}
+"""What people say of which the command line's way of writing does not hold in a file."""
 
 _PRESSURE_WORDS: Final = re.compile(r"press|rat(ed|ing)|max|test|limit|withstand", re.IGNORECASE)
 _FRACTION: Final = re.compile(r"(\d+[- ])?\d+/\d+")
@@ -51,6 +59,16 @@ def question_for_value(key: str, record: type[Record] | None, value: Any, kind: 
         f"; ask how '{value}' seals (O-ring, cone, taper, clamp) and by which standard; where nobody knows, write "
         "'form: unknown', which joins nothing"
     )
+
+
+def spoken_word(key: str, record: type[Record] | None, value: Any) -> str:
+    """What is meant by a word for a form or a sex that people say and the table does not have; nothing for others."""
+    if record is not End or not isinstance(value, str):
+        return ""
+    word = value.lower()
+    if key == "sex" and word in SHORT_SEXES:
+        return f"did you mean '{SHORT_SEXES[word]}'?"
+    return FORMS_IN_A_FILE.get(word) or SPOKEN_FORMS.get(word, "") if key == "form" else ""
 
 
 def _is_pressure(value: Any) -> bool:

@@ -15,6 +15,7 @@ from configurator.files.load_brief import DRY_ICE, is_dry
 from configurator.files.problems import nearest, not_known
 from configurator.files.read_yaml import UNPRINTABLE
 from configurator.foundations import figures
+from configurator.foundations.units import comma_words
 from configurator.parts.kinds import PART_KINDS
 from configurator.parts.shelf import Catalogue
 from configurator.questions.ask import Answers, Asked, asked
@@ -171,8 +172,8 @@ def _one(question: Question, text: str, words: Mapping[str, str]) -> str:
         return chosen(question, text, words)
     if question.reads == "number":
         if _PRICE.fullmatch(text) is None or float(text) <= 0:
-            comma = "; write a decimal point, as in '1.5'" if re.search(r"\d,\d", text) else ""
-            raise ValueError(f"a bare number over 0 is expected here, without a unit, found '{text}'{comma}")
+            comma = f": {comma_words(text)}" if re.search(r"\d,\d", text) else f", found '{text}'"
+            raise ValueError(f"a bare number over 0 is expected here, without a unit{comma}")
         return text
     if question.reads == "standstill" and not text.endswith("standstill"):
         text = f"{text} standstill"

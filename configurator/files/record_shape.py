@@ -46,6 +46,9 @@ _BY_KEY = {
     "name": "Short-flow core",
     "fluid": "water",
     "boost": "1.4 bar",
+    "class": "D-1 EPDM",
+    "coldest": "-40 degC",
+    "hottest": "125 degC",
     "humidity": "50 %",
 }
 
@@ -87,7 +90,7 @@ def _value(key: str, annotation: Any, depth: int = 0) -> str:
     first = kinds[0] if kinds else str
     if isinstance(first, UnitField):
         by_key = _BY_KEY.get(key, "")
-        return by_key if first.kind == "pressure" and by_key else _FIGURES.get(first.kind, "...")
+        return by_key if first.kind in ("pressure", "temperature") and by_key else _FIGURES.get(first.kind, "...")
     if get_origin(first) is Literal:
         return str(get_args(first)[0])
     if isinstance(first, type) and issubclass(first, Record):

@@ -10,9 +10,15 @@ from typing import Any, Final
 from pydantic import ValidationError
 
 from configurator.files.problems import KeyPath, closest, key_path, nearest
-from configurator.files.questions_to_ask import question_for_key, question_for_missing, question_for_value
+from configurator.files.questions_to_ask import (
+    question_for_key,
+    question_for_missing,
+    question_for_value,
+    spoken_word,
+)
 from configurator.files.record_shape import example, field_type, keys_of, record_at
 from configurator.foundations.records import Record
+from configurator.foundations.units import comma_words
 
 NO_ZONES: Final = "there is no zone: measure the gaps, or write bay: unmeasured"
 
@@ -90,6 +96,9 @@ def _mistake(
         return Mistake(path, text, kind, on_key=True)
     if path == ("bay", "zones") and not value:
         return Mistake(path, NO_ZONES, kind)
+    spoken = spoken_word(str(path[-1]) if path else "", record_at(model, path[:-1]), value)
+    if spoken:
+        return Mistake(path, f"'{value}' is not allowed here; {spoken} (allowed: {', '.join(_quoted(item))})", kind)
     text = _SENTENCES[kind](item, value) if kind in _SENTENCES else _custom(item)
     text += question_for_value(str(path[-1]) if path else "", record_at(model, path[:-1]), value, kind)
     words = [word for other in items if other["type"] == "literal_error" for word in _quoted(other)]
@@ -172,7 +181,7 @@ def _literal(item: dict[str, Any], value: Any) -> str:
 
 def _number(item: dict[str, Any], value: Any) -> str:
     if isinstance(value, str) and re.search(r"\d,\d", value):
-        return f"'{value}' has a decimal comma; write a decimal point, as in '1.5'"
+        return comma_words(value)
     whole = "whole " if "int" in item["type"] else ""
     return f"a bare {whole}number is expected here, without a unit or quotes, {_found(value)}"
 
@@ -192,7 +201,7 @@ def _too_few(item: dict[str, Any], value: Any) -> str:
     least = item["ctx"]["min_length"]
     if not value:
         return f"nothing is listed here; at least {least} {'is' if least == 1 else 'are'} needed"
-    return f"at least {least} are needed here, found {item['ctx']['actual_length']}"
+    return f"at least {least} are needed here, found {len(value)}"
 
 
 _SENTENCES: dict[str, Callable[[dict[str, Any], Any], str]] = {

@@ -2,8 +2,8 @@
 
 Units are read here and written in `presentation`; everything between uses SI floats. Factors are exact by
 definition (inch 25.4 mm, pound-force 4.4482216152605 N, US gallon 231 cubic inches, metric horsepower
-75 kgf m/s, conventional metre of water 9806.65 Pa); published: NIST SP 811 appendix B. The tests hold every one
-of them against a units library.
+75 kgf m/s, conventional metre of water 9806.65 Pa, with its inch and foot); published: NIST SP 811 appendix B. The
+tests hold every one of them against a units library.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ _PSI: Final = 4.4482216152605 / _INCH**2
 _US_GALLON: Final = 231 * _INCH**3
 _MECHANICAL_HP: Final = 550 * 0.3048 * 4.4482216152605
 _METRIC_HP: Final = 75 * 9.80665
+_WATER_M: Final = 9806.65
 _HOUR: Final = 3600.0
 _MILE: Final = 1609.344
 
@@ -55,7 +56,10 @@ UNITS: Final[dict[str, dict[str, tuple[float, float]]]] = {
         "Pa": (1, 0),
         "psi": (_PSI, 0),
         "MPa": (1e6, 0),
-        "mH2O": (9806.65, 0),
+        "mH2O": (_WATER_M, 0),
+        "mmH2O": (_WATER_M * 1e-3, 0),
+        "inH2O": (_WATER_M * _INCH, 0),
+        "ftH2O": (_WATER_M * 0.3048, 0),
     },
     "temperature": {
         "degC": (1, 273.15),
@@ -155,7 +159,7 @@ def read_figure(text: object, kind: str) -> Figure:
     if len(text) > 60:
         raise ValueError(f"too long for a {kind}; {example}")
     if re.search(r"[0-9],[0-9]", text):
-        raise ValueError(f"'{text}' has a decimal comma; write a decimal point, as in '1.5'")
+        raise ValueError(comma_words(text))
     if re.search(r"[0-9][eE][-+]?[0-9]", text):
         raise ValueError(f"'{text}' has a power of ten; write the number out, as '1500' for 1.5e3")
     match = _NUMBER.match(text)
@@ -183,6 +187,14 @@ def in_unit(value: float, unit: str, other: str, kind: str) -> float:
     factor, offset = UNITS[kind][unit]
     to_factor, to_offset = UNITS[kind][other]
     return (value * factor + offset - to_offset) / to_factor
+
+
+def comma_words(text: str) -> str:
+    """The sentence for a `text` with a comma, which may part decimals or thousands: only its writer knows."""
+    point, thousands = text.strip().replace(",", "."), re.fullmatch(r"[^,]*[0-9],[0-9]{3}(?![0-9])[^,]*", text)
+    shown = point if point.count(".") == 1 else "1.5"
+    other = f", or '{text.strip().replace(',', '')}' where the comma parts thousands" if thousands else ""
+    return f"'{text}' has a decimal comma; write a decimal point, as in '{shown}'{other}"
 
 
 def _no_unit(number: float | str, allowed: Iterable[str], *, of_one: bool) -> str:

@@ -13,8 +13,8 @@ from configurator.joining.bore_steps import area_m2, bend_per_m4, pipe_bore_m, s
 from configurator.joining.mating import mate
 from configurator.joining.mating_verdict import Mating
 from configurator.joining.run_ways import member_of
-from configurator.joining.sleeve_mating import sleeve_cautions
-from configurator.joining.words import bar_words, celsius_words, end_words, mm_words
+from configurator.joining.sleeve_mating import held_at, sleeve_cautions
+from configurator.joining.words import bars_apart, celsius_words, end_words, mm_words, unheld_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp
 from configurator.parts.kit import Joint, Member, Need
@@ -125,6 +125,18 @@ class ChargeJoiner:
         members = tuple(replace(member, place=f"{start[0]} to {finish[0]}") for member in found.members)
         return replace(found, start=names[0], finish=names[1], members=members)
 
+    def judged(
+        self, adapter: Adapter, start: tuple[str, End], finish: tuple[str, End], conditions: ChargeConditions
+    ) -> Verdict | None:
+        """Whether a coupler stands a joint that it goes into: kept, or the broken demand; None where it does not go."""
+        if not self._goes_between(adapter, start[1], finish[1], conditions):
+            return None
+        sleeve, place = self._sleeve(adapter, start[1], finish[1], conditions), f"{start[0]} to {finish[0]}"
+        if _miss(sleeve, conditions)[0] == -len(DEMANDS):
+            return Verdict("charge-joint", "kept", (adapter.id, place))
+        refused = _refusal(sleeve, conditions)
+        return replace(refused, subjects=(adapter.id, place), text=f"{place}: {refused.text}")
+
     def _best(self, start: End, finish: End, conditions: ChargeConditions) -> Joint | Verdict:
         sleeves = [
             self._sleeve(adapter, start, finish, conditions)
@@ -185,6 +197,9 @@ class ChargeJoiner:
             matings = [_mating(sleeve, end, conditions) for sleeve in sleeves]
             if any(mating.verdict == "direct" for mating in matings):
                 continue
+            if end.form == "spigot" and not held_at(end, conditions.boost_pa_gauge):
+                text = unheld_words(end, conditions.boost_pa_gauge)
+                return _broken("ends-do-not-meet", end_words(end), "coupler", "", text)
             refused = next((mating for mating in matings if mating.verdict == "refuse"), None)
             if refused is not None:
                 text = f"{refused.why}: {refused.hazard}"
@@ -247,7 +262,7 @@ def _refusal(sleeve: _Sleeve, conditions: ChargeConditions) -> Verdict:
         return _broken(rule, "plain", "lined", "", f"'{part}' is plain silicone, and {why}: it needs a fluoro lining")
     if rule == "rating-below-pressure":
         assert member.working_pa_gauge is not None
-        rated, design = bar_words(member.working_pa_gauge), bar_words(conditions.design_pa_gauge)
+        rated, design = bars_apart(member.working_pa_gauge, conditions.design_pa_gauge)
         warm = celsius_words(conditions.hottest_k)
         text = f"'{part}' is good for {rated} at {warm}, the charge pipe may see {design}"
         return _broken(rule, member.working_pa_gauge, conditions.design_pa_gauge, "Pa", text)

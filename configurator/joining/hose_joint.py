@@ -14,15 +14,10 @@ from configurator.joining.links import Links
 from configurator.joining.missing import EndsApart, MissingAdapter, missing_adapters
 from configurator.joining.run_refusal import RunConditions, miss, refusal
 from configurator.joining.run_ways import STUB_LENGTH_M, Way, coldest_of_k, member_of, roughness_m, stands_vacuum
-from configurator.joining.words import end_words
+from configurator.joining.words import end_words, unheld_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
 from configurator.parts.kit import Joint, Need
-
-_UNHELD = (
-    "no hose holds on it, for nothing says that it has a bead or a barb: where it has one, write 'bead: true' or "
-    "'barb: true' in its end; where it has none, have a bead rolled"
-)
 
 
 def run_place(start: str, finish: str) -> str:
@@ -171,7 +166,7 @@ class HoseJoiner:
                 text = f"no adapter fits {end_words(end)}; '{part.id}' seems to and must not: {hazard}{buy}"
                 return _apart("look-alike-thread", part.id, end_words(end), text, missing)
             if end.form == "spigot" and not (end.bead or end.barb):
-                return _apart("ends-do-not-meet", end_words(end), "hose", f"{end_words(end)}: {_UNHELD}", missing)
+                return _apart("ends-do-not-meet", end_words(end), "hose", unheld_words(end), missing)
             text = f"no hose and no adapter on the shelf fits {end_words(end)}{buy}"
             return _apart("ends-do-not-meet", end_words(end), "hose", text, missing)
         text = f"no hose and no adapters on the shelf join {end_words(start)} and {end_words(finish)}{buy}"

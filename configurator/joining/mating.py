@@ -13,7 +13,7 @@ from configurator.joining.mating_verdict import Mating, MatingMedium, adapter, a
 from configurator.joining.profile_mating import mate_necks, mate_profiles
 from configurator.joining.sleeve_mating import mate_sleeve, mate_sleeve_and_thread
 from configurator.joining.thread_mating import mate_threads
-from configurator.joining.words import celsius_words, end_words
+from configurator.joining.words import bars_apart, celsius_words, end_words
 from configurator.parts.ends import End
 from configurator.standards.articles import with_article
 from configurator.standards.forms import FORM_FACTS, FORMS, PROFILED_FORMS, RINGS
@@ -28,12 +28,18 @@ WRONG_MEDIUM_HAZARDS: Final = {
     "qc-coolant": "its seal swells and leaks",
     "qc-fuel": "its seal is of another rubber and its bore is small: it leaks and chokes the flow",
 }
+_FUEL_HOSE: Final = "take hose that is sold for fuel; it is not judged here, where hose is coolant hose"
 WRONG_MEDIUM_REMEDIES: Final = {
-    "hose": "take a hose or coupler made for it",
-    "coupler": "take a hose made for it",
-    "neck": "take another closure",
-    "qc-coolant": "take an end made for it",
-    "qc-fuel": "take a coolant quick-connect, or a spigot and hose",
+    ("hose", "charge"): "take a charge coupler, which is written coupler:{size}",
+    ("hose", "fuel"): _FUEL_HOSE,
+    ("coupler", "coolant"): "take coolant hose, which is written hose:{size}",
+    ("coupler", "fuel"): _FUEL_HOSE,
+    ("neck", "charge"): "take another closure",
+    ("neck", "fuel"): "take another closure",
+    ("qc-coolant", "charge"): "take an end made for it",
+    ("qc-coolant", "fuel"): "take an end made for it",
+    ("qc-fuel", "charge"): "take an end made for it",
+    ("qc-fuel", "coolant"): "take a coolant quick-connect, or a spigot and hose",
 }
 
 
@@ -45,16 +51,19 @@ def mate(
     boost_pa_gauge: float = 0.0,
     suction: bool = False,
     hottest_k: float | None = None,
+    pressure_pa_gauge: float = 0.0,
 ) -> Mating:
     """Judge two ends. mate(a, b) is mate(b, a).
 
     `boost_pa_gauge` [Pa gauge] matters to couplers alone; `suction`: before the pump, or after the throttle;
-    `hottest_k` [K]: the hottest that flows there, None where nothing is said.
+    `hottest_k` [K]: the hottest that flows there, None where nothing is said; `pressure_pa_gauge` [Pa gauge]: the most
+    that a joint of coolant or fuel may see, against what its form is made for.
     """
     first, second = sorted((a, b), key=_rank)
     if second.form == "unknown" or first.form == "unknown":
         return _unknown(first if first.form == "unknown" else second)
     unfit = _wrong_medium(first, second, medium) or _too_hot(first, second, medium, hottest_k)
+    unfit = unfit or _too_weak(first, second, pressure_pa_gauge)
     if unfit is not None:
         return unfit
     forms = {first.form, second.form}
@@ -90,9 +99,22 @@ def _unknown(end: End) -> Mating:
 def _wrong_medium(a: End, b: End, medium: MatingMedium) -> Mating | None:
     for end in (a, b):
         if medium not in FORM_FACTS[end.form].media:
-            words = f"{with_article(FORM_FACTS[end.form].words)} is not made for {MEDIUM_WORDS[medium]}"
-            why = f"{end_words(a)} and {end_words(b)}: {words}"
-            return refuse("wrong-medium", why, WRONG_MEDIUM_HAZARDS[end.form], WRONG_MEDIUM_REMEDIES[end.form])
+            words = with_article("coolant hose" if end.form == "hose" else FORM_FACTS[end.form].words)
+            why = f"{end_words(a)} and {end_words(b)}: {words} is not made for {MEDIUM_WORDS[medium]}"
+            remedy = WRONG_MEDIUM_REMEDIES[end.form, medium].format(size=end.size.replace(" ", ""))
+            return refuse("wrong-medium", why, WRONG_MEDIUM_HAZARDS[end.form], remedy)
+    return None
+
+
+def _too_weak(a: End, b: End, pressure_pa_gauge: float) -> Mating | None:
+    """A form that is made for less than the joint may see."""
+    for end in (a, b):
+        limit = FORM_FACTS[end.form].working_pa_gauge
+        if limit is not None and pressure_pa_gauge > limit:
+            most, sees = bars_apart(limit, pressure_pa_gauge)
+            made_for = f"{with_article(FORM_FACTS[end.form].words)} is made for {most} at most"
+            why = f"{end_words(a)} and {end_words(b)}: {made_for}, the joint may see {sees}"
+            return refuse("rating-below-pressure", why, "it leaks or comes apart", "take a threaded or clamped joint")
     return None
 
 

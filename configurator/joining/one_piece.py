@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from configurator.joining.bore_steps import area_ratio, end_bore_m
 from configurator.joining.chains import SUCTION_AREA_RATIO
+from configurator.joining.charge_joint import silicone_share
 from configurator.joining.mating import SLEEVES, mate
 from configurator.joining.mating_verdict import Mating, MatingMedium, refuse
 from configurator.joining.missing import OTHER_FORM, OTHER_SEX
@@ -24,12 +26,21 @@ from configurator.standards.forms import FORM_FACTS
 
 @dataclass(frozen=True)
 class Service:
-    """What a joint serves: medium, boost [Pa gauge], on the suction side or not, hottest [K] where it is known."""
+    """What a joint serves: medium, boost [Pa gauge], on the suction side or not, hottest [K] where it is known.
+
+    `pressure_pa_gauge` [Pa gauge]: the most that a joint of coolant or fuel may see, 0 where nobody said.
+    """
 
     medium: MatingMedium
     boost_pa_gauge: float = 0.0
     suction: bool = False
     hottest_k: float | None = None
+    pressure_pa_gauge: float = 0.0
+
+    @property
+    def design_pa_gauge(self) -> float:
+        """What its pieces must hold [Pa gauge]: that of the boost, else the pressure told; 0 where neither is."""
+        return charge_design_pa_gauge(self.boost_pa_gauge) if self.boost_pa_gauge else self.pressure_pa_gauge
 
 
 @dataclass(frozen=True)
@@ -50,10 +61,17 @@ class Bridge:
 def cheapest_bridge(
     a: End, b: End, adapters: Iterable[Adapter], hoses: Iterable[Hose], service: Service
 ) -> Bridge | None:
-    """The cheapest single adapter between two ends, each joint of it direct or by a stub of hose; None for none.
+    """The cheapest single adapter between two ends, each joint of it direct or by a stub of hose; None for none."""
+    return min(bridges(a, b, adapters, hoses, service), key=_order, default=None)
 
-    What is rated below the design pressure of the boost, or below the hottest that flows, does not count. On the
-    suction side no step between the bores of fittings may fall below the least area ratio.
+
+def bridges(
+    a: End, b: End, adapters: Iterable[Adapter], hoses: Iterable[Hose], service: Service
+) -> list[Bridge]:
+    """Everything off a shelf that joins two ends as one piece; with two spigots also a stub of hose alone.
+
+    What is rated below the design pressure, a silicone sleeve as hot as told, or below the hottest that flows, does not
+    count. On the suction side no step between the bores of fittings may fall below the least area ratio.
     """
     fit = [hose for hose in hoses if _hose_serves(hose, service)]
     bare = _link(a, b, fit, service) if a.form == b.form == "spigot" and service.medium == "coolant" else None
@@ -66,7 +84,24 @@ def cheapest_bridge(
             first, second = _link(a, near, fit, service), _link(far, b, fit, service)
             if first is not None and second is not None:
                 found.append(Bridge(adapter, first[0] + second[0], _counted(first[1] + second[1])))
-    return min(found, key=_order, default=None)
+    return found
+
+
+def stands_k(piece: Adapter | Hose) -> float:
+    """The hottest [K] that a piece stands, its ends as well; without end where nothing says."""
+    if isinstance(piece, Hose):
+        return hose_range_k(piece)[1]
+    ends = (FORM_FACTS[end.form].hottest_k for end in piece.through.ends)
+    return min((float(at) for at in (piece.through.hottest_k, *ends) if at is not None), default=math.inf)
+
+
+def holds_pa_gauge(piece: Adapter | Hose, hottest_k: float | None) -> float:
+    """The pressure [Pa gauge] that a piece holds, a silicone sleeve at a temperature [K]; no end where unstated."""
+    rated = piece.working_pa_gauge if isinstance(piece, Hose) else piece.through.rating.working_pa_gauge
+    if rated is None:
+        return math.inf
+    sleeve = isinstance(piece, Adapter) and any(end.form == "coupler" for end in piece.through.ends)
+    return rated * silicone_share(hottest_k) if sleeve and hottest_k is not None else rated
 
 
 def starved(a: End, b: End, service: Service) -> Mating | None:
@@ -85,7 +120,11 @@ def starved(a: End, b: End, service: Service) -> Mating | None:
 
 
 def missing_piece(a: End, b: End, service: Service) -> str:
-    """The one thing that would join two ends, in words: `adapter: O-ring boss -16 male to 25.4 mm barb`."""
+    """The one thing that would join two ends, in words: an adapter, or a piece of hose where the sizes are alike."""
+    sleeve = "coupler" if service.medium == "charge" else "hose"
+    if a.form == b.form == "spigot" and _like_spigots(a, b, sleeve):
+        size = mm_words(max(a.size_m or 0.0, b.size_m or 0.0))
+        return f"{with_article(size)} coupler" if sleeve == "coupler" else f"a piece of {size} hose"
     first, second = sorted((_partner_words(a, service), _partner_words(b, service)))
     bore = ", without a narrower bore" if service.suction else ""
     return f"an adapter with {first} at one end and {second} at the other{bore}"
@@ -106,15 +145,15 @@ def _counted(needs: tuple[Need, ...]) -> tuple[Need, ...]:
 
 def _hose_serves(hose: Hose, service: Service) -> bool:
     hottest = service.hottest_k
-    return service.medium in hose.media and (hottest is None or hose_range_k(hose)[1] >= hottest)
+    if service.medium not in hose.media or holds_pa_gauge(hose, hottest) < service.design_pa_gauge:
+        return False
+    return hottest is None or stands_k(hose) >= hottest
 
 
 def _adapter_serves(adapter: Adapter, a: End, b: End, service: Service) -> bool:
-    stands = adapter.through.hottest_k
-    if service.hottest_k is not None and stands is not None and stands < service.hottest_k:
+    if service.hottest_k is not None and stands_k(adapter) < service.hottest_k:
         return False
-    rated = adapter.through.rating.working_pa_gauge
-    if service.boost_pa_gauge and rated is not None and rated < charge_design_pa_gauge(service.boost_pa_gauge):
+    if holds_pa_gauge(adapter, service.hottest_k) < service.design_pa_gauge:
         return False
     if not service.suction:
         return True
@@ -146,6 +185,12 @@ def _link(
         hottest_k=service.hottest_k,
     )
     return ((), mating.needs) if mating.verdict == "direct" else None
+
+
+def _like_spigots(a: End, b: End, sleeve: str) -> bool:
+    """Whether one sleeve suits both spigots by size."""
+    large = max(a.size_m or 0.0, b.size_m or 0.0)
+    return all(sleeve_fit(sleeve, spigot.size_m or 0.0, large) == "direct" for spigot in (a, b))
 
 
 def _partner_words(end: End, service: Service) -> str:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.words import bar_words, celsius_words
+from configurator.joining.words import bars_apart, celsius_words
 from configurator.parts.kinds import Cap, RigidPart
 from configurator.parts.kit import Medium, Member
 from configurator.parts.passages import Passage
@@ -87,6 +87,13 @@ def coolant_design_pa_gauge(
     return cap_pa_gauge * CAP_TOLERANCE + pumped + HEAD_PA_PER_M * height_m
 
 
+def cap_short_of_pa_gauge(cap: Cap) -> float | None:
+    """What a cap has to hold until it opens [Pa gauge], where it is rated below that; else, or unrated, None."""
+    rated = cap.coolant.rating.working_pa_gauge
+    sees = coolant_design_pa_gauge(float(cap.opens_pa_gauge), 0.0, 0.0, after_pump=False)
+    return sees if rated is not None and rated < sees else None
+
+
 def coolant_design_by_place(
     flow_order: Iterable[str], cap_pa_gauge: float, dead_head_pa: float, height_m: Mapping[str, float]
 ) -> dict[str, float]:
@@ -150,7 +157,8 @@ def pressure_rules(members: Iterable[Member], design_pa_gauge: Mapping[str, floa
             text = f"'{member.part}' ({member.place}) states no pressure: unproven"
             verdicts.append(Verdict(rule, "not checked", subjects, None, design, "Pa", text))
         elif rated < design:
-            text = f"'{member.part}' ({member.place}) holds {bar_words(rated)}, may see {bar_words(design)}"
+            holds, sees = bars_apart(rated, design)
+            text = f"'{member.part}' ({member.place}) holds {holds}, may see {sees}"
             verdicts.append(Verdict(rule, "broken", subjects, rated, design, "Pa", text))
         else:
             verdicts.append(Verdict(rule, "kept", subjects, rated, design, "Pa"))

@@ -11,7 +11,7 @@ from configurator.joining.bore_steps import area_ratio
 from configurator.joining.chains import SUCTION_AREA_RATIO
 from configurator.joining.mating_verdict import LIMITS
 from configurator.joining.run_ways import Way, coldest_of_k, stands_vacuum
-from configurator.joining.words import bar_words, celsius_words, mm_words
+from configurator.joining.words import bars_apart, celsius_words, mm_words
 from configurator.parts.kinds import Hose
 
 DEMANDS: Final = ("too-cold", "too-hot", "rating-below-pressure", "suction-hose", "suction-step", "no-clamp")
@@ -79,7 +79,7 @@ def refusal(out: Way, into: Way, conditions: RunConditions) -> Verdict:
     if rule == "rating-below-pressure":
         rated, part = min((m.working_pa_gauge, m.part) for m in members if m.working_pa_gauge is not None)
         design = conditions.design_pa_gauge
-        text = f"'{part}' is good for {bar_words(rated)}, the run may see {bar_words(design)}"
+        text = "'{}' is good for {}, the run may see {}".format(part, *bars_apart(rated, design))
         return _broken(rule, rated, design, "Pa", text)
     if rule == "suction-hose":
         hose = _flattened(out, into)[0]

@@ -20,6 +20,11 @@ def sleeve_fit(form: str, spigot_od_m: float, sleeve_id_m: float) -> MatingVerdi
     return "refuse" if LIMITS.hose_slack <= ratio <= LIMITS.sleeve_forced else "adapter"
 
 
+def held_at(spigot: End, boost_pa_gauge: float) -> bool:
+    """Whether a coupler stays on a pipe end at a boost [Pa gauge]: held by bead or barb, or low enough."""
+    return spigot.bead or spigot.barb or boost_pa_gauge <= LIMITS.bead_above_pa_gauge
+
+
 def mate_sleeve(
     sleeve: End, spigot: End, boost_pa_gauge: float, *, suction: bool, hottest_k: float | None
 ) -> Mating:
@@ -34,11 +39,10 @@ def mate_sleeve(
         if spigot.size_m < sleeve.size_m:
             return refuse(rule, f"{pair}: too loose", "the clamp pleats it: it leaks and slips off", remedy)
         return refuse(rule, f"{pair}: too tight", "forced on, it splits and the clamp cannot bite", remedy)
-    held = spigot.bead or spigot.barb
-    if sleeve.form == "hose" and not held:
+    if sleeve.form == "hose" and not (spigot.bead or spigot.barb):
         why = f"{pair}: the spigot has neither bead nor barb"
         return refuse("no-bead", why, "the hose slips off", "have a bead rolled, or take a beaded or barbed spigot")
-    if sleeve.form == "coupler" and not held and boost_pa_gauge > LIMITS.bead_above_pa_gauge:
+    if sleeve.form == "coupler" and not held_at(spigot, boost_pa_gauge):
         thrust = boost_pa_gauge * area_m2(spigot.size_m)
         why = (
             f"{pair}: a plain pipe end at {bar_words(boost_pa_gauge)} of boost, which pushes it off with "

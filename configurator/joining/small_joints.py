@@ -7,7 +7,7 @@ from collections.abc import Collection
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.mating import mate
-from configurator.joining.words import bar_words, end_words
+from configurator.joining.words import bar_words, bars_apart, end_words
 from configurator.parts.kinds import Cap, Reservoir
 from configurator.parts.kit import Need
 from configurator.parts.passages import Passage
@@ -83,7 +83,8 @@ def _opens_in_time(reservoir: Reservoir, cap: Cap) -> Verdict:
         return Verdict(rule, "not checked", subjects, opens, None, "Pa", text)
     if opens <= rated:
         return Verdict(rule, "kept", subjects, opens, rated, "Pa")
-    text = f"the cap opens at {bar_words(opens)}, '{reservoir.id}' is good for {bar_words(rated)}"
+    told, good = bars_apart(opens, rated)
+    text = f"the cap opens at {told}, '{reservoir.id}' is good for {good}"
     return Verdict(rule, "broken", subjects, opens, rated, "Pa", text)
 
 

@@ -2,9 +2,19 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from configurator.parts.ends import End
 from configurator.standards.forms import FORM_FACTS, MEASURED_FORMS, PROFILED_FORMS, SEX_OF_FORM
 from configurator.standards.hose_classes import ZERO_CELSIUS_K
+
+SAY_THE_BEAD: Final = (
+    "where it has one, write 'bead: true' or 'barb: true' in its end; where it has none, have a bead rolled"
+)
+"""What mends a spigot that states neither bead nor barb."""
+
+MOST_DECIMALS: Final = 5
+"""A pascal is the fifth decimal of a bar; two that are alike in all of them are as good as equal."""
 
 
 def end_words(end: End) -> str:
@@ -19,10 +29,28 @@ def end_words(end: End) -> str:
     return words if end.gender == "none" or end.form in SEX_OF_FORM else f"{words} {end.gender}"
 
 
+def unheld_words(spigot: End, boost_pa_gauge: float | None = None) -> str:
+    """Why no hose holds on a spigot that states no bead; with a boost, why no coupler does."""
+    unsaid = f"nothing says that it has a bead or a barb: {SAY_THE_BEAD}"
+    if boost_pa_gauge is None:
+        return f"{end_words(spigot)}: no hose holds on it, for {unsaid}"
+    return f"{end_words(spigot)}: at {bar_words(boost_pa_gauge)} of boost it needs a bead, and {unsaid}"
+
+
 def bar_words(pressure_pa: float) -> str:
     """A pressure as everything here tells it: `1.95 bar`, from 10 bar on `17.2 bar`."""
     bar = pressure_pa / 1e5
     return f"{bar:.2f} bar" if round(bar, 2) < 10.0 else f"{bar:.1f} bar"
+
+
+def bars_apart(one_pa: float, other_pa: float) -> tuple[str, str]:
+    """Two pressures of which one is too low for the other: as `bar_words`, with decimals until they differ."""
+    told = bar_words(one_pa), bar_words(other_pa)
+    decimals = 3
+    while told[0] == told[1] and decimals <= MOST_DECIMALS:
+        told = f"{one_pa / 1e5:.{decimals}f} bar", f"{other_pa / 1e5:.{decimals}f} bar"
+        decimals += 1
+    return told
 
 
 def celsius_words(temperature_k: float) -> str:

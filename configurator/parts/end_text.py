@@ -40,6 +40,9 @@ HOLDS: Final = ("bead", "barb", "plain")
 SHORT_SEXES: Final = {"m": "male", "f": "female"}
 _PIPE_SIZE = re.compile(r"(\d+[- ])?\d+/\d+|\d+")
 _METRIC = re.compile(r"[mM](\d+(?:\.\d+)?)(?:\s*[xX×*]\s*(\d+(?:\.\d+)?))?")
+_GLUED = re.compile(r"(npt|rc|rp|r|g)[ -]?((?:\d+-)?\d+(?:/\d+)?)")
+_INCH_THREAD = re.compile(r"(\d+-)?(\d+/)?\d+-\d+")
+_INCH_THREADS: Final = frozenset({"un", "unf", "unc", "unef", "uns", "unj", "unjf"})
 _LENGTH = re.compile(r"[\d./ ]+(mm|cm|m|in|inch|ft|\")")
 
 
@@ -67,7 +70,7 @@ def read_end(text: str) -> ToldEnd | EndQuestion:
     starts = [len(":".join(text.split(":")[:index])) + (index > 0) + 1 for index in range(len(pieces))]
     form = pieces[0].lower()
     if form not in FORMS:
-        return EndQuestion(text, 1, _which_form(pieces[0]))
+        return EndQuestion(text, 1, _which_form(pieces[0], pieces[1] if len(pieces) > 1 else ""))
     if form == "unknown":
         pieces = [form, *(pieces[1:] or ["unknown"])]
         starts = [1, *(starts[1:] or [1])]
@@ -92,11 +95,16 @@ def read_end(text: str) -> ToldEnd | EndQuestion:
     return ToldEnd(text, end, form != "spigot" or bool(told & set(HOLDS)))
 
 
-def _which_form(word: str) -> str:
-    """The question for a text that begins with no known form."""
+def _which_form(word: str, size: str) -> str:
+    """The question for a text that begins with no known form, before a size or alone."""
     if not word:
         return f"which end? It is written {_example('orb')}"
     lowered = word.lower()
+    glued = _GLUED.fullmatch(lowered)
+    if glued:
+        return f"form and size are parted by a colon: '{word}' is written {glued[1]}:{glued[2]}"
+    if lowered in _INCH_THREADS or _INCH_THREAD.fullmatch(word):
+        return _which_seal(word, size if lowered in _INCH_THREADS else word)
     if lowered in SPOKEN_FORMS:
         return SPOKEN_FORMS[lowered]
     if re.fullmatch(r"-\d+", word):
@@ -124,6 +132,20 @@ def _which_form(word: str) -> str:
             f"the inside of a charge coupler (coupler:{word}) or a thread that was measured (unknown:{word})?"
         )
     return f"'{word}' is not a form{_nearest(lowered, FORMS)} (allowed: {', '.join(FORMS)})"
+
+
+def _which_seal(word: str, thread: str) -> str:
+    """The question for an inch thread told by diameter and turns, which several forms share."""
+    of = [
+        f"{form}:{size}"
+        for form, sizes in THREADS.items()
+        for size, known in sizes.items()
+        if thread and known.designation.startswith(f"{thread} UN")
+    ]
+    if not of and any(digit in thread for digit in "0123456789"):
+        return f"'{thread}' is the thread of no end that is known here; measured, it is written {_example('unknown')}"
+    which = ", ".join(of) or "an O-ring boss (orb), a 37° flare (flare37), a 45° flare (flare45) or a face seal (orfs)"
+    return f"'{word}' names a thread and no seal: where does it seal? It is written by dash size, one of: {which}"
 
 
 def _size(form: str, text: str) -> tuple[str, str]:

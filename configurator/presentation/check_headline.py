@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from configurator.joining.words import bar_words
+from configurator.joining.words import bar_words, bars_apart
 from configurator.presentation.bill_words import COUNTED, money
 from configurator.presentation.lines import WIDTH, wrapped
 from configurator.questions.answer import Pressure
@@ -111,8 +111,9 @@ def _tightest(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
     margin, limit = min(found, key=lambda entry: entry[0])
     of = f" of the {' and '.join(judged)} side" if apart else ""
     text = f"Tightest{of}: {names.get(limit.part or '', limit.part)} ({limit.place}), good for "
-    text += f"{bar_words(limit.rating_pa_gauge or 0.0)} where it has to hold {bar_words(limit.design_pa_gauge)}, "
-    text += f"{margin:.2f} times"
+    rated, design = limit.rating_pa_gauge or 0.0, limit.design_pa_gauge
+    good, has = bars_apart(rated, design) if margin < 1.0 else (bar_words(rated), bar_words(design))
+    text += f"{good} where it has to hold {has}, {margin:.2f} times"
     if margin < 1.0:
         text += ": TOO WEAK"
     elif margin < LEAST_MARGIN:
@@ -174,9 +175,15 @@ def _bringing(checked: Checked, wide: bool) -> Iterator[str]:
 
 
 def _spare(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
-    """Pieces of the box that no joint of a loop wants, where every joint can be made."""
-    spare = Counter(part.id for part in checked.spare if part.id not in checked.leave_out)
-    if spare and not checked.unjoined and not checked.missing:
+    """Pieces of the box that no joint of a loop takes, and why, where every joint can be made."""
+    refused = {verdict.subjects[0]: verdict.text for verdict in checked.refused}
+    unwanted = (part.id for part in checked.spare if part.id not in checked.leave_out)
+    spare = Counter(part for part in unwanted if part not in refused)
+    if checked.unjoined or checked.missing:
+        return
+    for part, text in refused.items():
+        yield f"{names.get(part, part)} fits a joint and does not stand it: {text}."
+    if spare:
         listing = [_amount(names.get(part, part), "piece", count) for part, count in spare.items()]
         yield f"No joint of the loop wants: {'; '.join(listing)}."
 

@@ -72,6 +72,7 @@ def check_json(checked: Checked, improved: Improvement | None = None) -> str:
         "layout": checked.layout,
         "layouts": list(checked.layouts),
         "spare": list(dict.fromkeys(part.id for part in checked.spare)),
+        "refused": _rules(checked.refused),
         "to_buy": [line_json(line) for line in checked.to_buy],
         "price_cents": sum(line.price_cents for line in checked.to_buy),
         "in_car": None if checked.in_car is None else _in_car(checked.in_car),

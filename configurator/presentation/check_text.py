@@ -146,12 +146,13 @@ def _other(look: LookAlike, names: Mapping[str, str]) -> str:
 
 def _parts(checked: Checked) -> str:
     lines = ["Parts in the box"]
-    unwanted = {part.id for part in checked.spare}
+    unwanted = {part.id: "no joint of the loop wants it" for part in checked.spare}
+    unwanted |= {refused.subjects[0]: "it does not stand the joint that it fits" for refused in checked.refused}
     for slot, part in checked.slots:
         lines += hung(slot, f"{part.name} [{part.id}]", WIDTH)
     for part_id, count in Counter(part.id for part in checked.pieces).items():
         name = next(part.name for part in checked.pieces if part.id == part_id)
-        spare = "; no joint of the loop wants it" if part_id in unwanted else ""
+        spare = f"; {unwanted[part_id]}" if part_id in unwanted else ""
         lines += hung("piece" if count == 1 else f"{count} pieces", f"{name} [{part_id}]{spare}", WIDTH)
     return "\n".join(lines)
 

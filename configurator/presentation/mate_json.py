@@ -28,10 +28,12 @@ def mate_json(answer: MateAnswer) -> str:
         "needs": _needs(mating.needs),
         "buy": None if answer.bridge is None else _bridge(answer.bridge),
         "missing": answer.missing or None,
+        "refused": answer.refused or None,
         "cautions": [{"code": caution.code, "text": caution.text} for caution in mating.cautions],
         "ends": [_end(end) for end in answer.ends],
         "medium": service.medium,
         "boost_pa_gauge": round(service.boost_pa_gauge),
+        "pressure_pa_gauge": round(service.pressure_pa_gauge),
         "suction": service.suction,
         "hottest_k": None if service.hottest_k is None else round(service.hottest_k, 2),
     }

@@ -42,7 +42,9 @@ def _facts(answer: MateAnswer) -> Iterator[tuple[str, str]]:
     if answer.bridge is not None:
         yield "Instead, buy" if mating.verdict == "refuse" else "Buy", _bridge(answer)
     if answer.missing:
-        yield "Missing on the shelf", answer.missing
+        yield "Missing", answer.missing
+    if answer.refused:
+        yield "On the shelf", answer.refused
     for caution in mating.cautions:
         yield "Caution", caution.text
     yield "Judged for", _service(answer)
@@ -66,6 +68,8 @@ def _service(answer: MateAnswer) -> str:
     words = MEDIUM_WORDS[service.medium] + ("" if answer.medium_told else " (say --medium if it is another)")
     if service.boost_pa_gauge:
         words += f", {bar_words(service.boost_pa_gauge)} of boost"
+    if service.pressure_pa_gauge:
+        words += f", {bar_words(service.pressure_pa_gauge)}"
     if service.hottest_k is not None:
         words += f", up to {celsius_words(service.hottest_k)}"
     if service.suction:

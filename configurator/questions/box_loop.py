@@ -214,6 +214,21 @@ def charge_joints(loop: Loop, shelf: Catalogue, side: ChargeSide) -> Iterator[tu
     couplers = [ChargeJoiner(some, clamps) for some in ([own] if own else []) + [[*own, *shelf.of(Adapter)]]]
     wyes = [part for part in loop.small if isinstance(part, Wye)]
     joiners = [ChargeSideJoiner(couplers, some) for some in ([wyes] if wyes else []) + [[*wyes, *shelf.of(Wye)]]]
+    for starts, finishes, conditions, wye_slot in charge_sides(loop, side):
+        made: tuple[Joint | Verdict, ...] = ()
+        for joiner in joiners:
+            made = joiner.join(starts, finishes, conditions, wye_slot)
+            if all(isinstance(joint, Joint) for joint in made):
+                break
+        for joint in made:
+            names = (joint.start, joint.finish) if isinstance(joint, Joint) else joint.subjects
+            yield " to ".join(name.split(".")[0] for name in names), joint
+
+
+def charge_sides(
+    loop: Loop, side: ChargeSide
+) -> Iterator[tuple[Sequence[Place], Sequence[Place], ChargeConditions, str]]:
+    """What is to be joined before the cores and behind them, with what it must stand, where both ends are known."""
     cores = [(slot, core) for slot, core in loop.of("core") if isinstance(core, Core)]
     inlets = [(slot, ends[0]) for slot, core in cores if (ends := core.charge.ends_for("in"))]
     outlets = [(slot, ends[-1]) for slot, core in cores if (ends := core.charge.ends_for("out"))]
@@ -223,15 +238,7 @@ def charge_joints(loop: Loop, shelf: Catalogue, side: ChargeSide) -> Iterator[tu
     ):
         if not starts or not finishes or max(len(starts), len(finishes)) > 2:
             continue
-        conditions = ChargeConditions(hottest_k, side.design_pa, side.boost_pa, side.oily)
-        made: tuple[Joint | Verdict, ...] = ()
-        for joiner in joiners:
-            made = joiner.join(starts, finishes, conditions, wye_slot)
-            if all(isinstance(joint, Joint) for joint in made):
-                break
-        for joint in made:
-            names = (joint.start, joint.finish) if isinstance(joint, Joint) else joint.subjects
-            yield " to ".join(name.split(".")[0] for name in names), joint
+        yield starts, finishes, ChargeConditions(hottest_k, side.design_pa, side.boost_pa, side.oily), wye_slot
 
 
 def _joiners(loop: Loop, shelf: Catalogue) -> Iterator[HoseJoiner]:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.run_ways import stands_vacuum
 from configurator.joining.small_joints import cap_rules, has_air_space
-from configurator.joining.words import bar_words
+from configurator.joining.words import bar_words, bars_apart
 from configurator.parts.kinds import Cap, Hose, Reservoir
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import Layout
@@ -87,7 +87,8 @@ def cap_verdicts(loop: Loop, reservoir: Reservoir, shelf: Catalogue) -> Iterator
         text = f"'{reservoir.id}' is vented: it takes a vented cap, not one of {bar_words(opens)}"
         yield Verdict("vented-under-pressure-cap", "broken", subjects, opens, 0.0, "Pa", text)
     elif rated is not None and opens > rated:
-        text = f"the cap opens at {bar_words(opens)}, '{reservoir.id}' is good for {bar_words(rated)}"
+        told, good = bars_apart(opens, rated)
+        text = f"the cap opens at {told}, '{reservoir.id}' is good for {good}"
         yield Verdict("cap-above-rating", "broken", subjects, opens, rated, "Pa", text)
 
 

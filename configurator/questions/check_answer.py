@@ -68,7 +68,8 @@ class Checked:
     `boost_pa_gauge`, `coolant_from`: what the two sides' design pressures follow from. `pipes_unknown`: keys of the kit
     file without which the charge couplers are not judged. `leave_out`: pieces without which the box goes together.
     `broken`: rules against it; `unknown`: what nobody can say, so that the answer is not proven. `to_buy`: what the
-    box lacks of its bill. `spare`: pieces that no joint wants, of sides that were looked at. `layout`: the one that a
+    box lacks of its bill. `spare`: pieces that no joint wants, of sides that were looked at; `refused`: what those
+    couplers break in a joint that they go into, their id first among the subjects. `layout`: the one that a
     pair is judged for; `layouts`: all that have a place for it. `commissioning`: what the first runs should show, where
     the box goes into the car of a brief and nothing speaks against it. `cap_stated_pa_gauge`: what the kit file says
     that the cap opens at.
@@ -97,6 +98,7 @@ class Checked:
     layout: str | None
     layouts: tuple[str, ...]
     spare: tuple[Part, ...]
+    refused: tuple[Verdict, ...]
     to_buy: tuple[Line, ...]
     assumed: tuple[Assumption, ...]
     not_checked: tuple[NotChecked, ...]

@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.foundations.verdicts import Caution, Verdict
-from configurator.joining.ratings import charge_design_pa_gauge, lowest_member, member_of_part, pressure_rules
+from configurator.joining.ratings import (
+    CAP_TOLERANCE,
+    charge_design_pa_gauge,
+    lowest_member,
+    member_of_part,
+    pressure_rules,
+)
 from configurator.joining.words import bar_words
 from configurator.parts.box import Box
-from configurator.parts.kinds import Adapter, Cap, Clamp, Hose, Part, RigidPart, Wye
+from configurator.parts.kinds import Cap, Hose, Part, RigidPart
 from configurator.parts.kit import Joint, Medium, Member
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
@@ -43,10 +50,14 @@ from configurator.questions.high_points import bleeds
 from configurator.questions.in_car import STATED_CAP, against_the_car, alone_against_the_car, in_car, reaches_cores_k
 from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.look_alikes import look_alikes_in_box
+from configurator.questions.spare_pieces import refused_couplers, spare_pieces
 from configurator.questions.to_buy import to_buy
 from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import ALWAYS, kept_off_suction, look_alike
 from configurator.reasons.coolant_cautions import IF_WATER, TOXIC
+
+LEAST_CAP_PA = 0.2e5
+"""Caps that open below this [Pa gauge] are hardly sold. Common practice, no source."""
 
 OF_ANY_CAR: tuple[Caution, ...] = (TOXIC, IF_WATER, *ALWAYS)
 """What is said where nobody says what the loop is filled with."""
@@ -76,7 +87,8 @@ def check_parts(
     if car is not None and complete(loop, car.own):
         told = in_car(loop, parts, car.brief, car.driving, car.own, car.fingerprint, catalogue, tables)
     hot_k = None if car is None else reaches_cores_k(loop, car.brief, car.driving, car.own, catalogue, tables)
-    pipes = [] if boost is None else list(charge_joints(loop, catalogue, _charge(box, car, hot_k, float(boost))))
+    side = None if boost is None else _charge(box, car, hot_k, float(boost))
+    pipes = [] if side is None else list(charge_joints(loop, catalogue, side))
     joints = tuple(made for _, made in (*runs, *pipes) if isinstance(made, Joint))
     refused = [
         replace(made, text=f"{place}: {made.text}") for place, made in (*runs, *pipes) if isinstance(made, Verdict)
@@ -106,6 +118,7 @@ def check_parts(
     currency = box.currency if car is None else car.brief.currency or box.currency
     unknown = () if boost is None else pipes_unknown(*_pipes(box, car))
     used = {piece for joint in joints for piece in (*joint.through, joint.hose, *(n.part for n in joint.needs))}
+    spare = tuple(spare_pieces(loop, used, charge_judged=boost is not None and not unknown))
     return Checked(
         outcome=_outcome(verdicts),
         name=box.kit,
@@ -129,7 +142,8 @@ def check_parts(
         look_alikes=alike,
         layout=None if judged is None else judged.name,
         layouts=layouts_for(loop, catalogue),
-        spare=tuple(_spare(loop, used, charge_judged=boost is not None and not unknown)),
+        spare=spare,
+        refused=tuple(refused_couplers(spare, loop, catalogue, side)),
         to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue), cap_to_bring(loop)),
         assumed=assumed(box, loop, joints, known, with_car=car is not None, currency=currency),
         not_checked=not_checked(unknown, with_car=car is not None, reckoned=car is None or told is not None),
@@ -215,13 +229,17 @@ def _coolant_side(loop: Loop, joints: Sequence[Joint]) -> tuple[Pressure | None,
 
 
 def _with_way_out(loop: Loop, rule: Verdict) -> Verdict:
-    """A rating that does not hold, with the cap that would do."""
+    """A rating that does not hold, with the cap that would do, to 0.01 bar; of a cap, what it needs."""
     if rule.state != "broken" or not isinstance(rule.found, float) or not isinstance(rule.limit, float):
         return rule
-    opens = loop.opens_pa - (rule.limit - rule.found) / 1.1
-    if opens < 0.2e5:
+    if rule.subjects[1] == "cap":
+        return replace(rule, text=f"{rule.text}, a tenth more than it opens at: take a cap that is rated for that")
+    opens = math.ceil((loop.opens_pa - (rule.limit - rule.found) / CAP_TOLERANCE) / 1e3) * 1e3
+    if replace(loop, opens_pa=opens).design_pa(loop.kind_at(rule.subjects[1])) > rule.found:
+        opens -= 1e3
+    if opens < LEAST_CAP_PA:
         return rule
-    return replace(rule, text=f"{rule.text}; with a cap of at most {bar_words(int(opens / 1e4) * 1e4)} it would hold")
+    return replace(rule, text=f"{rule.text}; with a cap of at most {bar_words(opens)} it would hold")
 
 
 def _charge_side(loop: Loop, joints: Sequence[Joint], design_pa: float) -> tuple[Pressure | None, list[Verdict]]:
@@ -246,14 +264,6 @@ def _made_of(loop: Loop, coolant: Pressure | None) -> DesignShares | None:
     if coolant is None or coolant.lowest is None or coolant.lowest.place is None:
         return None
     return loop.shares(loop.kind_at(coolant.lowest.place))
-
-
-def _spare(loop: Loop, used: Collection[str | None], *, charge_judged: bool) -> Iterator[Part]:
-    """The pieces for joints that none of them takes; those that charge pipes may take only where these are known."""
-    for part in loop.small:
-        of_coolant = getattr(part, "medium", "") == "coolant" or isinstance(part, Hose)
-        if isinstance(part, Adapter | Clamp | Hose | Wye) and part.id not in used and (of_coolant or charge_judged):
-            yield part
 
 
 def _outcome(verdicts: Sequence[Verdict]) -> CheckOutcome:

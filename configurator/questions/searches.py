@@ -10,6 +10,7 @@ from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.errors import TooManyKits
+from configurator.foundations.verdicts import Verdict
 from configurator.joining.hose_joint import HoseJoiner
 from configurator.parts.kinds import Adapter, Clamp, Core, Hose, Wye
 from configurator.parts.kit import Joint
@@ -227,6 +228,15 @@ def charge_pipes(job: Job) -> ChargePipes:
 
 def around_cores(one: Searched, job: Job) -> Callable[[Core], tuple[Joint, ...] | str]:
     """How each core of a searched layout would be joined to the engine under a job's brief, or why it cannot be."""
-    slots = [slot.slot for slot in one.job.layout.slots if slot.kind == "core"]
     pipes = charge_pipes(replace(job, layout=one.job.layout))
-    return lambda core: pipes.around(core, slots)
+    return lambda core: pipes.around(core, _cores_of(one))
+
+
+def coupler_around(one: Searched) -> Callable[[Adapter, Core], tuple[Verdict, ...]]:
+    """A coupler of the shelf in each joint between a core of a searched layout and the engine into which it goes."""
+    pipes = charge_pipes(one.job)
+    return lambda coupler, core: pipes.judged(coupler, core, _cores_of(one))
+
+
+def _cores_of(one: Searched) -> list[str]:
+    return [slot.slot for slot in one.job.layout.slots if slot.kind == "core"]

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from configurator.joining.words import end_words
+from configurator.joining.ratings import cap_short_of_pa_gauge
+from configurator.joining.words import bar_words, end_words
 from configurator.parts.bounds import PumpBounds
 from configurator.parts.kinds import (
     PART_KINDS,
@@ -40,6 +41,7 @@ CODES: Final = {
     "impossible-point": "Measured points out of reach of their arrangement; no kit holds these parts",
     "point-not-met": "Measured points that one surface does not meet within 3 %",
     "unusual": "Figures of pumps far outside what is usual",
+    "cap-too-weak": "Caps rated below what they see until they open; no kit holds them",
     "joins-nothing": "Ends that nothing on this shelf goes on; a customer's own part may",
     "no-rating": "Parts that state no rating: their kits are unproven",
     "no-price": "Parts without a price",
@@ -80,6 +82,12 @@ def _of_part(part: Part, mates: Mates, pumps: PumpBounds) -> Iterator[Finding]:
         yield from _points(part)
     if isinstance(part, Pump):
         yield from (Finding("unusual", part.id, path, text) for path, text in unusual(part, pumps))
+    if isinstance(part, Cap) and (sees := cap_short_of_pa_gauge(part)) is not None:
+        text = (
+            f"it has to hold {bar_words(sees)}, a tenth more than it opens at, and is rated below that: write the "
+            "working pressure that the maker gives, which is not what it opens at"
+        )
+        yield Finding("cap-too-weak", part.id, ("coolant",), text)
     yield from _orphans(part, mates)
     yield from _unrated(part)
     if part.price == 0:

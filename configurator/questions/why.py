@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
 from typing import Any, Final
@@ -11,11 +11,20 @@ from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.foundations.verdicts import Verdict
-from configurator.parts.kinds import Core, Fan, Part, Pump, RigidPart
+from configurator.parts.kinds import Adapter, Core, Fan, Part, Pump, RigidPart
 from configurator.parts.kit import Joint
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-from configurator.questions.searches import Searched, around_cores, exclusions, kept, make_job, missing, search
+from configurator.questions.searches import (
+    Searched,
+    around_cores,
+    coupler_around,
+    exclusions,
+    kept,
+    make_job,
+    missing,
+    search,
+)
 from configurator.questions.shortfalls import part_of, shortfalls
 from configurator.questions.suggest import by_what_is_missed, frozen, no_layout
 from configurator.questions.why_answer import BestKit, PartStory, Whys
@@ -157,7 +166,31 @@ class _Stories:
         nearest = self._nearest(part.id, nearness)
         if nearest is not None:
             return missed(self._job, part.id, nearest)
-        return Exclusion(part.id, "serves-nothing", None, None, "")
+        refused = self._refused(part) if isinstance(part, Adapter) and part.medium == "charge" else None
+        if refused is None:
+            return Exclusion(part.id, "serves-nothing", None, None, "")
+        return Exclusion(part.id, "refused-there", refused.found, refused.limit, refused.unit, refused.text)
+
+    def _refused(self, coupler: Adapter) -> Verdict | None:
+        """What a coupler does not stand in a joint of the best kits that it goes into; None where it stands one."""
+        refused: list[Verdict] = []
+        for layout, core in self._cores:
+            verdicts = self._around[layout](coupler, core)
+            if any(verdict.state == "kept" for verdict in verdicts):
+                return None
+            refused += verdicts
+        return refused[0] if refused else None
+
+    @cached_property
+    def _around(self) -> Mapping[str, Callable[[Adapter, Core], tuple[Verdict, ...]]]:
+        return {one.job.layout.id: coupler_around(one) for one in self._found}
+
+    @cached_property
+    def _cores(self) -> tuple[tuple[str, Core], ...]:
+        """The cores of the kits with their layouts, the best kit's first."""
+        held = ((kit.kit.layout, part_of(self._job, part)) for kit in self._kept for _, part in kit.kit.parts)
+        cores = {(layout, part.id): (layout, part) for layout, part in held if isinstance(part, Core)}
+        return tuple(cores.values())
 
     @cached_property
     def _serving(self) -> frozenset[str]:

@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from typing import Final
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.words import bar_words
+from configurator.joining.words import SAY_THE_BEAD, bar_words
 from configurator.reasons.wording import SIDE_WORDS
 from configurator.search.job import Exclusion
 from configurator.standards.articles import with_article
@@ -138,6 +138,14 @@ def _larger(what: str, e: Exclusion, most: str = "") -> str:
     return f"{what} with {miss} more{most} at least (measure it again), or another zone."
 
 
+def _ends(e: Exclusion) -> str:
+    if e.found is not None:
+        return f"An adapter on the shelf: {e.found} to {e.limit}."
+    if SAY_THE_BEAD in e.about:
+        return f"The spigot's end, where the part is written: {SAY_THE_BEAD}."
+    return _STANDS.format("ends that do not mate are not forced", "another part, or the piece that the reason names")
+
+
 _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     "not-wanted": lambda e: "Take it, or its kind, off `without` in the brief.",
     "another-wanted": lambda e: "Add it to `wanted` in the brief, or take that out.",
@@ -157,6 +165,11 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     ),
     "rating-below-pressure": lambda e: _STANDS.format(
         "a rating is not stretched", f"a part that holds {bar_words(float(e.limit or 0))} or more"
+    ),
+    "cap-too-weak": lambda e: _STANDS.format(
+        "a rating is not stretched",
+        f"a cap that holds {bar_words(float(e.limit or 0))} or more, or this one's working pressure from its maker, "
+        "where what it opens at was written for it",
     ),
     "too-hot": lambda e: _STANDS.format(
         "what it stands is not stretched", f"a part that stands {float(e.found or 0) - _ZERO_C:.0f} degC or more"
@@ -181,11 +194,7 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     "fan-overhangs": lambda e: "A smaller fan, or a larger exchanger that goes in.",
     "no-loop": lambda e: f"{_PARTNERS}.",
     "too-high": lambda e: "A higher place for the reservoir, a lower one for the pump, or another zone.",
-    "ends-do-not-meet": lambda e: (
-        _STANDS.format("ends that do not mate are not forced", "another part, or the piece that the reason names")
-        if e.found is None
-        else f"An adapter on the shelf: {e.found} to {e.limit}."
-    ),
+    "ends-do-not-meet": _ends,
     "suction-hose": lambda e: "A wired hose of that bore on the shelf (`vacuum: true`).",
     "joins-nothing": lambda e: f"{_PARTNERS}.",
     "none-left": lambda e: f"What keeps every {e.about} out: see those.",
@@ -202,6 +211,9 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     "place-taken": lambda e: "Take `fitted: true` off that part in the brief, if it may go.",
     "not-asked-for": lambda e: "An aim after a standstill: aim: after.",
     "serves-nothing": lambda e: "Nothing has to: it would be bought for no use.",
+    "refused-there": lambda e: _STANDS.format(
+        "what a piece stands is not stretched", "a piece that stands it, as those of the kits do"
+    ),
     "all-stopped": lambda e: "The rule that is named, see its sentence.",
 }
 

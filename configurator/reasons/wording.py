@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable
 
 from configurator.fitting.laid_hoses import NotLaid
-from configurator.joining.words import bar_words
+from configurator.joining.words import bars_apart
 from configurator.search.job import Exclusion
 
 _ZERO_C = 273.15
@@ -50,8 +50,8 @@ def _c(kelvin: float | str | None) -> str:
     return f"{float(kelvin or 0) - _ZERO_C:.0f} degC"
 
 
-def _bar(pascal: float | str | None) -> str:
-    return bar_words(float(pascal or 0))
+def _bars(e: Exclusion) -> tuple[str, str]:
+    return bars_apart(float(e.found or 0), float(e.limit or 0))
 
 
 def _kpa(pascal: float | str | None) -> str:
@@ -73,7 +73,10 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
         f"{n} draws {float(e.found or 0):.1f} A, {float(e.limit or 0):.1f} A are to spare."
     ),
     "rating-below-pressure": lambda e, n: (
-        f"{n} holds {_bar(e.found)} on its {e.about} side, {_bar(e.limit)} is needed."
+        f"{n} holds {_bars(e)[0]} on its {e.about} side, {_bars(e)[1]} is needed."
+    ),
+    "cap-too-weak": lambda e, n: (
+        "{} holds {}, and has to hold {}: a tenth more than it opens at.".format(n, *_bars(e))
     ),
     "too-hot": lambda e, n: f"{n} stands {_c(e.limit)}, the charge arrives at {_c(e.found)} at full power.",
     "charge-loss-over-limit": lambda e, n: (
@@ -136,6 +139,7 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
         f"{n} is on the bill of no kit: no end, hose or motor of these kits needs it, or another piece of the shelf "
         "serves them better (fewer pieces, then less loss, then a lower price)."
     ),
+    "refused-there": lambda e, n: f"{n} fits a joint of these kits and does not stand it: {e.about}.",
     "all-stopped": lambda e, n: f"{n} is out because no kit can be made at all. {e.about}",
 }
 
@@ -148,6 +152,7 @@ _CAUSES = {
     "coolant-banned": "must not be filled with this coolant",
     "current-over-limit": "draws more current than is to spare",
     "rating-below-pressure": "pressure rating too low",
+    "cap-too-weak": "a cap rated below what it sees until it opens",
     "too-hot": "would not stand the charge temperature",
     "charge-loss-over-limit": "takes too much charge pressure",
     "no-zone-takes-it": "no zone takes it",
@@ -175,5 +180,6 @@ _CAUSES = {
     "place-taken": "the car's own part of this kind stays",
     "not-asked-for": "the brief asks for no standstill",
     "serves-nothing": "no joint or motor of these kits takes it",
+    "refused-there": "fits a joint of these kits and does not stand it",
     "all-stopped": "one rule stops every kit",
 }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.charge_joint import ChargeConditions, ChargeJoiner
@@ -18,6 +18,8 @@ from configurator.search.sieve import charge_of_core
 HOT_STEP_K = 5.0
 """Couplers are chosen for the charge temperature rounded up to this, so that cores alike share their joints."""
 
+_Side = tuple[list[Place], list[Place], ChargeConditions, str]
+
 
 class ChargePipes:
     """Joins any core of one job to the engine. Needs neither end where the brief does not name its bore."""
@@ -25,21 +27,48 @@ class ChargePipes:
     def __init__(self, job: Job, adapters: Iterable[Adapter], wyes: Iterable[Wye], clamps: Iterable[Clamp]) -> None:
         """Adapters, wyes and clamps off the shelf; only those of the charge side count."""
         self._job = job
-        self._joiner = ChargeSideJoiner([ChargeJoiner(adapters, clamps)], wyes)
+        self._couplers = ChargeJoiner(adapters, clamps)
+        self._joiner = ChargeSideJoiner([self._couplers], wyes)
+        self._kept_sides: dict[object, list[_Side]] = {}
 
     def around(self, core: Core, slots: Sequence[str] = ("core",)) -> tuple[Joint, ...] | str:
         """The joints before and after a core in flow order; where one cannot be made, why.
 
         Twins have a name in `slots` each: all joints before them come first, then all behind them.
         """
-        job, engine = self._job, self._job.brief.engine
-        if job.fitted("core") is not None:
+        if self._job.fitted("core") is not None:
             return ()
-        inlet, outlet = core.charge.ends_for("in"), core.charge.ends_for("out")
-        if not inlet or not outlet:
+        if not core.charge.ends_for("in") or not core.charge.ends_for("out"):
             return "its charge side needs an end of role in and one of role out"
-        design = charge_design_pa_gauge(job.conditions.boost_pa)
         joints: list[Joint] = []
+        for starts, finishes, conditions, wye_slot in self._sides(core, slots):
+            for made in self._joiner.join(starts, finishes, conditions, wye_slot):
+                if isinstance(made, Verdict):
+                    return made.text
+                joints.append(made)
+        return tuple(joints)
+
+    def judged(self, adapter: Adapter, core: Core, slots: Sequence[str] = ("core",)) -> tuple[Verdict, ...]:
+        """A coupler in each joint of a core without a wye into which it goes: kept, or the demand that it breaks."""
+        found = (
+            self._couplers.judged(adapter, start, finish, conditions)
+            for starts, finishes, conditions, _ in self._sides(core, slots)
+            if len(starts) == len(finishes)
+            for start, finish in zip(starts, finishes, strict=True)
+        )
+        return tuple(verdict for verdict in found if verdict is not None)
+
+    def _sides(self, core: Core, slots: Sequence[str]) -> list[_Side]:
+        key = (core.id, *slots)
+        if key not in self._kept_sides:
+            self._kept_sides[key] = list(self._made_sides(core, slots))
+        return self._kept_sides[key]
+
+    def _made_sides(self, core: Core, slots: Sequence[str]) -> Iterator[_Side]:
+        """Both sides of a core that has an inlet and an outlet, where the engine's end is known."""
+        job, engine = self._job, self._job.brief.engine
+        inlet, outlet = core.charge.ends_for("in"), core.charge.ends_for("out")
+        design = charge_design_pa_gauge(job.conditions.boost_pa)
         for starts, finishes, hottest_k, wye_slot in (
             (
                 charger_outlets(engine.charger_outlet_m, engine.charger_outlets),
@@ -49,14 +78,9 @@ class ChargePipes:
             ),
             ([(slot, outlet[-1]) for slot in slots], throttle(engine.throttle_m), job.conditions.ceiling_k, WYE_BEHIND),
         ):
-            if not starts or not finishes:
-                continue
-            conditions = ChargeConditions(hottest_k, design, job.conditions.boost_pa, engine.oily)
-            for made in self._joiner.join(starts, finishes, conditions, wye_slot):
-                if isinstance(made, Verdict):
-                    return made.text
-                joints.append(made)
-        return tuple(joints)
+            if starts and finishes:
+                conditions = ChargeConditions(hottest_k, design, job.conditions.boost_pa, engine.oily)
+                yield starts, finishes, conditions, wye_slot
 
 
 def arriving_k(job: Job, core: Core) -> float:

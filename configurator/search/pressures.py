@@ -43,14 +43,6 @@ class Pressures:
         )
 
 
-def holds_itself(cap: Cap | None) -> bool:
-    """Whether a cap holds what it sees until it opens; one that states no pressure is unproven, not out."""
-    rating = None if cap is None else cap.coolant.rating.working_pa_gauge
-    if cap is None or rating is None:
-        return True
-    return rating >= coolant_design_pa_gauge(float(cap.opens_pa_gauge), 0.0, 0.0, after_pump=False)
-
-
 def _of_pieces(job: Job) -> Iterator[float]:
     """Every pressure that a hose or coolant adapter of the shelf is rated at [Pa gauge]."""
     adapters = (adapter for adapter in job.serving(Adapter) if adapter.medium == "coolant")

@@ -11,7 +11,7 @@ import numpy as np
 from configurator.brief.bay import Bay
 from configurator.fitting.reaches import Needs
 from configurator.fitting.why_not import Cause, Miss, why_not
-from configurator.joining.ratings import charge_design_pa_gauge
+from configurator.joining.ratings import cap_short_of_pa_gauge, charge_design_pa_gauge
 from configurator.parts.ends import Face
 from configurator.parts.kinds import PART_KINDS, Cap, Core, Exchanger, Fan, Part, Pump, Reservoir, RigidPart, Timer
 from configurator.parts.passages import Passage
@@ -157,6 +157,8 @@ def _reasons(job: Job, part: Part) -> Iterator[Exclusion]:
         yield impossible
     if iced is not None and not isinstance(part, Exchanger):
         yield iced
+    if isinstance(part, Cap) and (sees := cap_short_of_pa_gauge(part)) is not None:
+        yield Exclusion(part.id, "cap-too-weak", part.coolant.rating.working_pa_gauge, sees, "Pa gauge")
     if isinstance(part, Core):
         yield from _core_reasons(job, part, known=impossible is None)
     if (

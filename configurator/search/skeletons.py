@@ -23,7 +23,7 @@ from configurator.search.classes import InterfaceClass, interface_classes, numbe
 from configurator.search.gaps import GapJoiner, gaps_of, spans
 from configurator.search.job import Job
 from configurator.search.patience import UNHURRIED, Patience
-from configurator.search.pressures import NO_CAP, Pressures, holds_itself
+from configurator.search.pressures import NO_CAP, Pressures
 from configurator.search.runs import run_between
 from configurator.search.sieve import Admissible
 from configurator.search.skeleton import HEAT, Found, Runs, Skeleton, but_for_cap, leaders, loop_steps
@@ -190,7 +190,7 @@ class SkeletonMaker:
             assert isinstance(reservoir, Reservoir)
             for cap_name in (NO_CAP, *self.caps):
                 cap = self._cap(cap_name)
-                if all(rule.state != "broken" for rule in cap_rules(reservoir, cap)) and holds_itself(cap):
+                if all(rule.state != "broken" for rule in cap_rules(reservoir, cap)):
                     pairs.add((name, cap_name))
         return Table("cap", ("reservoir", "cap"), frozenset(pairs))
 

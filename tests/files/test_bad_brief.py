@@ -72,14 +72,14 @@ ONE_MISTAKE = [
         "boost: 1.4 bar",
         "boost: »1,4 bar",
         "engine.boost",
-        "'1,4 bar' has a decimal comma; write a decimal point, as in '1.5'",
+        "'1,4 bar' has a decimal comma; write a decimal point, as in '1.4 bar'",
         id="decimal comma",
     ),
     pytest.param(
         "boost: 1.4 bar",
         "boost: »1.4",
         "engine.boost",
-        "'1.4' has no unit; write it like '1.4 bar' (allowed: bar, mbar, kPa, Pa, psi, MPa, mH2O)",
+        "'1.4' has no unit; write it like '1.4 bar' (allowed: bar, mbar, kPa, Pa, psi, MPa, mH2O, mmH2O, inH2O, ftH2O)",
         id="no unit",
     ),
     pytest.param(

@@ -17,7 +17,7 @@ ONE_MISTAKE = [
         "working: »3.5 bra",
         "core-a.charge.working",
         "'bra' is not a unit of pressure; did you mean 'bar'? "
-        "(allowed: bar, mbar, kPa, Pa, psi, MPa, mH2O), or write unknown",
+        "(allowed: bar, mbar, kPa, Pa, psi, MPa, mH2O, mmH2O, inH2O, ftH2O), or write unknown",
         id="wrong unit",
     ),
     pytest.param(
@@ -31,21 +31,21 @@ ONE_MISTAKE = [
         "mass: 3.9 kg",
         "mass: »3,9 kg",
         "core-a.mass",
-        "'3,9 kg' has a decimal comma; write a decimal point, as in '1.5'",
+        "'3,9 kg' has a decimal comma; write a decimal point, as in '3.9 kg'",
         id="decimal comma",
     ),
     pytest.param(
         "charge_pressure: 1.2 bar",
         "charge_pressure: »1,2 bar",
         "core-a.performance.measured[0].charge_pressure",
-        "'1,2 bar' has a decimal comma; write a decimal point, as in '1.5'",
+        "'1,2 bar' has a decimal comma; write a decimal point, as in '1.2 bar'",
         id="decimal comma inside braces, where YAML cuts at it",
     ),
     pytest.param(
         "price: 340",
         "price: »1,340",
         "core-a.price",
-        "'1,340' has a decimal comma; write a decimal point, as in '1.5'",
+        "'1,340' has a decimal comma; write a decimal point, as in '1.340', or '1340' where the comma parts thousands",
         id="comma in a bare number",
     ),
     pytest.param(

@@ -67,6 +67,10 @@ def test_parts_are_ids_or_written_in_place_and_may_be_named_again(tmp_path: Path
          "whether the part may work at 5 bar (working:), was tested at it (proof:) or burst at it (burst:)"),
         ("working: 5 bar", "max: 5 bar", "ask whether the part may work at 5 bar"),
         ("working: 5 bar", "rating: 70 psi", "ask whether the part may work at 70 psi"),
+        ("form: npt", "form: an", "'an' is not allowed here; AN is the 37° flare: flare37"),
+        ("form: npt", "form: BSPP", "'BSPP' is not allowed here; BSPP is g (allowed: "),
+        ("form: spigot", "form: barb", "a barb is a spigot with barb: true"),
+        ("sex: male", "sex: f", "'f' is not allowed here; did you mean 'female'? (allowed: male, female)"),
         ("form: npt", "form: bayonet", "ask how 'bayonet' seals (O-ring, cone, taper, clamp) and by which standard"),
     ],
 )  # fmt: skip
@@ -74,6 +78,28 @@ def test_what_only_the_customer_knows_is_a_question(old: str, new: str, asks: st
     assert WHOLE.count(old) == 1
     problems = told(WHOLE.replace(old, new), tmp_path)
     assert len([problem for problem in problems if asks in problem]) == 1, problems
+
+
+OWN_HOSE = """\
+kit: a box
+parts:
+  - {kind: hose, id: h, name: H, price: 1, bore: 19 mm, wall: 4 mm, hottest: 120 degC, media: [coolant]}
+"""
+OWN_FAN = """\
+kit: a box
+parts:
+  - {kind: fan, id: f, name: F, price: 1, curve: [{flow: 300 m3/h, rise: 110}], volts: 12, current: 5 A}
+"""
+
+
+def test_what_is_missing_is_shown_as_it_is_usual(tmp_path: Path) -> None:
+    """Rubber of class D-1 from -40 degC on: SAE J20 (published)."""
+    problems = " | ".join(told(OWN_HOSE, tmp_path))
+    assert "write it like: coldest: -40 degC" in problems and "write it like: class: D-1 EPDM" in problems
+
+
+def test_points_of_a_curve_are_counted_as_they_are_written(tmp_path: Path) -> None:
+    assert "at least 2 are needed here, found 1" in " | ".join(told(OWN_FAN, tmp_path))
 
 
 @pytest.mark.parametrize(

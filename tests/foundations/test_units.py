@@ -19,6 +19,9 @@ BY_DEFINITION = [
     ("1 psi", "pressure", 6894.757293168361),
     ("1 bar", "pressure", 100_000.0),
     ("1 mH2O", "pressure", 9806.65),
+    ("1 mmH2O", "pressure", 9.80665),
+    ("1 inH2O", "pressure", 249.08891),
+    ("1 ftH2O", "pressure", 2989.06692),
     ("1 hp", "power", 745.6998715822702),
     ("1 PS", "power", 735.49875),
     ("1 US gal", "volume", 0.003785411784),
@@ -64,15 +67,22 @@ def test_spellings_that_people_use(text: str, kind: str, si: float) -> None:
 @pytest.mark.parametrize(
     ("text", "kind", "sentence"),
     [
-        ("0,5 bar", "pressure", "'0,5 bar' has a decimal comma; write a decimal point, as in '1.5'"),
-        ("1,200 mm", "length", "'1,200 mm' has a decimal comma; write a decimal point, as in '1.5'"),
+        ("0,5 bar", "pressure", "'0,5 bar' has a decimal comma; write a decimal point, as in '0.5 bar'"),
+        ("1,2,3 bar", "pressure", "'1,2,3 bar' has a decimal comma; write a decimal point, as in '1.5'"),
+        (
+            "1,200 mm",
+            "length",
+            "'1,200 mm' has a decimal comma; write a decimal point, as in '1.200 mm', or '1200 mm' where the comma "
+            "parts thousands",
+        ),
         ("1e300 kW", "power", "'1e300 kW' has a power of ten; write the number out, as '1500' for 1.5e3"),
         (0.25, "share", "'0.25' has no unit; write it like '25 %' (allowed: %)"),
         (620, "length", "'620' has no unit; write it like '620 mm' (allowed: mm, cm, m, in, inch, ft)"),
         (
             "1.4",
             "pressure",
-            "'1.4' has no unit; write it like '1.4 bar' (allowed: bar, mbar, kPa, Pa, psi, MPa, mH2O)",
+            "'1.4' has no unit; write it like '1.4 bar' (allowed: bar, mbar, kPa, Pa, psi, MPa, mH2O, mmH2O, inH2O, "
+            "ftH2O)",
         ),
         ("3/4", "length", "'3/4' has no unit; write it like '3/4 mm' (allowed: mm, cm, m, in, inch, ft)"),
         (

@@ -14,7 +14,7 @@ QUANTITIES = {"Numbers", "Array", "float", "float | None"}
 _ONE = r"(?:mm|m|kg|s|K|Pa|W|J|deg|1)[²³⁴]?"
 _UNIT = re.compile(rf"-|{_ONE}(?: {_ONE})*(?:/{_ONE}|/\({_ONE}(?: {_ONE})+\))?(?: absolute| gauge)?")
 RANGE = re.compile(r"[<>]=? ?\d|\d <|\d to [-\d]|[Rr]ange|\b[Aa]ny\b|vouched|up to \d")
-NOT_PHYSICS = {"boxes.millimetres_up", "boxes.millimetres_down", "units.read_figure"}
+NOT_PHYSICS = {"boxes.millimetres_up", "boxes.millimetres_down", "units.comma_words", "units.read_figure"}
 """Rounding and reading: neither a range nor a source beyond the rule that their docstrings state."""
 
 STANDING = re.compile(r"[Pp]ublished|[Cc]ommon practice|from memory|our own|[Dd]efinition")

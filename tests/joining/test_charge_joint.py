@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.charge_joint import ChargeConditions, join_charge, silicone_share, thrust_n
+from configurator.joining.charge_joint import ChargeConditions, ChargeJoiner, join_charge, silicone_share, thrust_n
 from configurator.parts.kinds import Adapter, Clamp
 from configurator.parts.kit import Joint
 from tests.joining.made_parts import adapter, clamp, end
@@ -93,6 +93,30 @@ def test_a_plain_pipe_under_boost_is_refused_for_its_missing_bead() -> None:
     verdict = join("spigot 57", "spigot 57 bead", [coupler("c57", 57, 57)])
     assert isinstance(verdict, Verdict)
     assert verdict.rule == "ends-do-not-meet" and "needs a bead" in verdict.text
+
+
+@pytest.mark.parametrize("pipe", ["spigot 57", "spigot 60"])
+def test_a_pipe_that_states_no_bead_says_so_whatever_couplers_there_are(pipe: str) -> None:
+    """A 57 mm coupler on 60 mm is too tight as well, but the word that is missing comes first."""
+    verdict = join("spigot 57 bead", pipe, [coupler("c57", 57, 57)])
+    assert isinstance(verdict, Verdict) and verdict.rule == "ends-do-not-meet"
+    assert verdict.text.startswith(f"{pipe[-2:]} mm spigot: at 1.40 bar of boost it needs a bead")
+    assert "write 'bead: true' or 'barb: true' in its end" in verdict.text
+    low = ChargeConditions(hottest_k=430.0, design_pa_gauge=0.7e5, boost_pa_gauge=0.4e5)
+    assert isinstance(join("spigot 57 bead", "spigot 57", [coupler("c57", 57, 57)], low), Joint)
+
+
+def test_a_coupler_is_judged_in_the_joint_that_it_goes_into_and_in_no_other() -> None:
+    """Good for 2 bar when sold, 1.35 bar at 157 degC: under the 1.75 bar of the joint (common practice, no source)."""
+    joiner = ChargeJoiner([], CLAMPS)
+    pipes = ("engine", end("spigot 57 bead")), ("core", end("spigot 57 bead"))
+    weak = joiner.judged(coupler("weak", 57, 57, working=2), *pipes, BOOSTED)
+    assert weak is not None and (weak.rule, weak.state) == ("rating-below-pressure", "broken")
+    assert weak.subjects == ("weak", "engine to core")
+    assert weak.text.startswith("engine to core: 'weak' is good for 1.35 bar")
+    strong = joiner.judged(coupler("strong", 57, 57), *pipes, BOOSTED)
+    assert strong is not None and strong.state == "kept"
+    assert joiner.judged(coupler("stranger", 57, 76), *pipes, BOOSTED) is None
 
 
 def test_from_one_bar_of_boost_only_t_bolt_clamps_will_do() -> None:

@@ -54,6 +54,29 @@ def test_sleeves_and_necks_are_refused_in_a_medium_they_are_not_made_for(
     assert _mate(a, b, medium).rule == "wrong-medium"
 
 
+@pytest.mark.parametrize(
+    ("a", "b", "medium", "words"),
+    [
+        ("hose:57mm", "spigot:57mm:bead", "charge", "written coupler:57mm"),
+        ("coupler:57mm", "spigot:57mm:bead", "coolant", "written hose:57mm"),
+        ("hose:8mm", "spigot:8mm:barb", "fuel", "sold for fuel"),
+    ],
+)
+def test_a_sleeve_in_the_wrong_medium_is_sent_to_the_one_that_is_made_for_it(
+    a: str, b: str, medium: MatingMedium, words: str
+) -> None:
+    assert words in _mate(a, b, medium).remedy
+
+
+def test_a_quick_connect_is_refused_above_what_its_form_is_made_for() -> None:
+    """SAE J3207: 206 kPa (published scope)."""
+    ends = ("qc-coolant:19mm:male:a", "qc-coolant:19mm:female:a")
+    assert _mate(*ends, pressure_pa_gauge=2.06e5).verdict == "direct"
+    over = _mate(*ends, pressure_pa_gauge=2.07e5)
+    assert (over.verdict, over.rule) == ("refuse", "rating-below-pressure")
+    assert "2.06 bar at most, the joint may see 2.07 bar" in over.why
+
+
 def test_the_rubber_of_a_ring_follows_what_flows() -> None:
     """EPDM stands glycol and no oil; FKM stands oil mist and fuel. Common practice, no source."""
     needs = {

@@ -17,9 +17,24 @@ from configurator.joining.ratings import (
     temperature_rules,
 )
 from configurator.joining.small_joints import cap_rules, plugs
+from configurator.joining.words import bars_apart
 from configurator.parts.kinds import Cap, Reservoir
 from configurator.parts.kit import Member
 from configurator.parts.passages import Passage
+
+
+@pytest.mark.parametrize(
+    ("holds", "sees", "told"),
+    [
+        (1.1, 1.21, ("1.10 bar", "1.21 bar")),
+        (1, 1.004, ("1.000 bar", "1.004 bar")),
+        (12, 12.04, ("12.000 bar", "12.040 bar")),
+    ],
+)
+def test_a_rating_and_what_it_misses_are_told_apart(holds: float, sees: float, told: tuple[str, str]) -> None:
+    assert bars_apart(holds * 1e5, sees * 1e5) == told
+    (verdict,) = pressure_rules([member("p", "core", holds)], {"core": sees * 1e5})
+    assert f"holds {told[0]}, may see {told[1]}" in verdict.text
 
 
 def member(part: str, place: str, bar: float | None, hottest_k: float | None = 400.0) -> Member:

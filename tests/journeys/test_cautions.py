@@ -167,7 +167,7 @@ def test_the_registry_holds_every_code_that_the_module_can_say() -> None:
     assert set(CASES) <= set(CODES)
 
 
-OF_TWO_ENDS_ALONE = {"vacuum-coupler", "bead-not-told"}
+OF_TWO_ENDS_ALONE = {"vacuum-coupler", "bead-not-told", "coupler-rating"}
 """What `mate` says of two ends and of no kit: kits have no coupler behind the throttle, and shelves tell of beads."""
 
 

@@ -63,6 +63,11 @@ def no_rating(shelf: Tree) -> None:
     shelf["exchangers"][0]["coolant"].pop("working")
 
 
+def weak_cap(shelf: Tree) -> None:
+    """A cap sees a tenth more than it opens at (common practice, no source); here what it opens at is its rating."""
+    shelf["caps"][0]["coolant"]["working"] = shelf["caps"][0]["opens"]
+
+
 def strange_thread(shelf: Tree) -> None:
     """A size of boss that nothing else on this shelf has."""
     shelf["cores"][0]["coolant"]["ends"][1]["size"] = -20
@@ -98,6 +103,7 @@ def decimal_slip(shelf: Tree) -> None:
         (no_price, "no-price", "pump-50-medium", "price: 0"),
         (no_stock, "no-stock", "pump-50-medium", "id:"),
         (no_rating, "no-rating", "exchanger-380-slim", "coolant:"),
+        (weak_cap, "cap-too-weak", "cap-32-0.5", "coolant:"),
         (strange_thread, "joins-nothing", "core-230-short", "name: out"),
         (no_cap_for_it, "joins-nothing", "reservoir-1-round", "name: cap"),
         (out_of_reach, "impossible-point", "core-176-wide", "air: "),

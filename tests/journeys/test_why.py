@@ -23,6 +23,7 @@ ALONE = {
     "soft": ("rating-below-pressure", "too-hot"),
     "banned": ("coolant-banned",),
     "hungry": ("current-over-limit",),
+    "bursting": ("cap-too-weak",),
     "deep": ("does-not-fit",),
     "across": ("obstacle-in-the-way",),
     "core-300-slim": ("charge-loss-over-limit",),
@@ -63,6 +64,7 @@ def made_shelf() -> Tree:
             *(shipped_part(part) for part in ("exchanger-350-slim", "exchanger-398-double")),
             shipped_part("exchanger-350-slim", id="deep", size__x="61 mm"),
         ],
+        caps=[*shipped("caps"), shipped_part("cap-45-0.9", id="bursting", opens="16 psi", coolant__working="16 psi")],
         pumps=[
             *(shipped_part(part) for part in (PUMP, "pump-45-pressing", "pump-100-bilge")),
             shipped_part(PUMP, id="hungry", current="25 A"),
@@ -136,6 +138,7 @@ def test_found_limit_and_unit(stories: dict[str, Tree]) -> None:
     told = {part: (one["found"], one["limit"], one["unit"]) for part, one in stories.items()}
     assert told["dear"] == (1500, 1400, "money") and told["hungry"] == (25, 20, "A")
     assert told["heavy"] == (17, 16, "kg") and told["deep"] == (1, 0, "mm")
+    assert told["bursting"][:2] == pytest.approx((1.10316e5, 1.21348e5), rel=1e-4)  # 16 psi, and a tenth more
     assert told["soft"] == pytest.approx((1e5, 1.75e5, "Pa gauge"))
 
 

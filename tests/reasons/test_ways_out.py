@@ -7,6 +7,7 @@ import re
 import pytest
 
 from configurator.foundations.verdicts import Verdict
+from configurator.joining.words import SAY_THE_BEAD
 from configurator.reasons.ways_out import shortfall_text, way_out, way_out_of, way_out_of_ends, ways_out
 from configurator.reasons.wording import _SENTENCES
 from configurator.search.job import Exclusion
@@ -42,6 +43,8 @@ def test_ends_that_nothing_joins_ask_for_pieces_and_not_for_force() -> None:
     )
     apart = way_out(Exclusion("p", "ends-do-not-meet", None, None, ""))
     assert apart.startswith("No change of the brief mends this: ends that do not mate")
+    unsaid = way_out(Exclusion("p", "ends-do-not-meet", None, None, "", f"57 mm spigot: {SAY_THE_BEAD}"))
+    assert unsaid.startswith("The spigot's end, where the part is written: ") and "'bead: true'" in unsaid
     assert way_out_of_ends("reservoir").startswith("No change of the brief mends this: rules of joints stand.")
 
 

@@ -1,0 +1,113 @@
+"""Why two ends do not meet: the reason told is the one that would have to change, in `check`, `why` and `mate`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from tests.journeys.checks import check, flowing, kit_file, run
+from tests.journeys.kitwright import example, shipped_part, small_shelf, written
+
+SAY_THE_BEAD = "write 'bead: true' or 'barb: true' in its end"
+
+
+def core_without_a_bead_told() -> dict[str, Any]:
+    """A box whose core says nothing of a bead on its charge pipes."""
+    core = {**shipped_part("core-260-short", id="my-core"), "kind": "core"}
+    for end in core["charge"]["ends"]:
+        end.pop("bead", None)
+    parts = [core if str(part).startswith("core") else part for part in kit_file("good")["parts"]]
+    return {**kit_file("good"), "parts": parts}
+
+
+def test_a_core_that_says_nothing_of_a_bead_is_told_how_to_write_it() -> None:
+    kit = core_without_a_bead_told()
+    ran = check(kit)
+    assert ran.code == 1
+    assert SAY_THE_BEAD in flowing(ran.out) and "too tight" not in flowing(ran.out)
+    for end in kit["parts"][[isinstance(part, dict) for part in kit["parts"]].index(True)]["charge"]["ends"]:
+        end["bead"] = True
+    assert check(kit).code == 0
+
+
+def test_mate_says_which_pieces_of_the_shelf_fit_and_are_too_weak() -> None:
+    ran = run("mate", "spigot:57mm:bead", "spigot:57mm:bead", "--boost", "20 bar")
+    told = flowing(ran.out)
+    assert "Missing: a 57 mm coupler, that holds 25.0 bar" in told
+    assert "On the shelf: " in told and "too weak" in told and "the joint may see 25.0 bar" in told
+
+
+def test_mate_says_that_not_every_coupler_holds_the_boost() -> None:
+    """1.25 times 4 bar: common practice, no source."""
+    ends = ("mate", "coupler:57mm", "spigot:57mm:bead", "--boost")
+    high, low = run(*ends, "4 bar", "--json").answer, run(*ends, "1 bar", "--json").answer
+    (caution,) = high["cautions"]
+    assert caution["code"] == "coupler-rating" and "5.00 bar" in caution["text"]
+    assert "coupler-aramid-57" in caution["text"] and low["cautions"] == []
+
+
+def test_boost_is_no_pressure_of_coolant_and_pressure_none_of_charge() -> None:
+    quick = ("mate", "qc-coolant:19mm:male:a", "qc-coolant:19mm:female:a")
+    for more in (("--boost", "3 bar", "--medium", "coolant"), ("--pressure", "3 bar", "--medium", "charge")):
+        ran = run(*quick, *more)
+        assert ran.code == 3 and ("--pressure" in ran.err and "boost" in ran.err)
+    assert run(*quick, "--pressure", "3 bar").code == 1
+    held = run(*quick, "--pressure", "2 bar", "--json")
+    assert held.code == 0 and held.answer["pressure_pa_gauge"] == 200000
+
+
+LOOP = {
+    "cores": "core-260-short", "exchangers": "exchanger-350-slim", "pumps": "pump-40-small",
+    "reservoirs": "reservoir-8-cube",
+}  # fmt: skip
+
+
+def test_why_says_that_a_coupler_fits_and_is_too_weak_when_hot(tmp_path: Path) -> None:
+    """Charger 57 mm, core 70 mm; 1.25 times 1.4 bar is 1.75 bar (common practice, no source)."""
+    (tmp_path / "shelf").mkdir()
+    shelf = small_shelf(**{kind: [shipped_part(part)] for kind, part in LOOP.items()})
+    (tmp_path / "shelf" / "parts.yaml").write_text(written(shelf), encoding="utf-8")
+    brief = tmp_path / "brief.yaml"
+    brief.write_text(written(example("hatch")), encoding="utf-8")
+    asked = ("why", str(brief), "--catalogue", str(tmp_path / "shelf"), "coupler-57-70", "coupler-89-102", "--json")
+    weak, useless = run(*asked).answer["parts"]
+    assert (weak["code"], useless["code"]) == ("refused-there", "serves-nothing")
+    assert weak["found"] < weak["limit"] == 175000 and "engine to core" in weak["text"] and "degC" in weak["text"]
+    assert weak["way_out"].startswith("No change of the brief mends this")
+
+
+def test_check_says_of_a_spare_coupler_that_it_fits_and_is_too_weak_when_hot() -> None:
+    kit = {**kit_file("good"), "parts": [*LOOP.values(), "cap-45-vented", "coupler-57-70", "coupler-57"]}
+    kit |= {"boost": "1.4 bar", "charger_outlet": "57 mm", "throttle": "64 mm"}
+    brief = example("hatch")
+    answer = check(kit, "--json", brief=brief).answer
+    assert answer["outcome"] == "fits_together" and answer["spare"] == ["coupler-57-70", "coupler-57"]
+    (refused,) = answer["refused"]
+    assert refused["rule"] == "rating-below-pressure" and refused["subjects"] == ["coupler-57-70", "engine to core"]
+    told = flowing(check(kit, brief=brief).out)
+    assert "57 to 70 mm fits a joint and does not stand it: engine to core: 'coupler-57-70' is good for" in told
+    assert "No joint of the loop wants: Four-ply coupler, 57 mm." in told
+
+
+def capped(cap: str) -> dict[str, Any]:
+    """A box whose exchanger holds 1.20 bar, under a cap of which the pressure alone is known."""
+    kit = {key: value for key, value in kit_file("good").items() if key not in ("charger_outlet", "throttle")}
+    return kit | {"parts": list(LOOP.values()), "cap": cap}
+
+
+def test_the_cap_that_would_do_is_told_to_a_hundredth_and_is_true_there_and_not_above() -> None:
+    """By hand: 1.20 less 0.42 of the pump at no flow and 0.05 of liquid is 0.73 bar, over 1.1 is 0.66 (0.663) bar."""
+    (text,) = [rule["text"] for rule in check(capped("1.1 bar"), "--json").answer["broken"]]
+    told = float(text.partition("with a cap of at most ")[2].split()[0])
+    assert told == 0.66 and check(capped(f"{told:.2f} bar")).code == 0
+    over = check(capped(f"{told + 0.01:.2f} bar"), "--json").answer["broken"]
+    assert [rule["rule"] for rule in over] == ["rating-below-pressure"] and "at most" in over[0]["text"]
+
+
+def test_a_cap_rated_for_what_it_opens_at_is_told_to_be_rated_for_more_and_no_other_cap() -> None:
+    weak = {**shipped_part("cap-45-0.5", id="my-cap"), "kind": "cap"}
+    weak["coolant"]["working"] = weak["opens"]
+    kit = {key: value for key, value in capped("").items() if key != "cap"}
+    (rule,) = check({**kit, "parts": [*LOOP.values(), weak]}, "--json").answer["broken"]
+    assert rule["subjects"] == ["my-cap", "cap"]
+    assert rule["text"].endswith("a tenth more than it opens at: take a cap that is rated for that")
