@@ -190,7 +190,10 @@ def in_unit(value: float, unit: str, other: str, kind: str) -> float:
 
 
 def comma_words(text: str) -> str:
-    """The sentence for a figure with a comma, which may part decimals or thousands: only its writer knows."""
+    """The sentence for a figure with a comma, which may part decimals or thousands: only its writer knows.
+
+    `text` is any text as it was written, with a comma between digits.
+    """
     point, thousands = text.strip().replace(",", "."), re.fullmatch(r"[^,]*[0-9],[0-9]{3}(?![0-9])[^,]*", text)
     shown = point if point.count(".") == 1 else "1.5"
     other = f", or '{text.strip().replace(',', '')}' where the comma parts thousands" if thousands else ""
