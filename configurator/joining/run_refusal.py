@@ -87,10 +87,10 @@ def refusal(out: Way, into: Way, conditions: RunConditions) -> Verdict:
         text = f"'{hose.id}' {lacks} for vacuum: before the pump a plain hose over 19 mm is sucked flat"
         return _broken(rule, float(hose.bore_m), LIMITS.unwired_suction_m, "m", text)
     if rule == "suction-step":
-        ratio = _least_area_ratio(out, into)
+        ratio, before, after = _least_area_ratio(out, into), *_steepest(out, into)
         text = (
-            f"before the pump the bore steps to {ratio:.0%} of its area (at least {SUCTION_AREA_RATIO:.0%}): "
-            "the pump is starved and cavitates"
+            f"before the pump the bore steps from {before} to {after}, which is {ratio:.0%} of its area (at least "
+            f"{SUCTION_AREA_RATIO:.0%}): the pump is starved and cavitates"
         )
         return _broken(rule, ratio, SUCTION_AREA_RATIO, "", text)
     bare = out.bare_od_m if out.bare_od_m is not None else into.bare_od_m
@@ -103,6 +103,19 @@ def _least_area_ratio(out: Way, into: Way) -> float:
     """Least area ratio of the steps between fittings [-]; the hose itself is left out."""
     bores = (*out.chain.fitting_bores_m, *into.chain.fitting_bores_m[::-1])
     return min(area_ratio(before, after) for before, after in pairwise(bores))
+
+
+def _steepest(out: Way, into: Way) -> tuple[str, str]:
+    """The two bores of the worst step, the wide one first, each with the piece whose it is."""
+    leaving = ["the outlet", *(f"'{adapter.id}'" for adapter in out.chain.adapters)]
+    entering = ["the inlet", *(f"'{adapter.id}'" for adapter in into.chain.adapters)]
+    named = [
+        *zip(out.chain.fitting_bores_m, leaving, strict=True),
+        *zip(into.chain.fitting_bores_m[::-1], entering[::-1], strict=True),
+    ]
+    worst = min(pairwise(named), key=lambda step: area_ratio(step[0][0], step[1][0]))
+    narrow, wide = sorted(worst)
+    return f"{mm_words(wide[0])} ({wide[1]})", f"{mm_words(narrow[0])} ({narrow[1]})"
 
 
 def _flattened(out: Way, into: Way) -> list[Hose]:

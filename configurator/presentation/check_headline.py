@@ -78,12 +78,22 @@ def _sentences(checked: Checked, names: Mapping[str, str], wide: bool) -> Iterat
         yield f"{checked.name}. No: these parts go together, but {NO_KIT}."
     else:
         yield f"{checked.name}. {WORDS[checked.outcome]}."
+    if checked.too_many:
+        yield _too_many(checked)
     if checked.layout is not None:
         yield f"Judged as: {checked.layout}."
     yield from _tightest(checked, names)
     yield from _buying(checked, names)
     yield from _bringing(checked, wide)
     yield from _spare(checked, names)
+
+
+def _too_many(checked: Checked) -> str:
+    """Which parts are not judged, and whether the rest goes together without them."""
+    here = {part.id for _, part in checked.slots}
+    out = " and ".join(f"one more {part.name}" if part.id in here else part.name for part in checked.too_many)
+    rest = "so these parts go together" if checked.without_them == "fits_together" else "what is said is of the rest"
+    return f"Judged and priced without {out}, for a loop here has one: {rest}."
 
 
 def _counted_out(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:

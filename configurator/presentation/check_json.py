@@ -52,6 +52,8 @@ def check_json(checked: Checked, improved: Improvement | None = None) -> str:
         "coolant_from": None if checked.coolant_from is None else _shares(checked.coolant_from),
         "pipes_unknown": list(checked.pipes_unknown),
         "leave_out": list(checked.leave_out),
+        "too_many": [part.id for part in checked.too_many],
+        "without_them": checked.without_them,
         "broken": _rules(checked.broken),
         "unknown": _rules(checked.unknown),
         "look_alikes": [

@@ -150,6 +150,8 @@ def _parts(checked: Checked) -> str:
     unwanted |= {refused.subjects[0]: "it does not stand the joint that it fits" for refused in checked.refused}
     for slot, part in checked.slots:
         lines += hung(slot, f"{part.name} [{part.id}]", WIDTH)
+    for part in checked.too_many:
+        lines += hung("one too many", f"{part.name} [{part.id}]; not judged", WIDTH)
     for part_id, count in Counter(part.id for part in checked.pieces).items():
         name = next(part.name for part in checked.pieces if part.id == part_id)
         spare = f"; {unwanted[part_id]}" if part_id in unwanted else ""

@@ -26,9 +26,6 @@ from configurator.search.step_joints import Place, StepJoiner
 FLOW = ("reservoir", "pump", "core", "exchanger")
 """Kinds in flow order; the loop closes. Only the exchanger may be missing from a whole loop."""
 
-ALONE = ("reservoir", "pump", "cap")
-"""Kinds of which a loop has one."""
-
 CHARGE_BEFORE_K, CHARGE_AFTER_K = 423.15, 353.15
 """Charge before and after the core where no brief tells it: 150 and 80 degC, common practice."""
 

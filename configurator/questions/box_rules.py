@@ -13,7 +13,7 @@ from configurator.parts.kit import Joint
 from configurator.parts.layouts import Layout
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-from configurator.questions.box_loop import ALONE, FLOW, Loop, bypassed
+from configurator.questions.box_loop import FLOW, Loop, bypassed
 
 LACKING = {
     "reservoir": "there is no reservoir: what the cap opens at, and so the pressure of the loop, is not known",
@@ -26,14 +26,10 @@ PAIRS = {"core": "cores", "exchanger": "front exchangers"}
 
 
 def loop_rules(loop: Loop, shelf: Catalogue, boost_known: bool) -> Iterator[Verdict]:
-    """What is missing, what is there once too often, the cap and its reservoir, and the place of a pair."""
+    """What is missing, the cap and its reservoir, and the place of a pair."""
     for kind in FLOW:
         if kind in LACKING and not loop.of(kind):
             yield Verdict("part-missing", "not checked", (kind,), text=LACKING[kind])
-    for kind in ALONE:
-        if len(loop.of(kind)) > 1:
-            text = f"there are {len(loop.of(kind))} parts of kind {kind}, a loop here has one: take the others out"
-            yield Verdict("one-too-many", "not checked", (kind,), text=text)
     if loop.of("core") and not boost_known:
         text = "the boost is not stated, so nobody can say whether the core holds it: write boost: in the kit file"
         yield Verdict("rating-below-pressure", "not checked", ("core",), text=text)

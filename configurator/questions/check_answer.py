@@ -72,7 +72,8 @@ class Checked:
     couplers break in a joint that they go into, their id first among the subjects. `layout`: the one that a
     pair is judged for; `layouts`: all that have a place for it. `commissioning`: what the first runs should show, where
     the box goes into the car of a brief and nothing speaks against it. `cap_stated_pa_gauge`: what the kit file says
-    that the cap opens at.
+    that the cap opens at. `too_many`: parts of kinds of which a loop has one, beside the first of each, which alone is
+    judged and billed; `without_them`: the outcome without those.
     """
 
     outcome: CheckOutcome
@@ -105,6 +106,8 @@ class Checked:
     cautions: tuple[Caution, ...]
     in_car: InCar | None
     commissioning: Commissioning | None
+    too_many: tuple[Part, ...] = ()
+    without_them: CheckOutcome | None = None
 
     @property
     def not_in_this_car(self) -> bool:

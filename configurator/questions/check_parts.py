@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -10,17 +9,10 @@ from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.foundations.verdicts import Caution, Verdict
-from configurator.joining.ratings import (
-    CAP_TOLERANCE,
-    charge_design_pa_gauge,
-    lowest_member,
-    member_of_part,
-    pressure_rules,
-)
-from configurator.joining.words import bar_words
+from configurator.joining.ratings import charge_design_pa_gauge
 from configurator.parts.box import Box
-from configurator.parts.kinds import Cap, Hose, Part, RigidPart
-from configurator.parts.kit import Joint, Medium, Member
+from configurator.parts.kinds import Cap, Hose, Part
+from configurator.parts.kit import Joint, Medium
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.questions.answer import Answer, OfferedKit, Pressure
@@ -34,6 +26,7 @@ from configurator.questions.box_loop import (
     coolant_joints,
     make_loop,
 )
+from configurator.questions.box_pressure import charge_side, coolant_side, made_of
 from configurator.questions.box_rules import (
     cap_of,
     cap_to_bring,
@@ -44,20 +37,18 @@ from configurator.questions.box_rules import (
     loop_rules,
     suction_rules,
 )
-from configurator.questions.check_answer import Checked, CheckOutcome, DesignShares, InCar, LookAlike
+from configurator.questions.check_answer import Checked, CheckOutcome, InCar, LookAlike
 from configurator.questions.commissioning import Commissioning, commissioning
 from configurator.questions.high_points import bleeds
 from configurator.questions.in_car import STATED_CAP, against_the_car, alone_against_the_car, in_car, reaches_cores_k
 from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.look_alikes import look_alikes_in_box
+from configurator.questions.one_of_each import one_of_each, too_many
 from configurator.questions.spare_pieces import refused_couplers, spare_pieces
 from configurator.questions.to_buy import to_buy
 from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import ALWAYS, kept_off_suction, look_alike
 from configurator.reasons.coolant_cautions import IF_WATER, TOXIC
-
-LEAST_CAP_PA = 0.2e5
-"""Caps that open below this [Pa gauge] are hardly sold. Common practice, no source."""
 
 OF_ANY_CAR: tuple[Caution, ...] = (TOXIC, IF_WATER, *ALWAYS)
 """What is said where nobody says what the loop is filled with."""
@@ -78,8 +69,21 @@ def check_parts(
 ) -> Checked:
     """Judge a box of parts: every joint, rating and rule of their loop, what is missing, what would be mistaken.
 
-    `parts` are those of the box in the order written; `car` adds the figures of its brief.
+    `parts` are those of the box in the order written; `car` adds the figures of its brief. Where a kind of which a loop
+    has one is there more than once, the first of it alone is judged and priced.
     """
+    first, others = one_of_each(parts)
+    checked = _check(box, first, fingerprint, catalogue, tables, car)
+    if not others:
+        return checked
+    unknown = (*too_many(first, others), *checked.unknown)
+    outcome = _outcome([*checked.broken, *unknown])
+    return replace(checked, outcome=outcome, unknown=unknown, too_many=others, without_them=checked.outcome)
+
+
+def _check(
+    box: Box, parts: Sequence[Part], fingerprint: str, catalogue: Catalogue, tables: Tables, car: Car | None
+) -> Checked:
     loop = make_loop(parts, box.cap_pa_gauge, box.head_m)
     boost = box.boost_pa_gauge if car is None else car.brief.engine.boost_pa_gauge
     runs = list(coolant_joints(loop, catalogue))
@@ -96,9 +100,9 @@ def check_parts(
     sides: tuple[tuple[Medium, Sequence[tuple[str, Joint | Verdict]]], ...] = (("charge", pipes), ("coolant", runs))
     unjoined = tuple((side, place) for side, found in sides for place, made in found if isinstance(made, Verdict))
     verdicts = [*refused, *loop_rules(loop, catalogue, boost is not None), *suction_rules(loop, joints)]
-    coolant, found = _coolant_side(loop, joints)
+    coolant, found = coolant_side(loop, joints)
     verdicts += found
-    charge, found = (None, []) if boost is None else _charge_side(loop, joints, charge_design_pa_gauge(boost))
+    charge, found = (None, []) if boost is None else charge_side(loop, joints, charge_design_pa_gauge(boost))
     verdicts += found
     alike = look_alikes_in_box(loop.slots, loop.small, joints)
     traps = [_trap(look, parts) for look in alike if look.trap]
@@ -113,7 +117,7 @@ def check_parts(
     leave_out = tuple(dict.fromkeys(rule.subjects[0] for rule in traps))
     if leave_out and mendable:
         rest = [part for part in parts if part.id not in leave_out]
-        without = check_parts(box, rest, fingerprint, catalogue, tables, car)
+        without = _check(box, rest, fingerprint, catalogue, tables, car)
         mendable = without.outcome == "fits_together" or without.car_alone
     currency = box.currency if car is None else car.brief.currency or box.currency
     unknown = () if boost is None else pipes_unknown(*_pipes(box, car))
@@ -134,7 +138,7 @@ def check_parts(
         charge=charge,
         coolant=coolant,
         boost_pa_gauge=boost,
-        coolant_from=_made_of(loop, coolant),
+        coolant_from=made_of(loop, coolant),
         pipes_unknown=unknown,
         leave_out=leave_out if mendable else (),
         broken=tuple(verdict for verdict in verdicts if verdict.state == "broken"),
@@ -210,46 +214,6 @@ def _outlets(box: Box, car: Car | None) -> int:
     return box.charger_outlets or (1 if car is None else car.brief.engine.charger_outlets)
 
 
-def _members(loop: Loop, joints: Sequence[Joint], medium: Medium) -> list[Member]:
-    found = [member for joint in joints if joint.medium == medium for member in joint.members]
-    for slot, part in loop.slots:
-        if isinstance(part, RigidPart | Cap):
-            member = member_of_part(slot, part, medium)
-            found += [] if member is None else [member]
-    return found
-
-
-def _coolant_side(loop: Loop, joints: Sequence[Joint]) -> tuple[Pressure | None, list[Verdict]]:
-    members = _members(loop, joints, "coolant")
-    if not members:
-        return None, []
-    places = {member.place: loop.design_pa(loop.kind_at(member.place)) for member in members}
-    pressure = Pressure(max(places.values()), lowest_member(members, places))
-    return pressure, [_with_way_out(loop, rule) for rule in pressure_rules(members, places)]
-
-
-def _with_way_out(loop: Loop, rule: Verdict) -> Verdict:
-    """A rating that does not hold, with the cap that would do, to 0.01 bar; of a cap, what it needs."""
-    if rule.state != "broken" or not isinstance(rule.found, float) or not isinstance(rule.limit, float):
-        return rule
-    if rule.subjects[1] == "cap":
-        return replace(rule, text=f"{rule.text}, a tenth more than it opens at: take a cap that is rated for that")
-    opens = math.ceil((loop.opens_pa - (rule.limit - rule.found) / CAP_TOLERANCE) / 1e3) * 1e3
-    if replace(loop, opens_pa=opens).design_pa(loop.kind_at(rule.subjects[1])) > rule.found:
-        opens -= 1e3
-    if opens < LEAST_CAP_PA:
-        return rule
-    return replace(rule, text=f"{rule.text}; with a cap of at most {bar_words(opens)} it would hold")
-
-
-def _charge_side(loop: Loop, joints: Sequence[Joint], design_pa: float) -> tuple[Pressure | None, list[Verdict]]:
-    members = _members(loop, joints, "charge")
-    if not members:
-        return None, []
-    places = dict.fromkeys((member.place for member in members), design_pa)
-    return Pressure(design_pa, lowest_member(members, places)), list(pressure_rules(members, places))
-
-
 def _trap(look: LookAlike, parts: Sequence[Part]) -> Verdict:
     names = {part.id: part.name for part in parts}
     text = (
@@ -257,13 +221,6 @@ def _trap(look: LookAlike, parts: Sequence[Part]) -> Verdict:
         f"{look.why}; {look.hazard + '; ' if look.hazard else ''}leave it out"
     )
     return Verdict("look-alike-thread", "broken", (look.part, look.other), look.end, look.other_end, "", text)
-
-
-def _made_of(loop: Loop, coolant: Pressure | None) -> DesignShares | None:
-    """What the pressure at the weakest place of the coolant side is made of."""
-    if coolant is None or coolant.lowest is None or coolant.lowest.place is None:
-        return None
-    return loop.shares(loop.kind_at(coolant.lowest.place))
 
 
 def _outcome(verdicts: Sequence[Verdict]) -> CheckOutcome:

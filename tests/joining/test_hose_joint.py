@@ -230,6 +230,7 @@ def test_of_several_steps_too_steep_before_the_pump_the_least_steep_is_told() ->
         verdict = run("spigot 19 barb", "orb -12 female", adapters=adapters, case=SUCTION)
         assert isinstance(verdict, Verdict) and verdict.rule == "suction-step"
         assert verdict.found == pytest.approx((13 / 15.5) ** 2, abs=0.005)
+        assert "from 15.5 mm (" in verdict.text and "to 13 mm ('b-steep'), which is 70% of its area" in verdict.text
 
 
 def test_hose_of_a_class_is_no_hotter_than_its_class() -> None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 from tests.journeys.checks import check, flowing, kit_file, run
 from tests.journeys.kitwright import example, shipped_part, small_shelf, written
 
@@ -111,3 +113,17 @@ def test_a_cap_rated_for_what_it_opens_at_is_told_to_be_rated_for_more_and_no_ot
     (rule,) = check({**kit, "parts": [*LOOP.values(), weak]}, "--json").answer["broken"]
     assert rule["subjects"] == ["my-cap", "cap"]
     assert rule["text"].endswith("a tenth more than it opens at: take a cap that is rated for that")
+
+
+@pytest.mark.parametrize(("extra", "kind"), [("pump-46-small", "pump"), ("reservoir-8-cube", "reservoir")])
+def test_of_two_pumps_or_tanks_the_first_alone_is_judged_and_priced(extra: str, kind: str) -> None:
+    one = {**kit_file("good"), "parts": [*LOOP.values(), "cap-45-vented"]}
+    alone, both = (check({**one, "parts": [*one["parts"], *more]}, "--json").answer for more in ([], [extra]))
+    assert (alone["outcome"], both["outcome"]) == ("fits_together", "unproven")
+    (rule,) = both["unknown"]
+    assert rule["rule"] == "one-too-many" and LOOP[f"{kind}s"] in rule["text"]
+    assert (both["too_many"], both["without_them"]) == ([extra], "fits_together")
+    for key in ("joints", "to_buy", "price_cents", "pressure", "broken"):
+        assert both[key] == alone[key], key
+    told = flowing(check({**one, "parts": [*one["parts"], extra]}).out)
+    assert "for a loop here has one: so these parts go together" in told
