@@ -11,9 +11,9 @@ import pytest
 from tests.browser_checks.axe import fetched
 from tests.browser_checks.browser import Browser
 from tests.house.checkout import ROOT, kitwright
-from tests.presentation.sheets import hostile, no_kit, plain
+from tests.presentation.sheets import hostile, no_kit, plain, twins
 
-SMALL = {"plain": plain, "hostile": hostile, "no kit": no_kit}
+SMALL = {"plain": plain, "hostile": hostile, "no kit": no_kit, "twins": twins}
 EXAMPLES = tuple(sorted(file.stem for file in (ROOT / "examples").glob("*.yaml")))
 PAGES = (*SMALL, *EXAMPLES)
 

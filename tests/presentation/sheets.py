@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import copy
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from tests.journeys.checks import run
-from tests.journeys.kitwright import Tree, example, shipped_part, small_shelf, suggest, written
+from tests.journeys.kitwright import Tree, example, shipped, shipped_part, small_shelf, suggest, written
 
 HOSTILE = '<script>alert(1)</script> ]]> & "q" \u202e\u200f[x] --> '
 """A tag, the end of a CDATA section and of a comment, quotes, brackets, and marks that turn letters about."""
@@ -60,6 +61,38 @@ def plain() -> Sheet:
 def second() -> Sheet:
     """Kit 2 of the same, with what one change of it buys."""
     return sheet(example("hatch"), shelf(), "--kit", "2", "--improve")
+
+
+def _two_banks() -> Tree:
+    """The hatch with a charger, a core and a zone for each of two banks."""
+    brief = example(
+        "hatch", engine__charger_outlet="57 mm", engine__charger_outlets=2, engine__throttle="76 mm",
+        engine__boost="1.1 bar",
+        aim={"charge_air": "95 degC"}, limits=None, layouts=["twin-cores-parallel"],
+    )  # fmt: skip
+    bank = {"wide": "240 mm", "high": "190 mm", "deep": "300 mm", "takes": ["core"],
+            "open": ["front", "back", "left", "right", "up"]}  # fmt: skip
+    places = {"left bank": {"back": "500 mm", "right": "-500 mm", "up": "560 mm"},
+              "right bank": {"back": "500 mm", "right": "200 mm", "up": "560 mm"}}  # fmt: skip
+    grille = {"wide": "660 mm", "high": "210 mm", "deep": "70 mm", "open": ["front", "back", "left", "right"],
+              "at": {"back": "60 mm", "right": "-330 mm", "up": "300 mm"}, "takes": ["exchanger"],
+              "air": {"kind": "ram", "share": "22 %"}}  # fmt: skip
+    wing = {"wide": "240 mm", "high": "380 mm", "deep": "260 mm", "open": ["front", "back", "left", "up"],
+            "at": {"back": "500 mm", "right": "520 mm", "up": "560 mm"}, "takes": ["reservoir", "pump"]}  # fmt: skip
+    zones = {**{name: copy.deepcopy({**bank, "at": at}) for name, at in places.items()}, "grille": grille, "wing": wing}
+    brief["bay"] = {"zones": zones, "tolerance": "5 mm"}
+    return brief
+
+
+@cache
+def twins() -> Sheet:
+    """Two cores side by side, each in a zone of its own."""
+    parts = {
+        "cores": ("core-280-sturdy",), "exchangers": ("exchanger-640-slim",), "pumps": ("pump-70-strong",),
+        "reservoirs": ("reservoir-0.7-bottle", "reservoir-1-round"),
+    }  # fmt: skip
+    held = {kind: [shipped_part(part) for part in of] for kind, of in parts.items()}
+    return sheet(_two_banks(), small_shelf(**held, wyes=shipped("wyes")))
 
 
 @cache

@@ -17,7 +17,7 @@ import pytest
 from tests.house.checkout import ROOT
 from tests.journeys.checks import run
 from tests.journeys.kitwright import Tree, example, shipped_part, written
-from tests.presentation.sheets import HOSTILE, Sheet, hostile, no_kit, plain, second, shelf, unmeasured
+from tests.presentation.sheets import HOSTILE, Sheet, hostile, no_kit, plain, second, shelf, twins, unmeasured
 
 VOID = ("meta", "link", "img", "br", "hr", "input")
 MADE: dict[str, Callable[[], Sheet]] = {
@@ -192,7 +192,7 @@ def test_the_points_of_the_loop_are_those_of_the_answer() -> None:
     assert float(rows[3][4]) == round(feed)
 
 
-@pytest.mark.parametrize("made", [plain, second, unmeasured])
+@pytest.mark.parametrize("made", [plain, second, unmeasured, twins])
 def test_loop_and_chart_tell_the_same_worst_moment(made: Callable[[], Sheet]) -> None:
     page = Page(made().page)
     of_loop = re.search(r"worst moment of the drive, after ([\d.]+ (?:s|min))", page.section("loop"))

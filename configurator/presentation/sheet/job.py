@@ -7,10 +7,9 @@ from typing import Final
 
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief, CoolantWish, Limits
-from configurator.foundations.units import Figure
 from configurator.presentation.bill_words import money
-from configurator.presentation.drawing.lengths import typed
 from configurator.presentation.facts import drive_words
+from configurator.presentation.sheet.bay_words import bay_rows, own
 from configurator.questions.answer import Answer
 
 _MOST_STRETCHES: Final = 6
@@ -30,9 +29,9 @@ def _stated(brief: Brief, driving: Driving, answer: Answer) -> Iterator[tuple[st
     engine, site = brief.engine, brief.site
     outlets = "" if engine.charger_outlets == 1 else f"{engine.charger_outlets} × "
     yield "engine", _told(
-        (f"{_own(engine.power_w)} at the crank, {engine.fuel}, {engine.charger}, "
-         f"boost {_own(engine.boost_pa_gauge)} at the throttle", True),
-        ("charger outlet", f"{outlets}{_own(engine.charger_outlet_m)}", engine.charger_outlet_m),
+        (f"{own(engine.power_w)} at the crank, {engine.fuel}, {engine.charger}, "
+         f"boost {own(engine.boost_pa_gauge)} at the throttle", True),
+        ("charger outlet", f"{outlets}{own(engine.charger_outlet_m)}", engine.charger_outlet_m),
         ("throttle", engine.throttle_m),
         ("displacement", engine.displacement_m3),
         ("up to", engine.rev_limit_per_s),
@@ -43,7 +42,7 @@ def _stated(brief: Brief, driving: Driving, answer: Answer) -> Iterator[tuple[st
         ("oil mist in the charge", engine.oily or None),
     )  # fmt: skip
     yield "day", _told(
-        (f"{_own(site.air_k)} outside air", True),
+        (f"{own(site.air_k)} outside air", True),
         ("humidity", site.humidity),
         ("altitude", site.altitude_m),
         ("coldest night", site.coldest_k),
@@ -63,9 +62,12 @@ def _stated(brief: Brief, driving: Driving, answer: Answer) -> Iterator[tuple[st
         yield "limits", ", ".join(limits)
     yield "coolant", _coolant(brief.coolant)
     if brief.ice is not None:
-        yield "ice", _told((f"{_own(brief.ice.mass_kg)} of {brief.ice.kind} at the start of a pass", True),
+        yield "ice", _told((f"{own(brief.ice.mass_kg)} of {brief.ice.kind} at the start of a pass", True),
                            ("passes", driving.passes if driving.passes > 1 else None))  # fmt: skip
-    yield from _bay(brief)
+    if brief.bay is None:
+        yield "bay", "not measured"
+    else:
+        yield from bay_rows(brief.bay)
     wishes = _told(
         ("wanted", ", ".join(brief.wanted) or None),
         ("not wanted", ", ".join(brief.without) or None),
@@ -83,31 +85,26 @@ def _told(*entries: tuple[str, object] | tuple[str, str, object]) -> str:
         value = rest[-1]
         if value is None:
             continue
-        words = str(rest[0]) if len(rest) > 1 else "" if value is True else _own(value)
+        words = str(rest[0]) if len(rest) > 1 else "" if value is True else own(value)
         found.append(f"{name} {words}".strip())
     return ", ".join(found)
 
 
-def _own(value: object) -> str:
-    """A figure as its user wrote it."""
-    return value.text if isinstance(value, Figure) and value.text else str(value)
-
-
 def _stretches(driving: Driving) -> str:
-    rounds = [f"{_own(one.lasts_s)} at {_own(one.share)} of full power and {_own(one.speed_m_per_s)}"
+    rounds = [f"{own(one.lasts_s)} at {own(one.share)} of full power and {own(one.speed_m_per_s)}"
               for one in driving.stretches]  # fmt: skip
     if len(rounds) > _MOST_STRETCHES:
-        return f"{len(rounds)} stretches, repeated until {_own(driving.total_s)} are over"
-    return f"{', then '.join(rounds)}; repeated until {_own(driving.total_s)} are over"
+        return f"{len(rounds)} stretches, repeated until {own(driving.total_s)} are over"
+    return f"{', then '.join(rounds)}; repeated until {own(driving.total_s)} are over"
 
 
 def _limits(limits: Limits, currency: str) -> Iterator[str]:
     if limits.price is not None:
         yield f"price {money(round(100 * limits.price), currency)}"
     if limits.mass_dry_kg is not None:
-        yield f"dry mass {_own(limits.mass_dry_kg)}"
+        yield f"dry mass {own(limits.mass_dry_kg)}"
     if limits.current_a is not None:
-        yield f"current {_own(limits.current_a)}"
+        yield f"current {own(limits.current_a)}"
 
 
 def _coolant(wish: CoolantWish) -> str:
@@ -117,16 +114,3 @@ def _coolant(wish: CoolantWish) -> str:
         ("settled share of glycol by volume", wish.glycol_by_volume),
         ("starts at", start),
     )
-
-
-def _bay(brief: Brief) -> Iterator[tuple[str, str]]:
-    if brief.bay is None:
-        yield "bay", "not measured"
-        return
-    for name, zone in brief.bay.zones.items():
-        size = f"{typed(zone.wide_m)} wide, {typed(zone.high_m)} high, {typed(zone.deep_m)} deep"
-        inside = [obstacle.name for obstacle in brief.bay.obstacles if obstacle.zone == name]
-        beside = f"; in it: {', '.join(inside)}" if inside else ""
-        yield f"zone {name}", f"{size}, takes {', '.join(zone.takes)}{beside}"
-    if brief.bay.tolerance_m is not None:
-        yield "tape measure", f"sure to {_own(brief.bay.tolerance_m)}"

@@ -61,7 +61,7 @@ th,td{padding-right:.35em}.wide{min-width:38em}}
 }
 @media print{
 :root{--ink:#000;--ground:#fff;--soft:#000;--line:#777}
-body{font-size:7.9pt;line-height:1.17;font-stretch:condensed;max-width:none;margin:0;padding:0}
+body{font-size:7.8pt;line-height:1.17;font-stretch:condensed;max-width:none;margin:0;padding:0}
 h1{font-size:14pt;margin:0 0 .3em}h2{margin:.5em 0 .2em;padding-top:.15em;border-top-width:1.5px}h3{margin:.5em 0 .1em}
 p{margin:.25em 0}table{margin:.3em 0}th,td{padding:.06em .5em .06em 0}
 ul,ol{margin:.2em 0;padding-left:1.4em}li{margin:.05em 0;break-inside:avoid}
@@ -76,7 +76,7 @@ td.read{min-width:19mm}
 .loop svg{width:calc(var(--wide)*.64)}
 .columns{columns:2;column-gap:6mm}
 .columns .facts th[scope=row]{width:9.5em}
-.beside,#bill,#start table{break-inside:avoid}
+.beside,#start table{break-inside:avoid}
 #bay>p,#course>p{break-after:avoid}
 .pictures{display:block;orphans:1;widows:1}.stack .bay{display:block}
 .bay,.stack{display:inline-block;vertical-align:top}
