@@ -145,7 +145,7 @@ def thermal_report(
     if conditions.standing is not None:
         every = [margins(one, conditions) for one in (middle, *corners)]
         ends = [np.minimum.reduce(every), np.maximum.reduce(every)]
-    plateau, plateau_coolant = _plateau_k(bench, columns, conditions, middle)
+    plateau, plateau_coolant = _plateau_k(bench, columns, conditions, middle.properties_at_k)
     full_power, full_power_coolant = _full_power_k(bench, columns, conditions, middle.properties_at_k)
     recovery = _recovery_s(middle, conditions)
     settled = time_to_plateau_s(middle, conditions) if conditions.ice is None else [None] * columns.count
@@ -220,7 +220,7 @@ class InShort:
 def in_short(bench: Bench, columns: Columns, conditions: Conditions) -> tuple[InShort, ...]:
     """Margin, plateau and recovery of every row: the figures of `thermal_report`, without all the others."""
     middle = predict(bench, columns, conditions, 0)
-    plateau, _ = _plateau_k(bench, columns, conditions, middle)
+    plateau, _ = _plateau_k(bench, columns, conditions, middle.properties_at_k)
     told = zip(margins(middle, conditions), plateau, _recovery_s(middle, conditions), strict=True)
     return tuple(InShort(float(margin), float(charge_k), seconds) for margin, charge_k, seconds in told)
 
@@ -261,13 +261,13 @@ def _moisture(prediction: Prediction, conditions: Conditions, row: int) -> Moist
     return Moisture(dew_point_at_pressure_k(*air), conditions.start_k, most, sum(shed))
 
 
-def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, middle: Prediction) -> tuple[Array, Array]:
+def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array) -> tuple[Array, Array]:
     """Worst charge out and warmest coolant of the pattern for ever, the coolant as at that round's own mean [K].
 
-    It is taken for liquid, whatever its boiling point; so it is in `_full_power_k`. A loop that starts cooler only
-    warms towards it, so what the drive (`middle`) reaches is the least: there the coolant is as at the drive's mean.
+    It is taken for liquid, whatever its boiling point; so it is in `_full_power_k`. A drive that all but reaches it may
+    be told warmer by some hundredths of a kelvin: there the coolant is as at the drive's mean, cooler and thicker.
     """
-    once, at_k = replace(conditions, pieces=()), middle.properties_at_k
+    once = replace(conditions, pieces=())
     seconds = sum(piece.seconds for piece in once.pattern)
     for _ in range(_SETTLING_ROUNDS):
         found = predict(bench, columns, once, 0, at_k)
@@ -276,12 +276,8 @@ def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, middle: P
         pieces = Pieces.of(moist.loads, moist.pieces)
         start = _for_ever(found, pieces)
         at_k = pieces.kelvin_seconds(start).mean(axis=1) / seconds
-    course, cooler = march(moist.loads, moist.pieces, start), (middle.start <= start).all(axis=1)
-    charge_k, coolant_k = course.charge_out_worst_k, course.coolant_worst_k
-    return (
-        np.where(cooler, np.maximum(charge_k, middle.course.charge_out_worst_k), charge_k),
-        np.where(cooler, np.maximum(coolant_k, middle.course.coolant_worst_k), coolant_k),
-    )
+    course = march(moist.loads, moist.pieces, start)
+    return course.charge_out_worst_k, course.coolant_worst_k
 
 
 def _for_ever(found: Prediction, pattern: Pieces) -> Array:

@@ -5,9 +5,22 @@ from __future__ import annotations
 import math
 
 from configurator.foundations.coolants import Coolant
+from configurator.prediction.report import Thermal
 from configurator.questions.answer import OfferedKit
 
+ALIKE_K = 0.1
+"""A drive's worst and its plateau that are this near are told as one."""
+
 _ZERO_C = 273.15
+
+
+def plateau_told_k(thermal: Thermal) -> float:
+    """The charge if the drive never ends, as it is told [K]: never under the drive's own worst by so little.
+
+    The two take the coolant at means of their own, so a drive that all but reaches its plateau may be told over it.
+    """
+    worst_k, plateau_k = thermal.charge_out_worst_k, thermal.charge_out_plateau_k
+    return worst_k if 0.0 < worst_k - plateau_k <= ALIKE_K else plateau_k
 
 
 def celsius(kelvin: float) -> str:

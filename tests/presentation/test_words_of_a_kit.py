@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from configurator.presentation.coolant_words import plateau_told_k
 from configurator.presentation.no_kit_words import margin_words, reached_words
 from configurator.presentation.stock_words import stock_words
 
@@ -44,3 +45,15 @@ def test_a_charge_over_the_ceiling_is_never_told_as_the_ceiling(charge: float, c
 )
 def test_a_margin_that_is_missed_is_never_told_as_none(margin_k: float, words: str) -> None:
     assert margin_words(margin_k) == words
+
+
+@pytest.mark.parametrize(
+    ("worst_k", "plateau_k", "told_k"),
+    [(333.67, 333.60, 333.67), (333.60, 333.67, 333.67), (340.0, 333.6, 333.6), (333.6, 333.6, 333.6)],
+)
+def test_a_plateau_is_not_told_under_a_worst_that_nearly_is_it(
+    worst_k: float, plateau_k: float, told_k: float
+) -> None:
+    """A kit was told to reach 61 degC, and 60 degC if its drive never ends; one that starts hot may well."""
+    thermal: Any = SimpleNamespace(charge_out_worst_k=worst_k, charge_out_plateau_k=plateau_k)
+    assert plateau_told_k(thermal) == told_k
