@@ -14,7 +14,6 @@ from configurator.joining.run_refusal import RunConditions
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Cap, Clamp, Core, Hose, Part, Pump, RigidPart, Valve, Wye
 from configurator.parts.kit import WYE_BEFORE, WYE_BEHIND, Joint
-from configurator.parts.layouts import the_slot
 from configurator.parts.shelf import Catalogue
 from configurator.questions.check_answer import DesignShares
 from configurator.search.bypass_joints import VALVE, BypassJoiner
@@ -127,13 +126,6 @@ def coolant_joints(loop: Loop, shelf: Catalogue) -> Iterator[tuple[str, Joint | 
         wanted = RunConditions(HOSE_HOTTEST_K, COLDEST_ASSUMED_K, loop.design_pa(kind), suction=kind == "reservoir")
         starts = [(slot, end) for slot, part in before if (end := _end(part, "out")) is not None]
         finishes = [(slot, end) for slot, part in after if (end := _end(part, "in")) is not None]
-        for found, there, role in ((starts, before, "out"), (finishes, after, "in")):
-            for slot, _ in there:
-                if slot not in dict(found):
-                    text = f"{the_slot(slot)} has no coolant end of role '{role}'"
-                    yield slot, Verdict("ends-do-not-meet", "broken", (slot,), text=text)
-        if len(starts) < len(before) or len(finishes) < len(after):
-            continue
         if {len(starts), len(finishes)} == {1, 2}:
             made_wyes += 1
             runs = _by_wye(joiners, wyes, (starts, finishes), wanted, f"wye-{made_wyes}")
@@ -227,8 +219,8 @@ def charge_sides(
 ) -> Iterator[tuple[Sequence[Place], Sequence[Place], ChargeConditions, str]]:
     """What is to be joined before the cores and behind them, with what it must stand, where both ends are known."""
     cores = [(slot, core) for slot, core in loop.of("core") if isinstance(core, Core)]
-    inlets = [(slot, ends[0]) for slot, core in cores if (ends := core.charge.ends_for("in"))]
-    outlets = [(slot, ends[-1]) for slot, core in cores if (ends := core.charge.ends_for("out"))]
+    inlets = [(slot, end) for slot, core in cores if (end := core.charge.end_for("in")) is not None]
+    outlets = [(slot, end) for slot, core in cores if (end := core.charge.end_for("out")) is not None]
     for starts, finishes, hottest_k, wye_slot in (
         (charger_outlets(side.outlet_m, side.outlets), inlets, side.before_k, WYE_BEFORE),
         (outlets, throttle(side.throttle_m), side.after_k, WYE_BEHIND),

@@ -38,8 +38,6 @@ class ChargePipes:
         """
         if self._job.fitted("core") is not None:
             return ()
-        if not core.charge.ends_for("in") or not core.charge.ends_for("out"):
-            return "its charge side needs an end of role in and one of role out"
         joints: list[Joint] = []
         for starts, finishes, conditions, wye_slot in self._sides(core, slots):
             for made in self._joiner.join(starts, finishes, conditions, wye_slot):
@@ -65,18 +63,19 @@ class ChargePipes:
         return self._kept_sides[key]
 
     def _made_sides(self, core: Core, slots: Sequence[str]) -> Iterator[_Side]:
-        """Both sides of a core that has an inlet and an outlet, where the engine's end is known."""
+        """Both sides of a core, where the engine's end is known."""
         job, engine = self._job, self._job.brief.engine
-        inlet, outlet = core.charge.ends_for("in"), core.charge.ends_for("out")
+        inlet, outlet = core.charge.end_for("in"), core.charge.end_for("out")
+        assert inlet is not None and outlet is not None, "no core without them is read"
         design = charge_design_pa_gauge(job.conditions.boost_pa)
         for starts, finishes, hottest_k, wye_slot in (
             (
                 charger_outlets(engine.charger_outlet_m, engine.charger_outlets),
-                [(slot, inlet[0]) for slot in slots],
+                [(slot, inlet) for slot in slots],
                 arriving_k(job, core),
                 WYE_BEFORE,
             ),
-            ([(slot, outlet[-1]) for slot in slots], throttle(engine.throttle_m), job.conditions.ceiling_k, WYE_BEHIND),
+            ([(slot, outlet) for slot in slots], throttle(engine.throttle_m), job.conditions.ceiling_k, WYE_BEHIND),
         ):
             if starts and finishes:
                 conditions = ChargeConditions(hottest_k, design, job.conditions.boost_pa, engine.oily)
