@@ -163,13 +163,17 @@ def _touch(one: Spans, other: Spans) -> bool:
 
 
 class Bay(Record):
-    """Zones by name, what stands in them, known hose lengths, and how sure the tape measure is."""
+    """Zones by name, what stands in them, known hose lengths, and how sure the tape measure is.
+
+    `front_in`: the zone whose air a front exchanger gets that stays in the car.
+    """
 
     zones: dict[str, Zone] = Field(min_length=1)
     obstacles: tuple[Obstacle, ...] = ()
     runs: dict[str, Length] = Field(default_factory=dict)
     tolerance_m: Length | None = Field(default=None, alias="tolerance")
     as_one: tuple[tuple[str, ...], ...] = ()
+    front_in: str | None = None
 
     def faults(self) -> Iterator[Fault]:
         """Names of zones that there are not; zones used as one that cannot be."""
@@ -184,15 +188,19 @@ class Bay(Record):
             text = self._not_behind(name)
             if text is not None:
                 yield Fault(text, ("zones", name, "air", "behind"))
+        if self.front_in is not None and self.front_in not in self.zones:
+            yield Fault(self._no_zone(self.front_in), ("front_in",))
         for index, obstacle in enumerate(self.obstacles):
             if obstacle.zone not in self.zones:
-                text = f"there is no zone '{obstacle.zone}'; the zones are {', '.join(self.zones)}"
-                yield Fault(text, ("obstacles", index, "in"))
+                yield Fault(self._no_zone(obstacle.zone), ("obstacles", index, "in"))
         pairs = {f"{one}-{other}" for one in self.zones for other in self.zones}
         for pair in self.runs:
             if pair not in pairs:
                 text = f"'{pair}' does not name two zones, as in a-b; the zones are {', '.join(self.zones)}"
                 yield Fault(text, ("runs", pair))
+
+    def _no_zone(self, name: str) -> str:
+        return f"there is no zone '{name}'; the zones are {', '.join(self.zones)}"
 
     def _not_behind(self, name: str) -> str | None:
         """Why a zone cannot be behind what its air names: nothing known of that, itself, or not in line with it."""
@@ -220,7 +228,7 @@ class Bay(Record):
         """Why zones cannot be used as one: unknown, alone, twice named, not placed, not touching or not alike."""
         unknown = [name for name in group if name not in self.zones]
         if unknown:
-            return f"there is no zone '{unknown[0]}'; the zones are {', '.join(self.zones)}"
+            return self._no_zone(unknown[0])
         if len(group) < 2 or len({*group}) < len(group) or {*group} & {*taken}:
             return "zones used as one are two or more, each named once: as_one: [[scuttle, shelf]]"
         zones = [self.zones[name] for name in group]

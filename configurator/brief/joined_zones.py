@@ -49,6 +49,7 @@ def _joined(bay: Bay, group: Sequence[str]) -> Bay:
             },
             "obstacles": (*moved, *fill),
             "runs": runs,
+            "front_in": name if bay.front_in in group else bay.front_in,
             "as_one": tuple(other for other in bay.as_one if other != group),
         }
     )

@@ -28,6 +28,11 @@ DRY_ICE = (
     "cabin or garage; use ice of water"
 )
 
+_NO_ZONE_HERE = (
+    "an own part names no zone: one that stays takes no room of the bay, any other is placed by the search; for the "
+    "air of a front exchanger that stays write front_in: its zone under bay"
+)
+
 WANTED_KINDS = ("core", "exchanger", "pump", "reservoir")
 """Kinds of which every kit holds one; all other pieces follow from these."""
 
@@ -65,6 +70,10 @@ def brief_of(document: Document, catalogue: Catalogue, tables: Tables) -> Loaded
     own, found = _own_parts(document, catalogue)
     problems += found
     problems += _wanted_in_vain(document, catalogue, own)
+    front_in = None if brief is None or brief.bay is None else brief.bay.front_in
+    if front_in is not None and not any(held.fitted and _kind(held.part) == "exchanger" for held in own):
+        words = "front_in is the zone of a front exchanger that stays: none under own has fitted: true"
+        problems.append(document.problem(("bay", "front_in"), words))
     if problems or brief is None:
         raise BadInput(tuple(sorted(set(problems))))
     driving = tables.driving[brief.driving] if isinstance(brief.driving, str) else brief.driving
@@ -185,6 +194,8 @@ def _own_part(
     problems = []
     if not isinstance(fitted, bool):
         problems.append(document.problem((*path, "fitted"), "write true or false"))
-    rest = item if isinstance(item, str) else {key: value for key, value in item.items() if key != "fitted"}
+    if isinstance(item, dict) and "in" in item:
+        problems.append(document.problem((*path, "in"), _NO_ZONE_HERE))
+    rest = item if isinstance(item, str) else {k: v for k, v in item.items() if k not in ("fitted", "in")}
     part, found = read_part_entry(rest, path, document, catalogue.parts)
     return part, fitted is True, problems + found

@@ -33,8 +33,7 @@ class ZoneAir:
 def zone_air(bay: Bay | None, name: str) -> ZoneAir:
     """The air of a zone; where nothing is said of it, ram air behind a production grille.
 
-    A name that is no zone of the bay stands for where a front exchanger stays that the car has: in the one zone that
-    takes an exchanger, if there is one.
+    A name that is no zone of the bay stands for where a front exchanger stays that the car has.
 
     Behind another zone without a stated preheat, the air has that of the other zone over the share that it shadows.
     """
@@ -51,7 +50,9 @@ def zone_air(bay: Bay | None, name: str) -> ZoneAir:
 
 
 def front_that_stays(bay: Bay) -> Zone | None:
-    """The zone of a front exchanger that the car has: the one that takes an exchanger; None of several."""
+    """The zone of a front exchanger that the car has: as stated, or the one zone that takes an exchanger."""
+    if bay.front_in is not None:
+        return bay.zones[bay.front_in]
     zones = [zone for zone in bay.zones.values() if "exchanger" in zone.takes]
     return zones[0] if len(zones) == 1 else None
 

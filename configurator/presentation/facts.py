@@ -17,7 +17,7 @@ from configurator.presentation.failure_words import failure_rows, what_if_rows
 from configurator.presentation.fork_facts import fork_words, stopped_words
 from configurator.presentation.ice_words import bypass_rows, ice_rows
 from configurator.presentation.joint_words import joint_words, way_words
-from configurator.presentation.layout_words import layout_words
+from configurator.presentation.layout_words import layout_words, part_rows
 from configurator.presentation.moisture_words import moisture_words
 from configurator.presentation.no_kit_words import cause, margin_words, misses, nothing_words, reached_words
 from configurator.presentation.standstill_words import restart_band, restart_sentence, standstill_rows, time_words
@@ -195,7 +195,7 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         beside=_beside(kit, front=answer.on_the_front is not None) if answer.all_variants else (),
         proven=kit.proven,
         missed=", ".join(kit.missed),
-        parts=_part_rows(kit, names),
+        parts=part_rows(kit, names),
         joints=tuple(_joint_words(kit, names)),
         figures=_figures(kit, answer, names),
         lines=tuple(line_words(line, answer.currency, names) for line in kit.lines),
@@ -227,18 +227,6 @@ def _front(kit: OfferedKit) -> str:
     out = " (shut out)" if kit.bypass is not None and kit.bypass.shut_out else ""
     first = f"+ {exchanger}{out}" if exchanger else "no front exchanger"
     return "\n".join([first, *(f"+ {part}" for slot, part in kit.parts if slot in ADDED)])
-
-
-def _part_rows(kit: OfferedKit, names: Mapping[str, str]) -> tuple[tuple[str, str, str, str], ...]:
-    """Slot, name, where it sits and which way round."""
-    places = {place.slot: place for place in kit.fit.placements}
-    rows = []
-    for slot, part in kit.parts:
-        place = places.get(slot)
-        where = dict(kit.zones).get(slot, "")
-        turn = "" if place is None else f"face {place.up} up, face {place.front} to the front"
-        rows.append((slot, names.get(part, part), where, turn))
-    return tuple(rows)
 
 
 def _joint_words(kit: OfferedKit, names: Mapping[str, str]) -> list[str]:
@@ -278,7 +266,11 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
             "coolant to fill",
             f"{kit.coolant_l:.1f} L of {filling_words(answer.coolant)}{', beside the ice' if t.ice else ''}",
         ),
-        ("mass", f"{kit.mass_dry_g / 1e3:.1f} kg dry, {kit.mass_wet_g / 1e3:.1f} kg filled"),
+        (
+            "mass",
+            f"{kit.mass_dry_g / 1e3:.1f} kg dry, {kit.mass_wet_g / 1e3:.1f} kg filled"
+            f"{', without the parts that stay' if kit.stays else ''}",
+        ),
         ("current", f"{kit.current_a:.1f} A{_wire_words(kit)}"),
     )
 

@@ -12,6 +12,7 @@ from rich.table import Table
 from rich.text import Text
 
 from configurator.presentation.facts import AnswerFacts, KitFacts
+from configurator.presentation.layout_words import STAYS
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
 from configurator.presentation.ways_facts import WANTED_OUT
 
@@ -143,8 +144,8 @@ def _table(kits: Sequence[KitFacts], width: int, *, missed: bool = False) -> str
 def _kit_block(kit: KitFacts, width: int) -> str:
     lines = [f"Kit {kit.rank}"]
     for slot, name, zone, turn in kit.parts:
-        where = f", in {zone}" if zone else ""
-        lines += hung(slot, f"{name}{where}{f', {turn}' if turn else ''}", width)
+        where = zone if zone == STAYS else f"in {zone}" if zone else ""
+        lines += hung(slot, ", ".join(words for words in (name, where, turn) if words), width)
     lines.append("")
     for words, figure in kit.figures:
         lines += hung(words, figure, width)

@@ -68,6 +68,7 @@ class OfferedKit:
     `shortfalls`: each demand that it misses, and by how much. `idle_ports`: slot, name and words of each end that no
     joint takes. `hoses`: each hose as laid, in the order of the joints; none where there is no bay. `bypass`: None
     without a bypass valve. `to_order`, `stock_unsaid`: slots whose part is out of stock, and whose stock nobody states.
+    `stays`: slots whose part the car has and keeps; its mass is in no figure here.
     """
 
     rank: int
@@ -102,6 +103,7 @@ class OfferedKit:
     tight_mm: float | None
     to_order: tuple[str, ...]
     stock_unsaid: tuple[str, ...]
+    stays: tuple[str, ...]
     cautions: tuple[Caution, ...]
 
     @property

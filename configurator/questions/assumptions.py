@@ -104,16 +104,18 @@ def _of_front_that_stays(bay: Bay) -> Assumption:
     """Whose air the front exchanger gets that the car has already."""
     place = front_that_stays(bay)
     named = [name for name, zone in bay.zones.items() if zone is place]
+    if bay.front_in is not None:
+        return Assumption("air", f"the front exchanger that stays gets the air of '{bay.front_in}', as `front_in` says")
     if named:
         return Assumption("air", f"the front exchanger that stays gets the air of '{named[0]}', as that takes one")
     share = f"{100 * ASSUMED_RAM_SHARE:.0f} % of road speed, a production grille"
-    return Assumption("air", f"the front exchanger that stays gets {share}: no zone takes one, or more than one does")
+    return Assumption("air", f"the front exchanger that stays gets {share}: no `front_in` names its zone")
 
 
 def _of_air(bay: Bay) -> Iterator[Assumption]:
     """What the air of the zones that take an exchanger leans on."""
     for name, zone in bay.zones.items():
-        if "exchanger" not in zone.takes:
+        if "exchanger" not in zone.takes and name != bay.front_in:
             continue
         air = zone.air
         if air is None or (air.kind == "ram" and air.share is None):

@@ -18,6 +18,7 @@ from configurator.joining.ratings import (
 from configurator.joining.words import end_words
 from configurator.parts.kinds import Cap, Exchanger, Hose, Part, Pump, RigidPart, Wire
 from configurator.parts.kit import Member
+from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.bench import Bench, make_columns
 from configurator.prediction.conditions import Conditions, make_conditions
 from configurator.prediction.ice_report import IceTold
@@ -119,6 +120,7 @@ def _offer(
         boil_margin_k=kit.boil_margin_k,
         tight_mm=float(tolerance) * 1000 if tight and tolerance is not None else None,
         to_order=tuple(slot for slot, part in parts.items() if part.stock == 0 and not job.is_own(part.id)),
+        stays=tuple(slot for slot in parts if job.fitted(kind_of_slot(slot)) is not None),
         stock_unsaid=tuple(slot for slot, part in parts.items() if part.stock is None and not job.is_own(part.id)),
         cautions=kit_cautions(
             made,

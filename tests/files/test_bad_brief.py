@@ -242,6 +242,28 @@ ONE_MISTAKE = [
     ),
     pytest.param(
         "own: []",
+        "own: [{id: pump-a, fitted: true, in: »nose}]",
+        "pump-a.in",
+        "an own part names no zone: one that stays takes no room of the bay, any other is placed by the search; for "
+        "the air of a front exchanger that stays write front_in: its zone under bay",
+        id="a zone of an own part",
+    ),
+    pytest.param(
+        "  obstacles:",
+        "  front_in: »nose\n  obstacles:",
+        "bay.front_in",
+        "front_in is the zone of a front exchanger that stays: none under own has fitted: true",
+        id="a zone for a front that does not stay",
+    ),
+    pytest.param(
+        "  obstacles:",
+        "  front_in: »noes\n  obstacles:",
+        "bay.front_in",
+        "there is no zone 'noes'; the zones are nose, bulkhead",
+        id="an unknown zone for a front that stays",
+    ),
+    pytest.param(
+        "own: []",
         "own: [pump-a, »pump-a]",
         "own[1]",
         "'pump-a' is listed twice under own",

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from copy import deepcopy
 from functools import cache
+from pathlib import Path
 
 import pytest
 
 from tests.journeys import made_parts
-from tests.journeys.kitwright import Tree, example, opened, shipped_part, small_shelf, suggest
+from tests.journeys.kitwright import EXAMPLES, Tree, command, example, opened, shipped_part, small_shelf, suggest
 
 FRONT = "exchanger-395-slim"
 
@@ -24,13 +25,15 @@ def shelf() -> Tree:
 
 
 @cache
-def warmest(air: str, *, stays: bool, second_zone: bool = False) -> tuple[float, str]:
+def warmest(air: str, *, stays: bool, second_zone: bool = False, front_in: str = "") -> tuple[float, str]:
     """The warmest charge of the one kit [degC], and what the answer assumes of the air."""
     brief = opened(example("hatch", aim={"charge_air": "140 degC"}, driving="track", limits=None))
     nose = brief["bay"]["zones"]["nose"]
     nose["air"] = {"kind": "ram", "share": air}
     if second_zone:
         brief["bay"]["zones"]["spare"] = deepcopy(nose)
+    if front_in:
+        brief["bay"]["front_in"] = front_in
     if stays:
         brief["own"] = [{"id": FRONT, "fitted": True}]
     (kit, *_) = (run := suggest(brief, "--json", shelf=shelf())).kits
@@ -54,3 +57,30 @@ def test_where_several_zones_take_one_a_usual_air_is_taken_and_said() -> None:
     stays, told = warmest("40 %", stays=True, second_zone=True)
     assert stays == warmest("15 %", stays=True)[0]
     assert "gets 15 % of road speed" in told
+
+
+def test_where_several_zones_take_one_the_zone_that_is_named_counts() -> None:
+    stays, told = warmest("40 %", stays=True, second_zone=True, front_in="spare")
+    assert stays == warmest("40 %", stays=True)[0]
+    assert told.endswith("the air of 'spare', as `front_in` says")
+
+
+def test_a_zone_that_takes_no_exchanger_may_be_where_one_stays() -> None:
+    stays, told = warmest("40 %", stays=True, front_in="side")
+    assert stays == warmest("15 %", stays=True, second_zone=True)[0]  # nothing is said of that zone's air
+    assert "the air of 'side'" in told
+
+
+def test_the_screen_says_which_parts_stay_and_that_their_mass_is_left_out() -> None:
+    lines = [" ".join(line.split()) for line in suggest("commuter").out.splitlines()]
+    stay = {line.split(" ")[0] for line in lines if line.endswith("stays in the car")}
+    assert stay <= {"reservoir", "exchanger", "pump"} and len(stay) >= 2  # a long name wraps
+    assert any(line.startswith("mass ") and line.endswith("without the parts that stay") for line in lines)
+    assert "stays in the car" not in suggest("hatch").out
+    assert "without the parts that stay" not in suggest("hatch").out
+
+
+def test_the_sheet_says_which_parts_stay(tmp_path: Path) -> None:
+    page = tmp_path / "commuter.html"
+    assert command("sheet", EXAMPLES / "commuter.yaml", "-o", page).code == 0
+    assert "reservoir and pump and exchanger where the car has them" in page.read_text(encoding="utf-8")

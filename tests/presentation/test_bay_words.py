@@ -56,3 +56,10 @@ def test_obstacles_have_their_kind_size_and_clearance_and_hoses_their_length() -
     size = "24 in (609.6 mm) wide, 2 in (50.8 mm) high, 40 mm deep"
     assert told["zone nose"].endswith(f"; in it: beam (crash, {size}), pipe (hot, {size}, 30 mm clear)")
     assert told["hose runs"] == "nose-side 4 m" and "beam" not in told["zone side"]
+
+
+def test_the_zone_of_a_front_that_stays_says_so() -> None:
+    zones = {"nose": {**SIZE, "takes": ["exchanger"]}, "side": {**SIZE, "takes": ["pump"]}}
+    told = dict(bay_rows(Bay.model_validate({"zones": zones, "front_in": "nose"})))
+    assert told["zone nose"].endswith("takes exchanger; the front exchanger that stays is in its air")
+    assert "stays" not in told["zone side"]

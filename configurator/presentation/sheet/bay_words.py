@@ -18,7 +18,8 @@ def bay_rows(bay: Bay) -> Iterator[tuple[str, str]]:
     """A row for each zone, then what is stated of hoses and of the tape measure."""
     for name, zone in bay.zones.items():
         inside = [_obstacle(one) for one in bay.obstacles if one.zone == name]
-        yield f"zone {name}", "; ".join([*_zone(zone), *([f"in it: {', '.join(inside)}"] if inside else [])])
+        stays = ["the front exchanger that stays is in its air"] if name == bay.front_in else []
+        yield f"zone {name}", "; ".join([*_zone(zone), *stays, *([f"in it: {', '.join(inside)}"] if inside else [])])
     if bay.runs:
         yield "hose runs", ", ".join(f"{between} {own(length)}" for between, length in bay.runs.items())
     if bay.tolerance_m is not None:

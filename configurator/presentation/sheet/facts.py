@@ -19,6 +19,7 @@ from configurator.presentation.drawing.facts import sheet_facts
 from configurator.presentation.facts import AnswerFacts, KitFacts, causes_of
 from configurator.presentation.failure_words import failure_rows
 from configurator.presentation.joint_words import made_words, ways_found
+from configurator.presentation.layout_words import STAYS
 from configurator.presentation.sheet.alternatives import alternatives, rows_beside
 from configurator.presentation.sheet.job import assumed_rows, stated_rows
 from configurator.presentation.sheet.limits import limit_rows
@@ -177,7 +178,13 @@ def _in_short(
     predicted, passes = number_words(flow)
     bring = sum(line.bring_yourself and line.part is None for line in kit.lines)
     zones = {zone: [slot for slot, _, of, _ in facts.parts if of == zone] for _, _, zone, _ in facts.parts if zone}
-    where = "; ".join(f"{' and '.join(slots)} in {zone}" for zone, slots in zones.items())
+    stay = zones.pop(STAYS, [])
+    where = "; ".join(
+        (
+            *(f"{' and '.join(slots)} in {zone}" for zone, slots in zones.items()),
+            *((f"{' and '.join(stay)} where the car has {'it' if len(stay) == 1 else 'them'}",) if stay else ()),
+        )
+    )
     first = "; ".join(step.title[0].lower() + step.title[1:] for step in sheet_words(sheet, names).steps[:3])
     return (
         ("to buy", f"{facts.price} for what the shelf has, and {bring} lines to bring along: under The bill"),
