@@ -12,8 +12,8 @@ from configurator.joining.bore_steps import area_m2
 from configurator.joining.chains import MOST_ADAPTERS, MOST_UNSTACKED, ChainFinder
 from configurator.joining.links import Links
 from configurator.joining.missing import EndsApart, MissingAdapter, missing_adapters
-from configurator.joining.run_refusal import RunConditions, miss, refusal
-from configurator.joining.run_ways import STUB_LENGTH_M, Way, coldest_of_k, member_of, roughness_m, stands_vacuum
+from configurator.joining.run_refusal import RunConditions, miss, refusal, refusal_of_piece
+from configurator.joining.run_ways import STUB_LENGTH_M, Way, roughness_m
 from configurator.joining.words import end_words, unheld_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
@@ -84,6 +84,20 @@ class HoseJoiner:
         members = tuple(replace(member, place=place) for member in found.members)
         return replace(found, start=_name(start), finish=_name(finish), members=members)
 
+    def judged(
+        self, piece: Hose | Adapter, start: tuple[str, End], finish: tuple[str, End], conditions: RunConditions
+    ) -> Verdict | None:
+        """Whether a piece of the shelf stands a run that it goes into: kept, or the broken demand.
+
+        None where it does not: where no end is brought into that hose, or is followed by that adapter.
+        """
+        if not any(self._goes_into(piece, end) for _, end in (start, finish)):
+            return None
+        refused, place = self._refusal(piece, conditions), run_place(start[0], finish[0])
+        if refused is None:
+            return Verdict("run", "kept", (piece.id, place))
+        return replace(refused, subjects=(piece.id, place), text=f"{place}: {refused.text}")
+
     def apart(self, start: End, finish: End) -> EndsApart | None:
         """Whether no run at all joins two ends, whatever it must stand; with the adapter that is missing."""
         key = (_key(start), _key(finish))
@@ -135,7 +149,7 @@ class HoseJoiner:
         """
         if conditions not in self._allowed:
             pieces: tuple[Hose | Adapter, ...] = (*self._links.hoses, *self._links.adapters)
-            stand = (part.id for part in pieces if _stands(part, conditions) and self._sucks(part, conditions))
+            stand = (part.id for part in pieces if self._refusal(part, conditions) is None)
             self._allowed[conditions] = frozenset(stand)
         allowed = self._allowed[conditions]
         key = (allowed, conditions.suction and not steps, clamped, simple)
@@ -146,12 +160,13 @@ class HoseJoiner:
             )
         return self._finders[key]
 
-    def _sucks(self, part: Hose | Adapter, conditions: RunConditions) -> bool:
-        """Whether a piece is not sucked flat; only before the pump, and only of hoses, is that asked."""
-        if not conditions.suction or not isinstance(part, Hose):
-            return True
-        stands = stands_vacuum(part)
-        return self._vacuum_unsaid if stands is None else stands
+    def _goes_into(self, piece: Hose | Adapter, end: End) -> bool:
+        if isinstance(piece, Hose):
+            return piece in self._any.reach(end)
+        return any(link.adapter == piece for link in self._links.after(end))
+
+    def _refusal(self, part: Hose | Adapter, conditions: RunConditions) -> Verdict | None:
+        return refusal_of_piece(part, conditions, vacuum_unsaid=self._vacuum_unsaid)
 
     def _do_not_meet(self, start: End, finish: End) -> EndsApart:
         reach = {"start": self._any.reach(start), "finish": self._any.reach(finish)}
@@ -175,16 +190,6 @@ class HoseJoiner:
 
 def _apart(rule: str, found: str, limit: str, text: str, missing: tuple[MissingAdapter, ...]) -> EndsApart:
     return EndsApart(rule, "broken", (), found, limit, "", text, missing)
-
-
-def _stands(part: Hose | Adapter, conditions: RunConditions) -> bool:
-    """Whether a piece stands the temperatures and the pressure of a run; what it does not state it stands."""
-    member, coldest = member_of(part), coldest_of_k(part)
-    return (
-        (coldest is None or coldest <= conditions.coldest_k)
-        and (member.hottest_k is None or member.hottest_k >= conditions.hottest_k)
-        and (member.working_pa_gauge is None or member.working_pa_gauge >= conditions.design_pa_gauge)
-    )
 
 
 def _eased(conditions: RunConditions) -> Iterator[tuple[RunConditions, bool]]:

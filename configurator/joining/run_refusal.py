@@ -10,9 +10,9 @@ from configurator.foundations.verdicts import Verdict
 from configurator.joining.bore_steps import area_ratio
 from configurator.joining.chains import SUCTION_AREA_RATIO
 from configurator.joining.mating_verdict import LIMITS
-from configurator.joining.run_ways import Way, coldest_of_k, stands_vacuum
+from configurator.joining.run_ways import Way, coldest_of_k, member_of, stands_vacuum
 from configurator.joining.words import bars_apart, celsius_words, mm_words
-from configurator.parts.kinds import Hose
+from configurator.parts.kinds import Adapter, Hose
 
 DEMANDS: Final = ("too-cold", "too-hot", "rating-below-pressure", "suction-hose", "suction-step", "no-clamp")
 """What a run must meet, in the order in which it is judged."""
@@ -67,25 +67,16 @@ def refusal(out: Way, into: Way, conditions: RunConditions) -> Verdict:
             for part in (out.hose, *out.parts, *into.parts)
             if (coldest := coldest_of_k(part)) is not None
         )
-        sees = conditions.coldest_k
-        text = f"'{part}' stands cold down to {celsius_words(stands)}, the run sees {celsius_words(sees)}"
-        return _broken(rule, sees, stands, "K", text)
+        return _too_cold(part, stands, conditions.coldest_k)
     members = (*out.members, *into.members)
     if rule == "too-hot":
         stands, part = min((m.hottest_k, m.part) for m in members if m.hottest_k is not None)
-        sees = conditions.hottest_k
-        text = f"'{part}' stands {celsius_words(stands)}, the run sees {celsius_words(sees)}"
-        return _broken(rule, sees, stands, "K", text)
+        return _too_hot(part, stands, conditions.hottest_k)
     if rule == "rating-below-pressure":
         rated, part = min((m.working_pa_gauge, m.part) for m in members if m.working_pa_gauge is not None)
-        design = conditions.design_pa_gauge
-        text = "'{}' is good for {}, the run may see {}".format(part, *bars_apart(rated, design))
-        return _broken(rule, rated, design, "Pa", text)
+        return _too_weak(part, rated, conditions.design_pa_gauge)
     if rule == "suction-hose":
-        hose = _flattened(out, into)[0]
-        lacks = "is neither wired nor rated" if hose.vacuum is False else "is not said to be wired or rated"
-        text = f"'{hose.id}' {lacks} for vacuum: before the pump a plain hose over 19 mm is sucked flat"
-        return _broken(rule, float(hose.bore_m), LIMITS.unwired_suction_m, "m", text)
+        return _sucked_flat(_flattened(out, into)[0])
     if rule == "suction-step":
         ratio, before, after = _least_area_ratio(out, into), *_steepest(out, into)
         text = (
@@ -97,6 +88,46 @@ def refusal(out: Way, into: Way, conditions: RunConditions) -> Verdict:
     assert bare is not None
     text = f"no coolant clamp closes on {mm_words(bare)}, the outside of '{out.hose.id}' as fitted"
     return _broken(rule, bare, "", "m", text)
+
+
+def refusal_of_piece(part: Hose | Adapter, conditions: RunConditions, *, vacuum_unsaid: bool = False) -> Verdict | None:
+    """The demand that one piece of a run does not meet, in words; None where it meets each.
+
+    What a piece does not state it meets; but a wide hose that says nothing of vacuum lies before the pump only with
+    `vacuum_unsaid`.
+    """
+    member, coldest = member_of(part), coldest_of_k(part)
+    if coldest is not None and coldest > conditions.coldest_k:
+        return _too_cold(part.id, coldest, conditions.coldest_k)
+    if member.hottest_k is not None and member.hottest_k < conditions.hottest_k:
+        return _too_hot(part.id, member.hottest_k, conditions.hottest_k)
+    if member.working_pa_gauge is not None and member.working_pa_gauge < conditions.design_pa_gauge:
+        return _too_weak(part.id, member.working_pa_gauge, conditions.design_pa_gauge)
+    if not conditions.suction or not isinstance(part, Hose):
+        return None
+    stands = stands_vacuum(part)
+    return None if stands or (stands is None and vacuum_unsaid) else _sucked_flat(part)
+
+
+def _too_cold(part: str, stands_k: float, sees_k: float) -> Verdict:
+    text = f"'{part}' stands cold down to {celsius_words(stands_k)}, the run sees {celsius_words(sees_k)}"
+    return _broken("too-cold", sees_k, stands_k, "K", text)
+
+
+def _too_hot(part: str, stands_k: float, sees_k: float) -> Verdict:
+    text = f"'{part}' stands {celsius_words(stands_k)}, the run sees {celsius_words(sees_k)}"
+    return _broken("too-hot", sees_k, stands_k, "K", text)
+
+
+def _too_weak(part: str, rated_pa: float, design_pa: float) -> Verdict:
+    text = "'{}' is good for {}, the run may see {}".format(part, *bars_apart(rated_pa, design_pa))
+    return _broken("rating-below-pressure", rated_pa, design_pa, "Pa", text)
+
+
+def _sucked_flat(hose: Hose) -> Verdict:
+    lacks = "is neither wired nor rated" if hose.vacuum is False else "is not said to be wired or rated"
+    text = f"'{hose.id}' {lacks} for vacuum: before the pump a plain hose over 19 mm is sucked flat"
+    return _broken("suction-hose", float(hose.bore_m), LIMITS.unwired_suction_m, "m", text)
 
 
 def _least_area_ratio(out: Way, into: Way) -> float:

@@ -119,13 +119,10 @@ def coolant_joints(loop: Loop, shelf: Catalogue) -> Iterator[tuple[str, Joint | 
     wyes = (*(part for part in loop.small if isinstance(part, Wye)), *shelf.of(Wye))
     made_wyes = 0
     passed = _past_exchanger(loop, joiners, wyes)
-    for kind, before, after in _steps(loop):
+    for kind, starts, finishes, wanted in coolant_sides(loop):
         if passed and kind in ("core", "exchanger"):
             yield from passed if kind == "core" else ()
             continue
-        wanted = RunConditions(HOSE_HOTTEST_K, COLDEST_ASSUMED_K, loop.design_pa(kind), suction=kind == "reservoir")
-        starts = [(slot, end) for slot, part in before if (end := _end(part, "out")) is not None]
-        finishes = [(slot, end) for slot, part in after if (end := _end(part, "in")) is not None]
         if {len(starts), len(finishes)} == {1, 2}:
             made_wyes += 1
             runs = _by_wye(joiners, wyes, (starts, finishes), wanted, f"wye-{made_wyes}")
@@ -135,6 +132,15 @@ def coolant_joints(loop: Loop, shelf: Catalogue) -> Iterator[tuple[str, Joint | 
         for index in range(max(len(starts), len(finishes))):
             start, finish = starts[index % len(starts)], finishes[index % len(finishes)]
             yield f"{start[0]} to {finish[0]}", _run(joiners, start, finish, wanted)
+
+
+def coolant_sides(loop: Loop) -> Iterator[tuple[str, Sequence[Place], Sequence[Place], RunConditions]]:
+    """What is to be joined along the loop, with what it must stand; first the kind of part that it leaves."""
+    for kind, before, after in _steps(loop):
+        wanted = RunConditions(HOSE_HOTTEST_K, COLDEST_ASSUMED_K, loop.design_pa(kind), suction=kind == "reservoir")
+        starts = [(slot, end) for slot, part in before if (end := _end(part, "out")) is not None]
+        finishes = [(slot, end) for slot, part in after if (end := _end(part, "in")) is not None]
+        yield kind, starts, finishes, wanted
 
 
 def bypassed(loop: Loop) -> bool:

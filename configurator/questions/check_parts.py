@@ -44,7 +44,7 @@ from configurator.questions.in_car import STATED_CAP, against_the_car, alone_aga
 from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.look_alikes import look_alikes_in_box
 from configurator.questions.one_of_each import one_of_each, too_many
-from configurator.questions.spare_pieces import refused_couplers, spare_pieces
+from configurator.questions.spare_pieces import refused_pieces, spare_pieces
 from configurator.questions.to_buy import to_buy
 from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import ALWAYS, kept_off_suction, look_alike
@@ -147,7 +147,7 @@ def _check(
         layout=None if judged is None else judged.name,
         layouts=layouts_for(loop, catalogue),
         spare=spare,
-        refused=tuple(refused_couplers(spare, loop, catalogue, side)),
+        refused=tuple(refused_pieces(spare, loop, catalogue, side)),
         to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue), cap_to_bring(loop)),
         assumed=assumed(box, loop, joints, known, with_car=car is not None, currency=currency),
         not_checked=not_checked(unknown, with_car=car is not None, reckoned=car is None or told is not None),

@@ -127,3 +127,41 @@ def test_of_two_pumps_or_tanks_the_first_alone_is_judged_and_priced(extra: str, 
         assert both[key] == alone[key], key
     told = flowing(check({**one, "parts": [*one["parts"], extra]}).out)
     assert "for a loop here has one: so these parts go together" in told
+
+
+def weak_pieces() -> dict[str, dict[str, Any]]:
+    """A hose and a barb of the shipped shelf, made weaker: 60 degC, and 0.03 bar."""
+    hose = {**shipped_part("hose-rubber-19", id="thin-hose", hottest="60 degC"), "kind": "hose"}
+    barb = {**shipped_part("barb-orb-12-19", id="toy-barb"), "kind": "adapter"}
+    barb["through"] = {**barb["through"], "working": "0.03 bar"}
+    return {"hoses": hose, "adapters": barb}
+
+
+def test_check_says_of_spare_hose_and_barb_what_they_do_not_stand() -> None:
+    """By hand: the pump of the kit makes 0.42 bar at no flow, the liquid above 0.05 bar: more than 0.03 bar."""
+    kit = {**capped("0 bar"), "parts": [*LOOP.values(), "cap-45-vented", *weak_pieces().values()]}
+    del kit["cap"]
+    ran = check(kit, "--json")
+    hose, barb = ran.answer["refused"]
+    assert ran.answer["outcome"] != "does_not" and ran.answer["spare"] == ["thin-hose", "toy-barb"]
+    assert (hose["rule"], hose["subjects"][0], barb["rule"], barb["subjects"][0]) == (
+        "too-hot", "thin-hose", "rating-below-pressure", "toy-barb",
+    )  # fmt: skip
+    told = flowing(check(kit).out)
+    assert "'toy-barb' is good for 0.03 bar, the run may see" in told
+    assert "'thin-hose' stands 60 degC, the run sees 100 degC" in told
+
+
+def test_why_says_of_hose_and_barb_what_they_do_not_stand(tmp_path: Path) -> None:
+    shelf = small_shelf(**{kind: [shipped_part(part)] for kind, part in LOOP.items()})
+    for section, part in weak_pieces().items():
+        shelf[section] = [*shelf[section], {key: value for key, value in part.items() if key != "kind"}]
+    (tmp_path / "shelf").mkdir()
+    (tmp_path / "shelf" / "parts.yaml").write_text(written(shelf), encoding="utf-8")
+    brief = tmp_path / "brief.yaml"
+    brief.write_text(written(example("hatch")), encoding="utf-8")
+    asked = ("thin-hose", "toy-barb", "hose-wired-32")
+    hose, barb, wired = run("why", str(brief), "--catalogue", str(tmp_path / "shelf"), *asked, "--json").answer["parts"]
+    assert [part["code"] for part in (hose, barb, wired)] == ["refused-there", "refused-there", "serves-nothing"]
+    assert hose["found"] == pytest.approx(373.15) and "'thin-hose' stands 60 degC" in hose["text"]
+    assert barb["found"] == 3000 < barb["limit"] and "'toy-barb' is good for 0.03 bar" in barb["text"]
