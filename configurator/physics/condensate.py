@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +17,7 @@ _MELTS_K = 273.15
 _PIECES = 12
 _NEWTON_STEPS = 2
 _NUDGE_K = 0.01
+_NEARLY = 1e-5
 _TABLE_K = np.arange(250.0, 451.0, 0.5)
 
 
@@ -43,65 +46,98 @@ def _log_saturation() -> Array:
     return np.log([saturation_pa(float(t)) for t in _TABLE_K])
 
 
-def shed_on_surface(
+@dataclass(frozen=True)
+class WetCore:
+    """What a core does to moist charge.
+
+    `shed`: water [kg/kg] of dry air; `charge_out_k`: the charge as it leaves [K]; `feed_k`: the coolant's feed [K].
+    """
+
+    shed: Array
+    charge_out_k: Array
+    feed_k: Array
+
+
+def wet_core(
     charge_in_k: Array,
-    charge_out_k: Array,
-    coolant_k: Array,
+    coolant_out_k: Array,
+    effectiveness: Array,
+    capacity_ratio: Array,
     air_share: Array,
     water: Array | float,
     pressure_pa: Array,
     specific_heat: Array,
-) -> tuple[Array, Array]:
-    """Water shed in a core [kg/kg] of dry air, and by how much its latent heat leaves the charge warmer [K].
+) -> WetCore:
+    """A core that sheds water: a march along the charge's way, against the coolant's.
 
-    A march along the charge's way. Between charge T and coolant Tc lies the surface Ts; heat and water reach it through
-    the same film (Lewis number 1), so that with n the film's transfer units on the way, and r the film's share of the
-    resistance between charge and coolant,
+    Between charge T and coolant Tc lies the surface Ts; heat and water reach it through the same film (Lewis number 1),
+    so that with n the film's transfer units on the way, r the film's share of the resistance between charge and
+    coolant, and R the charge's capacity rate over the coolant's,
 
-        dT/dn = -(T - Ts),   dW/dn = -max(W - Wsat(Ts, p), 0),
+        dT/dn = -(T - Ts),   dW/dn = -max(W - Wsat(Ts, p), 0),   dTc/dn = R (dT/dn + L/cp dW/dn),
         (Ts - Tc) r / (1 - r) = (T - Ts) + L/cp max(W - Wsat(Ts, p), 0).
 
-    n is that of the dry core: n r = ln((T1 - Tc)/(T2 - Tc)). So water falls out wherever the surface is below the dew
-    point, though the charge on the mean is far above it.
+    n is that of the dry core as counter-flow: n r = ln((1 - R e) / (1 - e)) / (1 - R), e its effectiveness on the
+    charge. So water falls out wherever the surface is below the dew point, though the charge on the mean is far above
+    it, and its heat warms the coolant that the charge meets before. A dry core leaves the charge just as e says.
 
-    `charge_in_k`, `charge_out_k`: of the dry core, T1 > T2 [K]; `coolant_k`: the coolant's mean in the core [K], below
-    T2; `air_share`: r, 0 < r < 1; `water`: W at the inlet [kg/kg]; `pressure_pa`: of the charge [Pa absolute];
+    `charge_in_k`: T1 [K]; `coolant_out_k`: the coolant as it leaves the core, where the charge comes in [K];
+    `effectiveness`: e, 0 < e < 1, R e < 1; `capacity_ratio`: R, 0 for a coolant that stays as warm as it is;
+    `air_share`: r, 0 < r < 1; `water`: W at the inlet [kg/kg]; `pressure_pa`: of the charge [Pa absolute];
     `specific_heat`: of the charge [J/(kg K)]. Arrays of any shape that go together; the results have it too. Where the
-    coolant is no cooler than T2 nothing is shed. Condensate leaves at the surface's temperature, its own heat (under
+    coolant is no cooler than T1 nothing is shed. Condensate leaves at the surface's temperature, its own heat (under
     2 % of L) left out.
-    Published: heat and mass transfer on wetted coils with Lewis number 1, ASHRAE Handbook, air-cooling coils (from
-    memory); the march itself derived.
+    Published: heat and mass transfer on wetted coils with Lewis number 1, ASHRAE Handbook, air-cooling coils;
+    counter-flow effectiveness, Kays & London (both from memory); the march itself derived.
     """
-    fall = np.maximum(charge_in_k - coolant_k, 1e-6)
-    left = np.maximum(charge_out_k - coolant_k, 1e-6)
-    cools = (charge_out_k > coolant_k) & (charge_in_k > charge_out_k)
     r = np.clip(air_share, 1e-3, 1 - 1e-3)
-    units = np.where(cools, np.log(np.maximum(fall / left, 1.0)) / r, 0.0)
-    t, w = np.broadcast_arrays(np.asarray(charge_in_k, float), np.asarray(water, float))
-    per_k = latent_heat_j_per_kg(coolant_k) / specific_heat
-    piece = units / _PIECES
+    e = np.clip(effectiveness, 1e-9, 1 - 1e-9)
+    apart = 1.0 - capacity_ratio
+    # ln((1 - R e) / (1 - e)) / (1 - R), which goes to e / (1 - e) as R goes to 1
+    odds = np.maximum(e / (1 - e) * apart, -1 + 1e-9)
+    units = np.where(abs(odds) < _NEARLY, e / (1 - e), np.log1p(odds) / np.where(apart == 0.0, 1.0, apart)) / r
+    piece = np.where(charge_in_k > coolant_out_k, units, 0.0) / _PIECES
+    t, tc, w, r, apart = np.broadcast_arrays(charge_in_k, coolant_out_k, np.asarray(water, float), r, apart)
 
-    def moved(at_surface: Array, over: Array, n: Array) -> tuple[Array, Array]:
-        settles = coolant_k + (1 - r) / r * per_k * over
-        dried = at_surface + (w - at_surface) * np.exp(-n)
-        return settles + (t - settles) * np.exp(-r * n), np.where(over > 0, dried, w)
+    def moved(t: Array, tc: Array, w: Array, at: _Surface, n: Array) -> tuple[Array, Array, Array]:
+        """So many film units on, what the surface takes up staying as it is."""
+        fades = r * apart
+        once, twice = _integrals(fades, n)
+        grows = at.latent_k * ((1 - r) * apart + 1 - apart)
+        between = t - tc
+        cooler = t - r * (between * once + grows * twice) + (1 - r) * at.latent_k * n
+        dried = np.where(at.latent_k > 0, at.water + (w - at.water) * np.exp(-n), w)
+        return cooler, cooler - between * np.exp(-fades * n) - grows * once, dried
 
     for _ in range(_PIECES):
-        middle = moved(*_on_surface(t, w, coolant_k, r, per_k, pressure_pa), piece / 2)
-        t, w = moved(*_on_surface(*middle, coolant_k, r, per_k, pressure_pa), piece)
-    dry = coolant_k + fall * np.exp(-units * r)
-    return np.asarray(water - w), np.asarray(np.maximum(t - dry, 0.0))
+        here = _on_surface(t, tc, w, r, pressure_pa, specific_heat)
+        middle = moved(t, tc, w, here, piece / 2)
+        t, tc, w = moved(t, tc, w, _on_surface(*middle, r, pressure_pa, specific_heat), piece)
+    return WetCore(np.asarray(water - w), t, tc)
 
 
-def _on_surface(
-    t: Array, w: Array, coolant_k: Array, r: Array, per_k: Array, pressure_pa: Array
-) -> tuple[Array, Array]:
-    """Water that the air on the surface holds, and what the charge holds above it [kg/kg].
+def _integrals(rate: Array, n: Array) -> tuple[Array, Array]:
+    """What exp(-rate x) comes to from 0 to n, and what that comes to in its turn."""
+    steep = abs(rate * n) > _NEARLY
+    safe = np.where(steep, rate, 1.0)
+    once = np.where(steep, -np.expm1(-safe * n) / safe, n * (1 - rate * n / 2))
+    return once, np.where(steep, (n - once) / safe, n * n * (0.5 - rate * n / 6))
 
-    Ts = T - r (T - Tc) + (1 - r) L/cp max(W - Wsat(Ts), 0), the balance solved for Ts, by Newton's rule from the dry
-    surface: it grows with Ts and bends one way.
+
+class _Surface(NamedTuple):
+    """Water that the air on a surface holds [kg/kg]; the latent heat of what the charge holds above it, over cp [K]."""
+
+    water: Array
+    latent_k: Array
+
+
+def _on_surface(t: Array, tc: Array, w: Array, r: Array, pressure_pa: Array, specific_heat: Array) -> _Surface:
+    """Ts = T - r (T - Tc) + (1 - r) L/cp max(W - Wsat(Ts), 0), the balance solved for Ts.
+
+    By Newton's rule from the dry surface: it grows with Ts and bends one way.
     """
-    surface = bare = t - r * (t - coolant_k)
+    per_k = latent_heat_j_per_kg(tc) / specific_heat
+    surface = bare = t - r * (t - tc)
     held = saturated_ratio(surface, pressure_pa)
     wet = w > held
     for _ in range(_NEWTON_STEPS):
@@ -112,4 +148,4 @@ def _on_surface(
         surface = np.where(wet, surface - balance / (1 + (1 - r) * per_k * steeper), surface)
         held = saturated_ratio(surface, pressure_pa)
         wet = w > held
-    return held, np.maximum(w - held, 0.0)
+    return _Surface(held, per_k * np.maximum(w - held, 0.0))

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from configurator.foundations.air import specific_heat
 from configurator.foundations.moist_air import dew_point_at_pressure_k, humidity_ratio, saturation_pa
-from configurator.physics.condensate import latent_heat_j_per_kg, shed_on_surface
+from configurator.physics.condensate import latent_heat_j_per_kg, wet_core
 from configurator.physics.lumps import step
 from configurator.prediction.bench import Columns
 from configurator.prediction.conditions import Conditions, Moment, Piece
@@ -157,10 +157,9 @@ def _tables(
 
 @dataclass(frozen=True)
 class _Table:
-    """What a kind of moment sheds by the temperature of its feed, from `low_k` up to the dew; shape (rows, nodes)."""
+    """What a kind of moment sheds by the temperature of its feed, up to the dew; all of shape (rows, nodes)."""
 
-    low_k: float
-    apart_k: float
+    feed_k: Array
     kg_per_s: Array
     latent_w: Array
     warmer_k: Array
@@ -169,34 +168,43 @@ class _Table:
     def of(
         cls, columns: Columns, conditions: Conditions, now: Exchange, load: Load, low_k: float, dew_k: float
     ) -> _Table:
-        """Reckon the nodes, from the coldest coolant to the highest dew point."""
+        """Reckon the nodes, from below the coldest coolant to the highest dew point.
+
+        A core is reckoned from the coolant that leaves it, so each node finds its feed: colder than the dry core's.
+        """
         assert conditions.humidity is not None
-        apart_k = (dew_k - low_k) / (_NODES - 1)
-        feed = np.tile(low_k + apart_k * np.arange(_NODES), (columns.count, 1))
         charge, of_row = now.charge, (slice(None), None)
-        heat = load.core_w_per_k[of_row] * (charge.in_k[of_row] - feed)
-        rate = np.where(now.rate_w_per_k > 0.0, now.rate_w_per_k, np.inf)
+        dry_feed = np.linspace(low_k, dew_k, _NODES)
+        effectiveness = (load.core_w_per_k / charge.rate_w_per_k)[of_row]
+        flows = now.rate_w_per_k > 0.0
+        ratio = np.where(flows, charge.rate_w_per_k / np.where(flows, now.rate_w_per_k, 1.0), 0.0)[of_row]
+        in_k = charge.in_k[of_row]
         water = humidity_ratio(conditions.humidity * saturation_pa(conditions.ambient_k), conditions.ambient_pa)
-        kg_per_kg, warmer = shed_on_surface(
-            np.broadcast_to(charge.in_k[of_row], feed.shape),
-            charge.in_k[of_row] - heat / charge.rate_w_per_k[of_row],
-            feed + heat / rate[of_row] / 2,
+        leaves = dry_feed + ratio * effectiveness * (in_k - dry_feed)
+        found = wet_core(
+            in_k,
+            leaves,
+            effectiveness,
+            ratio,
             now.core_air_share[of_row],
             water,
             charge.core_outlet_pa[of_row],
             specific_heat(charge.in_k)[of_row],
         )
-        kg_per_s = kg_per_kg * charge.air_kg_per_s / (1 + water)
-        return cls(low_k, apart_k, kg_per_s, kg_per_s * latent_heat_j_per_kg(feed), warmer)
+        warmer = found.charge_out_k - in_k + effectiveness * (in_k - found.feed_k)
+        kg_per_s = found.shed * charge.air_kg_per_s / (1 + water)
+        latent = kg_per_s * latent_heat_j_per_kg((leaves + found.feed_k) / 2)
+        return cls(found.feed_k, kg_per_s, latent, np.where(kg_per_s > 0.0, np.maximum(warmer, 0.0), 0.0))
 
     def at(self, feed: Array) -> Shed:
         """Read off between two nodes."""
-        place = np.clip((feed - self.low_k) / self.apart_k, 0.0, _NODES - 1.0)
-        below = np.minimum(place.astype(int), _NODES - 2)
-        share, rows = place - below, np.arange(len(feed))
+        rows = np.arange(len(feed))
+        below = np.clip((feed[:, None] >= self.feed_k).sum(axis=1) - 1, 0, _NODES - 2)
+        apart_k = self.feed_k[rows, below + 1] - self.feed_k[rows, below]
+        share = np.clip((feed - self.feed_k[rows, below]) / apart_k, 0.0, 1.0)
 
         def read(values: Array) -> Array:
             return np.asarray(values[rows, below] * (1 - share) + values[rows, below + 1] * share)
 
-        slope = (self.warmer_k[rows, below + 1] - self.warmer_k[rows, below]) / self.apart_k
+        slope = (self.warmer_k[rows, below + 1] - self.warmer_k[rows, below]) / apart_k
         return Shed(read(self.kg_per_s), read(self.latent_w), read(self.warmer_k), slope, feed)
