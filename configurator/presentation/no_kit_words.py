@@ -34,8 +34,9 @@ def misses(best: OfferedKit) -> str:
 
 
 def nothing_words(answer: Answer) -> str:
-    """Why no kit can be put together: kinds of which no part passes by itself, else how many of each do."""
-    none = [f"no {of.kind} passes by itself ({_commonest(of)})" for of in answer.left if not of.count and of.out]
+    """Why no kit can be put together: kinds that the shelf lacks or of which none passes, else how many of each do."""
+    none = [f"the shelf has no {of.kind}" for of in answer.left if of.lacking]
+    none += [f"no {of.kind} passes by itself ({_commonest(of)})" for of in answer.left if not of.count and of.out]
     if none:
         return " and ".join(none)
     fewest = min((of.count for of in answer.left), default=0)

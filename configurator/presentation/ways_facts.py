@@ -8,7 +8,7 @@ from configurator.questions.answer import Answer
 from configurator.questions.conflict import Demand
 from configurator.questions.levers import MOST_MM
 from configurator.questions.ways_out import Way, WaysOut
-from configurator.reasons.ways_words import conflict_text, no_one_side_text, way_text
+from configurator.reasons.ways_words import NOT_KNOWN, conflict_text, lacking_text, no_one_side_text, way_text
 from configurator.search.loosening import Change, Choice
 
 WANTED_OUT = "Wanted, and in no kit, each with its first reason"
@@ -19,7 +19,7 @@ def why_none(answer: Answer) -> str:
     ways = answer.ways_out
     if ways is None or ways.conflict is None or answer.blocked is not None:
         return ""
-    return _conflict_text(ways)
+    return _conflict_text(answer, ways)
 
 
 def ways_told(answer: Answer) -> tuple[str, tuple[str, ...]]:
@@ -46,7 +46,7 @@ def conflict_json(answer: Answer) -> dict[str, Any] | None:
     if ways is None or ways.conflict is None:
         return None
     rules, alone = ([_rule(one) for one in demands] for demands in (ways.conflict, ways.also_alone))
-    return {"rules": rules, "also_alone": alone, "text": _conflict_text(ways)}
+    return {"rules": rules, "also_alone": alone, "text": _conflict_text(answer, ways)}
 
 
 def _rule(demand: Demand) -> str:
@@ -77,6 +77,10 @@ def _way_text(way: Way, answer: Answer) -> str:
     return f"{way_text(way.changes, answer.currency)}{'; a smaller change may do' if way.least is False else ''}"
 
 
-def _conflict_text(ways: WaysOut) -> str:
+def _conflict_text(answer: Answer, ways: WaysOut) -> str:
+    lacking = [of.kind for of in answer.left if of.lacking]
+    if lacking:
+        return lacking_text(lacking)
     each = (tuple((one.code, one.zones) for one in demands) for demands in (ways.conflict or (), ways.also_alone))
-    return f"{conflict_text(*each)}{no_one_side_text(ways.no_one_side, MOST_MM)}"
+    told = conflict_text(*each) if ways.conflict or not ways.not_tried else NOT_KNOWN
+    return f"{told}{no_one_side_text(ways.no_one_side, MOST_MM)}"

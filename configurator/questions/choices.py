@@ -25,6 +25,9 @@ COOLANT, ADAPTER = "coolant kinds", "adapter"
 LONG_MM, STANDS_BAR, HOTTEST_C, COLDEST_C = 60, 10, 130, -40
 """What an adapter is tried as, for nobody knows which one is bought; common practice, no source."""
 
+CHARGE_HOTTEST_C = 230
+"""... and a coupler of the charge side, which is tried as lined: what silicone stands; common practice, no source."""
+
 ICE_STEPS = 10
 """Of a kilogram of ice."""
 
@@ -102,7 +105,7 @@ def adapter_ways(further: Further, found: Sequence[Searched], asked: Asked) -> t
 
     `found` is a search that found none; `asked` the brief, perhaps without limits.
     """
-    wanted = _missing(found)
+    wanted = [*_missing(found), *_missing_couplers(found)]
     out = [out.part for one in found for out in one.exclusions if out.code == "ends-do-not-meet"]
     lacking = out[:_MOST_PARTS]
     shelf = with_parts(further.job.catalogue, few(further.job.catalogue, found), lacking)
@@ -125,7 +128,7 @@ def adapter_ways(further: Further, found: Sequence[Searched], asked: Asked) -> t
                 fewer = [one for one in together if one != ends]
                 together = fewer if some_kit(fewer) else together
             return (tuple(Choice(ADAPTER, *ends) for ends in together),)
-        wanted = _missing(searched)
+        wanted = [*_missing(searched), *_missing_couplers(searched)]
     return ()
 
 
@@ -137,18 +140,20 @@ def with_adapters(shelf: Catalogue, of: Sequence[Ends]) -> Catalogue:
 def _adapter(ends: Ends) -> Adapter:
     told = [end for end in map(read_end, ends) if isinstance(end, ToldEnd)]
     written = [one.end.model_dump(by_alias=True, exclude_defaults=True) for one in told]
+    of_charge = all(one.end.form == "coupler" for one in told)
     return Adapter.model_validate(
         {
             "id": "-".join(("to-buy", *ends)).replace(":", "-").replace("/", "-").lower(),
             "name": "adapter to buy",
             "price": 0,
             "mass": "1 g",
-            "shape": "adapter",
-            "medium": "coolant",
+            "shape": "reducer" if of_charge else "adapter",
+            "medium": "charge" if of_charge else "coolant",
+            "lined": of_charge,
             "length": f"{LONG_MM} mm",
             "through": {
                 "working": f"{STANDS_BAR} bar",
-                "hottest": f"{HOTTEST_C} degC",
+                "hottest": f"{CHARGE_HOTTEST_C if of_charge else HOTTEST_C} degC",
                 "coldest": f"{COLDEST_C} degC",
                 "ends": [{**end, "name": name} for name, end in zip("ab", written, strict=True)],
             },
@@ -166,3 +171,21 @@ def _missing(found: Sequence[Searched]) -> list[Ends]:
     )
     known = [ends for ends in lacks if all(isinstance(read_end(end), ToldEnd) for end in ends)]
     return sorted(known, key=lambda ends: (-lacks[ends], ends))
+
+
+def _missing_couplers(found: Sequence[Searched]) -> list[Ends]:
+    """The ends of couplers from the engine's pipes to cores that are not joined to it, of which the shelf has none."""
+    lacks: Counter[Ends] = Counter()
+    for one in found:
+        engine = one.job.brief.engine
+        sold = {tuple(sorted(end.size_m or 0.0 for end in of.through.ends)) for of in one.job.serving(Adapter)}
+        for core in (core for core in one.parts.cores if core.id in one.kits.unjoined_charge):
+            for pipe_m, role in ((engine.charger_outlet_m, "in"), (engine.throttle_m, "out")):
+                end = core.charge.end_for(role)
+                if pipe_m is None or end is None or end.size_m is None:
+                    continue
+                sizes = tuple(sorted((float(pipe_m), end.size_m)))
+                if sizes not in sold:
+                    small, large = (f"coupler:{size * 1e3:g}mm" for size in sizes)
+                    lacks[small, large] += 1
+    return sorted(lacks, key=lambda ends: (-lacks[ends], ends))

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from configurator.brief.request import Brief
 from configurator.questions.changed_brief import dropped, without_limits
-from configurator.questions.few_parts import few, holds_all, kept_out, warm_kits
+from configurator.questions.few_parts import best_of, few, holds_all, kept_out, warm_kits
 from configurator.questions.further import Further
-from configurator.questions.searches import Searched, kept
+from configurator.questions.searches import Searched, cut, kept
 from configurator.search.loosening import Wanting, smallest_conflict
 
 
@@ -54,12 +54,18 @@ def conflict(
         if not some and zones and kits:
             continue
         if not some and not holds_all(catalogue, shelf):
-            if further.spent or further.is_large(less):
+            # Of a large shelf the first kit alone is looked for: enough where there is none whose limits are compared.
+            if further.spent or (kits and further.is_large(less)):
                 further.not_tried += [demand.code for demand in group]
                 continue
             wider = further.whole(less)
             of_wider = further.wanting(wider)
             some = any(not needs.needs for needs in of_wider)
+            if not some and cut(wider):
+                further.not_tried += [demand.code for demand in group]
+                continue
+            if better := kept(wider):
+                further.best |= best_of(better)
         if not some:
             asked, kits, found = less, of_wider, wider
         elif len(group) > 1:

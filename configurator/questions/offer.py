@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from configurator.fitting.kit_fit import fit_kit
 from configurator.fitting.laid_hoses import LaidHose, lay_hoses
@@ -47,7 +48,6 @@ def offers(found: Sequence[Searched], *lists: Sequence[Candidate]) -> tuple[tupl
 
     All lists are reported at once: a prediction of few rows takes as long as one of several.
     """
-    marked = [picks(kits) for kits in lists]
     told: dict[tuple[int, int], OfferedKit] = {}
     for one in found:
         job, bench = one.job, one.kits.bench
@@ -62,15 +62,20 @@ def offers(found: Sequence[Searched], *lists: Sequence[Candidate]) -> tuple[tupl
         limits = _limiting_air_k(job, bench, of_layout)
         for (of, at), kit, (thermal, ledger), limit in zip(places, of_layout, reports, limits, strict=True):
             missed = shortfalls(job, bench, kit)
-            told[of, at] = _offer(job, kit, at + 1, marked[of][at], missed, thermal, ledger, limit)
-    return tuple(tuple(told[of, at] for at in range(len(kits))) for of, kits in enumerate(lists))
+            told[of, at] = _offer(job, kit, at + 1, missed, thermal, ledger, limit)
+    return tuple(_marked(kits, [told[of, at] for at in range(len(kits))]) for of, kits in enumerate(lists))
+
+
+def _marked(kits: Sequence[Candidate], told: Sequence[OfferedKit]) -> tuple[OfferedKit, ...]:
+    """The kits, those marked that stand out: by the room that is told, which the search counts only up to a bound."""
+    exact = [replace(kit, clearance_mm=one.fit.clearance_mm) for kit, one in zip(kits, told, strict=True)]
+    return tuple(replace(one, picks=words) for one, words in zip(told, picks(exact), strict=True))
 
 
 def _offer(
     job: Job,
     kit: Candidate,
     rank: int,
-    marked: tuple[str, ...],
     missed: tuple[Verdict, ...],
     thermal: Thermal,
     ledger: Ledger,
@@ -92,7 +97,7 @@ def _offer(
         rank=rank,
         layout=kit.kit.layout,
         layout_name=job.layout.name,
-        picks=marked,
+        picks=(),
         proven=kit.proven,
         parts=kit.kit.parts,
         zones=kit.kit.zones,

@@ -57,6 +57,11 @@ class LeftOfKind:
     count: int
     out: tuple[Exclusion, ...]
 
+    @property
+    def lacking(self) -> bool:
+        """Whether there is no part of the kind at all."""
+        return not self.count and not self.out
+
 
 def make_job(
     brief: Brief, driving: Driving, own: tuple[OwnPart, ...], catalogue: Catalogue, tables: Tables

@@ -72,7 +72,7 @@ def ways_out(further: Further, found: Sequence[Searched]) -> WaysOut:
     demands, ways = demands_and_limits(further, found, choices)
     singles = [way for way in (*ways, *choices) if len(way.changes) == 1]
     zones = [zone for demand in demands for zone in demand.zones if " + " not in zone]
-    of_levers = [*single_ways(further, found, zones)]
+    of_levers = [*single_ways(further, found, zones, [demand.code for demand in demands])]
     singles += of_levers
     larger = {change.zone for way in of_levers for change in way.changes if isinstance(change, Change)}
     untried = [zone for zone in zones if any(f" of {zone}" in words for words in further.not_tried)]
@@ -143,12 +143,17 @@ def kept_out_by_limits(found: Sequence[Searched]) -> bool:
     return any(exclusion.code in _LIMIT_CODES for one in found for exclusion in one.parts.exclusions)
 
 
-def single_ways(further: Further, found: Sequence[Searched], zones: Sequence[str] = ()) -> Iterator[Way]:
-    """Every lever that alone gives a kit, moved as little as it can be; `zones`: whose room is known to matter."""
+def single_ways(
+    further: Further, found: Sequence[Searched], zones: Sequence[str] = (), demands: Sequence[str] = ()
+) -> Iterator[Way]:
+    """Every lever that alone gives a kit, moved as little as it can be.
+
+    `zones`: whose room is known to matter; `demands`: of the conflict, which matter without a kit that is too warm.
+    """
     warm = warm_kits(found)
     for lever in levers(further.job):
         matters = kept_out(found, lever.zones) or not set(zones).isdisjoint(lever.zones)
-        if not (matters if lever.of_room else warm):
+        if not (matters if lever.of_room else warm or lever.words in demands):
             continue
         if further.patience.over():
             further.not_tried.append(lever.words)

@@ -7,10 +7,15 @@ from collections.abc import Callable, Mapping, Sequence
 
 from configurator.foundations.units import UNITS, in_unit
 from configurator.search.loosening import Change, Choice
+from configurator.standards.articles import with_article
 
 NO_SHELF = (
     "No limit of the brief stands in the way: whatever kit is put together from this shelf, it does not join, hold or "
     "fit. The parts left out say why."
+)
+NOT_KNOWN = (
+    "Whether a demand of the brief stands in the way is not known: some were not tried to the end. The parts left out "
+    "say why."
 )
 _CARRIES = "measure again, and cut or move nothing that carries load, guards a crash or holds a sensor"
 
@@ -28,7 +33,7 @@ _DEMANDS: dict[str, str] = {
     "front area": "the front area and the air speed at it",
     "room": "the room in",
     "coolant kinds": "the coolant kinds that are welcome",
-    "adapter": "a missing adapter",
+    "adapter": "a missing adapter or coupler",
     "ice": "how much ice goes into the tank",
 }
 
@@ -38,6 +43,14 @@ def demand_text(code: str, zones: tuple[str, ...]) -> str:
     if code == "room":
         return f"{_DEMANDS[code]} {' and '.join(map(repr, zones))}"
     return f"{_DEMANDS[code]} ({', '.join(zones)})" if zones else _DEMANDS[code]
+
+
+def lacking_text(kinds: Sequence[str]) -> str:
+    """What to do about kinds of part of which a shelf has none."""
+    return (
+        f"No change of the brief mends that: put {' and '.join(map(with_article, kinds))} on the shelf, or name the "
+        "customer's under `own`."
+    )
 
 
 def no_one_side_text(zones: Sequence[str], most_mm: int) -> str:
@@ -79,18 +92,25 @@ def way_text(changes: tuple[Change | Choice, ...], currency: str) -> str:
         for change in changes
         if change.what != "boost"
     ]
-    tried = _TRIED if any(change.what == "adapter" for change in changes) else ""
-    return f"{', together with '.join(texts)}{tried}"
+    pieces = [change for change in changes if isinstance(change, Choice) and change.what == "adapter"]
+    tried = dict.fromkeys(_TRIED_COUPLER if _is_coupler(piece) else _TRIED for piece in pieces)
+    return f"{', together with '.join(texts)}{''.join(tried)}"
 
 
 def _adapter(c: Choice) -> str:
-    return f"one adapter from {_end(c.before)} to {_end(c.after)}"
+    return f"one {'coupler' if _is_coupler(c) else 'adapter'} from {_end(c.before)} to {_end(c.after)}"
+
+
+def _is_coupler(c: Choice) -> bool:
+    return str(c.before).startswith("coupler:")
 
 
 def _end(code: str) -> str:
     """An end as `form:size:sex` in words."""
     form, size, *more = code.split(":")
     size = f"{size.removesuffix('mm')} mm" if size.endswith("mm") else size
+    if form == "coupler":
+        return size
     if form == "spigot":
         return f"hose barb {size}" if "barb" in more else f"spigot {size}"
     return " ".join((form, size, *more))
@@ -98,6 +118,9 @@ def _end(code: str) -> str:
 
 _TRIED = (
     " (on the shelf; tried as 60 mm long, for 10 bar and -40 to 130 degC; its own price and mass come on top)"
+)
+_TRIED_COUPLER = (
+    " (on the shelf; tried as lined, 60 mm long, for 10 bar and up to 230 degC; its own price and mass come on top)"
 )
 
 
