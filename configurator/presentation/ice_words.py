@@ -30,7 +30,7 @@ def ice_rows(ice: IceTold | None) -> tuple[tuple[str, str], ...]:
             f"{ice.start_kg:.1f} kg of {ice.name} in {ice.water_kg:.1f} kg of water at {start}; a pass melts "
             f"{ice.melted_kg:.1f} kg and leaves {ice.left_kg:.1f} kg, the tank at {ice.tank_end_k - _ZERO_C:.0f} degC",
         ),
-        ("ice for the event", f"{ice.event_kg:.1f} kg: {_event(ice, start)}"),
+        ("ice for the event", f"{ice.event_kg:.1f} kg melt: {_event(ice, start)}{_brought(ice)}"),
         ("refill", f"{_refill(ice)}; {_ready(ice, start)}"),
     )
 
@@ -42,6 +42,12 @@ def _event(ice: IceTold, start: str) -> str:
     # floating ice takes the room of the water that it melts to
     let_off = f"for all but the last {ice.start_kg:.1f} kg let off a litre of water a kilogram, or the tank runs over"
     return f"{cooling}, {passes} {ice.per_pass_kg:.1f} kg{each}, cooling back included; {let_off}"
+
+
+def _brought(ice: IceTold) -> str:
+    """How much has to be there for each pass to begin with as much as the first, where that is more than melts."""
+    kg = ice.pull_down_kg + ice.start_kg + (ice.passes - 1) * ice.per_pass_kg
+    return f"; {kg:.1f} kg have to be there for each pass to begin with {ice.start_kg:.1f} kg" if kg > ice.event_kg else ""
 
 
 def _refill(ice: IceTold) -> str:

@@ -176,7 +176,9 @@ def test_the_screen_says_kilograms_what_is_left_and_when_to_refill() -> None:
     screen = " ".join(suggest(drag(), shelf=shelf(tank(20))).out.split())
     ice = kit["ice"]
     assert f"a pass melts {ice['melted_pass_kg']:.1f} kg and leaves {ice['left_after_pass_kg']:.1f} kg" in screen
-    assert f"ice for the event {ice['per_event_kg']:.1f} kg" in screen
+    assert f"ice for the event {ice['per_event_kg']:.1f} kg melt" in screen
+    there = ice["pull_down_kg"] + ice["start_kg"] + (ice["passes"] - 1) * ice["per_pass_kg"]
+    assert f"{there:.1f} kg have to be there for each pass to begin with {ice['start_kg']:.1f} kg" in screen
     assert f"after {ice['refill_after_passes']} passes at the latest" in screen
 
 
