@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from configurator.joining.words import mm_words
-from configurator.parts.kinds import Core, Exchanger, Hose, Part, Pump, RigidPart
+from configurator.parts.kinds import Adapter, Core, Exchanger, Hose, Part, Pump, RigidPart
 from configurator.parts.passages import Passage
 from configurator.presentation.shelf_show_text import TIERS, row
 from configurator.questions.shelf_mates import FLOWS
@@ -63,7 +63,7 @@ def _of_a_passage(part: Part, medium: str, passage: Passage) -> Iterator[tuple[s
     if medium == "coolant" and passage.volume_m3 is None and isinstance(part, RigidPart):
         inside = "estimated from its box and channels" if isinstance(part, Core | Exchanger) else "counts as nothing"
         yield "coolant: volume", inside
-    stated = None if isinstance(part, RigidPart) else passage.bore_m
+    stated = part.through.bore_m if isinstance(part, Adapter) else None
     bare = [end.name for end in passage.ends if end.bore_m is None and stated is None and end.role in FLOWS]
     if bare:
         yield f"{medium}: bore", f"of {', '.join(bare)}: what is usual for an end of that size"
