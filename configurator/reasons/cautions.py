@@ -1,6 +1,6 @@
 """Cautions: warnings that every answer carries where they apply. No flag hides one.
 
-`CODES` lists every code there is, with the case that raises it; what is not in it cannot be said.
+Those of coolant, ice and failures are worded beside this; `caution_codes.py` lists the code of every one.
 """
 
 from __future__ import annotations
@@ -260,58 +260,3 @@ ALWAYS = (
 def impossible_figure(name: str, text: str) -> Caution:
     """A part that states what no part can have."""
     return Caution("impossible-figure", f"{name} cannot be as it is stated: {text}. Read its sheet again.")
-
-
-CODES = {
-    "impossible-figure": "a part or a hose states a figure that none can have",
-    "power-boost-disagree": "the air flow from power and that from displacement and boost differ by more than 15 %",
-    "toxic-glycol": "the loop is filled with a glycol, or may be",
-    "drain-water": "the loop is filled with plain water, or may be",
-    "ice-tank": "the brief has ice",
-    "wet-charge": "the brief has ice",
-    "condensate": "the coolant starts below the dew point of the charge at full boost, without ice",
-    "no-strainer": "the brief has ice and the tank has no screen before its outlet",
-    "valve-on-bypass": "the brief has ice, and a bypass valve shuts the front exchanger out",
-    "valve-open": "the loop has a bypass valve, and no ice",
-    "ice-short": "the ice does not last through the passes of the drive",
-    "ice-not-ready": "the ice that is left does not bring the tank back to its start before the next pass",
-    "hot-coolant": "always",
-    "leak-test": "always",
-    "leak-into-engine": "always",
-    "starts-by-itself": "always",
-    "fused-wire": "always",
-    "hot-exhaust": "always",
-    "no-more-boost": "always",
-    "structure": "always",
-    "inhibitor": "always",
-    "laminar": "the loop is filled with a glycol, and flows laminar in the core",
-    "where-measured": "a charge temperature is told",
-    "placed-as-boxes": "a fit is told",
-    "alone-only": "parts are tried one by one: by `--fits-only` alone",
-    "unproven": "a part states no pressure rating",
-    "tight": "less room is left than the brief's tolerance",
-    "little-room": "the brief states no tolerance, and less than 5 mm of room is left",
-    "look-alike": "a piece of the kit nearly fits an end that it does not belong to",
-    "thin-margin": "the weakest member of a side holds less than 1.25 times what it may see",
-    "thrust": "boost pushes a charge joint apart with more than 500 N",
-    "boil-margin": "the hottest coolant is less than 10 K below its boiling point",
-    "air-space": "the reservoir's air space is less than 6 % of the coolant in the loop",
-    "suction-margin": "the pump's inlet is nearer to boiling than the pump needs",
-    "pump-stops": "a charge temperature is told",
-    "leak-direction": "the coolant may stand above the charge in the core",
-    "vacuum-fill": "a high point has no bleed port of its own",
-    "outside-iso-228": "a taper R thread goes into a fixed parallel G port",
-    "taper-thread": "a taper thread seals with sealant",
-    "ring-rubber": "a joint seals with a rubber ring or a bonded washer",
-    "quick-connect-limit": "a coolant quick-connect: 206 kPa at most",
-    "suction-hose": "a hose over 19 mm lies before the pump, or one at hand must not",
-    "lined-coupler": "a coupler above 175 degC",
-    "route-longer": "a hose's way is more than 25 % longer than the run that heat and flow took",
-    "route-shorter": "a hose's way is more than 25 % shorter than the run that heat and flow took",
-    "no-route": "a hose has no way along the axes that leaves room for its bends",
-    "reservoir-below": "a high point stands above the reservoir",
-    "pump-not-lowest": "another part of the loop sits lower than its pump",
-    "warms-radiator": "a front exchanger hands on air more than 10 K warmer at the worst moment",
-    "drains-back": "a vented reservoir has a high point above it",
-}
-"""Every code, and when it is said."""
