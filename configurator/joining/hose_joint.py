@@ -98,7 +98,7 @@ class HoseJoiner:
         if found is not None:
             return _joint(*found, length_m, suction=conditions.suction)
         simple = [
-            pair for pieces in range(5) for pair in self._one_at_each_end.pairs(start, finish, pieces)
+            pair for pieces in range(MOST_UNSTACKED + 1) for pair in self._one_at_each_end.pairs(start, finish, pieces)
         ]
         if simple:
             return refusal(*min(simple, key=lambda pair: miss(pair[0], pair[1], conditions)), conditions)

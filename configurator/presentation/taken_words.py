@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from configurator.joining.mating_verdict import UNWIRED_MOST
 from configurator.joining.words import mm_words
 from configurator.parts.kinds import Adapter, Core, Exchanger, Hose, Part, Pump, RigidPart
 from configurator.parts.passages import Passage
@@ -38,7 +39,7 @@ def taken(part: Part) -> Iterator[tuple[str, str]]:
             yield "npsh_required", f"{LEAST_SUCTION_PA / 1e3:.0f} kPa above boiling"
     if isinstance(part, Hose):
         if part.vacuum is None:
-            yield "vacuum", "not known: over 19 mm it is not laid before the pump"
+            yield "vacuum", f"not known: over {UNWIRED_MOST} it is not laid before the pump"
         if part.roughness_m is None:
             yield "roughness", "that of smooth rubber"
 

@@ -27,12 +27,13 @@ from configurator.prediction.limits_of_a_kit import limiting_air_k
 from configurator.prediction.report import Thermal, thermal_report
 from configurator.questions.answer import Bypass, Fit, OfferedKit, Pressure
 from configurator.questions.high_points import bleeds, spans_of, spans_of_two
-from configurator.questions.kit_cautions import LITTLE_ROOM_MM, kit_cautions
+from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.searches import Searched
 from configurator.questions.shortfalls import part_of, shortfalls
 from configurator.questions.when_it_fails import Suction, WhenItFails, cracked_core, pump_stopped, suction_of
 from configurator.questions.whole_bill import Made, Supply, idle_ports, whole_bill
 from configurator.ranking.short_list import picks
+from configurator.reasons.thresholds import LITTLE_ROOM_MM
 from configurator.search.bill import Line, wire_drop_v
 from configurator.search.bypass_joints import VALVE
 from configurator.search.fill import Candidate

@@ -9,15 +9,26 @@ import math
 from collections.abc import Sequence
 
 from configurator.foundations.verdicts import Caution
+from configurator.joining.mating_verdict import UNWIRED_MOST
 from configurator.joining.ratings import boost_under_design_pa_gauge
 from configurator.joining.words import bar_words
+from configurator.prediction.conditions import DISAGREEMENT
 from configurator.reasons.coolant_cautions import INHIBITOR
+from configurator.reasons.thresholds import (
+    LEAST_AIR_SPACE,
+    LEAST_BOIL_MARGIN_K,
+    LEAST_MARGIN,
+    LITTLE_ROOM_MM,
+    MOST_AIR_RISE_K,
+    MOST_APART,
+)
 
 SCALD = Caution("hot-coolant", "Open the cap only when the loop is cold: hot coolant under pressure scalds.")
 WARMS_RADIATOR = Caution(
     "warms-radiator",
-    "Air leaves the front exchanger more than 10 K warmer at the worst moment: an engine's radiator behind it cools "
-    "less over the face that it stands in. Watch the engine's temperature under load, or set the two side by side.",
+    f"Air leaves the front exchanger more than {MOST_AIR_RISE_K:g} K warmer at the worst moment: an engine's "
+    "radiator behind it cools less over the face that it stands in. Watch the engine's temperature under load, or set "
+    "the two side by side.",
 )
 LEAK_TEST = Caution(
     "leak-test",
@@ -55,8 +66,8 @@ TIGHT = Caution(
 )
 LITTLE_ROOM = Caution(
     "little-room",
-    "Less than 5 mm of room is left, and the brief does not say how sure its measures are: measure again before "
-    "ordering, and state `tolerance` in the bay.",
+    f"Less than {LITTLE_ROOM_MM:g} mm of room is left, and the brief does not say how sure its measures are: "
+    "measure again before ordering, and state `tolerance` in the bay.",
 )
 BOXES = Caution(
     "placed-as-boxes",
@@ -83,8 +94,8 @@ def thin_margin(side: str, part: str, place: str, margin: float, *, capped: bool
     state, helps = ("is too weak", "there is needed") if margin < 1.0 else ("has little to spare", "there helps")
     return Caution(
         "thin-margin",
-        f"The {side} side {state}: {part} ({place}) holds {margin:.2f} times what it may see; 1.25 times is usual. "
-        f"{way_out} {helps}.",
+        f"The {side} side {state}: {part} ({place}) holds {margin:.2f} times what it may see; "
+        f"{LEAST_MARGIN:g} times is usual. {way_out} {helps}.",
     )
 
 
@@ -97,7 +108,7 @@ def kept_off_suction(part: str) -> Caution:
     """A hose that is at hand and must not lie before the pump."""
     return Caution(
         "suction-hose",
-        f"{part} is neither wired nor rated for vacuum: over 19 mm it must not lie from reservoir to pump.",
+        f"{part} is neither wired nor rated for vacuum: over {UNWIRED_MOST} it must not lie from reservoir to pump.",
     )
 
 
@@ -109,8 +120,8 @@ def boil_margin(margin_k: float) -> Caution:
         found = f"The hottest coolant is only {margin_k:.0f} K below its boiling point under this cap"
     return Caution(
         "boil-margin",
-        f"{found}; 10 K is usual, for the core's wall is hotter than the liquid. More glycol, a cooler loop or a cap "
-        "that opens later, where every part holds its pressure, helps.",
+        f"{found}; {LEAST_BOIL_MARGIN_K:g} K is usual, for the core's wall is hotter than the liquid. More glycol, a "
+        "cooler loop or a cap that opens later, where every part holds its pressure, helps.",
     )
 
 
@@ -133,8 +144,9 @@ def grams(kg: float) -> str:
 
 def air_space(share: float) -> Caution:
     """The reservoir has little air for the coolant to grow into; `share` of what the loop holds."""
-    few = math.floor(100 * share) + 1
-    share_words = f"less than {few} % of the loop's coolant, 6 % is" if few < 6 else "a little less coolant than is"
+    few, usual = math.floor(100 * share) + 1, f"{100 * LEAST_AIR_SPACE:g} %"
+    nearly = few >= 100 * LEAST_AIR_SPACE
+    share_words = "a little less coolant than is" if nearly else f"less than {few} % of the loop's coolant, {usual} is"
     return Caution(
         "air-space",
         f"The reservoir has air for {share_words} usual: "
@@ -183,8 +195,9 @@ def route_longer(runs: Sequence[tuple[str, float, float]]) -> Caution:
     """Hoses whose way is more than a quarter longer than heat and flow took: name, way and run [m]."""
     return Caution(
         "route-longer",
-        f"Routed along the axes, hose is more than 25 % longer than heat and flow were computed with: {_apart(runs)}. "
-        "Less coolant will flow: measure the run, write it under `runs` and ask again, or use an elbow.",
+        f"Routed along the axes, hose is more than {100 * MOST_APART:g} % longer than heat and flow were computed "
+        f"with: {_apart(runs)}. Less coolant will flow: measure the run, write it under `runs` and ask again, or use "
+        "an elbow.",
     )
 
 
@@ -192,8 +205,8 @@ def route_shorter(runs: Sequence[tuple[str, float, float]]) -> Caution:
     """Hoses whose way is more than a quarter shorter than heat and flow took: name, way and run [m]."""
     return Caution(
         "route-shorter",
-        f"Routed along the axes, hose is more than 25 % shorter than heat and flow were computed with: "
-        f"{_apart(runs)}. Measure the run before cutting hose; write it under `runs` for closer figures.",
+        f"Routed along the axes, hose is more than {100 * MOST_APART:g} % shorter than heat and flow were computed "
+        f"with: {_apart(runs)}. Measure the run before cutting hose; write it under `runs` for closer figures.",
     )
 
 
@@ -239,7 +252,8 @@ def power_and_boost_disagree(from_power: float, from_displacement: float) -> Cau
     return Caution(
         "power-boost-disagree",
         f"Power asks for {from_power:.3f} kg/s of air, displacement, revs and boost for {from_displacement:.3f} kg/s: "
-        "they differ by more than 15 %. Check power (crank or wheel?), boost (gauge?) and displacement.",
+        f"they differ by more than {100 * DISAGREEMENT:g} %. Check power (crank or wheel?), boost (gauge?) and "
+        "displacement.",
     )
 
 
