@@ -40,6 +40,7 @@ class _Reading:
     problems: list[Problem]
 
     def blame(self, line: int, key: str, text: str) -> None:
+        """Note a problem of the list at a line, so that all are told together."""
         self.problems.append(Problem(self.file, line, 1, key, text))
 
 

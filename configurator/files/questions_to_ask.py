@@ -25,7 +25,8 @@ _FRACTION: Final = re.compile(r"(\d+[- ])?\d+/\d+")
 
 def question_for_key(key: str, record: type[Record] | None, value: Any) -> str:
     """A pressure under a name that does not say which one it is; nothing for other keys."""
-    if record not in (Passage, Hose) or not (_PRESSURE_WORDS.search(key) and _is_pressure(value)):
+    holds_pressure = record is not None and issubclass(record, Passage | Hose)
+    if not holds_pressure or not (_PRESSURE_WORDS.search(key) and _is_pressure(value)):
         return ""
     if record is Hose:
         return f": ask whether the hose may work at {value}; then write it as 'working: {value}'"

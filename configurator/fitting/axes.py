@@ -41,13 +41,12 @@ class Axis(NamedTuple):
 
 
 class Least(NamedTuple):
-    """The least coordinates at a gap and, where a body is then too far back, by how much and why.
+    """At the least coordinates of a gap: by how much a body is then too far back, and why.
 
     `chain` holds the bound that is overrun, then what pushed its body, and so on back to the wall or obstacle
     at which the chain starts; empty where all goes in. `gaps` counts the gaps along it.
     """
 
-    coordinates: tuple[int, ...]
     over: int
     gaps: int
     chain: tuple[Bound | Order, ...]
@@ -70,7 +69,7 @@ def least_coordinates(axis: Axis, bodies: int, gap: int) -> Least:
             body, length, gaps, _ = high
             over = at[body] - length + gaps * gap
             if over > 0:
-                return Least(tuple(at), over, counted[body] + gaps, _chain(high, pushed_by))
+                return Least(over, counted[body] + gaps, _chain(high, pushed_by))
         moving = False
         for order in axis.orders:
             first, second, length, gaps = order
@@ -78,7 +77,7 @@ def least_coordinates(axis: Axis, bodies: int, gap: int) -> Least:
             if reach > at[second]:
                 at[second], counted[second], pushed_by[second] = reach, counted[first] + gaps, order
                 moving = True
-    return Least(tuple(at), 0, 0, ())
+    return Least(0, 0, ())
 
 
 def _chain(high: Bound, pushed_by: list[Bound | Order | None]) -> tuple[Bound | Order, ...]:

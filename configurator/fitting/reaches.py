@@ -44,7 +44,7 @@ class Heights:
     """How a part's height hangs together with the liquid's surface.
 
     `filled`: for a reservoir the share of its height that the liquid fills; `inlet_mm`: for a pump its inlet, as a
-    point in the part's frame; `drained_up`: for what must be bled, the faces which, when they point up, carry a
+    point in the part's frame; `bled_by`: for what must be bled, the faces which, when they point up, carry a
     bleed of its own. Each None where the part has no such.
     """
 

@@ -11,6 +11,9 @@ from configurator.foundations.boxes import Box, Triple, millimetres_down, millim
 KEEP_OFF_MM: Final = {"hot": 50, "moving": 25}
 """How far bodies stay off hot and moving things without a stated clearance (common practice, no source)."""
 
+CLEARANCE_COUNTED_MM: Final = 25.0
+"""The order counts clearance up to here, so the search looks no further; what is told of a kit is exact."""
+
 _FAR_MM: Final = 100_000
 """Farther than any car is long."""
 

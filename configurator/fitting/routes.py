@@ -66,25 +66,19 @@ class HoseShape:
     across_mm: float
     bend_mm: float
 
-    @property
-    def middle_mm(self) -> float:
-        """Radius of the bend to the hose's middle line [mm]."""
-        return self.bend_mm + self.across_mm / 2
-
 
 @dataclass(frozen=True)
 class Route:
     """A way found: its corner points from end to end [mm], its turns, its length along the middle line [mm].
 
-    `length_mm` counts each bend of the hose as a quarter circle; an elbow's corner is sharp. `along_corners_mm`, from
-    corner to corner, is what was made least, and an upper bound of it. `crosses_itself`: two of its legs come nearer
-    than the hose is thick, so that one has to be laid beside the other.
+    `length_mm` counts each bend of the hose as a quarter circle; an elbow's corner is sharp. What was
+    made least is the length from corner to corner, an upper bound of it. `crosses_itself`: two of its legs come
+    nearer than the hose is thick, so that one has to be laid beside the other.
     """
 
     corners_mm: tuple[Point, ...]
     turns: int
     length_mm: float
-    along_corners_mm: float
     crosses_itself: bool
 
 
@@ -218,7 +212,7 @@ def _route(corners: tuple[Triple, ...], middle: int, radius: int, elbows: int) -
     turns = len(corners) - 2
     length = along - (turns - elbows) * (2 - math.pi / 2) * middle
     points = tuple((x / _UM_PER_MM, y / _UM_PER_MM, z / _UM_PER_MM) for x, y, z in corners)
-    return Route(points, turns, length / _UM_PER_MM, along / _UM_PER_MM, _crosses_itself(corners, 2 * radius))
+    return Route(points, turns, length / _UM_PER_MM, _crosses_itself(corners, 2 * radius))
 
 
 def _crosses_itself(corners: Sequence[Triple], across: int) -> bool:

@@ -78,18 +78,6 @@ class _Sleeve:
     loss_per_m4: float
 
 
-def join_charge(
-    start: tuple[str, End],
-    finish: tuple[str, End],
-    *,
-    adapters: Iterable[Adapter],
-    clamps: Iterable[Clamp],
-    conditions: ChargeConditions,
-) -> Joint | Verdict:
-    """One charge joint off a shelf; see `ChargeJoiner.join`."""
-    return ChargeJoiner(adapters, clamps).join(start, finish, conditions)
-
-
 class ChargeJoiner:
     """Joins charge pipes off one shelf. Answers are kept."""
 

@@ -25,20 +25,6 @@ def run_place(start: str, finish: str) -> str:
     return f"{start} to {finish}"
 
 
-def join_by_hose(
-    start: tuple[str, End],
-    finish: tuple[str, End],
-    *,
-    length_m: float,
-    hoses: Iterable[Hose],
-    adapters: Iterable[Adapter],
-    clamps: Iterable[Clamp],
-    conditions: RunConditions,
-) -> Joint | Verdict:
-    """One run off a shelf; see `HoseJoiner.join`, which is the one to keep where many runs are wanted."""
-    return HoseJoiner(hoses, adapters, clamps).join(start, finish, length_m, conditions)
-
-
 class HoseJoiner:
     """Joins coolant ends by hose off one shelf. Answers are kept: the same ends come up again."""
 
@@ -112,7 +98,7 @@ class HoseJoiner:
         if found is not None:
             return _joint(*found, length_m, suction=conditions.suction)
         simple = [
-            pair for pieces in range(5) for pair in self._one_at_each_end.pairs(start, finish, pieces)
+            pair for pieces in range(MOST_UNSTACKED + 1) for pair in self._one_at_each_end.pairs(start, finish, pieces)
         ]
         if simple:
             return refusal(*min(simple, key=lambda pair: miss(pair[0], pair[1], conditions)), conditions)

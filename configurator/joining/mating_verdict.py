@@ -34,6 +34,9 @@ class MatingLimits:
 
 LIMITS: Final = MatingLimits()
 
+UNWIRED_MOST: Final = f"{LIMITS.unwired_suction_m * 1000:.0f} mm"
+"""The widest hose that may lie before the pump without being wired, in words."""
+
 
 @dataclass(frozen=True)
 class Mating:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.words import bars_apart, celsius_words
+from configurator.joining.words import bars_apart
 from configurator.parts.kinds import Cap, RigidPart
 from configurator.parts.kit import Medium, Member
 from configurator.parts.passages import Passage
@@ -162,22 +162,4 @@ def pressure_rules(members: Iterable[Member], design_pa_gauge: Mapping[str, floa
             verdicts.append(Verdict(rule, "broken", subjects, rated, design, "Pa", text))
         else:
             verdicts.append(Verdict(rule, "kept", subjects, rated, design, "Pa"))
-    return tuple(verdicts)
-
-
-def temperature_rules(members: Iterable[Member], hottest_k: Mapping[str, float]) -> tuple[Verdict, ...]:
-    """Each member's hottest temperature [K] against what its place sees: kept, broken, or not checked."""
-    verdicts = []
-    for member in members:
-        rule, subjects, sees = "too-hot", (member.part, member.place), hottest_k[member.place]
-        stands = member.hottest_k
-        if stands is None:
-            text = f"'{member.part}' ({member.place}) states no highest temperature: unproven"
-            verdicts.append(Verdict(rule, "not checked", subjects, sees, None, "K", text))
-        elif stands < sees:
-            found, limit = celsius_words(sees), celsius_words(stands)
-            text = f"'{member.part}' ({member.place}) stands {limit} and sees {found}"
-            verdicts.append(Verdict(rule, "broken", subjects, sees, stands, "K", text))
-        else:
-            verdicts.append(Verdict(rule, "kept", subjects, sees, stands, "K"))
     return tuple(verdicts)

@@ -9,7 +9,7 @@ from typing import Final
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.bore_steps import area_ratio
 from configurator.joining.chains import SUCTION_AREA_RATIO
-from configurator.joining.mating_verdict import LIMITS
+from configurator.joining.mating_verdict import LIMITS, UNWIRED_MOST
 from configurator.joining.run_ways import Way, coldest_of_k, member_of, stands_vacuum
 from configurator.joining.words import bars_apart, celsius_words, mm_words
 from configurator.parts.kinds import Adapter, Hose
@@ -126,7 +126,7 @@ def _too_weak(part: str, rated_pa: float, design_pa: float) -> Verdict:
 
 def _sucked_flat(hose: Hose) -> Verdict:
     lacks = "is neither wired nor rated" if hose.vacuum is False else "is not said to be wired or rated"
-    text = f"'{hose.id}' {lacks} for vacuum: before the pump a plain hose over 19 mm is sucked flat"
+    text = f"'{hose.id}' {lacks} for vacuum: before the pump a plain hose over {UNWIRED_MOST} is sucked flat"
     return _broken("suction-hose", float(hose.bore_m), LIMITS.unwired_suction_m, "m", text)
 
 

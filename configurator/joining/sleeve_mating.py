@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from configurator.foundations.verdicts import Caution
 from configurator.joining.bore_steps import area_m2
-from configurator.joining.mating_verdict import LIMITS, Mating, MatingVerdict, adapter, refuse
+from configurator.joining.mating_verdict import LIMITS, UNWIRED_MOST, Mating, MatingVerdict, adapter, refuse
 from configurator.joining.words import bar_words, celsius_words, end_words
 from configurator.parts.ends import End
 from configurator.parts.kit import Need
@@ -76,7 +76,8 @@ def sleeve_cautions(
         text = "A closed throttle pulls about 0.7 bar of vacuum: take a short or wired coupler, a plain one collapses."
         said.append(Caution("vacuum-coupler", text))
     if suction and form == "hose" and sleeve_id_m > LIMITS.unwired_suction_m:
-        text = "Before the pump, hose over 19 mm must be wired or rated for vacuum: a plain one is sucked flat."
+        wired = "must be wired or rated for vacuum: a plain one is sucked flat"
+        text = f"Before the pump, hose over {UNWIRED_MOST} {wired}."
         said.append(Caution("suction-hose", text))
     if form == "coupler" and hottest_k is not None and hottest_k > LIMITS.plain_coupler_k:
         limit = celsius_words(LIMITS.plain_coupler_k)

@@ -18,7 +18,6 @@ from configurator.standards.forms import FORM_FACTS, RINGS
 from configurator.standards.threads import THREADS, pitch_difference, thread_depth
 
 ISO_7: Final = frozenset({"r", "rc", "rp"})
-CONES: Final = frozenset({"flare37", "flare45"})
 SAME_THREAD_HAZARDS: Final = {
     frozenset({"flare37", "flare45"}): "8° between the seats: it leaks on a line and cracks the flare",
     frozenset({"metric", "metric-flat"}): "the ring has no seat: it leaks",

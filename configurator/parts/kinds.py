@@ -13,51 +13,18 @@ from configurator.foundations.figures import (
     Duration,
     GaugePressure,
     Length,
-    Mass,
     PressureLoss,
     Share,
-    SpecificHeat,
     Temperature,
     VolumeFlow,
 )
 from configurator.foundations.records import Fault, Flag, Number, Record
 from configurator.parts.ends import End
+from configurator.parts.heat_movers import Core as Core
+from configurator.parts.heat_movers import Exchanger as Exchanger
 from configurator.parts.part import Part as Part
 from configurator.parts.part import RigidPart as RigidPart
-from configurator.parts.passages import Passage
-from configurator.parts.performance import Arrangement, CorePerformance, ExchangerPerformance
-
-
-class Core(RigidPart):
-    """A charge-air core: charge on one side, coolant on the other."""
-
-    kind: Literal["core"] = "core"
-    mass_kg: Mass = Field(alias="mass")
-    charge: Passage
-    coolant: Passage
-    arrangement: Arrangement
-    performance: CorePerformance = CorePerformance()
-    specific_heat_j_per_kg_k: SpecificHeat | None = Field(default=None, alias="specific_heat")
-
-
-class FaceSize(Record):
-    """The finned face alone: across the car and upwards."""
-
-    wide_m: Length = Field(alias="wide")
-    high_m: Length = Field(alias="high")
-
-
-class Exchanger(RigidPart):
-    """A front exchanger: coolant in the tubes, outside air through the fins."""
-
-    kind: Literal["exchanger"] = "exchanger"
-    mass_kg: Mass = Field(alias="mass")
-    coolant: Passage
-    face: FaceSize
-    fin_depth_m: Length | None = Field(default=None, alias="fin_depth")
-    arrangement: Arrangement
-    performance: ExchangerPerformance = ExchangerPerformance()
-    specific_heat_j_per_kg_k: SpecificHeat | None = Field(default=None, alias="specific_heat")
+from configurator.parts.passages import BoredPassage, Passage
 
 
 class CurvePoint(Record):
@@ -170,7 +137,7 @@ class Adapter(Part):
     kind: Literal["adapter"] = "adapter"
     shape: Literal["adapter", "reducer", "elbow", "coupler"]
     medium: Literal["coolant", "charge"]
-    through: Passage
+    through: BoredPassage
     length_m: Length = Field(alias="length")
     wall_m: Length | None = Field(default=None, alias="wall")
     loss_factor: Number | None = Field(default=None, ge=0, le=20)

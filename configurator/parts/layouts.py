@@ -92,10 +92,6 @@ class Layout(Record):
         """How many slots of a kind the loop has."""
         return sum(slot.kind == kind for slot in self.slots)
 
-    def may_lack(self, kind: str) -> bool:
-        """Whether every slot of a kind may stay empty."""
-        return all(slot.least == 0 for slot in self.slots if slot.kind == kind)
-
 
 def flow_order_rules(layout: Layout) -> tuple[Verdict, ...]:
     """Every rule of the order in which coolant passes a layout's slots, kept or broken.

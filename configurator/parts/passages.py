@@ -41,9 +41,6 @@ class Passage(Record):
     hottest_k: Temperature | None = Field(default=None, alias="hottest")
     coldest_k: Temperature | None = Field(default=None, alias="coldest")
     volume_m3: Volume | None = Field(default=None, alias="volume")
-    bore_m: Length | None = Field(default=None, alias="bore")
-    loss_pa: PressureLoss | None = Field(default=None, alias="loss")
-    loss_at_m3_per_s: VolumeFlow | None = Field(default=None, alias="loss_at")
     bans: tuple[Literal["ethylene glycol", "propylene glycol", "water"], ...] = ()
     ends: tuple[End, ...] = Field(min_length=1)
 
@@ -84,11 +81,51 @@ class Passage(Record):
         if len(stated) > 1:
             text = f"{' and '.join(stated)} are both stated: state exactly one of working, proof or burst"
             yield Fault(text, (stated[1],))
-        if (self.loss_pa is None) != (self.loss_at_m3_per_s is None):
-            text = "a loss is stated with the flow that it was found at: loss: 3 kPa, loss_at: 20 L/min"
-            yield Fault(text, ("loss" if self.loss_at_m3_per_s is None else "loss_at",))
         names = [end.name for end in self.ends]
         for index, name in enumerate(names):
             if name in names[:index]:
                 text = f"two ends are named '{name}': each end of a passage needs a name of its own"
                 yield Fault(text, ("ends", index, "name"))
+
+
+class BoredPassage(Passage):
+    """The passage of an adapter, with the narrowest bore in it; None: that of its narrower end."""
+
+    bore_m: Length | None = Field(default=None, alias="bore")
+
+
+@dataclass(frozen=True)
+class StatedLoss:
+    """Pressure [Pa] that a passage takes at one flow [m3/s], both more than nothing."""
+
+    pa: float
+    at_m3_per_s: float
+
+
+class LossPassage(Passage):
+    """A passage of a core or an exchanger, which may state its loss at one flow instead of leaving it to be estimated.
+
+    `prediction/surfaces.py` says which liquid or air a stated loss is taken as found with, and how it follows the flow.
+    """
+
+    loss_pa: PressureLoss | None = Field(default=None, alias="loss")
+    loss_at_m3_per_s: VolumeFlow | None = Field(default=None, alias="loss_at")
+
+    @property
+    def stated_loss(self) -> StatedLoss | None:
+        """The loss and its flow as stated; None without them."""
+        if self.loss_pa is None or self.loss_at_m3_per_s is None:
+            return None
+        return StatedLoss(float(self.loss_pa), float(self.loss_at_m3_per_s))
+
+    def faults(self) -> Iterator[Fault]:
+        """Besides those of every passage: a loss without its flow, a flow without its loss, or either of nothing."""
+        yield from super().faults()
+        stated = {"loss": self.loss_pa, "loss_at": self.loss_at_m3_per_s}
+        given = {key: value for key, value in stated.items() if value is not None}
+        if len(given) == 1:
+            text = "a loss is stated with the flow that it was found at: loss: 3 kPa, loss_at: 20 L/min"
+            yield Fault(text, (next(iter(given)),))
+        for key, value in given.items():
+            if value <= 0:
+                yield Fault(f"{key} must be more than nothing: left out, the loss is estimated", (key,))

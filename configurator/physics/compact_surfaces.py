@@ -95,49 +95,6 @@ def louvred_j(
     )
 
 
-def louvred_f(
-    re: Numbers,
-    *,
-    angle_deg: Numbers,
-    fin_pitch: Numbers,
-    louvre_pitch: Numbers,
-    fin_length: Numbers,
-    depth: Numbers,
-    louvre_length: Numbers,
-    tube_pitch: Numbers,
-    thickness: Numbers,
-) -> Array:
-    """Fanning friction factor f [-] of a louvred fin on flat tubes; arguments as of `louvred_j`, `re` 27 to
-    5000.
-
-    Two fits f1 f2 f3, below Re 130 and above 230; between them the root of the weighted mean square of the
-    two edge values, so that the loss is continuous. Below Re 27 the value there is kept. The tube's thickness
-    is the tube pitch less the fin length. Claimed for 10 % over the fitted samples; take 25 %.
-    Published: Chang, Hsu, Lin & Wang, Int. J. Heat Mass Transfer 43 (2000) 2237; the join: Chang et al., 49
-    (2006) 4250 (from memory; held only by the two fits meeting and by f/j of 3 to 8 from Re 100).
-    """
-    r = np.asarray(re, dtype=np.float64)
-    fp, lp, ll, tp, ft = fin_pitch, louvre_pitch, louvre_length, tube_pitch, thickness
-    tube = tp - fin_length
-    diameter = 2.0 * (fp - ft) * fin_length / (fp - ft + fin_length)
-
-    def slow(x: Array) -> Array:
-        f1 = 14.39 * x ** (-0.805 * fp / fin_length) * np.log(1.0 + fp / lp) ** 3.04
-        f2 = np.log((ft / fp) ** 0.48 + 0.9) ** -1.435 * (diameter / lp * np.log(0.5 * x)) ** -3.01
-        f3 = (fp / ll * depth / ll) ** -0.308 * np.exp(-0.1167 * tp / tube) * angle_deg**0.35
-        return np.asarray(f1 * f2 * f3)
-
-    def fast(x: Array) -> Array:
-        f1 = 4.97 * x ** (0.6049 - 1.064 / angle_deg**0.2) * np.log((ft / fp) ** 0.5 + 0.9) ** -0.527
-        f2 = (diameter / lp * np.log(0.3 * x)) ** -2.966 * (fp / ll) ** (-0.7931 * tp / fin_length)
-        f3 = (tp / tube) ** -0.0446 * np.log(1.2 + (lp / fp) ** 1.4) ** -3.553 * angle_deg**-0.477
-        return np.asarray(f1 * f2 * f3)
-
-    share = np.clip((r - 130.0) / 100.0, 0.0, 1.0)
-    below, above = slow(np.clip(r, 27.0, 130.0)), fast(np.maximum(r, 230.0))
-    return np.asarray(np.sqrt((1.0 - share) * below**2 + share * above**2))
-
-
 def fin_efficiency(h: Numbers, conductivity: Numbers, thickness: Numbers, length: Numbers) -> Array:
     """Efficiency of a straight fin with an adiabatic tip [-]: tanh(mL)/(mL), m = (2 h / (k t))^(1/2).
 

@@ -117,19 +117,6 @@ def expansion_factor(area_ratio: Numbers) -> Array:
     return (1.0 - np.asarray(area_ratio, dtype=np.float64)) ** 2
 
 
-def short_restriction_loss_per_m4(small_bore_m: Numbers, line_bore_m: Numbers) -> Array:
-    """What a short small bore in a line loses, as K/A² [1/m⁴]: a contraction and an expansion on the small
-    bore.
-
-    loss [Pa] = rho Q²/2 × (Kc + Ke)/A_small². `small_bore_m`, `line_bore_m` [m], > 0, broadcast together; 0
-    where the small bore is not smaller. Wall friction inside it is apart. No published factor for hose barbs is
-    known: the sum is common practice, from the two published halves.
-    """
-    small = np.asarray(small_bore_m, dtype=np.float64)
-    sigma = np.minimum((small / np.asarray(line_bore_m)) ** 2, 1.0)
-    return (contraction_factor(sigma) + expansion_factor(sigma)) / area(small) ** 2
-
-
 def bend_factor(bore_m: Numbers, radius_over_bore: Numbers = 1.5) -> Array:
     """Loss factor K of a smooth 90 degree bend on the speed in its bore [-]: n fT.
 

@@ -71,7 +71,7 @@ def charge_at(
         held_against = total if conditions.boost_held_at_throttle else np.zeros_like(total)
         ratio = pressure_ratio(conditions.ambient_pa, boost, held_against, inlet_loss)
         in_k = outlet_temperature(conditions.inlet_k, ratio, conditions.charger_efficiency)
-        here = density(at_throttle + (held_against if conditions.boost_held_at_throttle else 0.0), in_k)
+        here = density(at_throttle + held_against, in_k)
         core_loss = (
             core.charge_loss_pa
             * (1 + loss_sign * core.loss_band)

@@ -33,6 +33,9 @@ MANIFOLD_RISE_K = 30.0
 ICED_START_K = MELTS_K + 2.0
 """Common practice, no source: water with ice in it goes to the line at 2 degC."""
 
+ASSUMED_COLDEST_K = 278.15
+"""The coldest night where nobody names one: 5 degC, so that no antifreeze is asked for."""
+
 IDLE_SHARE = 0.02
 REST_SPEED_M_PER_S = 0.0
 DISAGREEMENT = 0.15
@@ -162,7 +165,7 @@ def choose_coolant(brief: Brief) -> Coolant | None:
 
     A share that the brief has settled stands as it is, and has to survive the night too. Ice goes with plain water.
     """
-    coldest_k = 273.15 + 5.0 if brief.site.coldest_k is None else float(brief.site.coldest_k)
+    coldest_k = ASSUMED_COLDEST_K if brief.site.coldest_k is None else float(brief.site.coldest_k)
     settled = brief.coolant.glycol_by_volume
     for kind in brief.coolant.kinds if brief.ice is None else ("water",):
         if settled is not None and settled > 0.0:

@@ -94,17 +94,17 @@ def _wanted(searched: Sequence[_Secant], margins: Sequence[Mapping[int, float]])
 def time_to_plateau_s(prediction: Prediction, conditions: Conditions) -> list[float | None]:
     """How long the drive must be repeated until it has settled, to a whole round of its pattern [s]; per row.
 
-    Coolant properties are those of the prediction, for the plateau too. None where that takes longer than 4 h, or
-    where nothing ever flows. A round that begins settled stays so: the state nears its end exponentially.
+    Coolant properties are those of the prediction, for the plateau too. None for each row where that takes longer than
+    4 h or where nothing ever flows; other rows of the same call keep theirs. A round that begins settled stays so: the
+    state nears its end exponentially.
     """
     pattern = _slices(conditions.pattern)
     seconds = sum(piece.seconds for piece in pattern)
     loads, rows = prediction.loads, prediction.start.shape[0]
     pieces = Pieces.of(loads, pattern)
     for_ever = pieces.start_for_ever
-    if not np.isfinite(for_ever).all():
-        return [None] * rows
-    plateau = march(loads, pattern, for_ever).charge_out_worst_k
+    settles = np.asarray(np.isfinite(for_ever).all(axis=1))
+    plateau = march(loads, pattern, np.where(settles[:, None], for_ever, prediction.start)).charge_out_worst_k
     phi, shift = pieces.as_one
 
     def settled(rounds: Rounds) -> NDArray[np.bool_]:
@@ -112,7 +112,7 @@ def time_to_plateau_s(prediction: Prediction, conditions: Conditions) -> list[fl
         return np.asarray(abs(march(loads, pattern, state).charge_out_worst_k - plateau) <= SETTLED_K)
 
     low, high = np.full(rows, -1), np.full(rows, int(LONGEST_S // seconds) + 1)
-    ever = settled(high)
+    ever = settled(high) & settles
     while (high - low > 1).any():
         middle = np.maximum((low + high) // 2, 0)
         reached = settled(middle)

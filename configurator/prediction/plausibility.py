@@ -93,18 +93,6 @@ def judge_prices(parts: Sequence[RigidPart], limits: PriceBounds) -> tuple[Verdi
     return tuple(found)
 
 
-def judge_shelf(parts: Sequence[Part], bounds: Bounds) -> tuple[Verdict, ...]:
-    """All judgements of the cores and front exchangers among `parts`, in the order of the parts; then prices."""
-    cores = [part for part in parts if isinstance(part, Core)]
-    exchangers = [part for part in parts if isinstance(part, Exchanger)]
-    return (
-        *(verdict for core in cores for verdict in judge_core(core, bounds)),
-        *(verdict for exchanger in exchangers for verdict in judge_exchanger(exchanger, bounds)),
-        *judge_prices(cores, bounds.price),
-        *judge_prices(exchangers, bounds.price),
-    )
-
-
 def core_point_ua(core: Core, point: CorePoint) -> float:
     """UA [W/K] of a core that gives one of its measured points. Raises ValueError where no size reaches it."""
     charge = float(point.air_kg_per_s) * float(specific_heat(float(point.charge_in_k)))

@@ -62,16 +62,6 @@ class Prediction:
         drive = self.course.coolant_worst_k
         return drive if self.stood is None else np.maximum(drive, self.stood.coolant_worst_k)
 
-    @property
-    def exchanger_w_per_k(self) -> Mapping[Moment, Array]:
-        """Heat per kelvin that all exchangers of a row give off together in each moment, were all coolant equally
-        warm [W/K]; 0 without one."""
-        none = np.zeros_like(self.flow_m3_per_s)
-        return {
-            moment: np.asarray(sum((c.as_one_vessel[0] for c in now.exchangers), start=none))
-            for moment, now in self.exchanges.items()
-        }
-
 
 def predict(
     bench: Bench, columns: Columns, conditions: Conditions, end: int = 0, at_k: Array | None = None

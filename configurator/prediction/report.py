@@ -21,7 +21,6 @@ from configurator.prediction.predict import (
     Prediction,
     full_power_steady_k,
     margins,
-    part_loss_pa,
     predict,
     run_losses_pa,
     with_water,
@@ -99,7 +98,6 @@ class Thermal:
     recovery_s: float | None
     time_to_plateau_s: float | None
     run_losses_pa: tuple[float, ...]
-    part_loss_pa: float
     charge_before_pa: float
     charge_after_pa: float
     moisture: Moisture | None
@@ -153,7 +151,6 @@ def thermal_report(
     ice = told_of_ice(middle, columns, conditions, ledgers)
     buys = bought(bench, columns, middle, (low, high))
     runs = run_losses_pa(columns, middle.liquid, middle.flow_m3_per_s)
-    parts = part_loss_pa(columns, middle.liquid, middle.flow_m3_per_s, 0)
     half_air = with_half_air(bench, columns, conditions)
     less_flow = with_less_flow(bench, columns, conditions)
     standing = standing_cores(middle, columns)
@@ -193,7 +190,6 @@ def thermal_report(
                 recovery_s=recovery[row],
                 time_to_plateau_s=settled[row],
                 run_losses_pa=tuple(float(value) for value in runs[row]),
-                part_loss_pa=float(parts[row]),
                 charge_before_pa=float(middle.full.before_loss_pa[row]),
                 charge_after_pa=float(middle.full.after_loss_pa[row]),
                 moisture=_moisture(middle, conditions, row),

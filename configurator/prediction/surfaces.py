@@ -3,6 +3,7 @@
 Heat: 1/UA = air_resistance * flow^-n + 1 / (film_scale * h * A), with h from the liquid's own Nusselt number.
 Coolant loss: friction_scale * channel friction + ports * density * flow² / 2. Charge loss: flow^1.8 / density.
 Measured points come first, then fins of a kind that has a correlation, then the outer size alone; each with its band.
+Each measured point states the losses. Without points a passage's own `loss` at `loss_at` comes before any estimate.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from configurator.foundations.air import density as air_density
 from configurator.foundations.air import specific_heat as air_specific_heat
 from configurator.foundations.coolants import Coolant, Liquid, properties
 from configurator.parts.kinds import Core, Exchanger
+from configurator.parts.passages import LossPassage
 from configurator.parts.performance import CorePoint, ExchangerPoint
 from configurator.physics.effectiveness import conductance_to_ua
 from configurator.prediction.estimates import (
@@ -57,6 +59,12 @@ BANDS = {
 stated accuracy of the fin correlations; size only: common practice, no source."""
 
 _SEA_LEVEL_PA = 101325.0
+
+STATED_LIQUID = Coolant("water", 0.0)
+STATED_K = 293.15
+"""What a loss that a passage states is taken as found with: water, or air of sea level, at 20 degC, as on a flow bench;
+then coolant loss goes with density * flow², charge loss as above. A sheet seldom says. Common practice, no source."""
+
 _PORT_SHARE_LEAST = 0.2
 
 
@@ -104,7 +112,14 @@ def core_surface(core: Core) -> Surface:
     else:
         estimate = core_from_size(core, channels)
         tier = "size"
-    return _from_estimate(base, estimate, tier)
+    estimated = _with_stated_loss(_from_estimate(base, estimate, tier), core.coolant)
+    loss = core.charge.stated_loss
+    if loss is None:
+        return estimated
+    air = float(air_density(_SEA_LEVEL_PA, STATED_K))
+    return replace(
+        estimated, charge_loss_pa=loss.pa, charge_loss_flow=air * loss.at_m3_per_s, charge_loss_density=air
+    )
 
 
 @lru_cache(maxsize=4096)
@@ -129,7 +144,7 @@ def exchanger_surface(exchanger: Exchanger) -> Surface:
     else:
         estimate = exchanger_from_size(exchanger, channels)
         tier = "size"
-    return _from_estimate(base, estimate, tier)
+    return _with_stated_loss(_from_estimate(base, estimate, tier), exchanger.coolant)
 
 
 def _from_estimate(base: Surface, estimate: Estimate, tier: str) -> Surface:
@@ -147,6 +162,15 @@ def _from_estimate(base: Surface, estimate: Estimate, tier: str) -> Surface:
         loss_band=BANDS[tier][1],
         tier=tier,
     )
+
+
+def _with_stated_loss(estimated: Surface, coolant: LossPassage) -> Surface:
+    """The coolant loss that a passage states, all of it as density * flow²; the band stays that of the estimate."""
+    loss = coolant.stated_loss
+    if loss is None:
+        return estimated
+    dynamic = float(properties(STATED_LIQUID, STATED_K).density) * loss.at_m3_per_s**2 / 2
+    return replace(estimated, friction_scale=0.0, ports_per_m4=loss.pa / dynamic)
 
 
 def fluid_of(words: str) -> Coolant:

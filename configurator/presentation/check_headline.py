@@ -10,7 +10,7 @@ from configurator.presentation.bill_words import COUNTED, money
 from configurator.presentation.lines import WIDTH, wrapped
 from configurator.questions.answer import Pressure
 from configurator.questions.check_answer import Checked
-from configurator.questions.kit_cautions import LEAST_MARGIN
+from configurator.reasons.thresholds import LEAST_MARGIN
 from configurator.search.bill import Line
 
 WORDS = {

@@ -26,8 +26,8 @@ from configurator.presentation.lines import WIDTH, hung, listed, wrapped
 from configurator.presentation.standstill_words import time_words
 from configurator.presentation.terminal import bill_block
 from configurator.questions.check_answer import Checked, LookAlike
-from configurator.questions.kit_cautions import LEAST_MARGIN
 from configurator.reasons.cautions import look_alike
+from configurator.reasons.thresholds import LEAST_MARGIN
 
 ALIKE = "Look-alikes"
 

@@ -7,10 +7,11 @@ from typing import Any
 
 import numpy as np
 
+from configurator.fitting.room import CLEARANCE_COUNTED_MM
 from configurator.presentation.bill_words import money
 from configurator.questions.answer import Answer, BestAlone
 from configurator.questions.best_alone import NEAR_S
-from configurator.ranking.order import CLEARANCE_COUNTED_MM, CLEARANCE_STEP_MM, MARGIN_STEP_K, STEPS_OF
+from configurator.ranking.order import CLEARANCE_STEP_MM, MARGIN_STEP_K, STEPS_OF
 
 MOST_LISTED = 1000
 """So many kits may be asked for, as `--top` takes them."""

@@ -9,6 +9,7 @@ from configurator.joining.words import bar_words
 from configurator.parts.kit import Member
 from configurator.parts.layouts import kind_of_slot
 from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
+from configurator.prediction.report import RECOVERED_K, RECOVERY_LONGEST_S
 from configurator.presentation.bill_words import bill_notes, line_words, money
 from configurator.presentation.buys_words import buys_rows
 from configurator.presentation.coolant_words import boils_first, celsius, coolant_words, filling_words, plateau_told_k
@@ -236,9 +237,10 @@ def _joint_words(kit: OfferedKit, names: Mapping[str, str]) -> list[str]:
 def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
     t = kit.thermal
     word = "charger" if t.word == "likely" and t.margin_low_k >= 0 else t.word
-    recovery = "at rest the coolant does not come within 5 K of the air in 4 h"
+    near = f"within {RECOVERED_K:g} K of the air"
+    recovery = f"at rest the coolant does not come {near} in {RECOVERY_LONGEST_S / 3600:g} h"
     if t.recovery_s is not None:
-        recovery = f"{t.recovery_s / 60:.0f} min at rest until the coolant is within 5 K of the air"
+        recovery = f"{t.recovery_s / 60:.0f} min at rest until the coolant is {near}"
     return (
         *((("layout", layout_words(kit)),) if any(slot.endswith("-2") for slot, _ in kit.parts) else ()),
         ("charge into the core", f"{celsius(t.charge_in_k)} at full power, pressure ratio {t.pressure_ratio:.2f}"),

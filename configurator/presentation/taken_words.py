@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from configurator.joining.mating_verdict import UNWIRED_MOST
 from configurator.joining.words import mm_words
-from configurator.parts.kinds import Core, Exchanger, Hose, Part, Pump, RigidPart
+from configurator.parts.kinds import Adapter, Core, Exchanger, Hose, Part, Pump, RigidPart
 from configurator.parts.passages import Passage
 from configurator.presentation.shelf_show_text import TIERS, row
 from configurator.questions.shelf_mates import FLOWS
@@ -38,7 +39,7 @@ def taken(part: Part) -> Iterator[tuple[str, str]]:
             yield "npsh_required", f"{LEAST_SUCTION_PA / 1e3:.0f} kPa above boiling"
     if isinstance(part, Hose):
         if part.vacuum is None:
-            yield "vacuum", "not known: over 19 mm it is not laid before the pump"
+            yield "vacuum", f"not known: over {UNWIRED_MOST} it is not laid before the pump"
         if part.roughness_m is None:
             yield "roughness", "that of smooth rubber"
 
@@ -63,7 +64,7 @@ def _of_a_passage(part: Part, medium: str, passage: Passage) -> Iterator[tuple[s
     if medium == "coolant" and passage.volume_m3 is None and isinstance(part, RigidPart):
         inside = "estimated from its box and channels" if isinstance(part, Core | Exchanger) else "counts as nothing"
         yield "coolant: volume", inside
-    stated = None if isinstance(part, RigidPart) else passage.bore_m
+    stated = part.through.bore_m if isinstance(part, Adapter) else None
     bare = [end.name for end in passage.ends if end.bore_m is None and stated is None and end.role in FLOWS]
     if bare:
         yield f"{medium}: bore", f"of {', '.join(bare)}: what is usual for an end of that size"

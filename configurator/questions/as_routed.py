@@ -10,10 +10,8 @@ from collections.abc import Iterator, Sequence
 
 from configurator.fitting.laid_hoses import LaidHose
 from configurator.parts.kit import Joint
+from configurator.reasons.thresholds import MOST_APART
 from configurator.search.bill import Line, hose_to_buy_m
-
-MOST_APART = 0.25
-"""Share of a run by which its hose's way may differ before it is said."""
 
 Apart = tuple[str, float, float]
 """A hose by the names of its ends, the length of its way and that of its run [m]."""

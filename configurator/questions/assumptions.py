@@ -7,7 +7,9 @@ from itertools import permutations
 
 from configurator.brief.bay import UPSTREAM_PREHEAT_K, Bay, box_in_car_m, shadowed_share
 from configurator.fitting.room import corner_mm
+from configurator.joining.words import celsius_words
 from configurator.prediction.conditions import (
+    ASSUMED_COLDEST_K,
     ICED_START_K,
     INLET_LOSS_PA,
     INLET_RISE_K,
@@ -68,7 +70,8 @@ def _assumed(job: Job) -> Iterator[Assumption]:
     if site.altitude_m is None:
         yield Assumption("altitude", "sea level")
     if site.coldest_k is None:
-        yield Assumption("coldest", "the coldest night is 5 degC: no antifreeze is asked for")
+        night = celsius_words(ASSUMED_COLDEST_K)
+        yield Assumption("coldest", f"the coldest night is {night}: no antifreeze is asked for")
     yield from _of_ice(job)
     yield from _of_standstill(job)
     start = job.brief.coolant.start_k

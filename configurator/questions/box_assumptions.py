@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from configurator.joining.mating_verdict import LIMITS
+from configurator.joining.mating_verdict import LIMITS, UNWIRED_MOST
+from configurator.joining.ratings import ASSUMED_HEIGHT_M
+from configurator.joining.words import celsius_words
 from configurator.parts.box import Box
 from configurator.parts.kinds import Hose, Part
 from configurator.parts.kit import Joint
 from configurator.questions.answer import Assumption, NotChecked
-from configurator.questions.box_loop import Loop
+from configurator.questions.box_loop import CHARGE_AFTER_K, CHARGE_BEFORE_K, Loop
 from configurator.questions.box_rules import PAIRS
 from configurator.search.bill import hose_to_buy_m
 from configurator.search.runs import UNPLACED_M
@@ -30,7 +32,7 @@ def assumed(
             found.append(Assumption("hose", held))
     found += _before_the_pump(joints, known)
     if box.head_m is None:
-        found.append(Assumption("head", "0.5 m of liquid stands above the lowest part"))
+        found.append(Assumption("head", f"{ASSUMED_HEIGHT_M:g} m of liquid stands above the lowest part"))
     if any(len(loop.of(kind)) > 1 for kind in PAIRS):
         found.append(Assumption("pair", "a pair lies side by side"))
     if len(loop.of("core")) > 1:
@@ -42,16 +44,17 @@ def assumed(
         text = "sums are in the shelf's own currency, which nobody named: write currency: in the kit file or the brief"
         found.append(Assumption("currency", text))
     if not with_car and (box.charger_outlet_m or box.throttle_m):
-        found.append(Assumption("charge", "the charge reaches couplers at 150 degC before the core, 80 degC after it"))
+        before, after = celsius_words(CHARGE_BEFORE_K), celsius_words(CHARGE_AFTER_K)
+        text = f"the charge reaches couplers at {before} before the core, {after} after it"
+        found.append(Assumption("charge", text))
     return tuple(found)
 
 
 def _before_the_pump(joints: Sequence[Joint], known: Mapping[str, Part]) -> list[Assumption]:
     """Why the hose before the pump is another than elsewhere, where it is one that stands vacuum."""
-    widest_mm = f"{LIMITS.unwired_suction_m * 1000:.0f} mm"
     hoses = [known[joint.hose] for joint in joints if joint.hose and joint.start.startswith("reservoir")]
     return [
-        Assumption("suction", f"{hose.name} before the pump: there a plain hose over {widest_mm} is sucked flat")
+        Assumption("suction", f"{hose.name} before the pump: there a plain hose over {UNWIRED_MOST} is sucked flat")
         for hose in hoses
         if isinstance(hose, Hose) and hose.bore_m > LIMITS.unwired_suction_m and hose.vacuum
     ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from configurator.foundations.verdicts import Verdict
+from configurator.joining.mating_verdict import UNWIRED_MOST
 from configurator.joining.run_ways import stands_vacuum
 from configurator.joining.small_joints import cap_rules, has_air_space
 from configurator.joining.words import bar_words, bars_apart
@@ -53,7 +54,8 @@ def suction_rules(loop: Loop, joints: Iterable[Joint]) -> Iterator[Verdict]:
         for part in dict.fromkeys((joint.hose, *(need.part for need in joint.needs))):
             hose = hoses.get(part or "")
             if hose is not None and stands_vacuum(hose) is None:
-                text = f"'{hose.id}' ({place}) is over 19 mm and does not say whether it stands vacuum: unproven"
+                unsaid = "does not say whether it stands vacuum: unproven"
+                text = f"'{hose.id}' ({place}) is over {UNWIRED_MOST} and {unsaid}"
                 yield Verdict("suction-hose", "not checked", (hose.id, place), text=text)
 
 

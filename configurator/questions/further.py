@@ -60,6 +60,7 @@ class Further:
 
     @property
     def asked(self) -> Asked:
+        """The brief as it is, with its driving: what a change starts from."""
         return self.job.brief, self.job.driving
 
     @property
@@ -69,6 +70,7 @@ class Further:
 
     @property
     def limits(self) -> dict[str, Limit]:
+        """The limits of the brief that kits are held against, each by its name."""
         return limits_of(self.job)
 
     def job_of(self, asked: Asked, catalogue: Catalogue | None = None) -> Job | None:

@@ -45,27 +45,14 @@ from configurator.reasons.cautions import (
 from configurator.reasons.coolant_cautions import LAMINAR
 from configurator.reasons.failure_cautions import PUMP_STOPS, PUMP_STOPS_AND_BOILS, suction_margin
 from configurator.reasons.ice_cautions import VALVE_OPEN, ice_not_ready, ice_short, no_strainer, valve_on_bypass
+from configurator.reasons.thresholds import (
+    LEAST_AIR_SPACE,
+    LEAST_BOIL_MARGIN_K,
+    LEAST_MARGIN,
+    MOST_AIR_RISE_K,
+    MOST_THRUST_N,
+)
 from configurator.search.bypass_joints import VALVE
-
-MOST_THRUST_N = 500.0
-"""Thrust on a charge joint up to which nothing is said. Common practice, no source."""
-
-LEAST_MARGIN = 1.25
-"""Rating over design pressure from which nothing is said. Common practice, no source."""
-
-LEAST_BOIL_MARGIN_K = 10.0
-"""Distance of the hottest coolant from boiling from which nothing is said. Common practice, no source."""
-
-LEAST_AIR_SPACE = 0.06
-"""Air space over the liquid of the loop from which nothing is said. Common practice, no source: half glycol grows by
-some 4 % from 20 to 90 degC."""
-
-
-LITTLE_ROOM_MM = 5.0
-"""How sure a tape measure is in a bay, where nobody says. Common practice, no source."""
-
-MOST_AIR_RISE_K = 10.0
-"""Rise of the air through a front exchanger up to which nothing is said. Common practice, no source."""
 
 
 def kit_cautions(

@@ -28,12 +28,13 @@ from configurator.prediction.limits_of_a_kit import limiting_air_k
 from configurator.prediction.report import Thermal, thermal_report
 from configurator.questions.answer import Bypass, Fit, OfferedKit, Pressure
 from configurator.questions.high_points import bleeds, spans_of, spans_of_two
-from configurator.questions.kit_cautions import LITTLE_ROOM_MM, kit_cautions
+from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.searches import Searched
-from configurator.questions.shortfalls import shortfalls
+from configurator.questions.shortfalls import part_of, shortfalls
 from configurator.questions.when_it_fails import Suction, WhenItFails, cracked_core, pump_stopped, suction_of
 from configurator.questions.whole_bill import Made, Supply, idle_ports, whole_bill
 from configurator.ranking.short_list import picks
+from configurator.reasons.thresholds import LITTLE_ROOM_MM
 from configurator.search.bill import Line, wire_drop_v
 from configurator.search.bypass_joints import VALVE
 from configurator.search.fill import Candidate
@@ -81,7 +82,7 @@ def _offer(
     ledger: Ledger,
     limiting: float | None,
 ) -> OfferedKit:
-    parts = {slot: _part(job, part) for slot, part in kit.kit.parts}
+    parts = {slot: part_of(job, part) for slot, part in kit.kit.parts}
     fit = _fit(job, kit, parts)
     charge, coolant = _charge_pressure(job, kit, parts), _coolant_pressure(job, kit, parts)
     tolerance = None if job.brief.bay is None else job.brief.bay.tolerance_m
@@ -130,7 +131,7 @@ def _offer(
         cautions=kit_cautions(
             made,
             (("charge", charge), ("coolant", coolant)),
-            lambda part_id: _part(job, part_id),
+            lambda part_id: part_of(job, part_id),
             proven=kit.proven,
             tight=tight,
             little_room=fit.decided and tolerance is None and fit.clearance_mm < LITTLE_ROOM_MM,
@@ -199,11 +200,6 @@ def _wire_drop_v(job: Job, parts: dict[str, Part], lines: Sequence[Line]) -> tup
     if not isinstance(wire, Wire) or not isinstance(pump, Pump):
         return None
     return wire_drop_v(pump, wire), wire_drop_v(pump, wire, HOT_K)
-
-
-def _part(job: Job, part_id: str) -> Part:
-    own = next((own.part for own in job.own if own.part.id == part_id), None)
-    return job.catalogue[part_id] if own is None else own
 
 
 def _fit(job: Job, kit: Candidate, parts: dict[str, Part]) -> Fit:

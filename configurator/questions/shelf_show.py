@@ -75,6 +75,7 @@ def rating_words(passage: Passage) -> str:
 
 
 def passages_of(part: Part) -> tuple[tuple[str, Passage], ...]:
+    """The passages of any part with what flows through each, `charge` or `coolant`; none of clamps, wires and such."""
     if isinstance(part, RigidPart):
         return tuple(part.passages().items())
     if isinstance(part, Adapter | Wye):

@@ -67,6 +67,8 @@ def behind(first: Candidate, kit: Candidate, enough_k: float) -> Behind | None:
 
 @dataclass(frozen=True)
 class _Order:
+    """The kits of one search in order, and the short list of them that is told."""
+
     job: Job
     found: Sequence[Searched]
     in_order: Sequence[Candidate]
@@ -74,13 +76,16 @@ class _Order:
 
     @property
     def enough_k(self) -> float:
+        """The margin from which more counts no further [K]."""
         return self.job.conditions.enough_k
 
     @property
     def first(self) -> Candidate:
+        """Kit 1."""
         return self.in_order[0]
 
     def told(self) -> tuple[FirstKit, ...]:
+        """The short list, each kit with what puts the first before it."""
         return tuple(
             FirstKit(
                 kit.kit.layout,

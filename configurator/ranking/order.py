@@ -11,9 +11,10 @@ from typing import Any, Protocol, TypeVar
 
 import numpy as np
 
+from configurator.fitting.room import CLEARANCE_COUNTED_MM
+
 MARGIN_STEP_K = 2.0
 CLEARANCE_STEP_MM = 5.0
-CLEARANCE_COUNTED_MM = 25.0
 
 
 class Scored(Protocol):

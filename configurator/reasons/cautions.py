@@ -1,6 +1,6 @@
 """Cautions: warnings that every answer carries where they apply. No flag hides one.
 
-`CODES` lists every code there is, with the case that raises it; what is not in it cannot be said.
+Those of coolant, ice and failures are worded beside this; `caution_codes.py` lists the code of every one.
 """
 
 from __future__ import annotations
@@ -9,15 +9,26 @@ import math
 from collections.abc import Sequence
 
 from configurator.foundations.verdicts import Caution
+from configurator.joining.mating_verdict import UNWIRED_MOST
 from configurator.joining.ratings import boost_under_design_pa_gauge
 from configurator.joining.words import bar_words
+from configurator.prediction.conditions import DISAGREEMENT
 from configurator.reasons.coolant_cautions import INHIBITOR
+from configurator.reasons.thresholds import (
+    LEAST_AIR_SPACE,
+    LEAST_BOIL_MARGIN_K,
+    LEAST_MARGIN,
+    LITTLE_ROOM_MM,
+    MOST_AIR_RISE_K,
+    MOST_APART,
+)
 
 SCALD = Caution("hot-coolant", "Open the cap only when the loop is cold: hot coolant under pressure scalds.")
 WARMS_RADIATOR = Caution(
     "warms-radiator",
-    "Air leaves the front exchanger more than 10 K warmer at the worst moment: an engine's radiator behind it cools "
-    "less over the face that it stands in. Watch the engine's temperature under load, or set the two side by side.",
+    f"Air leaves the front exchanger more than {MOST_AIR_RISE_K:g} K warmer at the worst moment: an engine's "
+    "radiator behind it cools less over the face that it stands in. Watch the engine's temperature under load, or set "
+    "the two side by side.",
 )
 LEAK_TEST = Caution(
     "leak-test",
@@ -55,8 +66,8 @@ TIGHT = Caution(
 )
 LITTLE_ROOM = Caution(
     "little-room",
-    "Less than 5 mm of room is left, and the brief does not say how sure its measures are: measure again before "
-    "ordering, and state `tolerance` in the bay.",
+    f"Less than {LITTLE_ROOM_MM:g} mm of room is left, and the brief does not say how sure its measures are: "
+    "measure again before ordering, and state `tolerance` in the bay.",
 )
 BOXES = Caution(
     "placed-as-boxes",
@@ -83,8 +94,8 @@ def thin_margin(side: str, part: str, place: str, margin: float, *, capped: bool
     state, helps = ("is too weak", "there is needed") if margin < 1.0 else ("has little to spare", "there helps")
     return Caution(
         "thin-margin",
-        f"The {side} side {state}: {part} ({place}) holds {margin:.2f} times what it may see; 1.25 times is usual. "
-        f"{way_out} {helps}.",
+        f"The {side} side {state}: {part} ({place}) holds {margin:.2f} times what it may see; "
+        f"{LEAST_MARGIN:g} times is usual. {way_out} {helps}.",
     )
 
 
@@ -97,7 +108,7 @@ def kept_off_suction(part: str) -> Caution:
     """A hose that is at hand and must not lie before the pump."""
     return Caution(
         "suction-hose",
-        f"{part} is neither wired nor rated for vacuum: over 19 mm it must not lie from reservoir to pump.",
+        f"{part} is neither wired nor rated for vacuum: over {UNWIRED_MOST} it must not lie from reservoir to pump.",
     )
 
 
@@ -109,8 +120,8 @@ def boil_margin(margin_k: float) -> Caution:
         found = f"The hottest coolant is only {margin_k:.0f} K below its boiling point under this cap"
     return Caution(
         "boil-margin",
-        f"{found}; 10 K is usual, for the core's wall is hotter than the liquid. More glycol, a cooler loop or a cap "
-        "that opens later, where every part holds its pressure, helps.",
+        f"{found}; {LEAST_BOIL_MARGIN_K:g} K is usual, for the core's wall is hotter than the liquid. More glycol, a "
+        "cooler loop or a cap that opens later, where every part holds its pressure, helps.",
     )
 
 
@@ -133,8 +144,9 @@ def grams(kg: float) -> str:
 
 def air_space(share: float) -> Caution:
     """The reservoir has little air for the coolant to grow into; `share` of what the loop holds."""
-    few = math.floor(100 * share) + 1
-    share_words = f"less than {few} % of the loop's coolant, 6 % is" if few < 6 else "a little less coolant than is"
+    few, usual = math.floor(100 * share) + 1, f"{100 * LEAST_AIR_SPACE:g} %"
+    nearly = few >= 100 * LEAST_AIR_SPACE
+    share_words = "a little less coolant than is" if nearly else f"less than {few} % of the loop's coolant, {usual} is"
     return Caution(
         "air-space",
         f"The reservoir has air for {share_words} usual: "
@@ -183,8 +195,9 @@ def route_longer(runs: Sequence[tuple[str, float, float]]) -> Caution:
     """Hoses whose way is more than a quarter longer than heat and flow took: name, way and run [m]."""
     return Caution(
         "route-longer",
-        f"Routed along the axes, hose is more than 25 % longer than heat and flow were computed with: {_apart(runs)}. "
-        "Less coolant will flow: measure the run, write it under `runs` and ask again, or use an elbow.",
+        f"Routed along the axes, hose is more than {100 * MOST_APART:g} % longer than heat and flow were computed "
+        f"with: {_apart(runs)}. Less coolant will flow: measure the run, write it under `runs` and ask again, or use "
+        "an elbow.",
     )
 
 
@@ -192,8 +205,8 @@ def route_shorter(runs: Sequence[tuple[str, float, float]]) -> Caution:
     """Hoses whose way is more than a quarter shorter than heat and flow took: name, way and run [m]."""
     return Caution(
         "route-shorter",
-        f"Routed along the axes, hose is more than 25 % shorter than heat and flow were computed with: "
-        f"{_apart(runs)}. Measure the run before cutting hose; write it under `runs` for closer figures.",
+        f"Routed along the axes, hose is more than {100 * MOST_APART:g} % shorter than heat and flow were computed "
+        f"with: {_apart(runs)}. Measure the run before cutting hose; write it under `runs` for closer figures.",
     )
 
 
@@ -239,7 +252,8 @@ def power_and_boost_disagree(from_power: float, from_displacement: float) -> Cau
     return Caution(
         "power-boost-disagree",
         f"Power asks for {from_power:.3f} kg/s of air, displacement, revs and boost for {from_displacement:.3f} kg/s: "
-        "they differ by more than 15 %. Check power (crank or wheel?), boost (gauge?) and displacement.",
+        f"they differ by more than {100 * DISAGREEMENT:g} %. Check power (crank or wheel?), boost (gauge?) and "
+        "displacement.",
     )
 
 
@@ -260,58 +274,3 @@ ALWAYS = (
 def impossible_figure(name: str, text: str) -> Caution:
     """A part that states what no part can have."""
     return Caution("impossible-figure", f"{name} cannot be as it is stated: {text}. Read its sheet again.")
-
-
-CODES = {
-    "impossible-figure": "a part or a hose states a figure that none can have",
-    "power-boost-disagree": "the air flow from power and that from displacement and boost differ by more than 15 %",
-    "toxic-glycol": "the loop is filled with a glycol, or may be",
-    "drain-water": "the loop is filled with plain water, or may be",
-    "ice-tank": "the brief has ice",
-    "wet-charge": "the brief has ice",
-    "condensate": "the coolant starts below the dew point of the charge at full boost, without ice",
-    "no-strainer": "the brief has ice and the tank has no screen before its outlet",
-    "valve-on-bypass": "the brief has ice, and a bypass valve shuts the front exchanger out",
-    "valve-open": "the loop has a bypass valve, and no ice",
-    "ice-short": "the ice does not last through the passes of the drive",
-    "ice-not-ready": "the ice that is left does not bring the tank back to its start before the next pass",
-    "hot-coolant": "always",
-    "leak-test": "always",
-    "leak-into-engine": "always",
-    "starts-by-itself": "always",
-    "fused-wire": "always",
-    "hot-exhaust": "always",
-    "no-more-boost": "always",
-    "structure": "always",
-    "inhibitor": "always",
-    "laminar": "the loop is filled with a glycol, and flows laminar in the core",
-    "where-measured": "a charge temperature is told",
-    "placed-as-boxes": "a fit is told",
-    "alone-only": "parts are tried one by one: by `--fits-only` alone",
-    "unproven": "a part states no pressure rating",
-    "tight": "less room is left than the brief's tolerance",
-    "little-room": "the brief states no tolerance, and less than 5 mm of room is left",
-    "look-alike": "a piece of the kit nearly fits an end that it does not belong to",
-    "thin-margin": "the weakest member of a side holds less than 1.25 times what it may see",
-    "thrust": "boost pushes a charge joint apart with more than 500 N",
-    "boil-margin": "the hottest coolant is less than 10 K below its boiling point",
-    "air-space": "the reservoir's air space is less than 6 % of the coolant in the loop",
-    "suction-margin": "the pump's inlet is nearer to boiling than the pump needs",
-    "pump-stops": "a charge temperature is told",
-    "leak-direction": "the coolant may stand above the charge in the core",
-    "vacuum-fill": "a high point has no bleed port of its own",
-    "outside-iso-228": "a taper R thread goes into a fixed parallel G port",
-    "taper-thread": "a taper thread seals with sealant",
-    "ring-rubber": "a joint seals with a rubber ring or a bonded washer",
-    "quick-connect-limit": "a coolant quick-connect: 206 kPa at most",
-    "suction-hose": "a hose over 19 mm lies before the pump, or one at hand must not",
-    "lined-coupler": "a coupler above 175 degC",
-    "route-longer": "a hose's way is more than 25 % longer than the run that heat and flow took",
-    "route-shorter": "a hose's way is more than 25 % shorter than the run that heat and flow took",
-    "no-route": "a hose has no way along the axes that leaves room for its bends",
-    "reservoir-below": "a high point stands above the reservoir",
-    "pump-not-lowest": "another part of the loop sits lower than its pump",
-    "warms-radiator": "a front exchanger hands on air more than 10 K warmer at the worst moment",
-    "drains-back": "a vented reservoir has a high point above it",
-}
-"""Every code, and when it is said."""

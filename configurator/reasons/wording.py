@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable
 
 from configurator.fitting.laid_hoses import NotLaid
+from configurator.fitting.reaches import PUMP_UNDER_MM
 from configurator.joining.words import bars_apart
 from configurator.search.job import Exclusion
 
@@ -100,8 +101,8 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     "fan-overhangs": lambda e, n: f"{n} is larger than every single exchanger that is left for it to stand behind.",
     "no-loop": lambda e, n: f"{n}: no loop is left that it could serve; see the exclusions of the others.",
     "too-high": lambda e, n: (
-        f"{n} goes in, but not so that the pump's inlet lies 100 mm under the liquid's surface and nothing without a "
-        f"bleed stands above it ({e.about})."
+        f"{n} goes in, but not so that the pump's inlet lies {PUMP_UNDER_MM} mm under the liquid's surface and nothing "
+        f"without a bleed stands above it ({e.about})."
     ),
     "ends-do-not-meet": lambda e, n: f"{n} cannot be joined: {e.about}",
     "suction-hose": lambda e, n: f"{n} has no hose between reservoir and pump: {e.about}.",

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from configurator.fitting.placing import fit_zone
 from configurator.fitting.reaches import Needs
+from configurator.fitting.room import CLEARANCE_COUNTED_MM
 from configurator.parts.kinds import Part, Pump, RigidPart
 from configurator.parts.kit import Joint
 from configurator.prediction.bench import Bench
@@ -24,7 +25,6 @@ from configurator.search.bill import Prices
 from configurator.search.job import Job
 from configurator.search.needs import faces_used
 from configurator.search.sieve import FITTED, UNMEASURED, Admissible
-from configurator.search.zone_memo import CLEARANCE_COUNTED_MM
 
 Array = NDArray[np.float64]
 

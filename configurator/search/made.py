@@ -9,13 +9,13 @@ from itertools import product
 import numpy as np
 from numpy.typing import NDArray
 
+from configurator.fitting.room import CLEARANCE_COUNTED_MM
 from configurator.parts.kinds import Part
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.search.rows import Row, RowMaker
 from configurator.search.sieve import FITTED, UNMEASURED
 from configurator.search.skeleton import Caps, Skeleton
-from configurator.search.zone_memo import CLEARANCE_COUNTED_MM
 
 _EAGER = 512
 

@@ -14,6 +14,7 @@ from itertools import product
 import numpy as np
 from numpy.typing import NDArray
 
+from configurator.fitting.room import CLEARANCE_COUNTED_MM
 from configurator.parts.kinds import Part
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
@@ -29,7 +30,6 @@ from configurator.search.rows import RowMaker
 from configurator.search.sieve import Admissible
 from configurator.search.skeleton import HEAT, Found, by_runs
 from configurator.search.skeletons import SkeletonMaker
-from configurator.search.zone_memo import CLEARANCE_COUNTED_MM
 
 REST = ("pump", "reservoir")
 

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from configurator.fitting.pairs import Bodies
 from configurator.fitting.placing import bodies_of
-from configurator.fitting.room import room_of
+from configurator.fitting.room import CLEARANCE_COUNTED_MM, room_of
 from configurator.fitting.room_for_two import room_for_two
 from configurator.fitting.turns import Posture
 from configurator.parts.kinds import Core, Part, RigidPart
@@ -29,7 +29,7 @@ from configurator.search.job import Job
 from configurator.search.needs import KitNeeds
 from configurator.search.sieve import FITTED, UNMEASURED, Admissible
 from configurator.search.skeleton import Skeleton, by_loop
-from configurator.search.zone_memo import CLEARANCE_COUNTED_MM, Crowd, RowFit, ZoneMemo
+from configurator.search.zone_memo import Crowd, RowFit, ZoneMemo
 
 _KINDS = ("core", "exchanger", "pump", "reservoir")
 

@@ -9,10 +9,8 @@ from configurator.brief.bay import Bay
 from configurator.fitting.kit_fit import Items, KitFit, judge_zones
 from configurator.fitting.placing import Surfaces, ZoneFit, fit_zone
 from configurator.fitting.reaches import Needs
+from configurator.fitting.room import CLEARANCE_COUNTED_MM
 from configurator.parts.kinds import Part, RigidPart
-
-CLEARANCE_COUNTED_MM = 25.0
-"""The order counts clearance up to here, so the search looks no further; what is told of a kit is exact."""
 
 
 @dataclass(frozen=True)

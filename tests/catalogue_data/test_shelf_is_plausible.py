@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import copy
 import math
+from collections.abc import Sequence
 from typing import Any
 
 import pytest
@@ -19,8 +20,9 @@ from configurator.prediction.plausibility import (
     core_point_ua,
     exchanger_point_ua,
     judge,
+    judge_core,
+    judge_exchanger,
     judge_prices,
-    judge_shelf,
     usual_face_ua,
 )
 from tests.catalogue_data.heat_parts import (
@@ -35,6 +37,18 @@ from tests.catalogue_data.heat_parts import (
 
 SHELF: list[Core | Exchanger] = [*CORES.values(), *EXCHANGERS.values()]
 POINT = ("performance", "measured", 0)
+
+
+def judge_shelf(parts: Sequence[Any], bounds: Bounds) -> tuple[Verdict, ...]:
+    """All judgements of the cores and front exchangers among `parts`, in the order of the parts; then prices."""
+    cores = [part for part in parts if isinstance(part, Core)]
+    exchangers = [part for part in parts if isinstance(part, Exchanger)]
+    return (
+        *(verdict for core in cores for verdict in judge_core(core, bounds)),
+        *(verdict for exchanger in exchangers for verdict in judge_exchanger(exchanger, bounds)),
+        *judge_prices(cores, bounds.price),
+        *judge_prices(exchangers, bounds.price),
+    )
 
 
 def broken(parts: list[Any]) -> list[Verdict]:

@@ -38,7 +38,10 @@ def test_the_catalogue_has_every_section() -> None:
         core["required"]
     )
     assert schema["$defs"]["End"]["properties"]["size"]["type"] == ["string", "number"]
-    assert "bar" in json.dumps(schema["$defs"]["Passage"]["properties"]["working"])
+    for passage, keys in (("Passage", set()), ("LossPassage", {"loss", "loss_at"}), ("BoredPassage", {"bore"})):
+        properties = schema["$defs"][passage]["properties"]
+        assert {"loss", "loss_at", "bore"} & set(properties) == keys
+        assert "bar" in json.dumps(properties["working"])
 
 
 def test_nothing_is_ever_written_as_null() -> None:

@@ -7,6 +7,7 @@ for a shortest way along the axes hangs by faces, ends and least legs alone.
 from __future__ import annotations
 
 import random
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -15,6 +16,11 @@ import numpy as np
 Point = tuple[int, int, int]
 Block = tuple[Point, Point]
 WAYS = {"+x": (1, 0, 0), "-x": (-1, 0, 0), "+y": (0, 1, 0), "-y": (0, -1, 0), "+z": (0, 0, 1), "-z": (0, 0, -1)}
+
+
+def along_mm(corners: Sequence[tuple[float, float, float]]) -> float:
+    """Length of a way along the axes from corner to corner, which a shortest way makes least [mm]."""
+    return sum(abs(a - b) for here, there in pairwise(corners) for a, b in zip(here, there, strict=True))
 
 
 @dataclass(frozen=True)

@@ -16,7 +16,7 @@ from configurator.fitting.turns import ALL_TURNS, turn_with
 from configurator.parts.kinds import Hose, Pump
 from configurator.parts.kit import Ahead, Joint
 from tests.fitting.placement_checker import SIDES, rotations
-from tests.fitting.route_checker import PlainEnd, PlainWay, faults
+from tests.fitting.route_checker import PlainEnd, PlainWay, along_mm, faults
 
 WAY_OF_SIDE = dict(zip(SIDES, ("-x", "+x", "-y", "+y", "-z", "+z"), strict=True))
 HOSE = Hose.model_validate({
@@ -117,7 +117,7 @@ def test_a_closed_wall_is_gone_round() -> None:
         side = {"right": ((500, 300, 500), (800, 301, 800)), "up": ((500, 0, 800), (800, 300, 801))}[wall]
         ends = PlainEnd((670, 150, 690), "+z", 60), PlainEnd((600, 740, 640), "-x", 60)
         assert faults(PlainWay((side,), *ends, 20, 40), shut.corners_mm) == []
-        assert shut.along_corners_mm >= open_way.along_corners_mm
+        assert along_mm(shut.corners_mm) >= along_mm(open_way.corners_mm)
     assert laid(bay(closed=tuple(EVERY)), at_home("a", "one"), at_home("b", "two")).why_not == "between"
     low = laid(bay(closed=("up",)), at_home("a", "one", at=(100.0, 120.0, 160.0)), at_home("b", "two"))
     assert low.why_not == "start" and low.stuck and low.length_m is None

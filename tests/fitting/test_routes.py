@@ -11,7 +11,7 @@ from dataclasses import replace
 import pytest
 
 from configurator.fitting.routes import HoseEnd, HoseShape, KeepOut, NoRoute, Route, shortest_route
-from tests.fitting.route_checker import PlainEnd, PlainWay, crosses, faults, lattice_length, random_way
+from tests.fitting.route_checker import PlainEnd, PlainWay, along_mm, crosses, faults, lattice_length, random_way
 
 STEP = 5
 MANY = range(300)
@@ -27,7 +27,7 @@ def found(case: PlainWay) -> Route | NoRoute:
 def along(case: PlainWay) -> float | None:
     """Its length from corner to corner, None where there is no way."""
     route = found(case)
-    return route.along_corners_mm if isinstance(route, Route) else None
+    return along_mm(route.corners_mm) if isinstance(route, Route) else None
 
 
 def backwards(case: PlainWay) -> PlainWay:
@@ -57,11 +57,11 @@ def test_a_way_is_sound_and_the_same_from_either_end(seed: int) -> None:
     if isinstance(route, Route):
         assert faults(case, route.corners_mm) == []
         straight = sum(abs(a - b) for a, b in zip(case.start.at, case.finish.at, strict=True))
-        assert route.along_corners_mm >= straight
+        assert along_mm(route.corners_mm) >= straight
         assert route.turns == len(route.corners_mm) - 2
         bends = route.turns - case.start.elbow - case.finish.elbow
         radius = case.bend + case.across / 2
-        assert route.length_mm == pytest.approx(route.along_corners_mm - bends * (2 - math.pi / 2) * radius)
+        assert route.length_mm == pytest.approx(along_mm(route.corners_mm) - bends * (2 - math.pi / 2) * radius)
 
 
 def test_the_cases_are_not_all_alike() -> None:
@@ -90,7 +90,7 @@ def test_one_turn_is_two_legs_less_what_a_quarter_circle_cuts_off() -> None:
     """By hand: 300 + 300, less 2 × 50, plus a quarter of a circle of 50 mm."""
     route = found(free((0, 0, 0), "+x", (300, 300, 0), "-y"))
     assert isinstance(route, Route)
-    assert (route.turns, route.along_corners_mm) == (1, 600.0)
+    assert (route.turns, along_mm(route.corners_mm)) == (1, 600.0)
     assert route.length_mm == pytest.approx(500 + math.pi / 2 * 50)
 
 
@@ -106,9 +106,9 @@ def test_ends_that_face_each_other_need_no_turn() -> None:
 def test_a_small_step_aside_takes_a_long_way() -> None:
     """By hand: 10 mm aside are less than two radii of 50, so the hose goes 100 away and 110 back, or 110 and 100."""
     route = found(free((0, 0, 0), "+x", (1000, 10, 0), "-x"))
-    assert isinstance(route, Route) and (route.turns, route.along_corners_mm) == (4, 1000 + 210)
+    assert isinstance(route, Route) and (route.turns, along_mm(route.corners_mm)) == (4, 1000 + 210)
     assert isinstance(wide := found(free((0, 0, 0), "+x", (1000, 100, 0), "-x")), Route)
-    assert (wide.turns, wide.along_corners_mm) == (2, 1100.0)
+    assert (wide.turns, along_mm(wide.corners_mm)) == (2, 1100.0)
 
 
 def test_ends_nearer_to_each_other_than_the_hose_is_thick() -> None:
@@ -167,4 +167,4 @@ def test_the_way_back_round_a_part_keeps_half_the_hose_off_it() -> None:
     case = replace(free((50, 0, 0), "+x", (-300, 0, 0), "-x"), blocks=(own,))
     route = found(case)
     assert isinstance(route, Route) and faults(case, route.corners_mm) == []
-    assert route.along_corners_mm == 60 + (50 + 60 + 300 + 60) + 60 + 2 * 100
+    assert along_mm(route.corners_mm) == 60 + (50 + 60 + 300 + 60) + 60 + 2 * 100

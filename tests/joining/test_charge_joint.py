@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.charge_joint import ChargeConditions, ChargeJoiner, join_charge, silicone_share, thrust_n
+from configurator.joining.charge_joint import ChargeConditions, ChargeJoiner, silicone_share, thrust_n
 from configurator.parts.kinds import Adapter, Clamp
 from configurator.parts.kit import Joint
 from tests.joining.made_parts import adapter, clamp, end
@@ -27,13 +27,8 @@ def join(
     a: str, b: str, adapters: list[Adapter], case: ChargeConditions = BOOSTED, clamps: list[Clamp] | None = None
 ) -> Joint | Verdict:
     """One joint from the charger to the core."""
-    return join_charge(
-        ("charger", end(a, "outlet")),
-        ("core", end(b, "in")),
-        adapters=adapters,
-        clamps=CLAMPS if clamps is None else clamps,
-        conditions=case,
-    )
+    joiner = ChargeJoiner(adapters, CLAMPS if clamps is None else clamps)
+    return joiner.join(("charger", end(a, "outlet")), ("core", end(b, "in")), case)
 
 
 def test_a_reducer_takes_two_clamps_each_for_its_own_end_whichever_way_round_it_is_written() -> None:

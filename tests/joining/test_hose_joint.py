@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.hose_joint import HoseJoiner, join_by_hose
+from configurator.joining.hose_joint import HoseJoiner
 from configurator.joining.run_refusal import RunConditions
 from configurator.parts.kinds import Adapter, Clamp, Hose
 from configurator.parts.kit import Joint
@@ -37,15 +37,12 @@ def run(
     case: RunConditions = WARM,
 ) -> Joint | Verdict:
     """One run of a metre from a pump to a core."""
-    return join_by_hose(
-        ("pump", end(a, "out")),
-        ("core", end(b, "in")),
-        length_m=1.0,
-        hoses=HOSES if hoses is None else hoses,
-        adapters=BARBS if adapters is None else adapters,
-        clamps=CLAMPS if clamps is None else clamps,
-        conditions=case,
+    joiner = HoseJoiner(
+        HOSES if hoses is None else hoses,
+        BARBS if adapters is None else adapters,
+        CLAMPS if clamps is None else clamps,
     )
+    return joiner.join(("pump", end(a, "out")), ("core", end(b, "in")), 1.0, case)
 
 
 def test_a_plain_run_from_a_spigot_to_a_port() -> None:

@@ -14,7 +14,6 @@ from configurator.joining.ratings import (
     lowest_member,
     member_of_part,
     pressure_rules,
-    temperature_rules,
 )
 from configurator.joining.small_joints import cap_rules, plugs
 from configurator.joining.words import bars_apart
@@ -174,15 +173,6 @@ def test_a_rating_below_its_place_is_broken_at_the_edge_kept() -> None:
 def test_a_member_without_a_design_pressure_for_its_place_is_not_passed_over() -> None:
     with pytest.raises(KeyError):
         lowest_member([member("core", "nowhere", 2.0)], {"core": 2e5})
-
-
-def test_temperatures_of_members() -> None:
-    members = [member("a", "core", 2, 420.0), member("b", "core", 2, 430.0), member("c", "core", 2, None)]
-    assert [verdict.state for verdict in temperature_rules(members, {"core": 430.0})] == [
-        "broken",
-        "kept",
-        "not checked",
-    ]
 
 
 @pytest.mark.parametrize(

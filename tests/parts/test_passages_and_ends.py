@@ -8,7 +8,7 @@ import pytest
 from pydantic import ValidationError
 
 from configurator.parts.ends import End
-from configurator.parts.passages import Passage
+from configurator.parts.passages import BoredPassage, LossPassage, Passage
 
 HOSE_END = {"name": "in", "form": "hose", "size": "19 mm"}
 
@@ -56,8 +56,28 @@ def test_two_statements_are_refused(stated: dict[str, str]) -> None:
 @pytest.mark.parametrize("stated", [{"loss": "3 kPa"}, {"loss_at": "20 L/min"}])
 def test_a_loss_needs_its_flow(stated: dict[str, str]) -> None:
     with pytest.raises(ValidationError, match="a loss is stated with the flow"):
-        _passage(**stated)
-    assert _passage(loss="3 kPa", loss_at="20 L/min").loss_pa == pytest.approx(3000)
+        LossPassage.model_validate({"ends": [HOSE_END], **stated})
+    whole = LossPassage.model_validate({"ends": [HOSE_END], "loss": "3 kPa", "loss_at": "20 L/min"}).stated_loss
+    assert whole is not None
+    assert (whole.pa, whole.at_m3_per_s) == (pytest.approx(3000), pytest.approx(20 / 60e3))
+
+
+@pytest.mark.parametrize("nothing", [{"loss": "0 kPa"}, {"loss_at": "0 L/min"}])
+def test_a_loss_of_nothing_is_refused(nothing: dict[str, str]) -> None:
+    stated = {"loss": "3 kPa", "loss_at": "20 L/min", **nothing}
+    with pytest.raises(ValidationError, match="must be more than nothing"):
+        LossPassage.model_validate({"ends": [HOSE_END], **stated})
+
+
+@pytest.mark.parametrize("key", ["loss", "loss_at", "bore"])
+def test_what_would_be_read_and_not_used_is_refused(key: str) -> None:
+    """A loss is used of cores and exchangers, a bore of adapters; other passages know neither key."""
+    value = {"loss": "3 kPa", "loss_at": "20 L/min", "bore": "16 mm"}[key]
+    with pytest.raises(ValidationError, match="Extra inputs"):
+        _passage(**{key: value})
+    for record, keys in ((LossPassage, {"loss", "loss_at"}), (BoredPassage, {"bore"})):
+        known = {field.alias or name for name, field in record.model_fields.items()}
+        assert (key in known) == (key in keys)
 
 
 def test_the_role_is_the_one_written_else_the_name_else_either() -> None:

@@ -10,8 +10,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from configurator.physics.coupled_loop import coupled_conductance
 from configurator.physics.effectiveness import conductance
+from tests.reference_cases.coupled_loop import coupled_conductance
 
 RATES = np.geomspace(30.0, 20000.0, 4001)
 

@@ -6,13 +6,11 @@ import numpy as np
 import pytest
 
 from configurator.physics.pipe_flow import (
-    area,
     bend_factor,
     contraction_factor,
     friction_factor,
     pipe_loss,
     reynolds,
-    short_restriction_loss_per_m4,
     velocity,
 )
 
@@ -61,16 +59,6 @@ def test_loss_of_a_heater_hose_by_hand() -> None:
     assert float(velocity(flow, 0.019)) == pytest.approx(1.17566, rel=1e-5)
     assert float(reynolds(flow, 0.019, 1000.0, 1e-3)) == pytest.approx(22337, abs=1)
     assert float(pipe_loss(flow, 3.0, 0.019, 0.0, 1000.0, 1e-3)) == pytest.approx(2821, rel=0.03)
-
-
-def test_bore_that_is_no_smaller_restricts_nothing() -> None:
-    assert short_restriction_loss_per_m4(np.array([0.019, 0.022]), 0.019).tolist() == [0.0, 0.0]
-
-
-def test_restriction_far_smaller_than_its_line_is_an_entrance_and_an_exit() -> None:
-    """Entrance 0.5 and exit 1.0 on the speed in the bore (textbook values, from memory)."""
-    per_m4 = short_restriction_loss_per_m4(0.001, 10.0)
-    assert float(per_m4 * area(0.001) ** 2) == pytest.approx(1.5, rel=1e-6)
 
 
 def test_contraction_of_equal_bores_is_none() -> None:

@@ -159,6 +159,17 @@ def plain_kit(
     return Made(bench, make_columns(bench, [loop]))
 
 
+def exchanger_w_per_k(found: Prediction) -> dict[Moment, Any]:
+    """Heat per kelvin that all exchangers of a row give off together in each moment, were all coolant equally warm
+    [W/K]; 0 without one.
+    """
+    none = np.zeros_like(found.flow_m3_per_s)
+    return {
+        moment: np.asarray(sum((one.as_one_vessel[0] for one in now.exchangers), start=none))
+        for moment, now in found.exchanges.items()
+    }
+
+
 def moment(share: float = 1.0, speed: float = 20.0, *, pump: bool = True, fan: bool = False) -> Moment:
     """One kind of moment."""
     return Moment(share, speed, pump, fan, None)

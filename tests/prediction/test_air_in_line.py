@@ -14,7 +14,7 @@ from configurator.prediction.report import thermal_report
 from configurator.prediction.stages import Stage, Stages, piping
 from configurator.prediction.trace import trace
 from configurator.prediction.zone_air import ZoneAir
-from tests.prediction.made_kits import Made, conditions, moment, plain_kit, run, steady
+from tests.prediction.made_kits import Made, conditions, exchanger_w_per_k, moment, plain_kit, run, steady
 
 SIDE_BY_SIDE: Stages = (Stage("core"), Stage("exchanger", 2))
 IN_SERIES: Stages = (Stage("core"), Stage("exchanger"), Stage("exchanger"))
@@ -99,4 +99,4 @@ def test_in_air_that_stands_the_front_one_adds_nothing() -> None:
     still = replace(LONG, pieces=(Piece(moment(speed=0.0), 60.0),), pattern=(Piece(moment(speed=0.0), 60.0),))
     found = looped(SIDE_BY_SIDE, 0.0, 1.0).predict(still)
     assert np.all(np.isfinite(found.course.end))
-    assert float(found.exchanger_w_per_k[still.pieces[0].moment][0]) == 0.0
+    assert float(exchanger_w_per_k(found)[still.pieces[0].moment][0]) == 0.0

@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
-from configurator.prediction.bench import Loop, ZoneAir
+from configurator.prediction.bench import Loop, ZoneAir, make_columns
 from configurator.prediction.conditions import Conditions, Piece
-from configurator.prediction.limits_of_a_kit import limiting_air_k
+from configurator.prediction.limits_of_a_kit import limiting_air_k, time_to_plateau_s
+from configurator.prediction.predict import predict
 from tests.prediction.made_kits import Made, conditions, kit, moment, place, run, whole_bench
 
 AIR = ZoneAir(0.25, 0.0, 0.0, 0.0)
@@ -72,3 +74,15 @@ def test_outside_a_line_over_ten_kelvins_would_not_be_good_enough() -> None:
     made = kit(*CHOICES[0])
     margins = [345.0 - float(made.predict(in_air(air_k)).judged_k[0]) for air_k in (290.0, 300.0, 310.0)]
     assert not math.isclose(margins[1], (margins[0] + margins[2]) / 2, abs_tol=0.02)
+
+
+def test_a_loop_in_which_nothing_flows_does_not_take_the_others_time_to_their_plateau() -> None:
+    """A loop that stands still has no plateau: it alone has no time to one, wherever it lies among the rows."""
+    at, columns = conditions(), make_columns(whole_bench(), LOOPS)
+    alone = time_to_plateau_s(predict(whole_bench(), columns, at), at)
+    assert None not in alone
+    for still in range(len(LOOPS)):
+        share = np.where(np.arange(len(LOOPS)) == still, 0.0, 1.0)
+        standing = predict(whole_bench(), replace(columns, flow_share=share), at)
+        wanted = [None if row == still else seconds for row, seconds in enumerate(alone)]
+        assert time_to_plateau_s(standing, at) == wanted

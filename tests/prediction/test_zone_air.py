@@ -13,7 +13,7 @@ from configurator.brief.joined_zones import with_joined_zones
 from configurator.prediction.conditions import Moment
 from configurator.prediction.exchange import face_speed
 from configurator.prediction.zone_air import ASSUMED_RAM_SHARE, FAN_FACE_SPEED, ZoneAir, shadows, zone_air
-from tests.prediction.made_kits import conditions, kit, moment, steady
+from tests.prediction.made_kits import conditions, exchanger_w_per_k, kit, moment, steady
 
 
 def box(air: dict[str, Any] | None = None, **keys: Any) -> dict[str, Any]:
@@ -83,7 +83,7 @@ def test_air_that_has_passed_another_radiator_warms_the_charge() -> None:
 def test_without_any_air_the_exchanger_takes_nothing() -> None:
     at = conditions()
     found = kit(air=air_of({"kind": "none"})).predict(at)
-    assert float(found.exchanger_w_per_k[at.pieces[0].moment][0]) == 0.0
+    assert float(exchanger_w_per_k(found)[at.pieces[0].moment][0]) == 0.0
     assert np.all(np.isfinite(found.course.end))
 
 

@@ -15,8 +15,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from configurator.physics.coupled_loop import SteadyLoop, coupled_conductance, steady_loop
 from configurator.physics.effectiveness import FLOWS, conductance, effectiveness
+from tests.reference_cases.coupled_loop import SteadyLoop, coupled_conductance, steady_loop
 
 flows = st.sampled_from(FLOWS)
 units = st.floats(1e-3, 12.0)

@@ -7,13 +7,13 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from configurator.joining.bore_steps import chain_per_m4
 from configurator.physics.operating_point import head, operating_flow, stack_curves
 from configurator.physics.pipe_flow import (
     area,
     friction_factor,
     pipe_loss,
     reynolds,
-    short_restriction_loss_per_m4,
 )
 
 L_PER_MIN = 1e-3 / 60
@@ -44,7 +44,7 @@ def test_loss_rises_with_flow_and_length_and_falls_with_bore(
 
 def test_outside_a_wider_hose_on_the_same_barb_loses_more_at_the_barb() -> None:
     """The bore law is that of a pipe: a fixed restriction loses more in a wider line, not less."""
-    narrow, wide = short_restriction_loss_per_m4(0.013, np.array([0.016, 0.025]))
+    narrow, wide = (chain_per_m4((line, 0.013, line)) for line in (0.016, 0.025))
     assert wide > narrow
 
 
@@ -107,7 +107,7 @@ def test_hose_cut_in_two_loses_what_it_lost_whole(
 
 def test_outside_two_joiners_lose_twice_what_one_loses() -> None:
     """A cut that needs a barbed joiner is not the same hose: each barb is a restriction of its own."""
-    flow, one = 20 * L_PER_MIN, float(short_restriction_loss_per_m4(0.015, 0.019))
+    flow, one = 20 * L_PER_MIN, chain_per_m4((0.019, 0.015, 0.019))
     hose = float(pipe_loss(flow, 2.0, 0.019, 1.5e-6, 1050.0, 2e-3))
     assert hose + 1050.0 * flow**2 / 2 * one > 1.1 * hose
 

@@ -14,7 +14,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from configurator.physics.coupled_loop import coupled_conductance
 from configurator.physics.lumps import steady as rest_of
 from configurator.physics.lumps import step
 from configurator.prediction.bench import Loop, make_columns
@@ -23,7 +22,18 @@ from configurator.prediction.march import FEED
 from configurator.prediction.predict import Prediction
 from configurator.prediction.report import thermal_report
 from configurator.prediction.zone_air import ZoneAir
-from tests.prediction.made_kits import Made, conditions, kit, moment, plain_kit, run, steady, whole_bench
+from tests.prediction.made_kits import (
+    Made,
+    conditions,
+    exchanger_w_per_k,
+    kit,
+    moment,
+    plain_kit,
+    run,
+    steady,
+    whole_bench,
+)
+from tests.reference_cases.coupled_loop import coupled_conductance
 
 FULL = moment(1.0, 20.0)
 sizes = st.floats(50.0, 5000.0)
@@ -124,13 +134,13 @@ def test_at_rest_charge_heat_and_pump_heat_leave_through_the_exchanger(
     found, state = settled(made, at)
     load = found.loads[at.pieces[0].moment]
     charge = float(load.core_w_per_k[0]) * (float(load.charge_in_k[0]) - state[FEED])
-    gone = float(found.exchanger_w_per_k[at.pieces[0].moment][0]) * (state[3] - at.ambient_k)
+    gone = float(exchanger_w_per_k(found)[at.pieces[0].moment][0]) * (state[3] - at.ambient_k)
     pump = float(made.bench.pump_heat_w[made.columns.pump[0]])
     assert gone == pytest.approx(charge + pump, rel=1e-7, abs=1e-6)
     # Outside the law: while the loop still warms, heat stays in it.
     first = made.predict(at).course.end[0]
     stays = float(load.core_w_per_k[0]) * (float(load.charge_in_k[0]) - first[FEED]) + pump
-    stays -= float(found.exchanger_w_per_k[at.pieces[0].moment][0]) * (first[3] - at.ambient_k)
+    stays -= float(exchanger_w_per_k(found)[at.pieces[0].moment][0]) * (first[3] - at.ambient_k)
     assert abs(stays) > 1e-3
 
 
@@ -396,7 +406,7 @@ def test_with_the_pump_off_no_heat_leaves_the_charge(ua1: float, ua2: float) -> 
     found = plain_kit(ua1, ua2, pump_heat_w=100.0).predict(at)
     load = found.loads[piece[0].moment]
     assert float(load.core_w_per_k[0]) == 0.0
-    assert float(found.exchanger_w_per_k[piece[0].moment][0]) == 0.0
+    assert float(exchanger_w_per_k(found)[piece[0].moment][0]) == 0.0
     assert float(found.course.charge_out_worst_k[0]) == pytest.approx(float(load.charge_in_k[0]))
     assert found.course.end == pytest.approx(found.start)
     # Outside the limit: with the pump on it does.
@@ -433,7 +443,7 @@ def test_the_coupled_conductance_is_that_of_kays_and_london(ua1: float, ua2: flo
     made = plain_kit(ua1, ua2)
     found, _, q = steady(made, at)
     load, rate = found.loads[FULL], float(found.capacity_rate[0])
-    g1, g2 = float(load.core_w_per_k[0]), float(found.exchanger_w_per_k[FULL][0])
+    g1, g2 = float(load.core_w_per_k[0]), float(exchanger_w_per_k(found)[FULL][0])
     apart = float(load.charge_in_k[0]) - at.ambient_k
     assert q == pytest.approx(float(coupled_conductance(g1, g2, rate)) * apart, rel=1e-8)
     boundless = 1 / (1 / g1 + 1 / g2)

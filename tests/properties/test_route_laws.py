@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from configurator.fitting.routes import HoseEnd, HoseShape, KeepOut, Route, shortest_route
-from tests.fitting.route_checker import PlainEnd, PlainWay, random_way
+from tests.fitting.route_checker import PlainEnd, PlainWay, along_mm, random_way
 
 WAYS = st.builds(random_way, st.integers(0, 10**6), st.just(5))
 
@@ -19,7 +19,7 @@ def way_mm(case: PlainWay) -> float:
     ends = [HoseEnd(end.at, end.out, end.straight, end.elbow) for end in (case.start, case.finish)]
     solids = [KeepOut(low, high) for low, high in case.blocks]
     route = shortest_route(solids, ends[0], ends[1], HoseShape(case.across, case.bend))
-    return route.along_corners_mm if isinstance(route, Route) else math.inf
+    return along_mm(route.corners_mm) if isinstance(route, Route) else math.inf
 
 
 @given(case=WAYS, low=st.tuples(*3 * [st.integers(-20, 40)]), size=st.tuples(*3 * [st.integers(1, 60)]))

