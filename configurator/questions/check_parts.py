@@ -36,6 +36,7 @@ from configurator.questions.box_rules import (
     layouts_for,
     loop_rules,
     suction_rules,
+    volt_rules,
 )
 from configurator.questions.check_answer import Checked, CheckOutcome, InCar, LookAlike
 from configurator.questions.commissioning import Commissioning, commissioning
@@ -100,6 +101,7 @@ def _check(
     sides: tuple[tuple[Medium, Sequence[tuple[str, Joint | Verdict]]], ...] = (("charge", pipes), ("coolant", runs))
     unjoined = tuple((side, place) for side, found in sides for place, made in found if isinstance(made, Verdict))
     verdicts = [*refused, *loop_rules(loop, catalogue, boost is not None), *suction_rules(loop, joints)]
+    verdicts += volt_rules(loop)
     coolant, found = coolant_side(loop, joints)
     verdicts += found
     charge, found = (None, []) if boost is None else charge_side(loop, joints, charge_design_pa_gauge(boost))

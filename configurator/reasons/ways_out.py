@@ -192,6 +192,9 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     ),
     "no-kit-goes-in": lambda e: f"{_PARTNERS}.",
     "fan-overhangs": lambda e: "A smaller fan, or a larger exchanger that goes in.",
+    "voltages-differ": lambda e: _STANDS.format(
+        "a voltage is no matter of choice", f"a part for {float(e.limit or 0):g} V, or parts beside it for its own"
+    ),
     "no-loop": lambda e: f"{_PARTNERS}.",
     "too-high": lambda e: "A higher place for the reservoir, a lower one for the pump, or another zone.",
     "ends-do-not-meet": _ends,

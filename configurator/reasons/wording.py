@@ -98,6 +98,7 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     ),
     "no-kit-goes-in": lambda e, n: f"{n} would go in, but the parts that have to go with it find no room.",
     "fan-overhangs": lambda e, n: f"{n} is larger than every single exchanger that is left for it to stand behind.",
+    "voltages-differ": lambda e, n: f"{n} is for {float(e.found or 0):g} V, {e.about}: a kit is of one voltage.",
     "no-loop": lambda e, n: f"{n}: no loop is left that it could serve; see the exclusions of the others.",
     "too-high": lambda e, n: (
         f"{n} goes in, but not so that the pump's inlet lies 100 mm under the liquid's surface and nothing without a "
@@ -163,6 +164,7 @@ _CAUSES = {
     "no-room-before-ends": "no room before its ends for fitting, hand and bend",
     "no-kit-goes-in": "the parts that have to go with it find no room",
     "fan-overhangs": "larger than the exchanger it would stand behind",
+    "voltages-differ": "for another voltage than the parts it would stand beside",
     "no-loop": "no loop is left that it could serve",
     "too-high": "the heights of surface, pump and high points cannot be kept",
     "ends-do-not-meet": "its ends cannot be joined",

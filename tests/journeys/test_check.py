@@ -183,6 +183,17 @@ def test_a_rule_of_the_loop_broken_is_a_no(changes: dict[str, Any], rule: str) -
     assert ran.code == 1 and rule in rules(ran.answer)
 
 
+@pytest.mark.parametrize("kind", ["fan", "timer"])
+def test_a_box_of_two_voltages_is_a_no_with_both(kind: str) -> None:
+    other = {**shipped(f"{kind}s")[0], "kind": kind, "id": "other"}
+    for volts, code in ((12, 0), (24, 1)):
+        ran = check(made("good", parts=[*kit_file("good")["parts"], {**other, "volts": volts}]), "--json")
+        assert ran.code == code
+        told = [rule for rule in ran.answer["broken"] if rule["rule"] == "voltages-differ"]
+        assert len(told) == code
+    assert told[0]["text"] == "'other' is for 24 V, 'pump-46-small' for 12 V: a kit is of one voltage"
+
+
 @pytest.mark.parametrize(
     ("changes", "says"),
     [
