@@ -28,6 +28,7 @@ from configurator.presentation.terminal import bill_block
 from configurator.questions.check_answer import Checked, LookAlike
 from configurator.questions.kit_cautions import LEAST_MARGIN
 from configurator.reasons.cautions import look_alike
+from configurator.search.bill import NO_MOTOR
 
 ALIKE = "Look-alikes"
 
@@ -147,7 +148,8 @@ def _other(look: LookAlike, names: Mapping[str, str]) -> str:
 def _parts(checked: Checked) -> str:
     lines = ["Parts in the box"]
     unwanted = {part.id: "no joint of the loop wants it" for part in checked.spare}
-    unwanted |= {refused.subjects[0]: "it does not stand the joint that it fits" for refused in checked.refused}
+    refused = {True: "it serves no motor of the box", False: "it does not stand the joint that it fits"}
+    unwanted |= {verdict.subjects[0]: refused[verdict.rule == NO_MOTOR] for verdict in checked.refused}
     for slot, part in checked.slots:
         lines += hung(slot, f"{part.name} [{part.id}]", WIDTH)
     for part in checked.too_many:

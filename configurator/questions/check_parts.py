@@ -46,7 +46,7 @@ from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.look_alikes import look_alikes_in_box
 from configurator.questions.one_of_each import one_of_each, too_many
 from configurator.questions.spare_pieces import refused_pieces, spare_pieces
-from configurator.questions.to_buy import to_buy
+from configurator.questions.to_buy import refused_wiring, to_buy
 from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import ALWAYS, kept_off_suction, look_alike
 from configurator.reasons.coolant_cautions import IF_WATER, TOXIC
@@ -149,7 +149,7 @@ def _check(
         layout=None if judged is None else judged.name,
         layouts=layouts_for(loop, catalogue),
         spare=spare,
-        refused=tuple(refused_pieces(spare, loop, catalogue, side)),
+        refused=(*refused_pieces(spare, loop, catalogue, side), *refused_wiring(parts, catalogue)),
         to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue), cap_to_bring(loop)),
         assumed=assumed(box, loop, joints, known, with_car=car is not None, currency=currency),
         not_checked=not_checked(unknown, with_car=car is not None, reckoned=car is None or told is not None),
