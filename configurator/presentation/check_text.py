@@ -23,6 +23,7 @@ from configurator.presentation.facts import side_words
 from configurator.presentation.joint_words import joint_words
 from configurator.presentation.layout_words import layout_words
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
+from configurator.presentation.no_kit_words import reached_words
 from configurator.presentation.standstill_words import time_words
 from configurator.presentation.terminal import bill_block
 from configurator.questions.check_answer import Checked, LookAlike
@@ -173,11 +174,10 @@ def _in_car(checked: Checked) -> str:
     heat = kit.thermal
     pair = f", as {layout_words(kit)}" if checked.layouts else ""
     stood = heat.standstill
-    judged = (
-        celsius(heat.charge_out_worst_k)
-        if stood is None
-        else f"{celsius(stood.restart_k)} on a restart after {time_words(stood.seconds)} standstill"
-    )
+    judged_k = heat.charge_out_worst_k if stood is None else stood.restart_k
+    judged = reached_words(judged_k, answer.ceiling_k) if "aim" in kit.missed else celsius(judged_k)
+    if stood is not None:
+        judged += f" on a restart after {time_words(stood.seconds)} standstill"
     text = (
         f"In {answer.brief_name}{pair}: the charge reaches {judged}, the aim is "
         f"{celsius(answer.ceiling_k)}; coolant {coolant_words(kit)} at "

@@ -209,7 +209,7 @@ def _beside(kit: OfferedKit, *, front: bool) -> tuple[str, ...]:
     zones = dict(kit.zones)
     rest = [(slot, part) for slot, part in kit.parts if slot in ("pump", "reservoir", "cap")]
     lines = [f"+ {part}{f', {zones[slot]}' if slot in zones else ''}" for slot, part in rest]
-    low = f"low end {kit.thermal.margin_low_k:+.1f} K, {kit.mass_dry_g / 1e3:.2f} kg"
+    low = f"low end {margin_words(kit.thermal.margin_low_k)}, {kit.mass_dry_g / 1e3:.2f} kg"
     return *lines, *((low,) if front else ())
 
 

@@ -13,6 +13,7 @@ from typing import Any, Literal, Protocol, TypeVar
 from configurator.brief.tables import CoolantKind
 from configurator.foundations.coolants import Coolant
 from configurator.foundations.verdicts import Verdict
+from configurator.joining.words import told_apart
 from configurator.parts.kinds import Fan, Fuse, Part, Pump, Relay, Wire
 from configurator.parts.kit import Joint
 from configurator.search.job import Job
@@ -206,28 +207,35 @@ def wiring_refusal(motor: Pump | Fan, piece: Part, fuse_a: float) -> Verdict | N
     if isinstance(piece, Fuse):
         rated, least = float(piece.rated_a), current / FUSE_LOAD
         if rated < least:
-            return broken(f"it is rated {rated:g} A, {motor.name} wants {least:.3g} A or more", rated, least, "A")
+            text = "it is rated {}, {} wants {} or more".format(*_amperes(rated, motor, least))
+            return broken(text, rated, least, "A")
         if rated > fuse_a:
-            text = f"it is rated {rated:g} A, {motor.name} takes one of {fuse_a:g} A: a larger one guards no wire"
-            return broken(text, rated, fuse_a, "A")
+            text = "it is rated {}, {} takes one of {}: a larger one guards no wire"
+            return broken(text.format(*_amperes(rated, motor, fuse_a)), rated, fuse_a, "A")
     elif isinstance(piece, Relay):
         rated, least = float(piece.rated_a), current * RELAY_OVER_CURRENT
         if piece.volts != motor.volts:
             text = f"it is for {piece.volts:g} V, {motor.name} for {motor.volts:g} V"
             return broken(text, piece.volts, motor.volts, "V")
         if rated < least:
-            return broken(f"it carries {rated:g} A, {motor.name} wants {least:.3g} A or more", rated, least, "A")
+            text = "it carries {}, {} wants {} or more".format(*_amperes(rated, motor, least))
+            return broken(text, rated, least, "A")
     elif isinstance(piece, Wire):
         carries = carries_a(_mm2(piece))
         if carries < fuse_a:
-            text = f"it carries {carries:.3g} A, the fuse of {motor.name} lets {fuse_a:.3g} A through"
+            text = "it carries {}, the fuse of {} lets {} through".format(*_amperes(carries, motor, fuse_a))
             return broken(text, carries, fuse_a, "A")
         for at_k, share in ((ROOM_K, WIRE_DROP_SHARE), (HOT_K, WIRE_DROP_SHARE_HOT)):
             drop, most = voltage_drop(metres, current, _mm2(piece), at_k), share * motor.volts
             if drop > most:
-                text = f"it takes {drop:.3g} V of the voltage of {motor.name}, {most:.3g} V may be lost"
-                return broken(text, drop, most, "V")
+                takes, may = told_apart(drop, most, "V", 2)
+                return broken(f"it takes {takes} of the voltage of {motor.name}, {may} may be lost", drop, most, "V")
     return None
+
+
+def _amperes(found: float, motor: Pump | Fan, limit: float) -> tuple[str, str, str]:
+    told = told_apart(found, limit, "A", 1)
+    return told[0], motor.name, told[1]
 
 
 def wire_drop_v(pump: Pump, wire: Wire, at_k: float = ROOM_K) -> float:

@@ -8,6 +8,7 @@ from typing import Final
 from configurator.presentation.bill_words import money
 from configurator.presentation.coolant_words import celsius
 from configurator.presentation.facts import side_words
+from configurator.presentation.no_kit_words import margin_words
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 
 _ZERO_C: Final = 273.15
@@ -35,7 +36,7 @@ def _heat(answer: Answer, kit: OfferedKit, others: Sequence[OfferedKit]) -> Iter
     if t.half_air is not None:
         lost.append(("half the air speed", t.half_air.margin_k - t.margin_k))
     moved = [f"{what} {by:+.1f} K" for what, by in sorted(lost, key=lambda entry: entry[1])]
-    yield f"margin {t.margin_k:+.1f} K{hottest}; it changes by: {', '.join(moved)}"
+    yield f"margin {margin_words(t.margin_k)}{hottest}; it changes by: {', '.join(moved)}"
     yield _others(answer, kit, others)
 
 
