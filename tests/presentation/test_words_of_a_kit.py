@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from configurator.presentation.coolant_words import plateau_told_k
+from configurator.presentation.coolant_words import celsius_kept, plateau_told_k
 from configurator.presentation.no_kit_words import margin_words, reached_words
 from configurator.presentation.stock_words import stock_words
 
@@ -38,6 +38,14 @@ def test_what_nobody_states_is_not_told_to_be_in_stock(
 def test_a_charge_over_the_ceiling_is_never_told_as_the_ceiling(charge: float, ceiling: float, words: str) -> None:
     """A kit that missed 20 degC was told to reach 20 degC."""
     assert reached_words(charge + 273.15, ceiling + 273.15) == words
+
+
+@pytest.mark.parametrize(
+    ("celsius", "words"), [(46.51, "46 degC"), (46.0, "46 degC"), (46.999, "46 degC"), (-3.2, "-4 degC")]
+)
+def test_the_hottest_air_is_told_as_a_day_that_still_keeps_the_aim(celsius: float, words: str) -> None:
+    """46.51 degC was told as 47 degC, at which the aim is missed."""
+    assert celsius_kept(celsius + 273.15) == words
 
 
 @pytest.mark.parametrize(
