@@ -104,13 +104,16 @@ class CoolantWish(Record):
     glycol_by_volume: Share | None = Field(default=None, alias="glycol_by_volume")
 
     def faults(self) -> Iterator[Fault]:
-        """A share of glycol beyond what mixtures are known for, and one with nothing but water welcome."""
+        """A share of glycol beyond what mixtures are known for, without a glycol, or of none without water."""
         settled = self.glycol_by_volume
         if settled is not None and settled > MOST_GLYCOL:
             text = f"{settled.text} of glycol: beyond {MOST_GLYCOL:.0%} it protects no better and carries less heat"
             yield Fault(text, ("glycol_by_volume",))
         elif settled is not None and settled > 0 and set(self.kinds) == {"water"}:
             yield Fault("a share of glycol needs a glycol among the kinds", ("glycol_by_volume",))
+        elif settled == 0.0 and "water" not in self.kinds:
+            text = f"{settled.text} of glycol is plain water, and the kinds leave water out: let them name it"
+            yield Fault(text, ("glycol_by_volume",))
 
 
 class Ice(Record):

@@ -22,7 +22,7 @@ from configurator.cli import exit_codes
 from configurator.cli.problems_told import tell_problems
 from configurator.cli.progress import progress
 from configurator.cli.suggest_command import Asked, suggest_for
-from configurator.errors import BadInput, Problem
+from configurator.errors import BadInput, KitwrightError, Problem
 from configurator.files.kept_catalogue import as_text, of_text
 from configurator.parts.shelf import Catalogue
 from configurator.presentation.harmless import harmless
@@ -41,17 +41,22 @@ Shelf = tuple[Catalogue, Tables]
 
 @dataclass(frozen=True)
 class Told:
-    """What asking one brief alone prints on both streams, its exit code, and the problems of a brief that is none."""
+    """What asking one brief alone prints on both streams, its exit code, and the problems of a brief that is none.
+
+    `refused`: the code and the sentence of any other error that ended it.
+    """
 
     code: int
     out: str
     err: str
     problems: tuple[Problem, ...] = ()
+    refused: tuple[str, str] | None = None
 
 
 def run(briefs: Sequence[Path], asked: Asked, catalogue: Catalogue, tables: Tables) -> int:
     """Print every answer under the name of its brief, or all of them as one list, and return the worst exit code."""
     codes: list[int] = []
+    refused: list[Path] = []
     listed: list[dict[str, Any]] = []
     with contextlib.closing(answers(briefs, asked, (catalogue, tables))) as given:
         for brief in briefs:
@@ -61,6 +66,10 @@ def run(briefs: Sequence[Path], asked: Asked, catalogue: Catalogue, tables: Tabl
             codes.append(told.code)
             if told.problems:
                 listed.append({"brief": str(brief), "problems": problems_listed(told.problems)})
+            elif told.refused is not None:
+                refused.append(brief)
+                code, text = told.refused
+                listed.append({"brief": str(brief), "error": {"code": code, "text": text}})
             elif asked.as_json:
                 listed.append({"brief": str(brief), "answer": json.loads(told.out)})
             if not asked.as_json:
@@ -69,18 +78,21 @@ def run(briefs: Sequence[Path], asked: Asked, catalogue: Catalogue, tables: Tabl
             sys.stderr.write(told.err)
             if told.problems:
                 tell_problems(told.problems, as_json=False, so="this brief has no answer")
+            if told.refused is not None:
+                sys.stderr.write(f"kitwright: {harmless(str(brief), 200)}: {harmless(told.refused[1], 2000)}\n")
     if not asked.as_json:
-        sys.stdout.write(_in_short([*zip(briefs, codes, strict=True)]))
+        sys.stdout.write(_in_short([*zip(briefs, codes, strict=True)], refused))
     else:
         sys.stdout.write(json.dumps(listed, indent=1, ensure_ascii=False, allow_nan=False) + "\n")
     return next(code for code in WORST_FIRST if code in codes)
 
 
-def _in_short(answered: Sequence[tuple[Path, int]]) -> str:
-    """How many briefs came to what; those without a kit by name."""
+def _in_short(answered: Sequence[tuple[Path, int]], refused: Sequence[Path] = ()) -> str:
+    """How many briefs came to what; those without a kit by name. `refused`: whose question was, not their file."""
     came = []
-    for code, words in CAME_TO.items():
-        those = [harmless(str(brief), 200) for brief, own in answered if own == code]
+    for code, words in (*CAME_TO.items(), (None, "refused")):
+        ended = [(brief, None if brief in refused else own) for brief, own in answered]
+        those = [harmless(str(brief), 200) for brief, own in ended if own == code]
         if those:
             named = "" if code == exit_codes.ALL_WELL else f": {', '.join(those)}"
             came.append(f"{len(those)} {words}{named}")
@@ -92,6 +104,8 @@ def _under_its_name(brief: Path, told: Told, *, first: bool) -> str:
     if told.problems:
         count = len(told.problems)
         words = f"No answer: {count} {'problem' if count == 1 else 'problems'} to mend in this file.\n"
+    elif told.refused is not None:
+        words = f"{told.out}No answer: the question was refused, the error stream says why.\n"
     return f"{'' if first else chr(10)}=== {harmless(str(brief), 200)} ===\n\n{words}"
 
 
@@ -168,6 +182,8 @@ def _told(brief: Path, asked: Asked, catalogue: Catalogue, tables: Tables) -> To
             code = suggest_for(brief, asked, catalogue, tables)
         except BadInput as error:
             return Told(exit_codes.BAD_INPUT, "", err.getvalue(), error.problems)
+        except KitwrightError as error:
+            return Told(exit_codes.BAD_INPUT, out.getvalue(), err.getvalue(), refused=(error.code, str(error)))
     return Told(code, out.getvalue(), err.getvalue())
 
 

@@ -14,7 +14,7 @@ SAY_THE_BEAD: Final = (
 """What mends a spigot that states neither bead nor barb."""
 
 MOST_DECIMALS: Final = 5
-"""A pascal is the fifth decimal of a bar; two that are alike in all of them are as good as equal."""
+"""A pascal is the fifth decimal of a bar; two figures that are alike in all of them are as good as equal."""
 
 
 def end_words(end: End) -> str:
@@ -46,11 +46,25 @@ def bar_words(pressure_pa: float) -> str:
 def bars_apart(one_pa: float, other_pa: float) -> tuple[str, str]:
     """Two pressures of which one is too low for the other: as `bar_words`, with decimals until they differ."""
     told = bar_words(one_pa), bar_words(other_pa)
-    decimals = 3
-    while told[0] == told[1] and decimals <= MOST_DECIMALS:
-        told = f"{one_pa / 1e5:.{decimals}f} bar", f"{other_pa / 1e5:.{decimals}f} bar"
-        decimals += 1
-    return told
+    return told if told[0] != told[1] else told_apart(one_pa / 1e5, other_pa / 1e5, "bar", 3)
+
+
+def told_apart(one: float, other: float, unit: str, decimals: int) -> tuple[str, str]:
+    """Two figures of a unit with these decimals, or where they would be alike with as many as tell them apart."""
+    shown = decimals_apart(one, other, decimals)
+    return f"{one:,.{shown}f} {unit}".strip(), f"{other:,.{shown}f} {unit}".strip()
+
+
+def decimals_apart(one: float, other: float, decimals: int) -> int:
+    """How many decimals tell two figures apart, never fewer than these; these of two that are equal."""
+    able = (more for more in range(decimals, MOST_DECIMALS + 1) if f"{one:.{more}f}" != f"{other:.{more}f}")
+    return next(able, decimals)
+
+
+def money_apart(one: float, other: float) -> tuple[str, str]:
+    """Two prices as `1,284.50`, whole ones without decimals."""
+    told = told_apart(one, other, "", 2)
+    return told[0].removesuffix(".00"), told[1].removesuffix(".00")
 
 
 def celsius_words(temperature_k: float) -> str:

@@ -163,14 +163,17 @@ def pieces_of(driving: Driving) -> tuple[Piece, ...]:
 def choose_coolant(brief: Brief) -> Coolant | None:
     """The first welcome liquid that survives the coldest night with the least antifreeze; None where none does.
 
-    A share that the brief has settled stands as it is, and has to survive the night too. Ice goes with plain water.
+    A share that the brief has settled stands as it is, and has to survive the night too: none is plain water. Ice goes
+    with plain water.
     """
     coldest_k = ASSUMED_COLDEST_K if brief.site.coldest_k is None else float(brief.site.coldest_k)
     settled = brief.coolant.glycol_by_volume
     for kind in brief.coolant.kinds if brief.ice is None else ("water",):
-        if settled is not None and settled > 0.0:
-            filling = None if kind == "water" else Coolant(kind, float(settled))
-            if filling is not None and freezing_point_k(filling) <= coldest_k - FREEZE_MARGIN_K:
+        if settled is not None and (kind == "water") is not (settled == 0.0):
+            continue
+        if settled:
+            filling = Coolant(kind, float(settled))
+            if freezing_point_k(filling) <= coldest_k - FREEZE_MARGIN_K:
                 return filling
             continue
         share = smallest_share(kind, coldest_k)

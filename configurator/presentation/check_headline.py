@@ -11,7 +11,7 @@ from configurator.presentation.lines import WIDTH, wrapped
 from configurator.questions.answer import Pressure
 from configurator.questions.check_answer import Checked
 from configurator.reasons.thresholds import LEAST_MARGIN
-from configurator.search.bill import Line
+from configurator.search.bill import NO_MOTOR, Line
 
 WORDS = {
     "fits_together": "Yes: these parts go together",
@@ -185,10 +185,13 @@ def _bringing(checked: Checked, wide: bool) -> Iterator[str]:
 
 
 def _spare(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
-    """Pieces of the box that no joint of a loop takes, and why, where every joint can be made."""
-    refused = {verdict.subjects[0]: verdict.text for verdict in checked.refused}
+    """Pieces of the box that no motor takes, and why; and where every joint can be made, those that no joint takes."""
+    refused = {verdict.subjects[0]: verdict.text for verdict in checked.refused if verdict.rule != NO_MOTOR}
     unwanted = (part.id for part in checked.spare if part.id not in checked.leave_out)
     spare = Counter(part for part in unwanted if part not in refused)
+    for verdict in checked.refused:
+        if verdict.rule == NO_MOTOR:
+            yield f"{names.get(verdict.subjects[0], verdict.subjects[0])} serves no motor of the box: {verdict.text}."
     if checked.unjoined or checked.missing:
         return
     for part, text in refused.items():

@@ -23,11 +23,13 @@ from configurator.presentation.facts import side_words
 from configurator.presentation.joint_words import joint_words
 from configurator.presentation.layout_words import layout_words
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
+from configurator.presentation.no_kit_words import reached_words
 from configurator.presentation.standstill_words import time_words
 from configurator.presentation.terminal import bill_block
 from configurator.questions.check_answer import Checked, LookAlike
 from configurator.reasons.cautions import look_alike
 from configurator.reasons.thresholds import LEAST_MARGIN
+from configurator.search.bill import NO_MOTOR
 
 ALIKE = "Look-alikes"
 
@@ -147,7 +149,8 @@ def _other(look: LookAlike, names: Mapping[str, str]) -> str:
 def _parts(checked: Checked) -> str:
     lines = ["Parts in the box"]
     unwanted = {part.id: "no joint of the loop wants it" for part in checked.spare}
-    unwanted |= {refused.subjects[0]: "it does not stand the joint that it fits" for refused in checked.refused}
+    refused = {True: "it serves no motor of the box", False: "it does not stand the joint that it fits"}
+    unwanted |= {verdict.subjects[0]: refused[verdict.rule == NO_MOTOR] for verdict in checked.refused}
     for slot, part in checked.slots:
         lines += hung(slot, f"{part.name} [{part.id}]", WIDTH)
     for part in checked.too_many:
@@ -171,11 +174,10 @@ def _in_car(checked: Checked) -> str:
     heat = kit.thermal
     pair = f", as {layout_words(kit)}" if checked.layouts else ""
     stood = heat.standstill
-    judged = (
-        celsius(heat.charge_out_worst_k)
-        if stood is None
-        else f"{celsius(stood.restart_k)} on a restart after {time_words(stood.seconds)} standstill"
-    )
+    judged_k = heat.charge_out_worst_k if stood is None else stood.restart_k
+    judged = reached_words(judged_k, answer.ceiling_k) if "aim" in kit.missed else celsius(judged_k)
+    if stood is not None:
+        judged += f" on a restart after {time_words(stood.seconds)} standstill"
     text = (
         f"In {answer.brief_name}{pair}: the charge reaches {judged}, the aim is "
         f"{celsius(answer.ceiling_k)}; coolant {coolant_words(kit)} at "

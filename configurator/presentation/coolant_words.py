@@ -28,6 +28,16 @@ def celsius(kelvin: float) -> str:
     return "none" if math.isnan(kelvin) else f"{kelvin - _ZERO_C:.0f} degC"
 
 
+def celsius_kept(kelvin: float) -> str:
+    """A limit that still keeps the aim, in whole degrees Celsius: rounded down, for above it the aim is missed."""
+    return f"{math.floor(round(kelvin - _ZERO_C, 6))} degC"
+
+
+def hottest_air_rows(air_k: float | None) -> tuple[tuple[str, str], ...]:
+    """The row of the hottest air at which the aim is kept; none where there is no such figure."""
+    return () if air_k is None else (("hottest air", f"{celsius_kept(air_k)}: the aim is then just met"),)
+
+
 def coolant_words(kit: OfferedKit) -> str:
     """The hottest coolant, and how far it is from boiling under the kit's cap."""
     margin = kit.boil_margin_k

@@ -12,7 +12,14 @@ from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
 from configurator.prediction.report import RECOVERED_K, RECOVERY_LONGEST_S
 from configurator.presentation.bill_words import bill_notes, line_words, money
 from configurator.presentation.buys_words import buys_rows
-from configurator.presentation.coolant_words import boils_first, celsius, coolant_words, filling_words, plateau_told_k
+from configurator.presentation.coolant_words import (
+    boils_first,
+    celsius,
+    coolant_words,
+    filling_words,
+    hottest_air_rows,
+    plateau_told_k,
+)
 from configurator.presentation.counted import counted_words, which_words
 from configurator.presentation.failure_words import failure_rows, what_if_rows
 from configurator.presentation.fork_facts import fork_words, stopped_words
@@ -210,7 +217,7 @@ def _beside(kit: OfferedKit, *, front: bool) -> tuple[str, ...]:
     zones = dict(kit.zones)
     rest = [(slot, part) for slot, part in kit.parts if slot in ("pump", "reservoir", "cap")]
     lines = [f"+ {part}{f', {zones[slot]}' if slot in zones else ''}" for slot, part in rest]
-    low = f"low end {kit.thermal.margin_low_k:+.1f} K, {kit.mass_dry_g / 1e3:.2f} kg"
+    low = f"low end {margin_words(kit.thermal.margin_low_k)}, {kit.mass_dry_g / 1e3:.2f} kg"
     return *lines, *((low,) if front else ())
 
 
@@ -247,7 +254,7 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         ("charge out, worst", f"{celsius(t.charge_out_worst_k)}, {t.core_gap_k:.0f} K above the coolant it then meets"),
         *standstill_rows(t.standstill, fan=bool(_of_kind(kit, "fan"))),
         ("the aim", f"{celsius(answer.ceiling_k)}; {_WORDS[word]}"),
-        *((("hottest air", f"{celsius(air_k)}: the aim is then just met"),) if (air_k := kit.limiting_air_k) else ()),
+        *hottest_air_rows(kit.limiting_air_k),
         ("charge out, plateau", f"{celsius(plateau_told_k(t))} if this drive never ends{_settling(kit)}"
          f"{boils_first(kit, t.coolant_plateau_k)}"),
         ("charge out, full power", f"{celsius(t.charge_out_full_power_k)} if full power never ends"

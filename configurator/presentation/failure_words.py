@@ -5,6 +5,7 @@ from __future__ import annotations
 from configurator.joining.ratings import ASSUMED_HEIGHT_M
 from configurator.joining.words import bar_words
 from configurator.prediction.what_if import WhatIf
+from configurator.presentation.no_kit_words import margin_words
 from configurator.questions.answer import OfferedKit
 from configurator.questions.when_it_fails import Crack, Suction
 
@@ -41,7 +42,7 @@ def failure_rows(kit: OfferedKit) -> tuple[tuple[str, str], ...]:
 
 
 def _what_if(charge: str, told: WhatIf) -> str:
-    return f"{charge} at {told.charge_k - _ZERO_C:.0f} degC, margin {told.margin_k:+.1f} K"
+    return f"{charge} at {told.charge_k - _ZERO_C:.0f} degC, margin {margin_words(told.margin_k)}"
 
 
 def _suction(told: Suction) -> str:

@@ -9,6 +9,7 @@ from typing import Any
 from configurator.parts.layouts import kind_of_slot
 from configurator.presentation.bill_words import money
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
+from configurator.presentation.no_kit_words import margin_words
 from configurator.presentation.problems_json import FORMAT
 from configurator.questions.why_answer import Behind, FirstKit, Flip, WhyFirst
 from configurator.reasons.order_words import flip_text, step_text
@@ -35,7 +36,8 @@ def _blocks(told: WhyFirst, names: Mapping[str, str]) -> Iterator[str]:
     first = told.kits[0]
     yield wrapped(
         f"{told.brief_name}: kit 1 is {_choice(first)}, at {money(first.price_cents, told.currency)}, with "
-        f"{first.margin_low_k:+.1f} K of margin at the low end and {first.clearance_mm:g} mm of room. It stands before",
+        f"{margin_words(first.margin_low_k)} of margin at the low end and {first.clearance_mm:g} mm of room. It stands "
+        "before",
         WIDTH,
     )
     lines: list[str] = []

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from configurator.joining.words import told_apart
 from configurator.parts.layouts import kind_of_slot
-from configurator.presentation.coolant_words import celsius
 from configurator.questions.answer import Answer, OfferedKit
 from configurator.questions.searches import LeftOfKind
 from configurator.reasons.ways_out import shortfall_text
@@ -20,11 +20,13 @@ _LITRES = "In a drive this short the coolant's volume sets that as well as the f
 def reached_words(kelvin: float, ceiling_k: float) -> str:
     """A charge temperature over the ceiling, in whole degrees where these tell it from the ceiling."""
     same = round(kelvin - _ZERO_C) <= round(ceiling_k - _ZERO_C)
-    return f"{kelvin - _ZERO_C:.2f} degC" if same else celsius(kelvin)
+    return told_apart(kelvin - _ZERO_C, ceiling_k - _ZERO_C, "degC", 2 if same else 0)[0]
 
 
 def margin_words(margin_k: float) -> str:
     """A margin to a tenth of a kelvin, or to a hundredth where it is missed by less than that."""
+    if round(margin_k, 2) == 0.0:  # as the aim is judged: nothing is missed
+        return "+0.0 K"
     return f"{margin_k:+.2f} K" if -0.05 <= margin_k < 0 else f"{margin_k:+.1f} K"
 
 

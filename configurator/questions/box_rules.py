@@ -9,7 +9,7 @@ from configurator.joining.mating_verdict import UNWIRED_MOST
 from configurator.joining.run_ways import stands_vacuum
 from configurator.joining.small_joints import cap_rules, has_air_space
 from configurator.joining.words import bar_words, bars_apart
-from configurator.parts.kinds import Cap, Hose, Reservoir
+from configurator.parts.kinds import Cap, Fan, Hose, Pump, Reservoir, Timer
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import Layout
 from configurator.parts.own import OwnPart
@@ -57,6 +57,17 @@ def suction_rules(loop: Loop, joints: Iterable[Joint]) -> Iterator[Verdict]:
                 unsaid = "does not say whether it stands vacuum: unproven"
                 text = f"'{hose.id}' ({place}) is over {UNWIRED_MOST} and {unsaid}"
                 yield Verdict("suction-hose", "not checked", (hose.id, place), text=text)
+
+
+def volt_rules(loop: Loop) -> Iterator[Verdict]:
+    """A fan or timer of the box for another voltage than its pump, or where it has none than the first of them."""
+    draws = [part for _, part in (*loop.of("pump"), *loop.of("fan"))]
+    electric = [part for part in (*draws, *loop.small) if isinstance(part, Pump | Fan | Timer)]
+    for part in electric[1:]:
+        first = electric[0]
+        if part.volts != first.volts:
+            text = f"'{part.id}' is for {part.volts:g} V, '{first.id}' for {first.volts:g} V: a kit is of one voltage"
+            yield Verdict("voltages-differ", "broken", (part.id, first.id), part.volts, first.volts, "V", text)
 
 
 def hoses_off_suction(loop: Loop, joints: Iterable[Joint]) -> list[Hose]:

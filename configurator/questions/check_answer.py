@@ -69,7 +69,8 @@ class Checked:
     file without which the charge couplers are not judged. `leave_out`: pieces without which the box goes together.
     `broken`: rules against it; `unknown`: what nobody can say, so that the answer is not proven. `to_buy`: what the
     box lacks of its bill. `spare`: pieces that no joint wants, of sides that were looked at; `refused`: what those
-    couplers break in a joint that they go into, their id first among the subjects. `layout`: the one that a
+    couplers break in a joint that they go into, and fuses, relays and wires for every motor, their id first among the
+    subjects. `layout`: the one that a
     pair is judged for; `layouts`: all that have a place for it. `commissioning`: what the first runs should show, where
     the box goes into the car of a brief and nothing speaks against it. `cap_stated_pa_gauge`: what the kit file says
     that the cap opens at. `too_many`: parts of kinds of which a loop has one, beside the first of each, which alone is

@@ -36,6 +36,7 @@ from configurator.questions.box_rules import (
     layouts_for,
     loop_rules,
     suction_rules,
+    volt_rules,
 )
 from configurator.questions.check_answer import Checked, CheckOutcome, InCar, LookAlike
 from configurator.questions.commissioning import Commissioning, commissioning
@@ -45,7 +46,7 @@ from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.look_alikes import look_alikes_in_box
 from configurator.questions.one_of_each import one_of_each, too_many
 from configurator.questions.spare_pieces import refused_pieces, spare_pieces
-from configurator.questions.to_buy import to_buy
+from configurator.questions.to_buy import refused_wiring, to_buy
 from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import ALWAYS, kept_off_suction, look_alike
 from configurator.reasons.coolant_cautions import IF_WATER, TOXIC
@@ -100,6 +101,7 @@ def _check(
     sides: tuple[tuple[Medium, Sequence[tuple[str, Joint | Verdict]]], ...] = (("charge", pipes), ("coolant", runs))
     unjoined = tuple((side, place) for side, found in sides for place, made in found if isinstance(made, Verdict))
     verdicts = [*refused, *loop_rules(loop, catalogue, boost is not None), *suction_rules(loop, joints)]
+    verdicts += volt_rules(loop)
     coolant, found = coolant_side(loop, joints)
     verdicts += found
     charge, found = (None, []) if boost is None else charge_side(loop, joints, charge_design_pa_gauge(boost))
@@ -147,7 +149,7 @@ def _check(
         layout=None if judged is None else judged.name,
         layouts=layouts_for(loop, catalogue),
         spare=spare,
-        refused=tuple(refused_pieces(spare, loop, catalogue, side)),
+        refused=(*refused_pieces(spare, loop, catalogue, side), *refused_wiring(parts, catalogue)),
         to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue), cap_to_bring(loop)),
         assumed=assumed(box, loop, joints, known, with_car=car is not None, currency=currency),
         not_checked=not_checked(unknown, with_car=car is not None, reckoned=car is None or told is not None),

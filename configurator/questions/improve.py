@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
@@ -30,7 +31,7 @@ from configurator.questions.suggest import by_what_is_missed
 from configurator.questions.to_buy import uncovered
 from configurator.questions.trials import Ground, Trial, bore_mm, trials
 from configurator.ranking.order import ranked
-from configurator.search.bill import Line, coolant_lines, joint_lines, part_lines, wiring_lines
+from configurator.search.bill import Line, all_wiring, coolant_lines, joint_lines, part_lines
 from configurator.search.fill import Candidate, limits_missed
 from configurator.search.job import Job
 
@@ -214,12 +215,8 @@ class _Changed:
         known = [(slot, part_of(self.ground.job, part_id)) for slot, part_id in parts]
         lines: list[Line] = part_lines(known, job.is_own)
         lines += joint_lines(joints, lambda part_id: self.ground.catalogue[part_id].price_cents)
-        lines += [
-            line
-            for _, part in known
-            if isinstance(part, Pump | Fan)
-            for line in wiring_lines(part, job.serving)
-        ]
+        motors = [part for _, part in known if isinstance(part, Pump | Fan)]
+        lines += chain.from_iterable(all_wiring(motors, job.serving, self.box or ()))
         lines += coolant_lines(job.conditions.coolant, litres, job.tables.coolants)
         if self.box is not None:
             lines = [*uncovered(lines, self.box, {**self.ground.catalogue.parts, **dict(known)})]

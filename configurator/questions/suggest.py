@@ -45,6 +45,10 @@ LARGE_S = 60.0
 """How long a large shelf is searched where nobody says: beyond that it may take hours, and gigabytes."""
 
 _FREEZES = "No coolant that the brief welcomes survives its coldest night: allow a glycol in `coolant: kinds`."
+_SHARE_FREEZES = (
+    "The settled share of {share} glycol does not survive the brief's coldest night with any coolant that it welcomes: "
+    "settle a larger one in `coolant: glycol_by_volume`, or leave that out and allow a glycol in `coolant: kinds`."
+)
 _ICE_FREEZES = (
     "Ice goes with plain water, and that freezes in the brief's coldest night. No glycol in an ice tank: melting ice "
     "thins it with every pass. Drain the loop after the day, and state the coldest night that it is filled in (`site: "
@@ -168,7 +172,9 @@ def _counts(found: Sequence[Searched]) -> Counts:
 
 def frozen(brief: Brief) -> Verdict:
     """No coolant that the brief welcomes survives its coldest night."""
-    text = _FREEZES if brief.ice is None else _ICE_FREEZES
+    settled = brief.coolant.glycol_by_volume
+    text = _FREEZES if settled is None else _SHARE_FREEZES.format(share=settled.text)
+    text = text if brief.ice is None else _ICE_FREEZES
     return Verdict("freeze", "broken", tuple(brief.coolant.kinds), text=text)
 
 

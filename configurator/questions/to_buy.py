@@ -7,10 +7,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from configurator.brief.tables import Tables
-from configurator.parts.kinds import Cap, Fuse, Hose, Part, Relay, Wire
+from configurator.foundations.verdicts import Verdict
+from configurator.parts.kinds import Cap, Fan, Fuse, Hose, Part, Pump, Relay, Wire
 from configurator.parts.shelf import Catalogue
 from configurator.questions.whole_bill import Made, Supply, whole_bill
-from configurator.search.bill import Line
+from configurator.search.bill import Line, wired_fuse_a, wiring_refusal
 
 BY_THE_METRE = (Hose, Wire)
 
@@ -23,7 +24,7 @@ def to_buy(
     cap: Cap | None,
     stated_cap: str | None,
 ) -> tuple[Line, ...]:
-    """Every line that the box does not cover. Hose and wire in the box are taken to be enough.
+    """Every line that the box does not cover. Hose in the box, and wire that serves, are taken to be enough.
 
     `cap`: one to fit off the shelf; `stated_cap`: words for one that the box only tells of.
     """
@@ -34,6 +35,7 @@ def to_buy(
         fitted=lambda kind: False,
         serving=catalogue.of,
         sold=tables.coolants,
+        held=parts,
     )
     lines = list(uncovered(whole_bill(made, supply), parts, known))
     if cap is not None:
@@ -48,18 +50,26 @@ def uncovered(lines: Sequence[Line], parts: Sequence[Part], known: Mapping[str, 
     """The lines of a bill, or what is left of them, that a box of these parts does not cover."""
     had = Counter(part.id for part in parts)
     for line in lines:
-        if line.item in ("fuse", "relay", "wire") and _has_one(parts, line.item):
-            continue
         if line.part is None:
             yield line
         elif line.part not in had:
             yield replace(line, bring_yourself=False)
-        elif not isinstance(known[line.part], BY_THE_METRE) and line.quantity > had[line.part]:
+        elif not isinstance(known[line.part], BY_THE_METRE):
             short = line.quantity - had[line.part]
+            had[line.part] = max(0, -round(short))
+            if short <= 0:
+                continue
             price = round(known[line.part].price_cents * short)
             yield replace(line, quantity=short, price_cents=price, bring_yourself=False)
 
 
-def _has_one(parts: Sequence[Part], item: str) -> bool:
-    kind: type[Part] = {"fuse": Fuse, "relay": Relay, "wire": Wire}[item]  # type: ignore[assignment]
-    return any(isinstance(part, kind) for part in parts)
+def refused_wiring(parts: Sequence[Part], catalogue: Catalogue) -> Iterator[Verdict]:
+    """Fuses, relays and wires of a box that serve none of its motors, with what they do not do for the first of them.
+
+    Nothing is told where there is no motor.
+    """
+    motors = [part for part in parts if isinstance(part, Pump | Fan)]
+    for piece in dict.fromkeys(part for part in parts if isinstance(part, Fuse | Relay | Wire)):
+        refused = [wiring_refusal(motor, piece, wired_fuse_a(motor, catalogue.of, parts)) for motor in motors]
+        if refused and refused[0] is not None and all(verdict is not None for verdict in refused):
+            yield refused[0]

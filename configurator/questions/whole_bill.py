@@ -20,7 +20,7 @@ from configurator.parts.kit import WYE_BEFORE, WYE_BEHIND, Joint
 from configurator.parts.layouts import the_slot
 from configurator.questions.as_routed import hose_beyond_price
 from configurator.questions.high_points import Bleed, Span, lowest, ports
-from configurator.search.bill import Group, Line, Serving, coolant_lines, joint_lines, part_lines, wiring_lines
+from configurator.search.bill import Group, Line, Serving, all_wiring, coolant_lines, joint_lines, part_lines
 
 CLIP_EVERY_M = 0.35
 """A clip for hose and wire every 300 to 400 mm."""
@@ -31,13 +31,17 @@ ISOLATORS = 4
 
 @dataclass(frozen=True)
 class Supply:
-    """How the pieces of a bill are had: prices, the customer's own, what serves joints and wiring, coolants sold."""
+    """How the pieces of a bill are had: prices, the customer's own, what serves joints and wiring, coolants sold.
+
+    `held`: pieces that lie in the customer's box, which serve before the shelf's.
+    """
 
     price_of: Callable[[str], int]
     is_own: Callable[[str], bool]
     fitted: Callable[[str], bool]
     serving: Serving
     sold: Mapping[str, CoolantKind]
+    held: Sequence[Part] = ()
 
 
 @dataclass(frozen=True)
@@ -204,17 +208,17 @@ def _runs_of_twins(made: Made, kind: str) -> bool:
 
 
 def _electrical(made: Made, supply: Supply) -> Iterator[Line]:
-    for slot, part in _of_kind(made, "pump"):
-        assert isinstance(part, Pump)
-        yield from wiring_lines(part, supply.serving)
+    motors = [part for _, part in (*_of_kind(made, "pump"), *_of_kind(made, "fan")) if isinstance(part, Pump | Fan)]
+    wiring = iter(all_wiring(motors, supply.serving, supply.held))
+    for slot, _ in _of_kind(made, "pump"):
+        yield from next(wiring)
         yield _own("fuse holder, within 180 mm of the battery", 1, "piece", "electrical", slot)
         yield _own("relay base with suppressed coil", 1, "piece", "electrical", slot)
         timed = "" if made.stands else " with after-run timer"
         yield _own(f"switch or controller output{timed}", 1, "piece", "electrical", slot)
         yield _own("connectors with boots, ring terminals, loom sleeve", 1, "set", "electrical", slot)
-    for slot, part in _of_kind(made, "fan"):
-        assert isinstance(part, Fan)
-        yield from wiring_lines(part, supply.serving)
+    for slot, _ in _of_kind(made, "fan"):
+        yield from next(wiring)
         yield _own("fuse holder, within 180 mm of the battery", 1, "piece", "electrical", slot)
         yield _own("relay base with suppressed coil", 1, "piece", "electrical", slot)
         yield _own("connectors with boots, ring terminals, loom sleeve", 1, "set", "electrical", slot)

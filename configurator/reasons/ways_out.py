@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from typing import Final
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.words import SAY_THE_BEAD, bar_words
+from configurator.joining.words import SAY_THE_BEAD, bar_words, decimals_apart, told_apart
 from configurator.reasons.wording import SIDE_WORDS
 from configurator.search.job import Exclusion
 from configurator.standards.articles import with_article
@@ -78,36 +78,40 @@ def _over(shortfall: Verdict) -> tuple[float, float, float]:
     return found, limit, found - limit
 
 
-def _sum(pattern: str) -> Callable[[Verdict, float | None], str]:
-    """Found, limit and difference by a pattern of figures."""
-    return lambda shortfall, _: pattern.format(*_over(shortfall))
+def _sum(pattern: str, decimals: int, per: float = 1.0) -> Callable[[Verdict, float | None], str]:
+    """Found, limit and difference by a pattern, with at least so many decimals; `per`: one of its unit in SI."""
+
+    def text(shortfall: Verdict, _: float | None) -> str:
+        found, limit, over = (figure / per for figure in _over(shortfall))
+        shown = decimals_apart(found, limit, decimals)
+        return pattern.format(*(f"{figure:,.{shown}f}" for figure in (found, limit, over)))
+
+    return text
 
 
 def _aim(shortfall: Verdict, rises_from_k: float | None) -> str:
     found, limit, over = _over(shortfall)
     zero = _ZERO_C if rises_from_k is None else rises_from_k
     unit = "degC" if rises_from_k is None else "K above the air"
-    return f"the aim: charge at {found - zero:.1f} {unit}, asked {limit - zero:.1f}: {over:.1f} K too warm"
-
-
-def _pressure(shortfall: Verdict, _: float | None) -> str:
-    found, limit, over = (figure / 1e3 for figure in _over(shortfall))
-    return f"charge pressure lost: {found:.1f} kPa, allowed {limit:.1f}: {over:.1f} kPa too much"
+    shown = decimals_apart(found - zero, limit - zero, 1)
+    told = (f"{figure:.{shown}f}" for figure in (found - zero, limit - zero, over))
+    return "the aim: charge at {0} {3}, asked {1}: {2} K too warm".format(*told, unit)
 
 
 def _heat(shortfall: Verdict, _: float | None) -> str:
     found, limit, _over_k = _over(shortfall)
-    return f"heat: its coolant reaches {found - _ZERO_C:.0f} degC, {shortfall.text} stands {limit - _ZERO_C:.0f} degC"
+    reaches, stands = told_apart(found - _ZERO_C, limit - _ZERO_C, "degC", 0)
+    return f"heat: its coolant reaches {reaches}, {shortfall.text} stands {stands}"
 
 
 _MISSED: Final[dict[str, Callable[[Verdict, float | None], str]]] = {
     "aim": _aim,
-    "price": _sum("price: {0:,.2f}, allowed {1:,.2f}: {2:,.2f} too much"),
-    "mass": _sum("mass: {0:.2f} kg dry, allowed {1:.2f}: {2:.2f} kg too much"),
-    "current": _sum("current: {0:.1f} A, allowed {1:.1f}: {2:.1f} A too much"),
-    "charge loss": _pressure,
+    "price": _sum("price: {0}, allowed {1}: {2} too much", 2),
+    "mass": _sum("mass: {0} kg dry, allowed {1}: {2} kg too much", 2),
+    "current": _sum("current: {0} A, allowed {1}: {2} A too much", 1),
+    "charge loss": _sum("charge pressure lost: {0} kPa, allowed {1}: {2} kPa too much", 1, 1e3),
     "coolant temperature": _heat,
-    "coolant boils": _sum("boiling: its coolant is {0:.1f} K hotter than it boils at under its cap"),
+    "coolant boils": _sum("boiling: its coolant is {2} K hotter than it boils at under its cap", 1),
 }
 
 
@@ -192,6 +196,9 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     ),
     "no-kit-goes-in": lambda e: f"{_PARTNERS}.",
     "fan-overhangs": lambda e: "A smaller fan, or a larger exchanger that goes in.",
+    "voltages-differ": lambda e: _STANDS.format(
+        "a voltage is no matter of choice", f"a part for {float(e.limit or 0):g} V, or parts beside it for its own"
+    ),
     "no-loop": lambda e: f"{_PARTNERS}.",
     "too-high": lambda e: "A higher place for the reservoir, a lower one for the pump, or another zone.",
     "ends-do-not-meet": _ends,

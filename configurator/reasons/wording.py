@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable
 
 from configurator.fitting.laid_hoses import NotLaid
 from configurator.fitting.reaches import PUMP_UNDER_MM
-from configurator.joining.words import bars_apart
+from configurator.joining.words import bars_apart, money_apart, told_apart
 from configurator.search.job import Exclusion
 
 _ZERO_C = 273.15
@@ -47,41 +47,42 @@ _NO_ROUTE: dict[NotLaid, str] = {
 }
 
 
-def _c(kelvin: float | str | None) -> str:
-    return f"{float(kelvin or 0) - _ZERO_C:.0f} degC"
+def _both(e: Exclusion) -> tuple[float, float]:
+    return float(e.found or 0), float(e.limit or 0)
+
+
+def _celsius(e: Exclusion) -> tuple[str, str]:
+    found, limit = (kelvin - _ZERO_C for kelvin in _both(e))
+    return told_apart(found, limit, "degC", 0)
 
 
 def _bars(e: Exclusion) -> tuple[str, str]:
-    return bars_apart(float(e.found or 0), float(e.limit or 0))
+    return bars_apart(*_both(e))
 
 
-def _kpa(pascal: float | str | None) -> str:
-    return f"{float(pascal or 0) / 1e3:.1f} kPa"
+def _told(e: Exclusion, unit: str, per: float = 1.0) -> tuple[str, str]:
+    """Found and limit with a decimal, or as many as tell them apart; `per`: how much one of the unit is in SI."""
+    found, limit = (figure / per for figure in _both(e))
+    return told_apart(found, limit, unit, 1)
 
 
 _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     "not-wanted": lambda e, n: f"{n} is left out because the brief says so.",
     "another-wanted": lambda e, n: f"{n} is left out because the brief wants {e.about}.",
     "not-in-stock": lambda e, n: f"{n} is not in stock.",
-    "price-over-limit": lambda e, n: (
-        f"{n} alone costs {float(e.found or 0):g}, the whole kit may cost {float(e.limit or 0):g}."
-    ),
-    "mass-over-limit": lambda e, n: (
-        f"{n} alone weighs {float(e.found or 0):.1f} kg, the kit may weigh {float(e.limit or 0):.1f} kg dry."
-    ),
+    "price-over-limit": lambda e, n: "{} alone costs {}, the whole kit may cost {}.".format(n, *money_apart(*_both(e))),
+    "mass-over-limit": lambda e, n: "{} alone weighs {}, the kit may weigh {} dry.".format(n, *_told(e, "kg")),
     "coolant-banned": lambda e, n: f"{n} must not be filled with {e.found}.",
-    "current-over-limit": lambda e, n: (
-        f"{n} draws {float(e.found or 0):.1f} A, {float(e.limit or 0):.1f} A are to spare."
-    ),
+    "current-over-limit": lambda e, n: "{} draws {}, {} are to spare.".format(n, *_told(e, "A")),
     "rating-below-pressure": lambda e, n: (
         f"{n} holds {_bars(e)[0]} on its {e.about} side, {_bars(e)[1]} is needed."
     ),
     "cap-too-weak": lambda e, n: (
         "{} holds {}, and has to hold {}: a tenth more than it opens at.".format(n, *_bars(e))
     ),
-    "too-hot": lambda e, n: f"{n} stands {_c(e.limit)}, the charge arrives at {_c(e.found)} at full power.",
+    "too-hot": lambda e, n: "{0} stands {2}, the charge arrives at {1} at full power.".format(n, *_celsius(e)),
     "charge-loss-over-limit": lambda e, n: (
-        f"{n} takes {_kpa(e.found)} of the charge pressure, {_kpa(e.limit)} is allowed."
+        "{} takes {} of the charge pressure, {} is allowed.".format(n, *_told(e, "kPa", 1e3))
     ),
     "no-zone-takes-it": lambda e, n: f"No zone of the bay takes a part of this kind ({e.found}).",
     "obstacle-in-the-way": lambda e, n: f"{n} is kept out by an obstacle: {e.about}.",
@@ -99,6 +100,7 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     ),
     "no-kit-goes-in": lambda e, n: f"{n} would go in, but the parts that have to go with it find no room.",
     "fan-overhangs": lambda e, n: f"{n} is larger than every single exchanger that is left for it to stand behind.",
+    "voltages-differ": lambda e, n: f"{n} is for {float(e.found or 0):g} V, {e.about}: a kit is of one voltage.",
     "no-loop": lambda e, n: f"{n}: no loop is left that it could serve; see the exclusions of the others.",
     "too-high": lambda e, n: (
         f"{n} goes in, but not so that the pump's inlet lies {PUMP_UNDER_MM} mm under the liquid's surface and nothing "
@@ -116,8 +118,7 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     ),
     "not-for-ice": lambda e, n: f"{n} is no ice tank: no ice goes into it (ice: true where it has a hatch).",
     "ice-over-tank": lambda e, n: (
-        f"{n} holds {float(e.limit or 0) * 1e3:.1f} L to its brim, heaped ice takes {float(e.found or 0) * 1e3:.1f} L: "
-        "less ice, or a larger tank."
+        "{0} holds {2} to its brim, heaped ice takes {1}: less ice, or a larger tank.".format(n, *_told(e, "L", 1e-3))
     ),
     "impossible-point": lambda e, n: f"{n} claims what its arrangement cannot do: {e.about}.",
     "no-core-joins": lambda e, n: f"{n} is out because no core that is left can be joined to the engine.",
@@ -125,8 +126,8 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
         f"{n} fits alone, but not together with the parts that share its zone: {e.about or 'none of them'}."
     ),
     "aim-missed": lambda e, n: (
-        f"The coolest kit with {n} lets the charge reach {_c(e.found)}, {_c(e.limit)} is the aim"
-        f"{f'; it misses another demand too: {e.about}' if e.about else ''}."
+        "The coolest kit with {} lets the charge reach {}, {} is the aim".format(n, *_celsius(e))
+        + f"{f'; it misses another demand too: {e.about}' if e.about else ''}."
     ),
     "over-limits": lambda e, n: (
         f"Every kit with {n} that meets the aim breaks a limit of the brief: {e.about}."
@@ -164,6 +165,7 @@ _CAUSES = {
     "no-room-before-ends": "no room before its ends for fitting, hand and bend",
     "no-kit-goes-in": "the parts that have to go with it find no room",
     "fan-overhangs": "larger than the exchanger it would stand behind",
+    "voltages-differ": "for another voltage than the parts it would stand beside",
     "no-loop": "no loop is left that it could serve",
     "too-high": "the heights of surface, pump and high points cannot be kept",
     "ends-do-not-meet": "its ends cannot be joined",

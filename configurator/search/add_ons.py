@@ -1,7 +1,8 @@
 """What a kit may have beside its loop where the car stands after its drive: a fan behind its exchanger, a timer.
 
 A zone that takes a fan is the room behind (or before) the exchanger: the brief says so by naming it. A fan that
-overhangs the exchanger is not offered; two exchangers would need two, so loops with twins get none.
+overhangs the exchanger is not offered; two exchangers would need two, so loops with twins get none. A kit hangs on one
+battery: fan and timer go only with a pump of their own voltage.
 """
 
 from __future__ import annotations
@@ -9,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from configurator.parts.kinds import Exchanger, Fan, Part, Timer
+from configurator.parts.kinds import Exchanger, Fan, Part, Pump, Timer
 from configurator.prediction.bench import Loop
 from configurator.prediction.fan_air import fan_face_speed
 from configurator.prediction.zone_air import ZoneAir
@@ -31,6 +32,10 @@ class AddOn:
         """Its parts by slot."""
         held: tuple[tuple[str, Part | None], ...] = (("fan", self.fan), ("timer", self.timer))
         return tuple((slot, part) for slot, part in held if part is not None)
+
+    def goes_with(self, pump: Pump) -> bool:
+        """Whether fan and timer are for the voltage of a kit's pump."""
+        return all(part.volts == pump.volts for part in (self.fan, self.timer) if part is not None)
 
     @property
     def placed(self) -> tuple[tuple[str, str], ...]:

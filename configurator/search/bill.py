@@ -6,12 +6,14 @@ What is priced here is what a kit costs. `questions.whole_bill` adds what the sh
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal, Protocol, TypeVar
+from typing import Any, Literal, Protocol, TypeVar
 
 from configurator.brief.tables import CoolantKind
 from configurator.foundations.coolants import Coolant
+from configurator.foundations.verdicts import Verdict
+from configurator.joining.words import told_apart
 from configurator.parts.kinds import Fan, Fuse, Part, Pump, Relay, Wire
 from configurator.parts.kit import Joint
 from configurator.search.job import Job
@@ -28,6 +30,9 @@ WIRE_DROP_SHARE, WIRE_DROP_SHARE_HOT = 0.03, 0.10
 """Common practice, no source: a fuse carries three quarters of its rating, a relay half as much again as the motor
 draws, and the wire there and back loses at most 3 % of the voltage over an assumed 3 m run, and
 with hot copper never more than 10 % (the limit of published controller manuals; from memory)."""
+
+NO_MOTOR = "serves-no-motor"
+"""The rule that a fuse, relay or wire breaks for a motor that it does not serve."""
 
 ADDED = ("fan", "timer")
 
@@ -150,33 +155,87 @@ def coolant_lines(coolant: Coolant, litres: float, sold: Mapping[str, CoolantKin
     ]
 
 
-def wiring_lines(motor: Pump | Fan, serving: Serving) -> list[Line]:
+def wiring_lines(motor: Pump | Fan, serving: Serving, held: Sequence[Part] = ()) -> list[Line]:
     """Relay, fuse and wire for a pump or a fan: the least of each that carries it; words for what the shelf lacks.
 
-    The wire carries the fuse's current, or the fuse would not guard it; and it takes little of the voltage.
+    The wire carries the fuse's current, or the fuse would not guard it; and it takes little of the voltage. `held`:
+    pieces that are there already: one of them that does comes before the shelf's, a fuse as far as it is no larger.
     """
     current, metres = float(motor.current_a), 2 * WIRE_RUN_M
-    slot, relay_a = motor.kind, current * RELAY_OVER_CURRENT
-    fuses, relays, wires = serving(Fuse), serving(Relay), serving(Wire)
-    fuse = _least((f for f in fuses if f.rated_a >= current / FUSE_LOAD), lambda f: float(f.rated_a))
-    of_volts = (r for r in relays if r.rated_a >= relay_a and r.volts == motor.volts)
-    relay = _least(of_volts, lambda r: float(r.rated_a))
-    guarded = current / FUSE_LOAD if fuse is None else float(fuse.rated_a)
-    drop = WIRE_DROP_SHARE * motor.volts
-    enough = (
-        wire
-        for wire in wires
-        if voltage_drop(metres, current, _mm2(wire)) <= drop
-        and voltage_drop(metres, current, _mm2(wire), HOT_K) <= WIRE_DROP_SHARE_HOT * motor.volts
-        and carries_a(_mm2(wire)) >= guarded
-    )
-    wire = _least(enough, lambda w: float(w.area_m2))
+    slot, drop = motor.kind, WIRE_DROP_SHARE * motor.volts
+    fuse_a = wired_fuse_a(motor, serving, held)
+    found: dict[type[Part], Part | None] = {}
+    for kind, rated in _RATED.items():
+        sets = ([part for part in held if isinstance(part, kind)], serving(kind))
+        able = ([part for part in parts if wiring_refusal(motor, part, fuse_a) is None] for parts in sets)
+        found[kind] = next((least for parts in able if (least := _least(parts, rated)) is not None), None)
     ohms = f"{drop / (metres * current) * 1e3:.3g} mohm/m" if current > 0 else "any resistance"
+    relay_a = current * RELAY_OVER_CURRENT
     return [
-        _wiring_line(slot, "fuse", fuse, f"of {current / FUSE_LOAD:.3g} A or the next above", 1, "piece"),
-        _wiring_line(slot, "relay", relay, f"for {relay_a:.3g} A at {motor.volts:g} V", 1, "piece"),
-        _wiring_line(slot, "wire", wire, f"for {guarded:.3g} A, at most {ohms}", metres, "m"),
+        _wiring_line(slot, "fuse", found[Fuse], f"of {current / FUSE_LOAD:.3g} A or the next above", 1, "piece"),
+        _wiring_line(slot, "relay", found[Relay], f"for {relay_a:.3g} A at {motor.volts:g} V", 1, "piece"),
+        _wiring_line(slot, "wire", found[Wire], f"for {fuse_a:.3g} A, at most {ohms}", metres, "m"),
     ]
+
+
+def all_wiring(motors: Iterable[Pump | Fan], serving: Serving, held: Sequence[Part] = ()) -> Iterator[list[Line]]:
+    """The wiring of each motor in turn: a fuse or relay that is held serves one of them, wire is taken to be enough."""
+    left = list(held)
+    for motor in motors:
+        lines = wiring_lines(motor, serving, left)
+        yield lines
+        for line in lines:
+            used = next((part for part in left if part.id == line.part and not isinstance(part, Wire)), None)
+            if used is not None:
+                left.remove(used)
+
+
+def wired_fuse_a(motor: Pump | Fan, serving: Serving, held: Sequence[Part] = ()) -> float:
+    """The rating of a motor's fuse [A]: the least that carries it; where there is none, what that would have to be."""
+    least_a = float(motor.current_a) / FUSE_LOAD
+    fuses = [*serving(Fuse), *(part for part in held if isinstance(part, Fuse))]
+    return min((float(fuse.rated_a) for fuse in fuses if fuse.rated_a >= least_a), default=least_a)
+
+
+def wiring_refusal(motor: Pump | Fan, piece: Part, fuse_a: float) -> Verdict | None:
+    """What a fuse, relay or wire does not do for a motor whose fuse is of this rating [A]; None where it serves."""
+    current, metres = float(motor.current_a), 2 * WIRE_RUN_M
+
+    def broken(text: str, found: float, limit: float, unit: str) -> Verdict:
+        return Verdict(NO_MOTOR, "broken", (piece.id, motor.id), found, limit, unit, text)
+
+    if isinstance(piece, Fuse):
+        rated, least = float(piece.rated_a), current / FUSE_LOAD
+        if rated < least:
+            text = "it is rated {}, {} wants {} or more".format(*_amperes(rated, motor, least))
+            return broken(text, rated, least, "A")
+        if rated > fuse_a:
+            text = "it is rated {}, {} takes one of {}: a larger one guards no wire"
+            return broken(text.format(*_amperes(rated, motor, fuse_a)), rated, fuse_a, "A")
+    elif isinstance(piece, Relay):
+        rated, least = float(piece.rated_a), current * RELAY_OVER_CURRENT
+        if piece.volts != motor.volts:
+            text = f"it is for {piece.volts:g} V, {motor.name} for {motor.volts:g} V"
+            return broken(text, piece.volts, motor.volts, "V")
+        if rated < least:
+            text = "it carries {}, {} wants {} or more".format(*_amperes(rated, motor, least))
+            return broken(text, rated, least, "A")
+    elif isinstance(piece, Wire):
+        carries = carries_a(_mm2(piece))
+        if carries < fuse_a:
+            text = "it carries {}, the fuse of {} lets {} through".format(*_amperes(carries, motor, fuse_a))
+            return broken(text, carries, fuse_a, "A")
+        for at_k, share in ((ROOM_K, WIRE_DROP_SHARE), (HOT_K, WIRE_DROP_SHARE_HOT)):
+            drop, most = voltage_drop(metres, current, _mm2(piece), at_k), share * motor.volts
+            if drop > most:
+                takes, may = told_apart(drop, most, "V", 2)
+                return broken(f"it takes {takes} of the voltage of {motor.name}, {may} may be lost", drop, most, "V")
+    return None
+
+
+def _amperes(found: float, motor: Pump | Fan, limit: float) -> tuple[str, str, str]:
+    told = told_apart(found, limit, "A", 1)
+    return told[0], motor.name, told[1]
 
 
 def wire_drop_v(pump: Pump, wire: Wire, at_k: float = ROOM_K) -> float:
@@ -203,6 +262,13 @@ def _tenths(litres: float) -> float:
 
 def _mm2(wire: Wire) -> float:
     return round(float(wire.area_m2) * 1e6, 2)
+
+
+_RATED: dict[type[Part], Callable[[Any], float]] = {
+    Fuse: lambda fuse: float(fuse.rated_a),
+    Relay: lambda relay: float(relay.rated_a),
+    Wire: lambda wire: float(wire.area_m2),
+}
 
 
 def _least(parts: Iterable[P], rated: Callable[[P], float]) -> P | None:

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from configurator.fitting.why_not import why_not
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.missing import EndsApart
-from configurator.parts.kinds import Fan
+from configurator.parts.kinds import Fan, Timer
 from configurator.parts.layouts import kind_of_slot
 from configurator.search.add_ons import covers
 from configurator.search.bill import ADDED
@@ -53,6 +53,8 @@ def _reasons(
                 continue
             if part.id in best:
                 yield missed(job, part.id, best[part.id])
+            elif isinstance(part, Fan | Timer) and (other := _of_other_volts(part, admissible, filled)) is not None:
+                yield other
             elif isinstance(part, Fan) and not any(covers(exchanger, part) for exchanger in admissible.exchangers):
                 yield Exclusion(part.id, "fan-overhangs", None, None, "")
             elif isinstance(part, Fan) and part.id in filled.crowds:
@@ -75,6 +77,17 @@ def _reasons(
                 yield Exclusion(part.id, "no-core-joins", None, None, "")
             else:
                 yield _crowded_out(job, part.id, filled.crowds.get(part.id))
+
+
+def _of_other_volts(part: Fan | Timer, admissible: Admissible, filled: Filled) -> Exclusion | None:
+    """A fan or timer that no pump of a loop is of one voltage with; the limit is the nearest of theirs."""
+    joined = [pump.volts for pump in admissible.pumps if pump.id in filled.joined]
+    volts = sorted(set(joined or [pump.volts for pump in admissible.pumps]))
+    if not volts or part.volts in volts:
+        return None
+    nearest = min(volts, key=lambda other: abs(other - part.volts))
+    words = f"every pump that is left is for {' or '.join(f'{other:g}' for other in volts)} V"
+    return Exclusion(part.id, "voltages-differ", part.volts, nearest, "V", words)
 
 
 def _apart(part: str, verdict: EndsApart) -> Exclusion:

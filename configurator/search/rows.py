@@ -15,7 +15,7 @@ from configurator.fitting.placing import bodies_of
 from configurator.fitting.room import CLEARANCE_COUNTED_MM, room_of
 from configurator.fitting.room_for_two import room_for_two
 from configurator.fitting.turns import Posture
-from configurator.parts.kinds import Core, Part, RigidPart
+from configurator.parts.kinds import Core, Part, Pump, RigidPart
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.bench import Loop
@@ -186,7 +186,11 @@ class RowMaker:
             self._circuit.standing_m3(of_kind.get("exchanger")),
         )
         ids = tuple((slot, part.id) for slot, part in parts.items())
+        pump = of_kind["pump"]
+        assert isinstance(pump, Pump)
         for add_on in self._add_ons.of(in_air, len(fronts)):
+            if not add_on.goes_with(pump):
+                continue
             runs_with, fit_with = runs, fit
             if add_on.placed:
                 more = {**parts, **dict(add_on.parts)}

@@ -17,6 +17,7 @@ from configurator.parts.kinds import PART_KINDS, Cap, Core, Exchanger, Fan, Part
 from configurator.parts.passages import Passage
 from configurator.prediction.charge import charge_at
 from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
+from configurator.search.bill import ADDED
 from configurator.search.circuit import unwanted
 from configurator.search.ice_rules import ice_reason
 from configurator.search.job import Exclusion, Job
@@ -157,6 +158,8 @@ def _reasons(job: Job, part: Part) -> Iterator[Exclusion]:
         yield impossible
     if iced is not None and not isinstance(part, Exchanger):
         yield iced
+    if isinstance(part, Pump | Fan | Timer):
+        yield from _volts_of_the_car(job, part)
     if isinstance(part, Cap) and (sees := cap_short_of_pa_gauge(part)) is not None:
         yield Exclusion(part.id, "cap-too-weak", part.coolant.rating.working_pa_gauge, sees, "Pa gauge")
     if isinstance(part, Core):
@@ -169,6 +172,16 @@ def _reasons(job: Job, part: Part) -> Iterator[Exclusion]:
         yield Exclusion(
             part.id, "current-over-limit", float(part.current_a), float(brief.limits.current_a), "A"
         )
+
+
+def _volts_of_the_car(job: Job, part: Pump | Fan | Timer) -> Iterator[Exclusion]:
+    """Another voltage than that of a part which stays in the car and is in every kit."""
+    beside = [kind for kind in ADDED if kind in kinds_in_question(job)] if isinstance(part, Pump) else ["pump"]
+    for kind in beside:
+        held = job.fitted(kind)
+        if held is not None and isinstance(held.part, Pump | Fan | Timer) and held.part.volts != part.volts:
+            words = f"the {kind} that stays in the car is for {held.part.volts:g} V"
+            yield Exclusion(part.id, "voltages-differ", part.volts, held.part.volts, "V", words)
 
 
 def _impossible_point(part: Part) -> Exclusion | None:

@@ -183,6 +183,17 @@ def test_a_rule_of_the_loop_broken_is_a_no(changes: dict[str, Any], rule: str) -
     assert ran.code == 1 and rule in rules(ran.answer)
 
 
+@pytest.mark.parametrize("kind", ["fan", "timer"])
+def test_a_box_of_two_voltages_is_a_no_with_both(kind: str) -> None:
+    other = {**shipped(f"{kind}s")[0], "kind": kind, "id": "other"}
+    for volts, code in ((12, 0), (24, 1)):
+        ran = check(made("good", parts=[*kit_file("good")["parts"], {**other, "volts": volts}]), "--json")
+        assert ran.code == code
+        told = [rule for rule in ran.answer["broken"] if rule["rule"] == "voltages-differ"]
+        assert len(told) == code
+    assert told[0]["text"] == "'other' is for 24 V, 'pump-46-small' for 12 V: a kit is of one voltage"
+
+
 @pytest.mark.parametrize(
     ("changes", "says"),
     [
@@ -217,6 +228,55 @@ def test_what_lies_in_the_box_is_used_before_the_shelf() -> None:
     buys = bought(check(made("good", parts=parts + small, boost="0.9 bar"), "--json").answer)
     assert not [part for part in buys if part.startswith(("hose", "barb"))]
     assert [part for part in buys if part.startswith("clamp")]
+
+
+WIRING = {
+    "fuse": {"rated": "7.5 A"}, "relay": {"rated": "30 A", "volts": 12}, "wire": {"area": "6 mm2"},
+}  # fmt: skip
+"""What serves pump-46-small, which draws 4.3 A of 12 V: 5.73 A of fuse, so the shelf's of 7.5 A; 6.45 A of relay."""
+
+
+def wired(**changes: dict[str, Any]) -> dict[str, Any]:
+    """The good box with a fuse, a relay and wire of its own, each as it serves or changed."""
+    own = [
+        {"kind": kind, "id": f"my-{kind}", "name": f"My {kind}", "price": 1, **piece, **changes.get(kind, {})}
+        for kind, piece in WIRING.items()
+    ]
+    return check(made("good", parts=[*kit_file("good")["parts"], *own]), "--json").answer
+
+
+def test_a_fuse_relay_and_wire_of_the_box_that_serve_its_pump_are_not_bought_again() -> None:
+    answer = wired()
+    assert not {line["item"] for line in answer["to_buy"]} & set(WIRING)
+    assert answer["refused"] == []
+
+
+@pytest.mark.parametrize(
+    ("kind", "changes", "figures"),
+    [
+        ("fuse", {"rated": "3 A"}, (3.0, 4.3 / 0.75)),
+        ("fuse", {"rated": "40 A"}, (40.0, 7.5)),
+        ("relay", {"rated": "6 A"}, (6.0, 6.45)),
+        ("relay", {"volts": 24}, (24.0, 12.0)),
+        ("wire", {"area": "0.5 mm2"}, (0.0, 7.5)),
+    ],
+)
+def test_one_that_does_not_serve_stays_on_the_bill_and_is_told_with_both_figures(
+    kind: str, changes: dict[str, Any], figures: tuple[float, float]
+) -> None:
+    answer = wired(**{kind: changes})
+    assert {line["item"] for line in answer["to_buy"]} & set(WIRING) == {kind}
+    (refused,) = answer["refused"]
+    assert (refused["rule"], refused["subjects"]) == ("serves-no-motor", [f"my-{kind}", "pump-46-small"])
+    assert (refused["found"], refused["limit"]) == pytest.approx(figures)
+
+
+def test_a_fuse_of_the_box_serves_one_motor_alone() -> None:
+    """Pump and fan of one current want two."""
+    fan = {**shipped("fans")[0], "kind": "fan", "id": "my-fan", "current": "4.3 A"}
+    for count in (1, 2):
+        answer = check(made("good", parts=[*kit_file("good")["parts"], fan, *["fuse-07.5"] * count]), "--json").answer
+        assert sum(line["item"] == "fuse" for line in answer["to_buy"]) == 2 - count
 
 
 def test_a_missing_adapter_is_a_no_that_names_it() -> None:

@@ -6,11 +6,23 @@ The laws are frozen, not the figures: a lumped loop with the trade's soak (commo
 from __future__ import annotations
 
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tests.journeys.kitwright import Tree, all_kits, example, shipped, shipped_part, small_shelf, suggest
+from tests.journeys.checks import flowing
+from tests.journeys.kitwright import (
+    Tree,
+    all_kits,
+    command,
+    example,
+    shipped,
+    shipped_part,
+    small_shelf,
+    suggest,
+    written,
+)
 
 OWN_CORE, LARGER_CORE = "core-160-short", "core-230-short"
 FAN, TIMER = "fan-190", "timer-5"
@@ -191,6 +203,49 @@ def test_a_fan_larger_than_the_exchanger_is_left_out_and_one_as_large_is_not() -
         brief = example("commuter", aim__charge_air="100 degC", bay__zones__behind__wide="300 mm")
         answer = suggest(brief, "--json", shelf={**shelf(), "fans": [fan]}).answer
         assert {one["part"]: one["code"] for one in answer["exclusions"]}.get("fan-225") == code
+
+
+def with_twins_of_24_volts() -> Tree:
+    """The same shelf with fan and timer once more, for the battery of a lorry."""
+    both = shelf()
+    for kind, part in (("fan", FAN), ("timer", TIMER)):
+        twin = next(one for one in shipped(f"{kind}s") if one["id"] == part)
+        both[f"{kind}s"].append({**twin, "id": f"{kind}-24", "volts": 24})
+    return both
+
+
+@pytest.mark.parametrize(
+    ("changes", "out", "words"),
+    [
+        ({}, ("fan-24", "timer-24"), "the pump that stays in the car is for 12 V"),
+        ({"own": [OWN_CORE], "bay": "unmeasured"}, ("timer-24",), "every pump that is left is for 12 V"),
+    ],
+)
+def test_a_kit_is_of_one_voltage_and_a_fan_or_timer_of_another_says_both(
+    tmp_path: Path, changes: Tree, out: tuple[str, ...], words: str
+) -> None:
+    """Of 24 V they go into no kit with a pump of 12 V, which stays in the car or comes off the shelf."""
+    brief = example("commuter", aim__charge_air="100 degC", limits=None, **changes)
+    answer = suggest(brief, "--json", "--all-variants", "--top", "1000", shelf=with_twins_of_24_volts()).answer
+    held = {part for kit in answer["kits"] for kind in ("fan", "timer") for part in kit["parts"].get(kind, [])}
+    assert held == ({FAN, TIMER} if len(out) > 1 else {TIMER})
+    (tmp_path / "shelf").mkdir()
+    (tmp_path / "shelf" / "parts.yaml").write_text(written(with_twins_of_24_volts()), encoding="utf-8")
+    named = tmp_path / "commuter.yaml"
+    named.write_text(written(brief), encoding="utf-8")
+    for part in out:
+        reason = next(one for one in answer["exclusions"] if one["part"] == part)
+        assert (reason["code"], reason["found"], reason["limit"], reason["unit"]) == ("voltages-differ", 24, 12, "V")
+        told = flowing(command("why", named, part, "--catalogue", tmp_path / "shelf").out)
+        assert f"is for 24 V, {words}: a kit is of one voltage" in told
+        assert "a voltage is no matter of choice. It takes a part for 12 V" in told
+
+
+def test_a_timer_that_stays_in_the_car_keeps_pumps_of_another_voltage_out() -> None:
+    brief = example("commuter", own=[OWN_CORE, {"id": "timer-24", "fitted": True}], bay="unmeasured")
+    answer = suggest(brief, "--json", shelf=with_twins_of_24_volts()).answer
+    reason = {one["part"]: (one["code"], one["found"], one["limit"]) for one in answer["exclusions"]}
+    assert not answer["kits"] and reason["pump-40-small"] == ("voltages-differ", 12, 24)
 
 
 def test_without_a_zone_for_it_no_fan_is_offered() -> None:

@@ -16,7 +16,8 @@ import pytest
 
 from configurator.cli import many_briefs
 from configurator.cli.many_briefs import Told, answers
-from configurator.cli.suggest_command import Asked
+from configurator.cli.suggest_command import Asked, suggest_for
+from configurator.errors import TooManyKits
 from configurator.files.load_catalogue import load_catalogue
 from tests.journeys.kitwright import CHECKOUT, Run, command, example, shipped_part, small_shelf, written
 
@@ -115,6 +116,30 @@ def test_a_list_for_programs(folder: Path) -> None:
     assert json.dumps(kits["answer"], indent=1, ensure_ascii=False) + "\n" == single.out
     assert bad["problems"] == json.loads(refused.out)["problems"]
     assert run.code == 3 and "bad.yaml:" in run.err
+
+
+@pytest.mark.parametrize("as_json", [False, True])
+def test_a_question_that_is_refused_is_told_and_the_others_are_answered(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], as_json: bool
+) -> None:
+    """Of the same text and exit code as alone: all kits are asked for, and the shelf has too many for that."""
+    monkeypatch.setattr("configurator.questions.searches.MOST_WHOLE", 0)
+    shelf = load_catalogue(folder / "shelf")
+    briefs = [folder / f"{name}.yaml" for name in ("kits", "bad")]
+    asks = Asked(folder / "shelf", no_ways_out=True, front=True, as_json=as_json)
+    with pytest.raises(TooManyKits) as alone:
+        suggest_for(briefs[0], asks, *shelf)
+    capsys.readouterr()
+    assert many_briefs.run(briefs, asks, *shelf) == 3
+    out, err = capsys.readouterr()
+    assert f"kitwright: {briefs[0]}: {alone.value}\n" in err and f"{briefs[1]}:" in err
+    if as_json:
+        refused, bad = json.loads(out)
+        assert refused == {"brief": str(briefs[0]), "error": {"code": "too-many-kits", "text": str(alone.value)}}
+        assert list(bad) == ["brief", "problems"]
+    else:
+        assert "No answer: the question was refused" in out
+        assert "".join(out.split()).endswith(f"1thatcannotbeused:{briefs[1]};1refused:{briefs[0]}.")
 
 
 def test_processes_that_are_started_afresh_answer_alike(folder: Path, alone: dict[str, Run]) -> None:

@@ -183,6 +183,16 @@ def test_a_settled_share_that_freezes_is_no_coolant() -> None:
     assert choose_coolant(brief(site=site, coolant={"glycol_by_volume": "20 %"})) is None
 
 
+def test_a_settled_share_of_none_is_plain_water_where_that_survives() -> None:
+    """Also where a glycol is liked better; on a night of frost it is no coolant, for the share stands as it is."""
+    none = {"glycol_by_volume": "0 %"}
+    for kinds in (["water"], ["ethylene glycol", "water"], ["water", "propylene glycol"]):
+        found = choose_coolant(brief(coolant={**none, "kinds": kinds}))
+        assert found is not None
+        assert (found.kind, found.glycol_by_volume) == ("water", 0.0)
+    assert choose_coolant(brief(site={"air": "20 degC", "coldest": "-20 degC"}, coolant=none)) is None
+
+
 # Start
 
 
@@ -210,3 +220,5 @@ def test_a_share_of_glycol_that_no_mixture_has_is_refused() -> None:
         brief(coolant={"glycol_by_volume": "70 %"})
     with pytest.raises(ValidationError, match="among the kinds"):
         brief(coolant={"kinds": ["water"], "glycol_by_volume": "30 %"})
+    with pytest.raises(ValidationError, match="0 % of glycol is plain water"):
+        brief(coolant={"kinds": ["ethylene glycol"], "glycol_by_volume": "0 %"})

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from configurator.presentation.coolant_words import plateau_told_k
+from configurator.presentation.coolant_words import celsius_kept, plateau_told_k
 from configurator.presentation.no_kit_words import margin_words, reached_words
 from configurator.presentation.stock_words import stock_words
 
@@ -32,7 +32,8 @@ def test_what_nobody_states_is_not_told_to_be_in_stock(
 
 @pytest.mark.parametrize(
     ("charge", "ceiling", "words"),
-    [(61.2, 55.0, "61 degC"), (20.3, 20.0, "20.30 degC"), (20.6, 20.4, "21 degC"), (64.4, 64.45, "64.40 degC")],
+    [(61.2, 55.0, "61 degC"), (20.3, 20.0, "20.30 degC"), (20.6, 20.4, "21 degC"), (64.4, 64.45, "64.40 degC"),
+     (20.003, 20.0, "20.003 degC")],
 )
 def test_a_charge_over_the_ceiling_is_never_told_as_the_ceiling(charge: float, ceiling: float, words: str) -> None:
     """A kit that missed 20 degC was told to reach 20 degC."""
@@ -40,8 +41,17 @@ def test_a_charge_over_the_ceiling_is_never_told_as_the_ceiling(charge: float, c
 
 
 @pytest.mark.parametrize(
+    ("celsius", "words"), [(46.51, "46 degC"), (46.0, "46 degC"), (46.999, "46 degC"), (-3.2, "-4 degC")]
+)
+def test_the_hottest_air_is_told_as_a_day_that_still_keeps_the_aim(celsius: float, words: str) -> None:
+    """46.51 degC was told as 47 degC, at which the aim is missed."""
+    assert celsius_kept(celsius + 273.15) == words
+
+
+@pytest.mark.parametrize(
     ("margin_k", "words"),
-    [(-0.03, "-0.03 K"), (-0.051, "-0.1 K"), (0.0, "+0.0 K"), (0.03, "+0.0 K"), (-9.04, "-9.0 K")],
+    [(-0.004, "+0.0 K"), (-0.0, "+0.0 K"),
+     (-0.03, "-0.03 K"), (-0.051, "-0.1 K"), (0.0, "+0.0 K"), (0.03, "+0.0 K"), (-9.04, "-9.0 K")],
 )
 def test_a_margin_that_is_missed_is_never_told_as_none(margin_k: float, words: str) -> None:
     assert margin_words(margin_k) == words

@@ -62,6 +62,7 @@ def test_every_shortfall_says_found_limit_and_difference() -> None:
     assert shortfall_text(PRICE, None) == "price: 1,436.39, allowed 1,400.00: 36.39 too much"
     assert shortfall_text(broken("mass", 16.4, 16), None) == "mass: 16.40 kg dry, allowed 16.00: 0.40 kg too much"
     assert shortfall_text(broken("current", 21.5, 20), None) == "current: 21.5 A, allowed 20.0: 1.5 A too much"
+    assert shortfall_text(broken("current", 20.04, 20), None) == "current: 20.04 A, allowed 20.00: 0.04 A too much"
     assert "13.0 kPa, allowed 12.0" in shortfall_text(broken("charge loss", 13e3, 12e3), None)
     assert "pump-x stands 90 degC" in shortfall_text(broken("coolant temperature", 373.15, 363.15, "pump-x"), None)
     assert "2.5 K hotter than it boils" in shortfall_text(broken("coolant boils", 2.5, 0), None)

@@ -6,8 +6,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from configurator.presentation.bill_words import money
-from configurator.presentation.coolant_words import celsius
+from configurator.presentation.coolant_words import celsius_kept
 from configurator.presentation.facts import side_words
+from configurator.presentation.no_kit_words import margin_words
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 
 _ZERO_C: Final = 273.15
@@ -30,12 +31,12 @@ def _heat(answer: Answer, kit: OfferedKit, others: Sequence[OfferedKit]) -> Iter
     t = kit.thermal
     if t.standstill is None:
         yield _made_of(answer.air_k, t.charge_out_worst_k, t.core_gap_k)
-    hottest = "" if kit.limiting_air_k is None else f", enough up to a day of {celsius(kit.limiting_air_k)}"
+    hottest = "" if kit.limiting_air_k is None else f", enough up to a day of {celsius_kept(kit.limiting_air_k)}"
     lost = [("30 % less coolant flow", t.less_flow.margin_k - t.margin_k)]
     if t.half_air is not None:
         lost.append(("half the air speed", t.half_air.margin_k - t.margin_k))
     moved = [f"{what} {by:+.1f} K" for what, by in sorted(lost, key=lambda entry: entry[1])]
-    yield f"margin {t.margin_k:+.1f} K{hottest}; it changes by: {', '.join(moved)}"
+    yield f"margin {margin_words(t.margin_k)}{hottest}; it changes by: {', '.join(moved)}"
     yield _others(answer, kit, others)
 
 
