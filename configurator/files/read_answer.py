@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final, get_args
 
@@ -12,8 +12,9 @@ from pydantic import TypeAdapter, ValidationError
 from configurator.brief.bay import RigidKind, Side
 from configurator.brief.tables import Tables
 from configurator.files.load_brief import DRY_ICE, is_dry
-from configurator.files.problems import nearest, not_known
+from configurator.files.problems import NO_SPOKEN, nearest, not_known
 from configurator.files.read_yaml import UNPRINTABLE
+from configurator.files.spoken_words import SPOKEN_FUELS, spoken_chargers
 from configurator.foundations import figures
 from configurator.foundations.units import comma_words
 from configurator.parts.kinds import PART_KINDS
@@ -47,6 +48,8 @@ class Choices:
     lists: Mapping[str, Mapping[str, str]]
     burns: Mapping[str, frozenset[str]]
     """For each kind of charger the fuels that it has a consumption for."""
+    spoken: Mapping[str, Mapping[str, Sequence[str]]]
+    """For some of the lists: words that people say in place of theirs."""
 
 
 def choices_of(catalogue: Catalogue, tables: Tables) -> Choices:
@@ -81,7 +84,7 @@ def choices_of(catalogue: Catalogue, tables: Tables) -> Choices:
         "ids": {part.id: part.name for part in catalogue.parts.values()},
     }
     burns = {charger.id: frozenset(charger.consumption) for charger in tables.chargers.values()}
-    return Choices(lists, burns)
+    return Choices(lists, burns, {"fuels": SPOKEN_FUELS, "chargers": spoken_chargers(tables.chargers)})
 
 
 def offered(question: Question, choices: Choices, answers: Answers) -> Mapping[str, str]:
@@ -131,7 +134,7 @@ def read_answer(question: Question, given: Any, choices: Choices, answers: Answe
     if question.unmeasured and text.lower() in {UNMEASURED, "unmeasured", "not measured"}:
         return (UNMEASURED,)
     if question.reads in ("text", "figure", "standstill", "number", "one"):
-        return (_one(question, text, words),)
+        return (_one(question, text, words, choices.spoken.get(question.of, NO_SPOKEN)),)
     separator = ";" if question.reads == "stretches" else ","
     pieces = [piece.strip() for piece in text.split(separator)] if pieces is None else pieces
     return _several(question, [piece for piece in pieces if piece], words, choices)
@@ -165,11 +168,13 @@ def _passes_by(question: Question, text: str, words: Mapping[str, str]) -> bool:
     return low in _NOT_KNOWN and (question.reads == "figure" or question.key == "gap-air")
 
 
-def _one(question: Question, text: str, words: Mapping[str, str]) -> str:
+def _one(
+    question: Question, text: str, words: Mapping[str, str], spoken: Mapping[str, Sequence[str]]
+) -> str:
     if question.reads == "text":
         return name_of(text, int(question.of))
     if question.reads == "one":
-        return chosen(question, text, words)
+        return chosen(question, text, words, spoken)
     if question.reads == "number":
         if _PRICE.fullmatch(text) is None or float(text) <= 0:
             comma = f": {comma_words(text)}" if re.search(r"\d,\d", text) else f", found '{text}'"
@@ -197,7 +202,9 @@ def name_of(text: str, longest: int) -> str:
     return text
 
 
-def chosen(question: Question, text: str, words: Mapping[str, str]) -> str:
+def chosen(
+    question: Question, text: str, words: Mapping[str, str], spoken: Mapping[str, Sequence[str]] = NO_SPOKEN
+) -> str:
     """One of the words, however it is capitalised. Raises ValueError with the nearest and what there is."""
     folded = {word.lower(): word for word in words}
     if question.key != "obstacle-in" and text.lower() in folded:
@@ -208,7 +215,7 @@ def chosen(question: Question, text: str, words: Mapping[str, str]) -> str:
         return _item_name(text)  # the gaps are not named yet
     if question.key == "ice" and is_dry(text):
         raise ValueError(DRY_ICE)
-    raise ValueError(not_known(_CALLED.get(question.of, question.key), text, words))
+    raise ValueError(not_known(_CALLED.get(question.of, question.key), text, words, spoken=spoken))
 
 
 def _several(question: Question, pieces: list[str], words: Mapping[str, str], choices: Choices) -> tuple[str, ...]:

@@ -264,3 +264,16 @@ def test_the_defaults_told_are_those_that_are_taken() -> None:
     assert str(BY_KEY["coldest"].default).startswith("5 degC: no antifreeze")
     assert choose_coolant(silent) == choose_coolant(told) == Coolant("water", 0.0)
     assert altitude_m(silent) == 0.0 and BY_KEY["altitude"].default == "sea level"
+
+
+@pytest.mark.parametrize(
+    ("key", "said", "hint"),
+    [
+        ("fuel", "Gasoline", "did you mean 'petrol'?"),
+        ("charger", "supercharger", "did you mean 'centrifugal', 'high-helix roots', 'roots' or 'twin-screw'?"),
+    ],
+)
+def test_what_people_call_a_fuel_or_a_charger_gets_the_word_of_the_catalogue(key: str, said: str, hint: str) -> None:
+    with pytest.raises(ValueError, match="is not known") as refusal:
+        read_answer(BY_KEY[key], said, CHOICES, Answers())
+    assert hint in str(refusal.value)

@@ -16,8 +16,15 @@ ONE_MISTAKE = [
         "power: 230 kW",
         "power: »230 kw",
         "engine.power",
-        "'kw' is not a unit of power; did you mean 'kW'? (allowed: kW, W, hp, PS, metric hp)",
+        "'kw' is not a unit of power; did you mean 'kW'? (allowed: kW, W, hp, bhp, PS, metric hp)",
         id="wrong unit",
+    ),
+    pytest.param(
+        "fuel: petrol",
+        "fuel: »pump gas",
+        "engine.fuel",
+        "fuel 'pump gas' is not known; did you mean 'petrol'? (allowed: diesel, petrol)",
+        id="a fuel as it is called elsewhere",
     ),
     pytest.param(
         "air: 24 degC",
