@@ -16,7 +16,6 @@ from configurator.files.problems import NO_SPOKEN, nearest, not_known
 from configurator.files.read_yaml import UNPRINTABLE
 from configurator.files.spoken_words import SPOKEN_FUELS, spoken_chargers
 from configurator.foundations import figures
-from configurator.foundations.units import comma_words
 from configurator.parts.kinds import PART_KINDS
 from configurator.parts.shelf import Catalogue
 from configurator.questions.ask import Answers, Asked, asked
@@ -177,12 +176,28 @@ def _one(
         return chosen(question, text, words, spoken)
     if question.reads == "number":
         if _PRICE.fullmatch(text) is None or float(text) <= 0:
-            comma = f": {comma_words(text)}" if re.search(r"\d,\d", text) else f", found '{text}'"
-            raise ValueError(f"a bare number over 0 is expected here, without a unit{comma}")
+            meant = _bare_price(text)
+            advice = "" if meant is None else f"; write '{meant}'"
+            raise ValueError(f"a bare number over 0 is expected here, without a unit, found '{text}'{advice}")
         return text
     if question.reads == "standstill" and not text.endswith("standstill"):
         text = f"{text} standstill"
     return figure_of(text, question.of)
+
+
+def _bare_price(text: str) -> str | None:
+    """What to type for a price with the sign of a currency or with marks in it; None where that is not plain.
+
+    Money has two decimals at most, so three digits behind a mark are thousands.
+    """
+    written = re.fullmatch(r"[^-0-9.,]*([0-9][0-9.,' ]*?)[^-0-9.,]*", text)
+    if written is None:
+        return None
+    parted = re.fullmatch(r"([0-9]{1,3}(?:([.,' ])[0-9]{3})(?:\2[0-9]{3})*|[0-9]+)(?:([.,])([0-9]{1,2}))?", written[1])
+    if parted is None or parted[3] == parted[2] is not None:
+        return None
+    meant = re.sub(r"[^0-9]", "", parted[1]) + (f".{parted[4]}" if parted[4] else "")
+    return meant if _PRICE.fullmatch(meant) and float(meant) > 0 else None
 
 
 def figure_of(text: str, kind: str) -> str:

@@ -185,6 +185,33 @@ def test_what_cannot_be_used_is_refused_with_words(key: str, text: Any, words: s
         read(key, text)
 
 
+@pytest.mark.parametrize(
+    ("typed", "offered"),
+    [
+        ("$4,000", "4000"),
+        ("4,000", "4000"),
+        ("$4000", "4000"),
+        ("1400 EUR", "1400"),
+        ("1,50", "1.50"),
+        ("$1,234,567.50", "1234567.50"),
+        ("1.234,50 EUR", "1234.50"),
+        ("4.000", "4000"),
+        ("4'000.-", None),
+        ("4'000", "4000"),
+        ("1,2,3", None),
+        ("1,234,50", None),
+        ("-5", None),
+        ("two", None),
+        ("$0", None),
+    ],
+)
+def test_what_is_offered_for_a_price_is_taken_when_it_is_typed(typed: str, offered: str | None) -> None:
+    with pytest.raises(ValueError, match="bare number over 0") as refusal:
+        read("price", typed)
+    assert str(refusal.value).endswith(f"found '{typed}'" if offered is None else f"; write '{offered}'")
+    assert offered is None or read("price", offered) == (offered,)
+
+
 def test_words_are_taken_however_they_are_written() -> None:
     assert read("fuel", " PETROL ") == ("petrol",)
     assert read("after", "5 min") == read("after", "5 min standstill") == ("5 min standstill",)

@@ -27,6 +27,14 @@ ONE_MISTAKE = [
         id="a fuel as it is called elsewhere",
     ),
     pytest.param(
+        "limits: {price: 1400}",
+        "limits: {price: »$4,000}",
+        "limits.price",
+        "a bare number is expected here, without a unit or quotes: '4,000' has a decimal comma; write a decimal point, "
+        "as in '4.000', or '4000' where the comma parts thousands",
+        id="a sum with the sign of its currency",
+    ),
+    pytest.param(
         "air: 24 degC",
         "air: »24 C",
         "site.air",
