@@ -10,6 +10,7 @@ from typing import Any, Final, get_args
 from pydantic import TypeAdapter, ValidationError
 
 from configurator.brief.bay import RigidKind, Side
+from configurator.brief.driving import Driving
 from configurator.brief.tables import Tables
 from configurator.files.load_brief import DRY_ICE, is_dry
 from configurator.files.problems import NO_SPOKEN, nearest, not_known
@@ -58,7 +59,7 @@ def choices_of(catalogue: Catalogue, tables: Tables) -> Choices:
         "chargers": {charger.id: charger.name for charger in tables.chargers.values()},
         "outlets": {"1": "", "2": ""},
         "driving": {
-            **{id_: pattern.name or "" for id_, pattern in tables.driving.items()},
+            **{id_: _pattern(pattern) for id_, pattern in tables.driving.items()},
             OWN_PATTERN: "stretches of your own",
         },
         "aims": {"ceiling": "never warmer than", "above-air": "never so much warmer than the outside air"},
@@ -84,6 +85,13 @@ def choices_of(catalogue: Catalogue, tables: Tables) -> Choices:
     }
     burns = {charger.id: frozenset(charger.consumption) for charger in tables.chargers.values()}
     return Choices(lists, burns, {"fuels": SPOKEN_FUELS, "chargers": spoken_chargers(tables.chargers)})
+
+
+def _pattern(pattern: Driving) -> str:
+    """A pattern's name with its road speeds, by which two of the same seconds are told apart."""
+    speeds = sorted(float(stretch.speed_m_per_s) * 3.6 for stretch in pattern.stretches)
+    span = " to ".join(dict.fromkeys(f"{speed:.0f}" for speed in (speeds[0], speeds[-1])))
+    return f"{pattern.name}, {span} km/h" if pattern.name else f"{span} km/h"
 
 
 def offered(question: Question, choices: Choices, answers: Answers) -> Mapping[str, str]:

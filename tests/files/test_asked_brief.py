@@ -221,6 +221,13 @@ def test_words_are_taken_however_they_are_written() -> None:
     assert read("gap-air", "unknown") == (DEFAULT,) and read("in-stock", "no") == ("no",)
 
 
+def test_patterns_of_driving_are_told_apart_by_what_is_shown_of_them() -> None:
+    shown = [*CHOICES.lists["driving"].values()]
+    assert CHOICES.lists["driving"]["road"] == "ordinary road, 8 s on and 25 s off, 65 to 80 km/h"
+    assert CHOICES.lists["driving"]["drift"].endswith(", 35 km/h")
+    assert len({words.partition(", ")[2] for words in shown}) == len(shown)
+
+
 def test_a_charger_is_one_for_the_fuel() -> None:
     diesel = read_given(from_flags({"fuel": "diesel"}), CHOICES, whole=False)[0]
     assert read("charger", "roots") == ("roots",)
