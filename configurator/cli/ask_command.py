@@ -23,6 +23,7 @@ from configurator.files.write_file import refuse_to_overwrite, write_whole
 from configurator.parts.shelf import Catalogue
 from configurator.presentation.ask_words import (
     explained,
+    freezing,
     heading,
     is_size,
     opening,
@@ -43,6 +44,7 @@ from configurator.questions.ask import (
     without_vain,
 )
 from configurator.questions.ask_air import air_check
+from configurator.questions.ask_coolant import frozen_by
 from configurator.questions.ask_table import BY_KEY
 
 
@@ -214,6 +216,8 @@ def _ask_next(talk: Conversation, counter: Counter) -> None:
             continue
         sys.stdout.write(taken(ask, words))
         talk.said = answered(talk.said, ask, words)
+        frozen = frozen_by(talk.said, ask.question.key, counter.tables)
+        sys.stdout.write("" if frozen is None else freezing(frozen))
         for gone, why in offered_no_more(counter.choices, talk.said):
             sys.stdout.write(refused(why))
             talk.said = without(talk.said, gone)

@@ -18,6 +18,7 @@ from configurator.files.part_entries import read_part_entry
 from configurator.files.problems import KeyPath, nearest, not_known
 from configurator.files.read_record import empty_values, read_record
 from configurator.files.read_yaml import Document, read_yaml
+from configurator.files.spoken_words import SPOKEN_FUELS, spoken_chargers
 from configurator.parts.kinds import PART_KINDS, Part
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
@@ -92,9 +93,10 @@ def _unknown_names(document: Document, catalogue: Catalogue, tables: Tables) -> 
         word if isinstance(word, str) else None for word in (engine.get("fuel"), engine.get("charger"))
     )
     if fuel is not None and fuel not in tables.fuels:
-        found.append(document.problem(("engine", "fuel"), not_known("fuel", fuel, tables.fuels)))
+        found.append(document.problem(("engine", "fuel"), not_known("fuel", fuel, tables.fuels, spoken=SPOKEN_FUELS)))
     if charger is not None and charger not in tables.chargers:
-        found.append(document.problem(("engine", "charger"), not_known("charger", charger, tables.chargers)))
+        words = not_known("charger", charger, tables.chargers, spoken=spoken_chargers(tables.chargers))
+        found.append(document.problem(("engine", "charger"), words))
     elif charger is not None and fuel in tables.fuels and fuel not in tables.chargers[charger].consumption:
         known = ", ".join(sorted(tables.chargers[charger].consumption))
         words = f"charger '{charger}' has no consumption for fuel '{fuel}' (it has: {known})"

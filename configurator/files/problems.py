@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Sequence
-from typing import Any
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any, Final
 
 from configurator.errors import Problem
 
@@ -12,6 +12,7 @@ KeyPath = tuple[str | int, ...]
 """Where a value stands in a file: keys of mappings and places in lists, from the top."""
 
 WIDEST_LINE = 110
+NO_SPOKEN: Final[Mapping[str, Sequence[str]]] = {}
 
 
 def render(problem: Problem) -> tuple[str, ...]:
@@ -61,11 +62,23 @@ def closest(word: object, allowed: Iterable[str]) -> str | None:
     return folded[close[0]] if close else None
 
 
-def not_known(what: str, word: object, allowed: Iterable[str], most: int = 12) -> str:
-    """A sentence for a name that is not among the allowed ones, with the nearest and what there is."""
+def not_known(
+    what: str, word: object, allowed: Iterable[str], most: int = 12, spoken: Mapping[str, Sequence[str]] = NO_SPOKEN
+) -> str:
+    """A sentence for a name that is not among the allowed ones, with the nearest and what there is.
+
+    `spoken`: for words that people say in their place, those of the allowed ones that may be meant.
+    """
     known = sorted(allowed)
-    advice = nearest(word, known)
+    meant = [name for name in spoken.get(str(word).lower(), ()) if name in known]
+    advice = f"; did you mean {_either(meant)}?" if meant else nearest(word, known)
     if not known:
         return f"{what} '{word}' is not known: the catalogue has none"
     shown = ", ".join(known[:most]) + (f" and {len(known) - most} more" if len(known) > most else "")
     return f"{what} '{word}' is not known{advice} (allowed: {shown})"
+
+
+def _either(names: Sequence[str]) -> str:
+    """`'a', 'b' or 'c'`."""
+    quoted = [f"'{name}'" for name in names]
+    return " or ".join([", ".join(quoted[:-1]), quoted[-1]] if len(quoted) > 1 else quoted)

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final, get_args
 
 from pydantic import TypeAdapter, ValidationError
 
 from configurator.brief.bay import RigidKind, Side
+from configurator.brief.driving import Driving
 from configurator.brief.tables import Tables
 from configurator.files.load_brief import DRY_ICE, is_dry
-from configurator.files.problems import nearest, not_known
+from configurator.files.problems import NO_SPOKEN, nearest, not_known
 from configurator.files.read_yaml import UNPRINTABLE
+from configurator.files.spoken_words import SPOKEN_FUELS, spoken_chargers
 from configurator.foundations import figures
-from configurator.foundations.units import comma_words
 from configurator.parts.kinds import PART_KINDS
 from configurator.parts.shelf import Catalogue
 from configurator.questions.ask import Answers, Asked, asked
@@ -47,6 +48,8 @@ class Choices:
     lists: Mapping[str, Mapping[str, str]]
     burns: Mapping[str, frozenset[str]]
     """For each kind of charger the fuels that it has a consumption for."""
+    spoken: Mapping[str, Mapping[str, Sequence[str]]]
+    """For some of the lists: words that people say in place of theirs."""
 
 
 def choices_of(catalogue: Catalogue, tables: Tables) -> Choices:
@@ -56,7 +59,7 @@ def choices_of(catalogue: Catalogue, tables: Tables) -> Choices:
         "chargers": {charger.id: charger.name for charger in tables.chargers.values()},
         "outlets": {"1": "", "2": ""},
         "driving": {
-            **{id_: pattern.name or "" for id_, pattern in tables.driving.items()},
+            **{id_: _pattern(pattern) for id_, pattern in tables.driving.items()},
             OWN_PATTERN: "stretches of your own",
         },
         "aims": {"ceiling": "never warmer than", "above-air": "never so much warmer than the outside air"},
@@ -81,7 +84,14 @@ def choices_of(catalogue: Catalogue, tables: Tables) -> Choices:
         "ids": {part.id: part.name for part in catalogue.parts.values()},
     }
     burns = {charger.id: frozenset(charger.consumption) for charger in tables.chargers.values()}
-    return Choices(lists, burns)
+    return Choices(lists, burns, {"fuels": SPOKEN_FUELS, "chargers": spoken_chargers(tables.chargers)})
+
+
+def _pattern(pattern: Driving) -> str:
+    """A pattern's name with its road speeds, by which two of the same seconds are told apart."""
+    speeds = sorted(float(stretch.speed_m_per_s) * 3.6 for stretch in pattern.stretches)
+    span = " to ".join(dict.fromkeys(f"{speed:.0f}" for speed in (speeds[0], speeds[-1])))
+    return f"{pattern.name}, {span} km/h" if pattern.name else f"{span} km/h"
 
 
 def offered(question: Question, choices: Choices, answers: Answers) -> Mapping[str, str]:
@@ -131,7 +141,7 @@ def read_answer(question: Question, given: Any, choices: Choices, answers: Answe
     if question.unmeasured and text.lower() in {UNMEASURED, "unmeasured", "not measured"}:
         return (UNMEASURED,)
     if question.reads in ("text", "figure", "standstill", "number", "one"):
-        return (_one(question, text, words),)
+        return (_one(question, text, words, choices.spoken.get(question.of, NO_SPOKEN)),)
     separator = ";" if question.reads == "stretches" else ","
     pieces = [piece.strip() for piece in text.split(separator)] if pieces is None else pieces
     return _several(question, [piece for piece in pieces if piece], words, choices)
@@ -165,19 +175,37 @@ def _passes_by(question: Question, text: str, words: Mapping[str, str]) -> bool:
     return low in _NOT_KNOWN and (question.reads == "figure" or question.key == "gap-air")
 
 
-def _one(question: Question, text: str, words: Mapping[str, str]) -> str:
+def _one(
+    question: Question, text: str, words: Mapping[str, str], spoken: Mapping[str, Sequence[str]]
+) -> str:
     if question.reads == "text":
         return name_of(text, int(question.of))
     if question.reads == "one":
-        return chosen(question, text, words)
+        return chosen(question, text, words, spoken)
     if question.reads == "number":
         if _PRICE.fullmatch(text) is None or float(text) <= 0:
-            comma = f": {comma_words(text)}" if re.search(r"\d,\d", text) else f", found '{text}'"
-            raise ValueError(f"a bare number over 0 is expected here, without a unit{comma}")
+            meant = _bare_price(text)
+            advice = "" if meant is None else f"; write '{meant}'"
+            raise ValueError(f"a bare number over 0 is expected here, without a unit, found '{text}'{advice}")
         return text
     if question.reads == "standstill" and not text.endswith("standstill"):
         text = f"{text} standstill"
     return figure_of(text, question.of)
+
+
+def _bare_price(text: str) -> str | None:
+    """What to type for a price with the sign of a currency or with marks in it; None where that is not plain.
+
+    Money has two decimals at most, so three digits behind a mark are thousands.
+    """
+    written = re.fullmatch(r"[^-0-9.,]*([0-9][0-9.,' ]*?)[^-0-9.,]*", text)
+    if written is None:
+        return None
+    parted = re.fullmatch(r"([0-9]{1,3}(?:([.,' ])[0-9]{3})(?:\2[0-9]{3})*|[0-9]+)(?:([.,])([0-9]{1,2}))?", written[1])
+    if parted is None or parted[3] == parted[2] is not None:
+        return None
+    meant = re.sub(r"[^0-9]", "", parted[1]) + (f".{parted[4]}" if parted[4] else "")
+    return meant if _PRICE.fullmatch(meant) and float(meant) > 0 else None
 
 
 def figure_of(text: str, kind: str) -> str:
@@ -197,7 +225,9 @@ def name_of(text: str, longest: int) -> str:
     return text
 
 
-def chosen(question: Question, text: str, words: Mapping[str, str]) -> str:
+def chosen(
+    question: Question, text: str, words: Mapping[str, str], spoken: Mapping[str, Sequence[str]] = NO_SPOKEN
+) -> str:
     """One of the words, however it is capitalised. Raises ValueError with the nearest and what there is."""
     folded = {word.lower(): word for word in words}
     if question.key != "obstacle-in" and text.lower() in folded:
@@ -208,7 +238,7 @@ def chosen(question: Question, text: str, words: Mapping[str, str]) -> str:
         return _item_name(text)  # the gaps are not named yet
     if question.key == "ice" and is_dry(text):
         raise ValueError(DRY_ICE)
-    raise ValueError(not_known(_CALLED.get(question.of, question.key), text, words))
+    raise ValueError(not_known(_CALLED.get(question.of, question.key), text, words, spoken=spoken))
 
 
 def _several(question: Question, pieces: list[str], words: Mapping[str, str], choices: Choices) -> tuple[str, ...]:

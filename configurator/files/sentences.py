@@ -180,10 +180,13 @@ def _literal(item: dict[str, Any], value: Any) -> str:
 
 
 def _number(item: dict[str, Any], value: Any) -> str:
-    if isinstance(value, str) and re.search(r"\d,\d", value):
-        return comma_words(value)
     whole = "whole " if "int" in item["type"] else ""
-    return f"a bare {whole}number is expected here, without a unit or quotes, {_found(value)}"
+    words = f"a bare {whole}number is expected here, without a unit or quotes"
+    comma = re.search(r"[-+]?[0-9][0-9.]*,[0-9][0-9.,]*", value) if isinstance(value, str) else None
+    if comma is None:
+        return f"{words}, {_found(value)}"
+    # what is offered in place of the comma is a bare number itself, whatever sign of money stood beside it
+    return comma_words(value) if comma[0] == value.strip() else f"{words}: {comma_words(comma[0])}"
 
 
 def _bound(words: str, key: str) -> Callable[[dict[str, Any], Any], str]:

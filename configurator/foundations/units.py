@@ -73,6 +73,7 @@ UNITS: Final[dict[str, dict[str, tuple[float, float]]]] = {
         "kW": (1e3, 0),
         "W": (1, 0),
         "hp": (_MECHANICAL_HP, 0),
+        "bhp": (_MECHANICAL_HP, 0),
         "PS": (_METRIC_HP, 0),
         "metric hp": (_METRIC_HP, 0),
     },
@@ -106,6 +107,11 @@ UNITS: Final[dict[str, dict[str, tuple[float, float]]]] = {
     "conductance per area": {"W/K/m2": (1, 0)},
     "conductivity": {"W/m/K": (1, 0)},
 }
+
+_AT_THE_WHEELS: Final = frozenset({"whp", "rwhp", "fwhp", "awhp", "wheel hp", "hp at the wheels", "wkw", "rwkw", "wps"})
+"""Power after gearbox and axles. The air of the engine follows from that at its crank, which is more."""
+
+_MARKS: Final = {'"': "in", "\u2033": "in", "\u201d": "in", "''": "in", "'": "ft", "\u2032": "ft", "\u2019": "ft"}
 
 _NUMBER = re.compile(
     r"""^\s*(?P<sign>[-+]?)\s*(?:
@@ -223,6 +229,13 @@ def _advice(unit: str, kind: str) -> str:
         return f"; say which gallon: 'US {unit}' if it is the US one"
     if unit in {"psig", "barg", "psia", "bara"}:
         return "; pressures here are gauge already: write 'psi' or 'bar' with the gauge figure"
+    if kind == "power" and unit.lower() in _AT_THE_WHEELS:
+        return (
+            "; power at the crank is wanted, measured or as stated by the maker: power at the wheels lacks what the "
+            "drivetrain takes"
+        )
+    if kind == "length" and unit in _MARKS:
+        return f"; did you mean '{_MARKS[unit]}'?"
     if kind == "pressure" and unit == "m":
         return ", it is one of length; for metres of head of water write 'mH2O'"
     for other, spellings in UNITS.items():

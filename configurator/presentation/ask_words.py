@@ -8,6 +8,7 @@ from typing import Final
 from configurator.presentation.harmless import hanging, harmless
 from configurator.questions.ask import Asked, Said
 from configurator.questions.ask_air import USUAL_AIR, AirCheck
+from configurator.questions.ask_coolant import Frozen
 from configurator.questions.ask_table import DEFAULT
 
 WIDTH: Final = 80
@@ -107,6 +108,18 @@ def plausibility(check: AirCheck) -> str:
     apart = abs(check.by_power - check.by_displacement) / max(check.by_power, check.by_displacement)
     advice = "look at power, boost, displacement and rev limit again; back goes there"
     return _filled(f"{both}: {100 * apart:.0f} % apart, not plausible ({USUAL_AIR}, sea level); {advice}.")
+
+
+def freezing(found: Frozen) -> str:
+    """That nothing which is welcome survives the night, and what would help."""
+    if found.with_ice:
+        start = "Ice goes with plain water alone, which freezes"
+        advice = "leave the ice out, or look at the coldest night again"
+    else:
+        one = len(found.kinds) == 1
+        start = f"{found.kinds[0]} freezes" if one else f"{' and '.join(found.kinds)} freeze, however mixed,"
+        advice = "name a glycol as well" if found.kinds == ("water",) else "look at the coldest night again"
+    return _filled(f"{start} in a night of {found.coldest}: no kit will be found; {advice}; back goes there.", "  ")
 
 
 def _choice(word: str, name: str) -> str:

@@ -185,6 +185,33 @@ def test_what_cannot_be_used_is_refused_with_words(key: str, text: Any, words: s
         read(key, text)
 
 
+@pytest.mark.parametrize(
+    ("typed", "offered"),
+    [
+        ("$4,000", "4000"),
+        ("4,000", "4000"),
+        ("$4000", "4000"),
+        ("1400 EUR", "1400"),
+        ("1,50", "1.50"),
+        ("$1,234,567.50", "1234567.50"),
+        ("1.234,50 EUR", "1234.50"),
+        ("4.000", "4000"),
+        ("4'000.-", None),
+        ("4'000", "4000"),
+        ("1,2,3", None),
+        ("1,234,50", None),
+        ("-5", None),
+        ("two", None),
+        ("$0", None),
+    ],
+)
+def test_what_is_offered_for_a_price_is_taken_when_it_is_typed(typed: str, offered: str | None) -> None:
+    with pytest.raises(ValueError, match="bare number over 0") as refusal:
+        read("price", typed)
+    assert str(refusal.value).endswith(f"found '{typed}'" if offered is None else f"; write '{offered}'")
+    assert offered is None or read("price", offered) == (offered,)
+
+
 def test_words_are_taken_however_they_are_written() -> None:
     assert read("fuel", " PETROL ") == ("petrol",)
     assert read("after", "5 min") == read("after", "5 min standstill") == ("5 min standstill",)
@@ -192,6 +219,13 @@ def test_words_are_taken_however_they_are_written() -> None:
     assert read("price", "") == read("price", "default") == read("price", "no limit") == (DEFAULT,)
     assert read("own", "none") == (DEFAULT,) and read("gap-air", "none") == ("none",)
     assert read("gap-air", "unknown") == (DEFAULT,) and read("in-stock", "no") == ("no",)
+
+
+def test_patterns_of_driving_are_told_apart_by_what_is_shown_of_them() -> None:
+    shown = [*CHOICES.lists["driving"].values()]
+    assert CHOICES.lists["driving"]["road"] == "ordinary road, 8 s on and 25 s off, 65 to 80 km/h"
+    assert CHOICES.lists["driving"]["drift"].endswith(", 35 km/h")
+    assert len({words.partition(", ")[2] for words in shown}) == len(shown)
 
 
 def test_a_charger_is_one_for_the_fuel() -> None:
@@ -264,3 +298,16 @@ def test_the_defaults_told_are_those_that_are_taken() -> None:
     assert str(BY_KEY["coldest"].default).startswith("5 degC: no antifreeze")
     assert choose_coolant(silent) == choose_coolant(told) == Coolant("water", 0.0)
     assert altitude_m(silent) == 0.0 and BY_KEY["altitude"].default == "sea level"
+
+
+@pytest.mark.parametrize(
+    ("key", "said", "hint"),
+    [
+        ("fuel", "Gasoline", "did you mean 'petrol'?"),
+        ("charger", "supercharger", "did you mean 'centrifugal', 'high-helix roots', 'roots' or 'twin-screw'?"),
+    ],
+)
+def test_what_people_call_a_fuel_or_a_charger_gets_the_word_of_the_catalogue(key: str, said: str, hint: str) -> None:
+    with pytest.raises(ValueError, match="is not known") as refusal:
+        read_answer(BY_KEY[key], said, CHOICES, Answers())
+    assert hint in str(refusal.value)

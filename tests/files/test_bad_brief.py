@@ -16,8 +16,23 @@ ONE_MISTAKE = [
         "power: 230 kW",
         "power: »230 kw",
         "engine.power",
-        "'kw' is not a unit of power; did you mean 'kW'? (allowed: kW, W, hp, PS, metric hp)",
+        "'kw' is not a unit of power; did you mean 'kW'? (allowed: kW, W, hp, bhp, PS, metric hp)",
         id="wrong unit",
+    ),
+    pytest.param(
+        "fuel: petrol",
+        "fuel: »pump gas",
+        "engine.fuel",
+        "fuel 'pump gas' is not known; did you mean 'petrol'? (allowed: diesel, petrol)",
+        id="a fuel as it is called elsewhere",
+    ),
+    pytest.param(
+        "limits: {price: 1400}",
+        "limits: {price: »$4,000}",
+        "limits.price",
+        "a bare number is expected here, without a unit or quotes: '4,000' has a decimal comma; write a decimal point, "
+        "as in '4.000', or '4000' where the comma parts thousands",
+        id="a sum with the sign of its currency",
     ),
     pytest.param(
         "air: 24 degC",

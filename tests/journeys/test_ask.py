@@ -116,6 +116,28 @@ def test_nonsense_back_ctrl_c_and_going_on(retailer: tuple[Talk, Path], tmp_path
     assert (tmp_path / "car.yaml").read_bytes() == (retailer[1] / "car.yaml").read_bytes()
 
 
+@pytest.mark.parametrize(
+    ("night", "replies", "words"),
+    [
+        ("23 degF", ["water", "stop"], "water freezes in a night of 23 degF: no kit will be found; name a glycol"),
+        ("5 degC", ["water", "stop"], ""),
+        ("23 degF", ["", "cubes", "stop"], "Ice goes with plain water alone, which freezes in a night of 23 degF"),
+        ("-40 degC", ["water, ethylene glycol", "stop"], ""),
+    ],
+)
+def test_a_coolant_that_freezes_is_told_when_it_is_named(
+    tmp_path: Path, night: str, replies: list[str], words: str
+) -> None:
+    draft = MEASURED.split("gaps:")[0].replace("coldest: -5 degC", f"coldest: {night}") + "gaps: not measured yet\n"
+    passed_by = ("charger-outlets", "after", "currency", "own", "without", "in-stock")
+    draft += "".join(f"{key}: default\n" for key in passed_by)
+    (tmp_path / "car.draft.yaml").write_text(draft, encoding="utf-8")
+    spoken = talk(tmp_path, ["ask", "-o", "car.yaml", "--resume"], replies)
+    screen = " ".join(spoken.screen.split())
+    assert "Which coolants are welcome" in screen
+    assert ("no kit will be found" in screen) is bool(words) and words in screen
+
+
 def test_flags_are_not_asked_again_and_hostile_names_are_kept(tmp_path: Path) -> None:
     flags = ["--name", "[a]: # b", "--power", "230 kW", "--charger", "roots", "--gap-wide", "nose=1 m"]
     replies = ["diesel", "\x1b[A\u202eturbo", "turbo", "1.4 bar", "", "stop"]

@@ -51,6 +51,7 @@ IN_PINT = {
     "PS": "metric_horsepower",
     "metric hp": "metric_horsepower",
     "hp": "horsepower",
+    "bhp": "horsepower",
     "lpm": "L/min",
     "US gpm": "US_liquid_gallon/min",
     "US gal/min": "US_liquid_gallon/min",
