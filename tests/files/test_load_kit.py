@@ -108,6 +108,7 @@ def test_points_of_a_curve_are_counted_as_they_are_written(tmp_path: Path) -> No
         ("- pump-50-medium\n", "1: : a kit file is keys and values, beginning with 'kit: a name for it'"),
         ("kit: x\n", "missing key 'parts'"),
         ("kit: x\nparts: []\n", "2: parts: nothing is listed here"),
+        ("kit: x\nparts: [pump-55-medium]\n", "the shelf has no 'pump-55-medium' (of its kind pump: pump-"),
         ("kit: x\nparts: [pump-50-medum]\n", "part 'pump-50-medum' is not known; did you mean 'pump-50-medium'?"),
         ("kit: x\nparts: [12]\n", "a part is the id of one in the catalogue, or a whole part with its kind"),
         ("kit: x\nparts: [{name: y, price: 1}]\n", "a whole part says its kind, like 'kind: core'"),
