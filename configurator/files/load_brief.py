@@ -14,6 +14,7 @@ from configurator.brief.joined_zones import with_joined_zones
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.errors import BadInput, Problem
+from configurator.files.other_file import refuse_a_kit_file
 from configurator.files.part_entries import another_part, kind_of, read_part_entry
 from configurator.files.problems import KeyPath, nearest, not_known
 from configurator.files.read_record import empty_values, read_record
@@ -61,6 +62,7 @@ def brief_of(document: Document, catalogue: Catalogue, tables: Tables) -> Loaded
     if not isinstance(document.data, dict):
         words = "a brief is keys and values, beginning with 'brief: a name for it'"
         raise BadInput((*problems, document.problem((), words)))
+    refuse_a_kit_file(document)
     problems += empty_values(document)
     brief, found = read_record(Brief, document.data, document, ())
     problems += found
