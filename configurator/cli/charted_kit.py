@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 from configurator.brief.tables import Tables
+from configurator.cli.told import no_kit
 from configurator.files.load_brief import LoadedBrief
 from configurator.files.write_file import write_whole
 from configurator.parts.shelf import Catalogue
@@ -21,7 +22,7 @@ def chart(
     """Write the chart of a kit, or say why there is none."""
     kit = next((kit for kit in answer.kits if kit.rank == number), None)
     if kit is None:
-        sys.stderr.write(f"no kit{f' {number}' if answer.kits else ''}, so no chart was written\n")
+        sys.stderr.write(f"{no_kit(number, len(answer.kits))}, so no chart was written\n")
         return
     course = course_of(kit, loaded.brief, loaded.driving, loaded.own, catalogue, tables)
     write_whole(file, chart_svg(chart_facts(answer, kit, loaded.driving, course)), force=force)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
+from configurator.cli.told import no_kit
 from configurator.files.load_brief import LoadedBrief
 from configurator.files.write_file import write_whole
 from configurator.parts.shelf import Catalogue
@@ -40,7 +41,7 @@ def _facts(answer: Answer, loaded: LoadedBrief, catalogue: Catalogue, number: in
     bay = loaded.brief.bay
     kit = next((kit for kit in answer.kits if kit.rank == number), None)
     if kit is None:
-        return f"no kit {number}" if answer.kits else "no kit"
+        return no_kit(number, len(answer.kits))
     if bay is None or not kit.fit.placements:
         return "no placement: the fit is not decided"
     own = {held.part.id: held.part for held in loaded.own}

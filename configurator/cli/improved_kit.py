@@ -6,6 +6,7 @@ import sys
 from collections.abc import Callable
 
 from configurator.brief.tables import Tables
+from configurator.cli.told import no_kit
 from configurator.files.load_brief import LoadedBrief
 from configurator.parts.shelf import Catalogue
 from configurator.questions.answer import Answer
@@ -25,7 +26,7 @@ def improved(
     """Of the kit of that rank, or of the closest where there is none; a word and None where there is no such kit."""
     listed = answer.kits or answer.closest
     if kit > len(listed):
-        sys.stderr.write(f"no kit {kit}, so what one change of it buys is not told\n")
+        sys.stderr.write(f"{no_kit(kit, len(listed))}, so what one change of it buys is not told\n")
         return None
     base = listed[kit - 1]
     told = improve(

@@ -43,7 +43,12 @@ def run(kind: str, answers: Path | None, new: Path | None, like: str | None, cat
     pattern = places[like or alike[0]] if alike else None
     if new is not None:
         return _to_fill_in(kind, new, pattern, named(catalogue_folder))
-    document = read_yaml(answers) if answers is not None else _asked(kind, pattern)
+    try:
+        document = read_yaml(answers) if answers is not None else _asked(kind, pattern)
+    except typer.Abort:
+        to_fill_in = f"kitwright shelf add {kind} --new part.yaml{named(catalogue_folder)}"
+        sys.stderr.write(f"\nStopped before the last question: nothing was written. A file to fill in: {to_fill_in}\n")
+        return exit_codes.UNDECIDED
     return _add(folder, kind, document, catalogue, named(catalogue_folder))
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from configurator.brief.tables import Tables
 from configurator.cli import exit_codes
 from configurator.cli.progress import progress
-from configurator.cli.told import as_word, named, names_of, say, usage
+from configurator.cli.told import as_word, named, names_of, no_kit, say, usage
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import load_brief
 from configurator.files.load_catalogue import load_catalogue
@@ -142,7 +142,7 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
     progress("")
     names = names_of(catalogue, [own.part for own in loaded.own])
     kit = next((kit for kit in answer.kits if kit.rank == asked.kit), None)
-    none = f"no kit{f' {asked.kit}' if answer.kits else ''}"
+    none = no_kit(asked.kit, len(answer.kits))
     if asked.trace is not None and kit is None:
         sys.stderr.write(f"{none}, so no course was written\n")
     elif asked.trace is not None and kit is not None:

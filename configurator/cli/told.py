@@ -30,6 +30,11 @@ def part_of(part_id: str, catalogue: Catalogue, catalogue_folder: Path | None) -
     return part
 
 
+def no_kit(number: int, listed: int) -> str:
+    """That an answer has no kit of this rank, and how many it has."""
+    return "no kit" if not listed else f"no kit {number} (there {'is' if listed == 1 else 'are'} {listed})"
+
+
 def as_word(path: Path | str) -> str:
     """A path as a shell takes it for one word."""
     return shlex.quote(str(path))

@@ -14,7 +14,8 @@ from configurator.brief.joined_zones import with_joined_zones
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.errors import BadInput, Problem
-from configurator.files.part_entries import read_part_entry
+from configurator.files.other_file import refuse_a_kit_file
+from configurator.files.part_entries import another_part, kind_of, read_part_entry
 from configurator.files.problems import KeyPath, nearest, not_known
 from configurator.files.read_record import empty_values, read_record
 from configurator.files.read_yaml import Document, read_yaml
@@ -61,6 +62,7 @@ def brief_of(document: Document, catalogue: Catalogue, tables: Tables) -> Loaded
     if not isinstance(document.data, dict):
         words = "a brief is keys and values, beginning with 'brief: a name for it'"
         raise BadInput((*problems, document.problem((), words)))
+    refuse_a_kit_file(document)
     problems += empty_values(document)
     brief, found = read_record(Brief, document.data, document, ())
     problems += found
@@ -72,7 +74,7 @@ def brief_of(document: Document, catalogue: Catalogue, tables: Tables) -> Loaded
     problems += found
     problems += _wanted_in_vain(document, catalogue, own)
     front_in = None if brief is None or brief.bay is None else brief.bay.front_in
-    if front_in is not None and not any(held.fitted and _kind(held.part) == "exchanger" for held in own):
+    if front_in is not None and not any(held.fitted and kind_of(held.part) == "exchanger" for held in own):
         words = "front_in is the zone of a front exchanger that stays: none under own has fitted: true"
         problems.append(document.problem(("bay", "front_in"), words))
     if problems or brief is None:
@@ -116,8 +118,8 @@ def _unknown_names(document: Document, catalogue: Catalogue, tables: Tables) -> 
     for index, word in enumerate(_listed(data, "without")):
         if isinstance(word, str) and word not in catalogue.parts and word not in PART_KINDS:
             advice = nearest(word, [*PART_KINDS, *catalogue.parts])
-            words = f"'{word}' is neither the id of a part nor a kind of part{advice}"
-            found.append(document.problem(("without", index), f"{words} (kinds: {', '.join(PART_KINDS)})"))
+            words = f"'{word}' is neither the id of a part nor a kind of part{advice} (kinds: {', '.join(PART_KINDS)})"
+            found.append(document.problem(("without", index), another_part(word, catalogue.parts) or words))
     return found
 
 
@@ -130,16 +132,17 @@ def is_dry(kind: str) -> bool:
 def _wanted_in_vain(document: Document, catalogue: Catalogue, own: Sequence[OwnPart]) -> Iterator[Problem]:
     """Parts that are wanted and that no kit of the brief can hold, whatever else is on the shelf."""
     parts = {**catalogue.parts, **{held.part.id: held.part for held in own}}
-    may_be = [name for name, part in parts.items() if _kind(part) in WANTED_KINDS]
+    may_be = [name for name, part in parts.items() if kind_of(part) in WANTED_KINDS]
     for index, word in enumerate(_listed(document.data, "wanted")):
         if isinstance(word, str) and word not in may_be:
             kinds = f"{', '.join(WANTED_KINDS[:-1])} or {WANTED_KINDS[-1]}"
-            words = f"'{word}' is the id of no {kinds} on this shelf{nearest(word, may_be)}"
+            words = another_part(word, {name: parts[name] for name in may_be})
+            words = words or f"'{word}' is the id of no {kinds} on this shelf{nearest(word, may_be)}"
             if word in parts:
-                words = f"'{word}' is {with_article(_kind(parts[word]))}: only a {kinds} can be wanted"
+                words = f"'{word}' is {with_article(kind_of(parts[word]))}: only a {kinds} can be wanted"
             yield document.problem(("wanted", index), words)
         elif isinstance(word, str):
-            words = _in_vain(word, _kind(parts[word]), document.data, catalogue, own)
+            words = _in_vain(word, kind_of(parts[word]), document.data, catalogue, own)
             if words:
                 yield document.problem(("wanted", index), words)
 
@@ -149,7 +152,7 @@ def _in_vain(word: str, kind: str, data: Any, catalogue: Catalogue, own: Sequenc
     without, layouts = (set(map(str, _listed(data, key))) for key in ("without", "layouts"))
     if {word, kind} & without:
         return f"'{word}' is wanted here and not wanted under without"
-    stays = next((held.part.id for held in own if held.fitted and _kind(held.part) == kind), None)
+    stays = next((held.part.id for held in own if held.fitted and kind_of(held.part) == kind), None)
     if stays is not None:
         return "" if stays == word else f"'{stays}' stays in the car (fitted: true): no other {kind} goes in"
     if kind == "exchanger" and data.get("ice"):
@@ -161,10 +164,6 @@ def _in_vain(word: str, kind: str, data: Any, catalogue: Catalogue, own: Sequenc
 def _listed(data: Any, key: str) -> list[Any]:
     listed = data.get(key)
     return listed if isinstance(listed, list) else []
-
-
-def _kind(part: Part) -> str:
-    return str(getattr(part, "kind", ""))
 
 
 def _own_parts(document: Document, catalogue: Catalogue) -> tuple[tuple[OwnPart, ...], list[Problem]]:

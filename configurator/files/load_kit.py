@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from configurator.errors import BadInput, Problem
+from configurator.files.other_file import refuse_a_brief
 from configurator.files.part_entries import read_part_entry
 from configurator.files.read_record import empty_values, read_record
 from configurator.files.read_yaml import Document, read_yaml
@@ -33,6 +34,7 @@ def load_kit(path: Path, catalogue: Catalogue) -> LoadedBox:
     if not isinstance(document.data, dict):
         words = "a kit file is keys and values, beginning with 'kit: a name for it', then 'parts:' and a list"
         raise BadInput((*problems, document.problem((), words)))
+    refuse_a_brief(document)
     problems += empty_values(document)
     box, found = read_record(Box, document.data, document, ())
     problems += found

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
 from configurator.errors import Problem
-from configurator.files.problems import KeyPath, not_known
+from configurator.files.problems import KeyPath, closest, not_known
 from configurator.files.read_record import read_record
 from configurator.files.read_yaml import Document
 from configurator.parts.kinds import PART_KINDS, Part
@@ -22,7 +23,7 @@ def read_part_entry(
         part = known.get(str(entry["id"]))
         if part is not None:
             return part, []
-        words = not_known("part", entry["id"], known, most=5)
+        words = another_part(str(entry["id"]), known) or not_known("part", entry["id"], known, most=5)
         return None, [document.problem(at, words + "; or write the whole part here, with its kind")]
     kind = entry.get("kind")
     if kind is None:
@@ -34,3 +35,23 @@ def read_part_entry(
         words = f"id '{made.id}' is a part of the catalogue: write just the id, or give your part another one"
         problems.append(document.problem((*path, "id"), words))
     return made, problems
+
+
+def another_part(word: str, known: Mapping[str, Part], most: int = 40) -> str:
+    """A sentence for an id whose nearest has other figures; nothing where a letter may be mistyped.
+
+    Who followed a hint from one size to another would say that another part is in the car.
+    """
+    close = closest(word, known)
+    figures = re.findall(r"[0-9.]*[0-9]", word)
+    if close is None or not figures or figures == re.findall(r"[0-9.]*[0-9]", close):
+        return ""
+    kind = kind_of(known[close])
+    ids = sorted(name for name, part in known.items() if kind_of(part) == kind)
+    more = f" and {len(ids) - most} more" if len(ids) > most else ""
+    return f"the shelf has no '{word}' (of its kind {kind}: {', '.join(ids[:most])}{more})"
+
+
+def kind_of(part: Part) -> str:
+    """The kind of a part, as its file names it."""
+    return str(getattr(part, "kind", ""))

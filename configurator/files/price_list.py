@@ -10,7 +10,7 @@ import csv
 import io
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
 from typing import Final
@@ -26,6 +26,7 @@ MOST_BYTES: Final = 16 * 1024 * 1024
 MOST_PROBLEMS: Final = 100
 MOST_PRICE: Final = Decimal(1_000_000)
 _SIGNS: Final = {"comma": ",", "point": ".", "space": " ", "none": ""}
+_BETWEEN: Final = {"';'": ";", "','": ",", "tab": "\t"}
 _WHOLE: Final = re.compile(r"\d{1,9}")
 
 Line = tuple[int, list[str]]
@@ -33,15 +34,32 @@ Line = tuple[int, list[str]]
 
 @dataclass
 class _Reading:
-    """A list as it is read: its file, its map, what is wrong with it."""
+    """A list as it is read: its file, its map, what is wrong with it; of a CSV its lines, and where its columns are."""
 
     file: str
     map: PriceMap
     problems: list[Problem]
+    lines: list[str] = field(default_factory=list)
+    places: dict[str, int] = field(default_factory=dict)
 
     def blame(self, line: int, key: str, text: str) -> None:
-        """Note a problem of the list at a line, so that all are told together."""
-        self.problems.append(Problem(self.file, line, 1, key, text))
+        """Note a problem of the list at a line and a cell, so that all are told together."""
+        self.problems.append(Problem(self.file, line, self._column(line, key), key, text))
+
+    def _column(self, line: int, key: str) -> int:
+        """Where the cell of this column begins in a line of a CSV, from 1."""
+        place = self.places.get(key, 0)
+        written = self.lines[line - 1] if line <= len(self.lines) else ""
+        quoted = False
+        for column, letter in enumerate(written, start=1):
+            if place == 0:
+                break
+            quoted ^= letter == '"'
+            if letter == self.map.between and not quoted:
+                place -= 1
+                if place == 0:
+                    return column + 1
+        return 1
 
 
 def load_price_list(path: Path, price_map: PriceMap) -> tuple[PriceRow, ...]:
@@ -92,6 +110,7 @@ def _csv_lines(raw: bytes, reading: _Reading) -> list[Line] | str:
     if "\x00" in text:
         reading.blame(text.count("\n", 0, text.index("\x00")) + 1, "", "a zero byte: this is not a CSV file of text")
         return []
+    reading.lines = re.split(r"\r\n|\r|\n", text)
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=reading.map.between, strict=True)
     found: list[Line] = []
     line = 1
@@ -110,9 +129,14 @@ def _rows(lines: list[Line], reading: _Reading) -> Iterator[PriceRow]:
         reading.blame(reading.map.heading, "", "the list is empty: a heading and rows are expected from here on")
         return
     heading_line, heading = lines[0]
+    separator = _other_separator(heading, reading)
+    if separator is not None:
+        reading.blame(heading_line, "", separator)
+        return
     places = _places(heading_line, heading, reading)
     if reading.problems:
         return
+    reading.places = {reading.map.columns.named[key]: place for key, place in places.items()}
     if len(lines) == 1:
         reading.blame(heading_line, "", "below the heading there are no rows")
     seen: dict[str, int] = {}
@@ -123,14 +147,36 @@ def _rows(lines: list[Line], reading: _Reading) -> Iterator[PriceRow]:
             continue
         told = {key: cells[place] if place < len(cells) else "" for key, place in places.items()}
         row = _row(line, told, reading)
-        if row is None:
-            continue
-        name = row.part or f"number {row.named}"
+        name = _name(told, reading.map)
         if name in seen:
             reading.blame(line, "", f"'{name}' stands here twice, first in line {seen[name]}; keep one row")
             continue
-        seen[name] = line
-        yield row
+        if name:
+            seen[name] = line
+        if row is not None:
+            yield row
+
+
+def _name(told: dict[str, str], price_map: PriceMap) -> str:
+    """What a row is told apart by, also where something else in it cannot be read; nothing where it names no part."""
+    named = told.get("number") or told.get("id") or ""
+    if not named or price_map.columns.number is None:
+        return named
+    return price_map.numbers.get(named) or f"number {named}"
+
+
+def _other_separator(heading: list[str], reading: _Reading) -> str | None:
+    """That a heading is all one cell, where it is for another sign between cells; None where it is not."""
+    if len(heading) != 1 or not reading.lines:
+        return None
+    taken = reading.map.between
+    others = [name for name, sign in _BETWEEN.items() if sign != taken and sign in heading[0]]
+    if not others:
+        return None
+    said = "as the map says" if reading.map.separator else f"as the map says decimal: {reading.map.decimal}"
+    called = {sign: name for name, sign in _BETWEEN.items()}[taken]
+    words = f"the heading is one column: {called} is taken to stand between cells, {said}"
+    return f"{words}; write separator: {others[0]} in the map, if that stands there"
 
 
 def _places(line: int, heading: list[str], reading: _Reading) -> dict[str, int]:
@@ -142,7 +188,9 @@ def _places(line: int, heading: list[str], reading: _Reading) -> dict[str, int]:
             places[key] = heading.index(name)
             continue
         there = ", ".join(f"'{cell}'" for cell in heading[:20] if cell)
-        words = f"the heading has no column '{name}'{nearest(name, heading)} (there are: {there})"
+        # a column that the map has another use for is not meant
+        free = [cell for cell in heading if cell and cell not in reading.map.columns.named.values()]
+        words = f"the heading has no column '{name}'{nearest(name, free)} (there are: {there})"
         reading.blame(line, key, words if not count else f"the heading has {count} columns named '{name}'")
     return places
 

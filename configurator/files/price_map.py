@@ -9,6 +9,7 @@ from typing import Literal
 from pydantic import Field
 
 from configurator.errors import BadInput
+from configurator.files.part_entries import another_part
 from configurator.files.problems import not_known
 from configurator.files.read_record import empty_values, read_record
 from configurator.files.read_yaml import read_yaml
@@ -87,7 +88,7 @@ def load_price_map(path: Path, catalogue: Catalogue) -> PriceMap:
     numbers = document.data.get("numbers")
     for number, part_id in numbers.items() if isinstance(numbers, dict) else ():
         if isinstance(part_id, str) and part_id not in catalogue.parts:
-            words = not_known("part", part_id, catalogue.parts, most=5)
+            words = another_part(part_id, catalogue.parts) or not_known("part", part_id, catalogue.parts, most=5)
             problems.append(document.problem(("numbers", number), words))
     if problems or made is None:
         raise BadInput(tuple(sorted(set(problems))))

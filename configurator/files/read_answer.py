@@ -13,11 +13,12 @@ from configurator.brief.bay import RigidKind, Side
 from configurator.brief.driving import Driving
 from configurator.brief.tables import Tables
 from configurator.files.load_brief import DRY_ICE, is_dry
+from configurator.files.part_entries import another_part
 from configurator.files.problems import NO_SPOKEN, nearest, not_known
 from configurator.files.read_yaml import UNPRINTABLE
 from configurator.files.spoken_words import SPOKEN_FUELS, spoken_chargers
 from configurator.foundations import figures
-from configurator.parts.kinds import PART_KINDS
+from configurator.parts.kinds import PART_KINDS, Part
 from configurator.parts.shelf import Catalogue
 from configurator.questions.ask import Answers, Asked, asked
 from configurator.questions.ask_table import DEFAULT, OWN_PATTERN, UNMEASURED, Question
@@ -50,6 +51,7 @@ class Choices:
     """For each kind of charger the fuels that it has a consumption for."""
     spoken: Mapping[str, Mapping[str, Sequence[str]]]
     """For some of the lists: words that people say in place of theirs."""
+    parts: Mapping[str, Part]
 
 
 def choices_of(catalogue: Catalogue, tables: Tables) -> Choices:
@@ -81,10 +83,9 @@ def choices_of(catalogue: Catalogue, tables: Tables) -> Choices:
         "coolants": {"water": "", "ethylene glycol": "", "propylene glycol": ""},
         "ice": {kind.id: kind.name for kind in tables.ice.values()},
         "parts": {**dict.fromkeys(PART_KINDS, ""), **{part.id: part.name for part in catalogue.parts.values()}},
-        "ids": {part.id: part.name for part in catalogue.parts.values()},
     }
     burns = {charger.id: frozenset(charger.consumption) for charger in tables.chargers.values()}
-    return Choices(lists, burns, {"fuels": SPOKEN_FUELS, "chargers": spoken_chargers(tables.chargers)})
+    return Choices(lists, burns, {"fuels": SPOKEN_FUELS, "chargers": spoken_chargers(tables.chargers)}, catalogue.parts)
 
 
 def _pattern(pattern: Driving) -> str:
@@ -249,9 +250,9 @@ def _several(question: Question, pieces: list[str], words: Mapping[str, str], ch
     elif question.reads == "names":
         found = [_item_name(piece) for piece in pieces]
     elif question.reads == "own":
-        found = [_own(piece, choices.lists["ids"]) for piece in pieces]
+        found = [_own(piece, choices.parts) for piece in pieces]
     elif question.key == "without":
-        found = [_part_or_kind(piece, words) for piece in pieces]
+        found = [_part_or_kind(piece, words, choices.parts) for piece in pieces]
     else:
         found = [chosen(question, piece, words) for piece in pieces]
     if not found:
@@ -273,19 +274,19 @@ def _item_name(text: str) -> str:
     return name_of(text, LONGEST_NAME)
 
 
-def _own(text: str, ids: Mapping[str, str]) -> str:
+def _own(text: str, ids: Mapping[str, Part]) -> str:
     word = text.removesuffix(" fitted").strip()
     if word not in ids:
-        words = f"'{word}' is no id of a part of the catalogue{nearest(word, ids)}"
+        words = another_part(word, ids) or f"'{word}' is no id of a part of the catalogue{nearest(word, ids)}"
         raise ValueError(f"{words} (a part that is not in it is written into the brief by hand)")
     return f"{word} fitted" if text.endswith(" fitted") else word
 
 
-def _part_or_kind(text: str, words: Iterable[str]) -> str:
+def _part_or_kind(text: str, words: Iterable[str], parts: Mapping[str, Part]) -> str:
     if text not in words:
         kinds = ", ".join(PART_KINDS)
         found = f"'{text}' is neither the id of a part nor a kind of part"
-        raise ValueError(f"{found}{nearest(text, words)} (kinds: {kinds})")
+        raise ValueError(another_part(text, parts) or f"{found}{nearest(text, words)} (kinds: {kinds})")
     return text
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from configurator.presentation.harmless import hanging, harmless
 from configurator.presentation.lines import WIDTH
@@ -21,10 +21,22 @@ def shelf_prices_text(found: PriceChanges, backup: str | None, next_command: str
     blocks += [
         _listed("'!': prices that more than double or halve; is the decimal sign of the map that of the list?", jumps),
         _listed("Discontinued by the list; still on the shelf, to be taken out by hand", found.discontinued),
-        _listed("In the list, not on this shelf", [f"{row.named} (line {row.line})" for row in found.unknown]),
+        _listed("In the list, not under numbers: of the map", [*_unmapped(found)]),
+        _listed(
+            "In the list, not on this shelf",
+            [f"{row.named} (line {row.line})" for row in found.unknown if row.part is not None],
+        ),
         _listed("On this shelf, not in the list", found.lacking),
     ]
     return "\n\n".join([*(block for block in blocks if block), f"Next: {next_command}"]) + "\n"
+
+
+def _unmapped(found: PriceChanges) -> Iterator[str]:
+    """Numbers that the map has no id for; of one that is an id itself, that it is."""
+    for row in found.unknown:
+        if row.part is None:
+            same = ", an id of this shelf"
+            yield f"{row.named} (line {row.line}{same if row.named in found.like_ids else ''})"
 
 
 def _head(found: PriceChanges, backup: str | None, *, asked_to_write: bool) -> str:

@@ -61,6 +61,8 @@ class PriceChanges:
     unknown: tuple[PriceRow, ...]
     lacking: tuple[str, ...]
     discontinued: tuple[str, ...]
+    like_ids: tuple[str, ...] = ()
+    """Of the rows whose number the map has no id for: numbers that are the id of a part of the shelf."""
 
 
 def price_changes(rows: Iterable[PriceRow], catalogue: Catalogue) -> PriceChanges:
@@ -73,6 +75,7 @@ def price_changes(rows: Iterable[PriceRow], catalogue: Catalogue) -> PriceChange
         unknown=tuple(row for row in rows if row.part not in known),
         lacking=tuple(part_id for part_id in catalogue.parts if part_id not in known),
         discontinued=tuple(sorted(part_id for part_id, row in known.items() if row.discontinued)),
+        like_ids=tuple(row.named for row in rows if row.part is None and row.named in catalogue.parts),
     )
 
 

@@ -174,6 +174,8 @@ def test_any_name_loads_as_it_was_or_is_refused(name: str) -> None:
         ("obstacle-from", "left 180 mm, front 200 mm", "floor or the top"),
         ("stretches", "20 s 80 %", "a road speed"),
         ("own", "core-160-shrt", "did you mean 'core-160-short'"),
+        ("own", "core-165-short fitted", r"^the shelf has no 'core-165-short' \(of its kind core: core-150-light, "),
+        ("without", "core-165-short", r"^the shelf has no 'core-165-short' \(of its kind core: core-150-light, "),
         ("without", "pumpp", "did you mean 'pump'"),
         ("ice", "dry ice", "suffocates"),
         ("power", ["1 kW"], "found a list"),

@@ -9,7 +9,10 @@ from pathlib import Path
 import pytest
 
 from configurator.brief.tables import Tables
+from configurator.errors import BadInput
+from configurator.files.find_catalogue import shipped_catalogue
 from configurator.files.load_brief import load_brief
+from configurator.files.load_catalogue import load_catalogue
 from configurator.parts.kinds import Fuse
 from configurator.parts.shelf import Catalogue
 from tests.files.good_files import BRIEF
@@ -76,3 +79,17 @@ def test_a_start_may_be_a_temperature_or_the_word(brief_file: Write, shelf: Shel
     for written, value in (("5 degC", pytest.approx(278.15)), ("soaked", "soaked")):
         text = BRIEF + f"coolant: {{start: {written}}}\n"
         assert load_brief(brief_file(text), *shelf).brief.coolant.start_k == value
+
+
+@pytest.mark.parametrize("key", ["own", "wanted", "without"])
+def test_an_id_of_other_figures_is_another_part_and_a_mistyped_letter_is_not(brief_file: Write, key: str) -> None:
+    """Who followed a hint from one size to another would have another part in the car."""
+    told = {}
+    for word in ("core-165-short", "core-160-shrt"):
+        text = BRIEF.split("own: []")[0] + f"{key}: [{word}]\n"
+        with pytest.raises(BadInput) as refusal:
+            load_brief(brief_file(text), *load_catalogue(shipped_catalogue()))
+        (told[word],) = (problem.text for problem in refusal.value.problems)
+    assert told["core-165-short"].startswith("the shelf has no 'core-165-short' (of its kind core: core-150-light, ")
+    assert "did you mean" not in told["core-165-short"]
+    assert "; did you mean 'core-160-short'?" in told["core-160-shrt"]

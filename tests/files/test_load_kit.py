@@ -7,10 +7,12 @@ from pathlib import Path
 import pytest
 
 from configurator.errors import BadInput
+from configurator.files.load_brief import load_brief
 from configurator.files.load_catalogue import load_catalogue
 from configurator.files.load_kit import LoadedBox, load_kit
+from tests.files.good_files import BRIEF
 
-CATALOGUE = load_catalogue(Path(__file__).resolve().parents[2] / "catalogue")[0]
+CATALOGUE, TABLES = load_catalogue(Path(__file__).resolve().parents[2] / "catalogue")
 WHOLE = """\
 kit: a box
 boost: 1.2 bar
@@ -108,6 +110,7 @@ def test_points_of_a_curve_are_counted_as_they_are_written(tmp_path: Path) -> No
         ("- pump-50-medium\n", "1: : a kit file is keys and values, beginning with 'kit: a name for it'"),
         ("kit: x\n", "missing key 'parts'"),
         ("kit: x\nparts: []\n", "2: parts: nothing is listed here"),
+        ("kit: x\nparts: [pump-55-medium]\n", "the shelf has no 'pump-55-medium' (of its kind pump: pump-"),
         ("kit: x\nparts: [pump-50-medum]\n", "part 'pump-50-medum' is not known; did you mean 'pump-50-medium'?"),
         ("kit: x\nparts: [12]\n", "a part is the id of one in the catalogue, or a whole part with its kind"),
         ("kit: x\nparts: [{name: y, price: 1}]\n", "a whole part says its kind, like 'kind: core'"),
@@ -127,3 +130,31 @@ def test_mistakes_are_told_with_the_way_out(text: str, says: str, tmp_path: Path
 def test_all_mistakes_at_once(tmp_path: Path) -> None:
     text = WHOLE.replace("boost: 1.2 bar", "boost: 1,2 bar").replace("working: 5 bar", "rated: 5 bar")
     assert len(told(text.replace("  - mine\n", "  - yours\n"), tmp_path)) == 3
+
+
+def test_a_brief_in_place_of_a_kit_file_is_one_problem_that_names_its_command(tmp_path: Path) -> None:
+    path = tmp_path / "my car.yaml"
+    path.write_text(f"# mine\n{BRIEF}", encoding="utf-8")
+    with pytest.raises(BadInput) as refusal:
+        load_kit(path, CATALOGUE)
+    (problem,) = refusal.value.problems
+    assert (problem.line, problem.column) == (2, 1)
+    assert problem.text == f"this is a brief, as it has the key 'brief': kitwright suggest '{path}'"
+
+
+def test_a_kit_file_in_place_of_a_brief_is_one_problem_that_names_its_command(tmp_path: Path) -> None:
+    path = tmp_path / "box.yaml"
+    path.write_text(WHOLE, encoding="utf-8")
+    with pytest.raises(BadInput) as refusal:
+        load_brief(path, CATALOGUE, TABLES)
+    (problem,) = refusal.value.problems
+    assert (problem.line, problem.column) == (1, 1)
+    assert problem.text == f"this is a kit file, as it has the key 'kit': kitwright check {path}"
+
+
+def test_a_brief_with_a_key_of_kit_files_is_still_read_as_a_brief(tmp_path: Path) -> None:
+    path = tmp_path / "brief.yaml"
+    path.write_text(f"{BRIEF}kit: x\n", encoding="utf-8")
+    with pytest.raises(BadInput) as refusal:
+        load_brief(path, CATALOGUE, TABLES)
+    assert any(problem.text.startswith("unknown key 'kit'") for problem in refusal.value.problems)

@@ -85,8 +85,42 @@ def test_all_problems_at_once_each_with_its_line(tmp_path: Path) -> None:
     assert "formula" in found[0].text and "first in line 4" in found[2].text
 
 
+def test_a_row_that_stands_twice_is_told_beside_what_else_is_wrong_with_it(tmp_path: Path) -> None:
+    found = problems(tmp_path, f"{HEAD}\na;x;;;\na;5;y;;\n")
+    assert [(p.line, p.key) for p in found] == [(2, "Net"), (3, "Qty"), (3, "")]
+    assert "first in line 2" in found[2].text
+
+
+def test_a_mistake_in_a_row_is_placed_at_its_cell(tmp_path: Path) -> None:
+    text = f'{HEAD}\na;x;;;\n"b;b";5;y;;\n=a;5;;;\nd;5;;"z";\n'
+    assert [(p.line, p.column) for p in problems(tmp_path, text)] == [(2, 3), (3, 9), (4, 1), (5, 6)]
+
+
+@pytest.mark.parametrize(
+    ("heading", "signs", "said"),
+    [
+        ("Part,Net,Qty,Days,End", {}, "';' is taken to stand between cells, as the map says decimal: comma"),
+        ("Part,Net,Qty,Days,End", {"separator": "tab"}, "tab is taken to stand between cells, as the map says; write"),
+        (HEAD, {"decimal": "point"}, "',' is taken to stand between cells, as the map says decimal: point"),
+    ],
+)
+def test_a_list_with_another_separator_is_one_problem(
+    tmp_path: Path, heading: str, signs: dict[str, str], said: str
+) -> None:
+    (problem,) = problems(tmp_path, f"{heading}\na\n", **signs)
+    assert problem.line == 1 and said in problem.text
+    assert f"write separator: '{heading[4]}' in the map" in problem.text
+
+
+def test_a_column_that_the_map_has_another_use_for_is_not_offered(tmp_path: Path) -> None:
+    columns = {"number": "Article", "price": "Price", "stock": "Qty"}
+    changes = {"columns": columns, "numbers": {"1": "a"}, "discontinued": []}
+    (problem,) = problems(tmp_path, "Article;Net;Qty\n1;5;5\n", **changes)
+    assert problem.text == "the heading has no column 'Price' (there are: 'Article', 'Net', 'Qty')"
+
+
 def test_very_many_problems_are_counted(tmp_path: Path) -> None:
-    found = problems(tmp_path, HEAD + "\n" + "a;x;;;\n" * 500)
+    found = problems(tmp_path, HEAD + "\n" + "".join(f"a{number};x;;;\n" for number in range(500)))
     assert len(found) == price_list.MOST_PROBLEMS + 1 and "400 more" in found[-1].text
 
 

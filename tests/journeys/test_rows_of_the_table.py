@@ -52,9 +52,11 @@ def test_the_kit_that_is_named_is_told_in_full(rank: int, tmp_path: Path) -> Non
     assert worst == pytest.approx(kit["thermal"]["charge_out_worst_c"], abs=0.02)
 
 
-def test_a_kit_that_the_answer_does_not_have_is_said() -> None:
+def test_a_kit_that_the_answer_does_not_have_is_said_with_how_many_there_are() -> None:
+    run = suggest(example("hatch"), "--top", "9", "--kit", "9", shelf=TWO_KITS)
+    assert run.code == 0 and "no kit 9 (there are 2), so its parts and figures are not told" in run.err
     run = suggest(example("hatch"), "--kit", "4", shelf=TWO_KITS)
-    assert run.code == 0 and "no kit 4, so its parts and figures are not told" in run.err
+    assert run.code == 0 and "no kit 4 (there are 2), so its parts and figures are not told" in run.err
     assert "\nKit 1\n" not in run.out and "\nKit 4\n" not in run.out
 
 

@@ -148,6 +148,15 @@ def test_a_wrong_command_line(folder: Path, words: tuple[str, ...], said: str) -
     assert run.code == 2 and said in run.err
 
 
+def test_at_the_end_of_input_it_says_that_nothing_was_written(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    before = contents(folder)
+    monkeypatch.setattr(sys, "stdin", io.StringIO("relay-60\n"))
+    run = command("shelf", "add", "relay", "--catalogue", folder)
+    assert run.code == 4 and contents(folder) == before
+    assert "nothing was written" in run.err and "Aborted" not in run.err
+    assert f"kitwright shelf add relay --new part.yaml --catalogue {folder}" in run.err
+
+
 def test_the_shipped_shelf_is_not_added_to_unasked(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("KITWRIGHT_CATALOGUE", raising=False)
     assert command("shelf", "add", "relay", "--from", "x.yaml").code == 2

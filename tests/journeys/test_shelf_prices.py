@@ -240,3 +240,13 @@ def test_two_thousand_rows_take_seconds(folder: Path) -> None:
     run = take_in(folder, text, "--write", "--json")
     assert run.code == 0 and len(run.answer["changes"]) == 4000
     assert time.process_time() - start < 30
+
+
+def test_a_number_that_the_map_lacks_is_told_apart_from_an_id_that_the_shelf_lacks(folder: Path) -> None:
+    numbered = "decimal: comma\ncolumns: {number: Part, price: Net}\nnumbers: {'4711': cap-32-0.5}\n"
+    run = take_in(folder, "Part;Net\n4711;9,99\ncap-45-0.5;5\n9999;5\n", map_text=numbered)
+    words = " ".join(run.out.split())
+    assert "In the list, not under numbers: of the map (2):" in words and "9999 (line 4)" in words
+    assert "cap-45-0.5 (line 3, an id of this shelf)" in words
+    assert "In the list, not on this shelf" not in words
+    assert "In the list, not on this shelf (1): nobody (line 6)" in " ".join(take_in(folder, LIST).out.split())

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from configurator.fitting import kit_fit, why_not
-from configurator.joining import charge_joint, charge_side, hose_joint
+from configurator.joining import charge_joint, charge_side, run_refusal
 from configurator.prediction import bench
 from configurator.questions import searches
 from configurator.questions import suggest as question
@@ -67,7 +67,7 @@ def _adapter_lost(patch: Patch) -> None:
 
 def _plain_hose_before_the_pump(patch: Patch) -> None:
     """Any wide hose is taken to stand the pump's suction."""
-    patch.setattr(hose_joint, "stands_vacuum", lambda hose: True)
+    patch.setattr(run_refusal, "stands_vacuum", lambda hose: True)
 
 
 def _wye_for_nothing(patch: Patch) -> None:
