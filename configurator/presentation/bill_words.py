@@ -13,9 +13,8 @@ CUTTING = f"{100 * (HOSE_WASTE - 1):.0f} % for cutting"
 
 
 def money(cents: int, currency: str) -> str:
-    """A price: `1,284.50`, with the currency of the brief where it names one; whole units without decimals."""
-    text = f"{cents / 100:,.2f}".removesuffix(".00")
-    return f"{text} {currency}".strip()
+    """A price: `1,284.50`, with the currency of the brief where it names one; two decimals, as a column has them."""
+    return f"{cents / 100:,.2f} {currency}".strip()
 
 
 def line_words(line: Line, currency: str, names: Mapping[str, str]) -> tuple[str, str, str, str, str]:

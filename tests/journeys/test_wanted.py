@@ -105,7 +105,7 @@ ICE = {"kind": "block", "mass": "5 kg"}
 @pytest.mark.parametrize(
     ("changes", "told"),
     [
-        ({"wanted": ["core-26-short"]}, "no core, exchanger, pump or reservoir on this shelf; did you mean 'core-2"),
+        ({"wanted": ["core-260-shrt"]}, "no core, exchanger, pump or reservoir on this shelf; did you mean 'core-2"),
         ({"wanted": ["cap-45-vented"]}, "'cap-45-vented' is a cap: only a core, exchanger, pump or reservoir can be"),
         ({"without": ["core-260-short"]}, "'core-260-short' is wanted here and not wanted under without"),
         ({"without": ["core"]}, "'core-260-short' is wanted here and not wanted under without"),

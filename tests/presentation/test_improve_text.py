@@ -38,7 +38,7 @@ def flowing(text: str) -> str:
 def test_a_reader_learns_what_to_buy_first_its_price_and_what_it_brings() -> None:
     cheap = replace(FRONT, part="front-middle", margin_k=2.0, price_cents=4_000)
     text = flowing(screen(FRONT, cheap, PUMP))
-    assert "buy first: larger front: front-middle, in place of front-small. It brings 2.0 K for 40 EUR more" in text
+    assert "buy first: larger front: front-middle, in place of front-small. It brings 2.0 K for 40.00 EUR more" in text
 
 
 def test_what_takes_margin_at_the_bad_end_of_its_figures_is_not_bought_first_and_says_so() -> None:
@@ -100,4 +100,4 @@ def test_what_a_timer_in_the_kit_is_worth_is_told() -> None:
     without = replace(
         FRONT, kind="timer", part=None, replaced="timer-5", margin_k=-7.8, price_cents=-2600, larger=False
     )
-    assert "without the timer: 7.8 K less margin, 26 EUR less to pay" in flowing(screen(without))
+    assert "without the timer: 7.8 K less margin, 26.00 EUR less to pay" in flowing(screen(without))
