@@ -28,7 +28,8 @@ class Browser:
     def __init__(self) -> None:
         program = next((found for name in NAMES if (found := shutil.which(name))), None)
         assert program is not None, "no Chromium on this machine: apt-get install chromium"
-        self._home = tempfile.TemporaryDirectory()
+        # The browser may still write as it ends; what it leaves is nobody's.
+        self._home = tempfile.TemporaryDirectory(ignore_cleanup_errors=True)
         to_chromium, self._write = os.pipe()
         self._read, from_chromium = os.pipe()
         start = f'exec "$0" "$@" 3<&{to_chromium} 4>&{from_chromium}'

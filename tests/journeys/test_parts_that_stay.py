@@ -83,4 +83,4 @@ def test_the_screen_says_which_parts_stay_and_that_their_mass_is_left_out() -> N
 def test_the_sheet_says_which_parts_stay(tmp_path: Path) -> None:
     page = tmp_path / "commuter.html"
     assert command("sheet", EXAMPLES / "commuter.yaml", "-o", page).code == 0
-    assert "reservoir and pump and exchanger where the car has them" in page.read_text(encoding="utf-8")
+    assert "; reservoir and pump and exchanger stay: under" in page.read_text(encoding="utf-8")

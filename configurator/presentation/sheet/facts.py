@@ -182,7 +182,7 @@ def _in_short(
     where = "; ".join(
         (
             *(f"{' and '.join(slots)} in {zone}" for zone, slots in zones.items()),
-            *((f"{' and '.join(stay)} where the car has {'it' if len(stay) == 1 else 'them'}",) if stay else ()),
+            *((f"{' and '.join(stay)} stay{'s' if len(stay) == 1 else ''}",) if stay else ()),
         )
     )
     first = "; ".join(step.title[0].lower() + step.title[1:] for step in sheet_words(sheet, names).steps[:3])

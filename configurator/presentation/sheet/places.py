@@ -11,6 +11,7 @@ from configurator.presentation.drawing.facts import Row, SheetFacts
 from configurator.presentation.drawing.lengths import plain
 from configurator.presentation.drawing.scene import Body
 from configurator.presentation.facts import KitFacts
+from configurator.presentation.layout_words import STAYS
 
 _ZONE_LETTERS: Final = 24
 
@@ -49,7 +50,8 @@ def places(facts: KitFacts, bay: SheetFacts | None) -> tuple[tuple[str, ...], ..
     for slot, name, zone, _ in facts.parts:
         body = bodies.get(slot)
         told = ("", "", "", "") if body is None else (body.key, ends_words(body), _three(body.size), _three(body.low))
-        rows.append((slot, told[0], name, cut(zone, _ZONE_LETTERS), *told[1:]))
+        where = "stays" if zone == STAYS else cut(zone, _ZONE_LETTERS)
+        rows.append((slot, told[0], name, where, *told[1:]))
     return tuple(rows)
 
 
