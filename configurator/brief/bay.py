@@ -44,7 +44,7 @@ class Corner(Record):
     up_m: Position | None = Field(default=None, alias="up")
 
 
-class ZoneAir(Record):
+class StatedAir(Record):
     """Air that a zone's exchanger gets: a share of road speed (ram), or a stated face speed.
 
     `behind`: what stands before it, by the name of a zone or a word of its own.
@@ -88,7 +88,7 @@ class Zone(Record):
     deep_m: ZoneSize = Field(alias="deep")
     at: Corner = Corner()
     open: tuple[Side, ...] = ()
-    air: ZoneAir | None = None
+    air: StatedAir | None = None
     ends: dict[Medium, tuple[Side, ...]] = Field(default_factory=dict)
     way_in: WayIn | None = None
     takes: tuple[RigidKind, ...] = Field(min_length=1)

@@ -87,6 +87,10 @@ class Aim(Record):
             text = "an aim is either charge_air: 80 degC (a ceiling) or above_air: 35 K (a rise), exactly one"
             yield Fault(text, () if self.charge_air_k is None else ("above_air",))
 
+    def loses_too_much(self, charge_loss_pa: float) -> bool:
+        """Whether the charge loses more pressure than it may: both in tenths of a pascal, as kits tell it."""
+        return self.charge_loss_pa is not None and round(charge_loss_pa, 1) > round(float(self.charge_loss_pa), 1)
+
 
 class Limits(Record):
     """What a kit may cost, weigh (dry) and draw."""
@@ -94,6 +98,18 @@ class Limits(Record):
     price: Number | None = Field(default=None, gt=0, allow_inf_nan=False)
     mass_dry_kg: Mass | None = Field(default=None, alias="mass_dry")
     current_a: Current | None = Field(default=None, alias="current")
+
+    def too_dear(self, cents: float) -> bool:
+        """Whether a kit costs more than it may: limit and kit in whole cents."""
+        return self.price is not None and cents > round(self.price * 100)
+
+    def too_heavy(self, grams: float) -> bool:
+        """Whether a kit weighs more than it may, dry: limit and kit in whole grams."""
+        return self.mass_dry_kg is not None and grams > round(float(self.mass_dry_kg) * 1000)
+
+    def too_hungry(self, draws_a: float) -> bool:
+        """Whether a kit draws more current than is to spare."""
+        return self.current_a is not None and draws_a > self.current_a
 
 
 class CoolantWish(Record):

@@ -64,13 +64,13 @@ def _add(folder: Path, kind: str, document: Document, catalogue: Catalogue, at: 
 def _tell(folder: Path, part: Part) -> None:
     """What is taken for the keys that its file leaves out, and what `shelf check` says of it."""
     from configurator.cli.shelf_check_command import placed_findings
-    from configurator.files.load_bounds import load_pump_bounds
+    from configurator.files.load_bounds import load_bounds
     from configurator.presentation.shelf_check_text import placed
     from configurator.presentation.taken_words import taken_lines
     from configurator.questions.shelf_check import shelf_check
 
     blocks = [taken_lines(part)]
-    found = placed_findings(folder, shelf_check(load_catalogue(folder)[0], load_pump_bounds(), part))
+    found = placed_findings(folder, shelf_check(load_catalogue(folder)[0], load_bounds(), part))
     if found:
         blocks.append(["What `shelf check` says of it:", *(line for _, problem in found for line in placed(problem))])
     sys.stdout.write("".join("\n" + "\n".join(block) + "\n" for block in blocks if block))

@@ -10,7 +10,7 @@ from configurator.cli import exit_codes
 from configurator.cli.told import named, part_of
 from configurator.errors import Problem
 from configurator.files.find_catalogue import find_catalogue
-from configurator.files.load_bounds import load_pump_bounds
+from configurator.files.load_bounds import load_bounds
 from configurator.files.load_catalogue import load_catalogue
 from configurator.files.part_places import catalogue_documents, part_places
 from configurator.presentation.shelf_check_json import shelf_check_json
@@ -23,7 +23,7 @@ def check_shelf(part_id: str | None, catalogue_folder: Path | None, *, as_json: 
     folder = find_catalogue(catalogue_folder)
     catalogue, _ = load_catalogue(folder)
     part = None if part_id is None else part_of(part_id, catalogue, catalogue_folder)
-    found = placed_findings(folder, shelf_check(catalogue, load_pump_bounds(), part))
+    found = placed_findings(folder, shelf_check(catalogue, load_bounds(), part))
     if as_json:
         looked_at = len(catalogue.parts) if part is None else 1
         sys.stdout.write(shelf_check_json(found, looked_at, catalogue.fingerprint) + "\n")

@@ -1,4 +1,4 @@
-"""What is usual for pumps, as the shipped catalogue has it."""
+"""What is usual for parts, as the shipped catalogue has it."""
 
 from __future__ import annotations
 
@@ -6,14 +6,13 @@ from configurator.errors import BadInput
 from configurator.files.find_catalogue import shipped_catalogue
 from configurator.files.read_record import read_record
 from configurator.files.read_yaml import read_yaml
-from configurator.parts.bounds import PumpBounds
+from configurator.parts.bounds import Bounds
 
 
-def load_pump_bounds() -> PumpBounds:
+def load_bounds() -> Bounds:
     """The limits, each with its standing. Raises BadInput with every problem of them."""
     document = read_yaml(shipped_catalogue() / "bounds.yaml")
-    path = ("bounds", "pump")
-    limits, problems = read_record(PumpBounds, document.data["bounds"]["pump"], document, path)
+    limits, problems = read_record(Bounds, document.data["bounds"], document, ("bounds",))
     if limits is None:
         raise BadInput(tuple(problems))
     return limits

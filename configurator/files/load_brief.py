@@ -15,7 +15,7 @@ from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.errors import BadInput, Problem
 from configurator.files.other_file import refuse_a_kit_file
-from configurator.files.part_entries import another_part, kind_of, read_part_entry
+from configurator.files.part_entries import another_part, read_part_entry
 from configurator.files.problems import KeyPath, nearest, not_known
 from configurator.files.read_record import empty_values, read_record
 from configurator.files.read_yaml import Document, read_yaml
@@ -74,7 +74,7 @@ def brief_of(document: Document, catalogue: Catalogue, tables: Tables) -> Loaded
     problems += found
     problems += _wanted_in_vain(document, catalogue, own)
     front_in = None if brief is None or brief.bay is None else brief.bay.front_in
-    if front_in is not None and not any(held.fitted and kind_of(held.part) == "exchanger" for held in own):
+    if front_in is not None and not any(held.fitted and held.part.kind == "exchanger" for held in own):
         words = "front_in is the zone of a front exchanger that stays: none under own has fitted: true"
         problems.append(document.problem(("bay", "front_in"), words))
     if problems or brief is None:
@@ -132,17 +132,17 @@ def is_dry(kind: str) -> bool:
 def _wanted_in_vain(document: Document, catalogue: Catalogue, own: Sequence[OwnPart]) -> Iterator[Problem]:
     """Parts that are wanted and that no kit of the brief can hold, whatever else is on the shelf."""
     parts = {**catalogue.parts, **{held.part.id: held.part for held in own}}
-    may_be = [name for name, part in parts.items() if kind_of(part) in WANTED_KINDS]
+    may_be = [name for name, part in parts.items() if part.kind in WANTED_KINDS]
     for index, word in enumerate(_listed(document.data, "wanted")):
         if isinstance(word, str) and word not in may_be:
             kinds = f"{', '.join(WANTED_KINDS[:-1])} or {WANTED_KINDS[-1]}"
             words = another_part(word, {name: parts[name] for name in may_be})
             words = words or f"'{word}' is the id of no {kinds} on this shelf{nearest(word, may_be)}"
             if word in parts:
-                words = f"'{word}' is {with_article(kind_of(parts[word]))}: only a {kinds} can be wanted"
+                words = f"'{word}' is {with_article(parts[word].kind)}: only a {kinds} can be wanted"
             yield document.problem(("wanted", index), words)
         elif isinstance(word, str):
-            words = _in_vain(word, kind_of(parts[word]), document.data, catalogue, own)
+            words = _in_vain(word, parts[word].kind, document.data, catalogue, own)
             if words:
                 yield document.problem(("wanted", index), words)
 
@@ -152,7 +152,7 @@ def _in_vain(word: str, kind: str, data: Any, catalogue: Catalogue, own: Sequenc
     without, layouts = (set(map(str, _listed(data, key))) for key in ("without", "layouts"))
     if {word, kind} & without:
         return f"'{word}' is wanted here and not wanted under without"
-    stays = next((held.part.id for held in own if held.fitted and kind_of(held.part) == kind), None)
+    stays = next((held.part.id for held in own if held.fitted and held.part.kind == kind), None)
     if stays is not None:
         return "" if stays == word else f"'{stays}' stays in the car (fitted: true): no other {kind} goes in"
     if kind == "exchanger" and data.get("ice"):

@@ -46,12 +46,7 @@ def another_part(word: str, known: Mapping[str, Part], most: int = 40) -> str:
     figures = re.findall(r"[0-9.]*[0-9]", word)
     if close is None or not figures or figures == re.findall(r"[0-9.]*[0-9]", close):
         return ""
-    kind = kind_of(known[close])
-    ids = sorted(name for name, part in known.items() if kind_of(part) == kind)
+    kind = known[close].kind
+    ids = sorted(name for name, part in known.items() if part.kind == kind)
     more = f" and {len(ids) - most} more" if len(ids) > most else ""
     return f"the shelf has no '{word}' (of its kind {kind}: {', '.join(ids[:most])}{more})"
-
-
-def kind_of(part: Part) -> str:
-    """The kind of a part, as its file names it."""
-    return str(getattr(part, "kind", ""))

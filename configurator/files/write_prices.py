@@ -22,12 +22,12 @@ from configurator.files.read_record import read_record
 from configurator.files.read_yaml import MOST_BYTES, Document
 from configurator.files.write_together import write_together
 from configurator.parts.part import Part
-from configurator.questions.shelf_prices import KEYS, Change
+from configurator.questions.shelf_prices import KEYS, PriceChange
 
 _EVERY_PARTS: Final = ("id", "name", *KEYS)
 
 
-def write_prices(folder: Path, changes: Sequence[Change]) -> Path | None:
+def write_prices(folder: Path, changes: Sequence[PriceChange]) -> Path | None:
     """Write changes into a catalogue that has been loaded and return the folder with what its files were.
 
     None where there is nothing to change. Raises BadInput where a value cannot be changed in place or an entry would
@@ -37,7 +37,7 @@ def write_prices(folder: Path, changes: Sequence[Change]) -> Path | None:
     return write_together(texts, folder) if texts else None
 
 
-def _edited(documents: Sequence[Document], changes: Sequence[Change]) -> dict[Path, tuple[bytes, bytes]]:
+def _edited(documents: Sequence[Document], changes: Sequence[PriceChange]) -> dict[Path, tuple[bytes, bytes]]:
     """Old and new content of each file that changes."""
     places: dict[str, dict[str, KeyPath]] = {}
     for name, place in part_places(documents).items():

@@ -21,6 +21,7 @@ _MECHANICAL_HP: Final = 550 * 0.3048 * 4.4482216152605
 _METRIC_HP: Final = 75 * 9.80665
 _WATER_M: Final = 9806.65
 _HOUR: Final = 3600.0
+ZERO_CELSIUS_K: Final = 273.15
 _MILE: Final = 1609.344
 
 # kind of quantity -> spelling -> (factor, offset): SI = figure * factor + offset
@@ -62,8 +63,8 @@ UNITS: Final[dict[str, dict[str, tuple[float, float]]]] = {
         "ftH2O": (_WATER_M * 0.3048, 0),
     },
     "temperature": {
-        "degC": (1, 273.15),
-        "°C": (1, 273.15),
+        "degC": (1, ZERO_CELSIUS_K),
+        "°C": (1, ZERO_CELSIUS_K),
         "K": (1, 0),
         "degF": (5 / 9, 459.67 * 5 / 9),
         "°F": (5 / 9, 459.67 * 5 / 9),
@@ -183,6 +184,11 @@ def read_figure(text: object, kind: str) -> Figure:
     if kind == "temperature" and si < 0:
         raise ValueError(f"'{text}' is below absolute zero")
     return Figure(si, text.strip())
+
+
+def celsius(kelvin: float) -> float:
+    """Temperature in degrees Celsius [°C] of any `kelvin` [K]."""
+    return kelvin - ZERO_CELSIUS_K
 
 
 def in_unit(value: float, unit: str, other: str, kind: str) -> float:

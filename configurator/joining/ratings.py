@@ -30,7 +30,7 @@ LEAST_DESIGN_PA: Final = 1.0
 
 
 @dataclass(frozen=True)
-class Limit:
+class LowestRated:
     """The member that limits one side of a kit, with its margin = rating / design; and whose rating is not
     known.
 
@@ -128,7 +128,7 @@ def member_of_part(slot: str, part: RigidPart | Cap, medium: Medium) -> Member |
     return Member(part.id, slot, rating.working_pa_gauge, rating.stated_as, hottest)
 
 
-def lowest_member(members: Collection[Member], design_pa_gauge: Mapping[str, float]) -> Limit:
+def lowest_member(members: Collection[Member], design_pa_gauge: Mapping[str, float]) -> LowestRated:
     """The member with the least margin over the design pressure of its place [Pa gauge].
 
     Ties go to the lower rating, then by part and place. Raises KeyError for a member whose place has no
@@ -142,9 +142,9 @@ def lowest_member(members: Collection[Member], design_pa_gauge: Mapping[str, flo
         if rating is not None
     ]
     if not known:
-        return Limit(None, max(design for _, _, design in seen), None, unproven)
+        return LowestRated(None, max(design for _, _, design in seen), None, unproven)
     margin, _, member, design = min(known, key=lambda one: (*one[:2], one[2].part, one[2].place))
-    return Limit(member, design, margin, unproven)
+    return LowestRated(member, design, margin, unproven)
 
 
 def pressure_rules(members: Iterable[Member], design_pa_gauge: Mapping[str, float]) -> tuple[Verdict, ...]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from typing import Final
 
+from configurator.foundations.units import celsius
 from configurator.parts.ends import End
 from configurator.standards.forms import FORM_FACTS, MEASURED_FORMS, PROFILED_FORMS, SEX_OF_FORM
-from configurator.standards.hose_classes import ZERO_CELSIUS_K
 
 SAY_THE_BEAD: Final = (
     "where it has one, write 'bead: true' or 'barb: true' in its end; where it has none, have a bead rolled"
@@ -61,15 +62,9 @@ def decimals_apart(one: float, other: float, decimals: int) -> int:
     return next(able, decimals)
 
 
-def money_apart(one: float, other: float) -> tuple[str, str]:
-    """Two prices as `1,284.50`, whole ones without decimals."""
-    told = told_apart(one, other, "", 2)
-    return told[0].removesuffix(".00"), told[1].removesuffix(".00")
-
-
 def celsius_words(temperature_k: float) -> str:
-    """A temperature as `125 degC`."""
-    return f"{temperature_k - ZERO_CELSIUS_K:.0f} degC"
+    """A temperature as `125 degC`; `none` where there is no such temperature."""
+    return "none" if math.isnan(temperature_k) else f"{celsius(temperature_k):.0f} degC"
 
 
 def mm_words(length_m: float) -> str:

@@ -14,31 +14,30 @@ from configurator.parts.passages import LossPassage
 from configurator.parts.performance import Arrangement, CorePerformance, ExchangerPerformance
 
 
-class Core(RigidPart):
-    """A charge-air core: charge on one side, coolant on the other."""
+class HeatMover(RigidPart):
+    """What cores and exchangers have alike."""
 
-    kind: Literal["core"] = "core"
     mass_kg: Mass = Field(alias="mass")
-    charge: LossPassage
     coolant: LossPassage
     arrangement: Arrangement
-    performance: CorePerformance = CorePerformance()
+    performance: CorePerformance | ExchangerPerformance
     specific_heat_j_per_kg_k: SpecificHeat | None = Field(default=None, alias="specific_heat")
 
     def faults(self) -> Iterator[Fault]:
-        """Besides those of every rigid part: a loss stated beside measured points, which state it too."""
+        """Besides those of every rigid part: a loss stated beside measured points, of which each states it too."""
         yield from super().faults()
-        yield from _loss_told_twice(self)
+        for name, passage in self.passages().items() if self.performance.measured else ():
+            if isinstance(passage, LossPassage) and passage.stated_loss is not None:
+                text = f"the measured points state the {name} loss already: leave out loss and loss_at, or the points"
+                yield Fault(text, (name, "loss"))
 
 
-def _loss_told_twice(part: Core | Exchanger) -> Iterator[Fault]:
-    """Every measured point states the losses of its part, so one of its passages would be read and not used."""
-    if not part.performance.measured:
-        return
-    for name, passage in part.passages().items():
-        if isinstance(passage, LossPassage) and passage.stated_loss is not None:
-            text = f"the measured points state the {name} loss already: leave out loss and loss_at, or the points"
-            yield Fault(text, (name, "loss"))
+class Core(HeatMover):
+    """A charge-air core: charge on one side, coolant on the other."""
+
+    kind: Literal["core"] = "core"
+    charge: LossPassage
+    performance: CorePerformance = CorePerformance()
 
 
 class FaceSize(Record):
@@ -48,19 +47,10 @@ class FaceSize(Record):
     high_m: Length = Field(alias="high")
 
 
-class Exchanger(RigidPart):
+class Exchanger(HeatMover):
     """A front exchanger: coolant in the tubes, outside air through the fins."""
 
     kind: Literal["exchanger"] = "exchanger"
-    mass_kg: Mass = Field(alias="mass")
-    coolant: LossPassage
     face: FaceSize
     fin_depth_m: Length | None = Field(default=None, alias="fin_depth")
-    arrangement: Arrangement
     performance: ExchangerPerformance = ExchangerPerformance()
-    specific_heat_j_per_kg_k: SpecificHeat | None = Field(default=None, alias="specific_heat")
-
-    def faults(self) -> Iterator[Fault]:
-        """Besides those of every rigid part: a loss stated beside measured points, which state it too."""
-        yield from super().faults()
-        yield from _loss_told_twice(self)

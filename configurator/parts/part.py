@@ -23,6 +23,7 @@ ONE_WAY = {
 class Part(Record):
     """What every part has: a spoken name, a price, and how sure we are that it can be had."""
 
+    kind: str = "part"
     id: str = Field(pattern=r"^[a-z0-9][a-z0-9.-]*$", max_length=60)
     name: str = Field(min_length=1, max_length=200)
     price: Number = Field(ge=0, le=1e6, allow_inf_nan=False)
@@ -36,6 +37,11 @@ class Part(Record):
     def price_cents(self) -> int:
         """Price in hundredths of the currency unit."""
         return round(self.price * 100)
+
+    @property
+    def mass_g(self) -> int:
+        """Dry mass in whole grams, 0 where none is stated."""
+        return round(float(self.mass_kg or 0.0) * 1000)
 
 
 class Size(Record):
@@ -83,7 +89,7 @@ class RigidPart(Part):
             yield Fault(text, ("turns",))
         extent = {"x": float(self.size.x_m), "y": float(self.size.y_m), "z": float(self.size.z_m)}
         for passage_name, passage in self.passages().items():
-            for text in _flow_faults(passage, getattr(self, "kind", "")):
+            for text in _flow_faults(passage, self.kind):
                 yield Fault(text, (passage_name, "ends"))
             for index, end in enumerate(passage.ends):
                 for fault in _place_faults(end, extent, f"{passage_name} end '{end.name}'"):

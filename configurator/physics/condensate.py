@@ -10,10 +10,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from configurator.foundations.moist_air import VAPOUR_RATIO, saturation_pa
+from configurator.foundations.units import ZERO_CELSIUS_K
 
 Array = NDArray[np.float64]
 
-_MELTS_K = 273.15
 _PIECES = 12
 _NEWTON_STEPS = 2
 _NUDGE_K = 0.01
@@ -27,7 +27,7 @@ def latent_heat_j_per_kg(t_k: Array | float) -> Array:
     0 to 100 degC within 0.4 %. Published: straight line through the steam tables, as in ASHRAE Fundamentals, chapter 1
     (from memory).
     """
-    return np.asarray(2.501e6 - 2361.0 * (np.asarray(t_k) - _MELTS_K))
+    return np.asarray(2.501e6 - 2361.0 * (np.asarray(t_k) - ZERO_CELSIUS_K))
 
 
 def saturated_ratio(t_k: Array | float, pressure_pa: Array | float) -> Array:

@@ -287,6 +287,7 @@ def _ports_per_m4() -> float:
 
 
 def fin_depth_m(exchanger: Exchanger) -> float:
+    """How deep an exchanger's fins are [m]: as stated, else nine tenths of its box. Common practice, no source."""
     return float(exchanger.fin_depth_m or 0.9 * float(exchanger.size.x_m))
 
 

@@ -27,7 +27,7 @@ SETTLED: Final = 3.0
 
 
 @dataclass(frozen=True)
-class Figure:
+class Banded:
     """A predicted figure with the ends of the kit's bands."""
 
     nominal: float
@@ -47,22 +47,22 @@ class FirstRuns:
 
     air_k: float
     warm_k: float
-    flow_cold: Figure
-    flow_warm: Figure
-    idle_into_k: Figure
-    idle_out_k: Figure
-    idle_charge_k: Figure
-    pull_into_k: Figure
-    pull_out_k: Figure
-    pull_charge_in_k: Figure
-    pull_charge_k: Figure
-    pull_charge_w: Figure
-    pull_coolant_w: Figure
-    core_effectiveness: Figure
-    front_effectiveness: tuple[Figure, ...]
-    charge_loss_pa: Figure
-    rate_w_per_k: Figure
-    settles_s: Figure
+    flow_cold: Banded
+    flow_warm: Banded
+    idle_into_k: Banded
+    idle_out_k: Banded
+    idle_charge_k: Banded
+    pull_into_k: Banded
+    pull_out_k: Banded
+    pull_charge_in_k: Banded
+    pull_charge_k: Banded
+    pull_charge_w: Banded
+    pull_coolant_w: Banded
+    core_effectiveness: Banded
+    front_effectiveness: tuple[Banded, ...]
+    charge_loss_pa: Banded
+    rate_w_per_k: Banded
+    settles_s: Banded
 
 
 def first_runs(
@@ -78,7 +78,7 @@ def first_runs(
     told: dict[str, Any] = {name: _figure([end[name] for end in ends]) for name in ends[0] if name != "front"}
     nominal = told["pull_charge_in_k"].nominal
     worse = float(predict(bench, columns, replace(pull, charger_efficiency=hotter.charger_efficiency)).full.in_k[0])
-    told["pull_charge_in_k"] = Figure(nominal, nominal - (worse - nominal), worse)
+    told["pull_charge_in_k"] = Banded(nominal, nominal - (worse - nominal), worse)
     fronts = tuple(_figure(list(values)) for values in zip(*(end["front"] for end in ends), strict=True))
     warmest = [end["idle_hot"] for end in ends]
     for place, name in enumerate(("idle_into_k", "idle_out_k", "idle_charge_k")):
@@ -146,6 +146,6 @@ def _fronts(moment: Moment, prediction: Prediction) -> list[float]:
     return [float(front.w_per_k[0]) / rate if rate > 0.0 else 0.0 for front, rate in pairs]
 
 
-def _figure(values: Sequence[float]) -> Figure:
+def _figure(values: Sequence[float]) -> Banded:
     """The first is nominal."""
-    return Figure(values[0], min(values), max(values))
+    return Banded(values[0], min(values), max(values))

@@ -1,4 +1,4 @@
-"""Is a core or a front exchanger what such parts usually are? Its figures against limits that are data.
+"""Is a core, a front exchanger or a pump what such parts usually are? Its figures against limits that are data.
 
 Every judgement is a verdict that names the part. Conductances are worked out from the stated points themselves,
 UA from effectiveness by the part's own arrangement; parts without points are judged by what is estimated for them.
@@ -6,20 +6,21 @@ UA from effectiveness by the part's own arrangement; parts without points are ju
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from itertools import permutations
-from typing import Protocol
+from collections.abc import Iterator
+from contextlib import suppress
+from typing import NamedTuple, Protocol
 
 import numpy as np
 
 from configurator.foundations.air import density, specific_heat
 from configurator.foundations.coolants import Coolant, properties
-from configurator.foundations.verdicts import State, Verdict
-from configurator.parts.bounds import Bounds, CoreBounds, ExchangerBounds, FaceTable, PriceBounds
-from configurator.parts.kinds import Core, Exchanger, Part, RigidPart
+from configurator.foundations.units import celsius
+from configurator.foundations.verdicts import Verdict
+from configurator.parts.bounds import Bounds, CoreBounds, ExchangerBounds, FaceTable, PumpBounds
+from configurator.parts.kinds import Core, Exchanger, Part, Pump, RigidPart
 from configurator.parts.performance import CorePoint, ExchangerPoint
 from configurator.physics.effectiveness import conductance_to_ua
-from configurator.prediction.estimates import CORE_MASS_FLUX, film_conductance
+from configurator.prediction.estimates import CORE_MASS_FLUX, film_conductance, fin_depth_m
 from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface, fluid_of
 
 ALUMINIUM_KG_PER_M3 = 2700.0
@@ -34,6 +35,9 @@ _USUAL_SPEED = 4.0
 """Where parts without stated points are judged: the state that the table of usual figures is for."""
 
 
+Path = tuple[str | int, ...]
+
+
 class Limits(Protocol):
     """Anything with a least and a most."""
 
@@ -44,18 +48,45 @@ class Limits(Protocol):
     def most(self) -> float: ...
 
 
-def judge(rule: str, part_id: str, found: float, limits: Limits, unit: str, where: str = "") -> Verdict:
-    """Kept where least <= found <= most, else broken; the limit is the one that is broken or nearer.
+class Claim(NamedTuple):
+    """A figure that a part's file makes, to be held against what is usual.
 
-    `found` and `limits` in `unit`; `where` says in words which figure of the part it is.
+    `at`: where below the part's entry it is written; `where`: which of several points it is of, in words. `found` and
+    `limits` are told in `unit`, divided by `per`.
     """
-    least, most = float(limits.least), float(limits.most)
+
+    at: Path
+    rule: str
+    found: float
+    limits: Limits
+    unit: str
+    per: float = 1.0
+    where: str = ""
+
+
+def judge(part_id: str, claim: Claim) -> Verdict:
+    """Kept where least <= found <= most, else broken; the limit is the one that is broken or nearer."""
+    found, least, most = (figure / claim.per for figure in (claim.found, claim.limits.least, claim.limits.most))
     kept = least <= found <= most
     limit = least if found < least or (kept and found - least < most - found) else most
     side = "within" if kept else "below" if found < least else "above"
-    span = f"{least:.4g} to {most:.4g} {unit}" if kept else f"{limit:.4g} {unit}"
-    text = f"{part_id}: {rule.replace('-', ' ')}{where} is {found:.4g} {unit}, {side} {span}"
-    return Verdict(rule, "kept" if kept else "broken", (part_id,), found, limit, unit, text)
+    span = f"{least:.4g} to {most:.4g} {claim.unit}" if kept else f"{limit:.4g} {claim.unit}"
+    rule = claim.rule.replace("-", " ")
+    text = f"{rule}{claim.where} is {found:.4g} {claim.unit}, {side} {span}"
+    return Verdict(claim.rule, "kept" if kept else "broken", (part_id,), found, limit, claim.unit, text)
+
+
+def claims(part: Part, bounds: Bounds) -> Iterator[Claim]:
+    """What a core, a front exchanger or a pump claims; of other kinds nothing.
+
+    Points that no size reaches make no claim of conductance: they are told as impossible, not as unusual.
+    """
+    if isinstance(part, Core):
+        yield from (*_core_points(part, bounds.core), *_box(part, bounds.core))
+    elif isinstance(part, Exchanger):
+        yield from (*_exchanger_points(part, bounds.exchanger), *_box(part, bounds.exchanger))
+    elif isinstance(part, Pump):
+        yield from _pump(part, bounds.pump)
 
 
 def usual_face_ua(table: FaceTable, fin_depth_m: float, face_speed_m_per_s: float) -> float:
@@ -66,31 +97,6 @@ def usual_face_ua(table: FaceTable, fin_depth_m: float, face_speed_m_per_s: floa
     speeds = [float(row.face_speed_m_per_s) for row in table.rows]
     by_speed = [float(np.interp(fin_depth_m, depths, row.ua_kw_per_k_m2)) for row in table.rows]
     return 1e3 * float(np.interp(face_speed_m_per_s, speeds, by_speed))
-
-
-def judge_core(core: Core, bounds: Bounds) -> tuple[Verdict, ...]:
-    """Every stated point of a core, its conductance, its mass and what fills its box."""
-    return (*_core_points(core, bounds.core), *_box(core, bounds.core), *_surface(core, bounds))
-
-
-def judge_exchanger(exchanger: Exchanger, bounds: Bounds) -> tuple[Verdict, ...]:
-    """Every stated point of a front exchanger, its conductance per face area, its mass and what fills its box."""
-    limits = bounds.exchanger
-    return (*_exchanger_points(exchanger, limits), *_box(exchanger, limits), *_surface(exchanger, bounds))
-
-
-def judge_prices(parts: Sequence[RigidPart], limits: PriceBounds) -> tuple[Verdict, ...]:
-    """Each pair of parts of one kind of which one is larger every way: the larger is not much the cheaper."""
-    least = 1.0 - float(limits.cheaper_by)
-    found = []
-    for small, large in permutations(parts, 2):
-        if not _larger_every_way(large, small, 1.0 + float(limits.larger_by)) or small.price == 0:
-            continue
-        ratio = large.price / small.price
-        text = f"{large.id} is larger every way than {small.id} and costs {ratio:.2f} times as much"
-        state: State = "kept" if ratio >= least else "broken"
-        found.append(Verdict("price-and-size", state, (large.id, small.id), ratio, least, "-", text))
-    return tuple(found)
 
 
 def core_point_ua(core: Core, point: CorePoint) -> float:
@@ -116,43 +122,71 @@ def _point_ua(part: Core | Exchanger, point: CorePoint | ExchangerPoint, air_rat
     return float(conductance_to_ua(way.flow, way.passes, way.pass_order, wanted, air_rate, liquid_rate))
 
 
-def _core_points(core: Core, limits: CoreBounds) -> Iterator[Verdict]:
-    litres = _box_m3(core) * 1e3
-    for number, point in enumerate(core.performance.measured, start=1):
-        where = f" at point {number}"
-        yield judge("effectiveness", core.id, float(point.effectiveness), limits.effectiveness, "-", where)
-        yield judge("charge-loss", core.id, float(point.charge_loss_pa), limits.charge_loss, "Pa", where)
-        yield judge("coolant-loss", core.id, float(point.coolant_loss_pa), limits.coolant_loss, "Pa", where)
-        try:
-            ua = core_point_ua(core, point)
-        except ValueError as error:
-            yield _unreachable(core, where, error)
-            continue
-        yield judge("conductance", core.id, ua / litres, limits.ua_w_per_k_per_box_litre, "W/K per litre", where)
+def _core_points(core: Core, limits: CoreBounds) -> Iterator[Claim]:
+    litres, usual_ua = box_m3(core) * 1e3, limits.ua_w_per_k_per_box_litre
+    for index, point in enumerate(core.performance.measured):
+        at, where = _at(index)
+        yield from _stated(at, where, point, limits)
+        yield Claim((*at, "charge_loss"), "charge-loss", point.charge_loss_pa, limits.charge_loss, "kPa", 1e3, where)
+        with suppress(ValueError):
+            per_litre = core_point_ua(core, point) / litres
+            yield Claim(at, "conductance", per_litre, usual_ua, "W/K per litre of its box", where=where)
     if not core.performance.measured:
-        surface = core_surface(core)
-        ua = _estimated_ua(surface, CORE_MASS_FLUX * float(core.size.y_m) * float(core.size.z_m))
-        yield judge("conductance", core.id, ua / litres, limits.ua_w_per_k_per_box_litre, "W/K per litre")
+        ua = _estimated_ua(core_surface(core), CORE_MASS_FLUX * float(core.size.y_m) * float(core.size.z_m))
+        yield Claim(_estimated_from(core), "conductance", ua / litres, usual_ua, "W/K per litre of its box")
 
 
-def _exchanger_points(exchanger: Exchanger, limits: ExchangerBounds) -> Iterator[Verdict]:
-    face, depth = _face_m2(exchanger), float(exchanger.fin_depth_m or exchanger.size.x_m)
-    for number, point in enumerate(exchanger.performance.measured, start=1):
-        where = f" at point {number}"
-        yield judge("effectiveness", exchanger.id, float(point.effectiveness), limits.effectiveness, "-", where)
-        yield judge("coolant-loss", exchanger.id, float(point.coolant_loss_pa), limits.coolant_loss, "Pa", where)
-        try:
-            ua = exchanger_point_ua(exchanger, point)
-        except ValueError as error:
-            yield _unreachable(exchanger, where, error)
-            continue
+def _exchanger_points(exchanger: Exchanger, limits: ExchangerBounds) -> Iterator[Claim]:
+    face, depth, over_usual = _face_m2(exchanger), fin_depth_m(exchanger), limits.face_ua_over_usual
+    unit = "times what is usual for its face"
+    for index, point in enumerate(exchanger.performance.measured):
+        at, where = _at(index)
+        yield from _stated(at, where, point, limits)
         usual = usual_face_ua(limits.usual_face_ua, depth, float(point.face_speed_m_per_s))
-        yield judge("conductance", exchanger.id, ua / face / usual, limits.face_ua_over_usual, "of usual", where)
+        with suppress(ValueError):
+            times = exchanger_point_ua(exchanger, point) / face / usual
+            yield Claim(at, "conductance", times, over_usual, unit, where=where)
     if not exchanger.performance.measured:
         air = _USUAL_SPEED * face * float(density(_SEA_LEVEL_PA, _USUAL_AIR_K))
         ua = _estimated_ua(exchanger_surface(exchanger), air)
         usual = usual_face_ua(limits.usual_face_ua, depth, _USUAL_SPEED)
-        yield judge("conductance", exchanger.id, ua / face / usual, limits.face_ua_over_usual, "of usual")
+        yield Claim(_estimated_from(exchanger), "conductance", ua / face / usual, over_usual, unit)
+
+
+def _at(index: int) -> tuple[Path, str]:
+    """Where a measured point is written, and which it is in words."""
+    return ("performance", "measured", index), f" at point {index + 1}"
+
+
+def _stated(
+    at: Path, where: str, point: CorePoint | ExchangerPoint, limits: CoreBounds | ExchangerBounds
+) -> Iterator[Claim]:
+    """What points of cores and of exchangers state alike."""
+    yield Claim((*at, "effectiveness"), "effectiveness", point.effectiveness, limits.effectiveness, "%", 0.01, where)
+    yield Claim((*at, "coolant_loss"), "coolant-loss", point.coolant_loss_pa, limits.coolant_loss, "kPa", 1e3, where)
+
+
+def _estimated_from(part: Core | Exchanger) -> tuple[str, ...]:
+    """Where that is written from which the conductance of a part without points is estimated."""
+    return ("size",) if part.performance.fins is None else ("performance", "fins")
+
+
+def _pump(pump: Pump, limits: PumpBounds) -> Iterator[Claim]:
+    coolant = pump.coolant
+    rating = coolant.rating
+    if rating.working_pa_gauge is not None:
+        stated = ("coolant", rating.stated_as)
+        yield Claim(stated, "working-pressure", rating.working_pa_gauge / 1e5, limits.working_bar, "bar")
+    if coolant.hottest_k is not None:
+        yield Claim(("coolant", "hottest"), "hottest", celsius(coolant.hottest_k), limits.hottest_degc, "degC")
+    for index, end in enumerate(coolant.ends):
+        if end.form == "spigot" and end.size_m is not None:
+            size = ("coolant", "ends", index, "size")
+            yield Claim(size, f"spigot-{end.name}", end.size_m * 1e3, limits.end_mm, "mm")
+    yield Claim(("current",), "current", pump.current_a, limits.current_a, "A")
+    if pump.mass_kg is not None:
+        per_litre = float(pump.mass_kg) / (box_m3(pump) * 1e3)
+        yield Claim(("mass",), "mass", per_litre, limits.mass_per_box_litre, "kg per litre of its box")
 
 
 def _estimated_ua(surface: Surface, air_kg_per_s: float) -> float:
@@ -161,36 +195,16 @@ def _estimated_ua(surface: Surface, air_kg_per_s: float) -> float:
     return float(1 / (surface.air_resistance * air_kg_per_s**-surface.air_exponent + 1 / film))
 
 
-def _box(part: Core | Exchanger, limits: CoreBounds | ExchangerBounds) -> Iterator[Verdict]:
-    box = _box_m3(part)
-    mass = float(part.mass_kg)
-    yield judge("mass", part.id, mass / (box * 1e3), limits.mass_per_box_litre, "kg per litre")
+def _box(part: Core | Exchanger, limits: CoreBounds | ExchangerBounds) -> Iterator[Claim]:
+    box, mass = box_m3(part), float(part.mass_kg)
+    yield Claim(("mass",), "mass", mass / (box * 1e3), limits.mass_per_box_litre, "kg per litre of its box")
     if part.coolant.volume_m3 is not None:
         filled = (mass / ALUMINIUM_KG_PER_M3 + float(part.coolant.volume_m3)) / box
-        yield judge("metal-and-coolant", part.id, filled, limits.filled, "of its box")
+        yield Claim(("coolant", "volume"), "metal-and-coolant", filled, limits.filled, "% of its box", 0.01)
 
 
-def _surface(part: Core | Exchanger, bounds: Bounds) -> Iterator[Verdict]:
-    """Whether several measured points can be those of one surface; a point out of reach is named on its own."""
-    if len(part.performance.measured) < 2:
-        return
-    try:
-        surface = core_surface(part) if isinstance(part, Core) else exchanger_surface(part)
-    except ValueError:
-        return
-    yield judge("points-disagree", part.id, surface.worst_misfit, bounds.points_disagree, "of the conductance")
-
-
-def _unreachable(part: Part, where: str, error: ValueError) -> Verdict:
-    return Verdict("conductance", "broken", (part.id,), unit="W/K", text=f"{part.id}: conductance{where}: {error}")
-
-
-def _larger_every_way(large: RigidPart, small: RigidPart, times: float) -> bool:
-    pairs = ((large.size.x_m, small.size.x_m), (large.size.y_m, small.size.y_m), (large.size.z_m, small.size.z_m))
-    return all(float(a) >= times * float(b) for a, b in pairs)
-
-
-def _box_m3(part: RigidPart) -> float:
+def box_m3(part: RigidPart) -> float:
+    """The box that a part takes [m3]."""
     return float(part.size.x_m) * float(part.size.y_m) * float(part.size.z_m)
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
+from configurator.foundations.units import celsius
 from configurator.physics.lumps import moved, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions, Piece
@@ -45,11 +46,11 @@ def trace(bench: Bench, columns: Columns, conditions: Conditions, end: int = 0) 
                 "coolant_l_per_min": float(prediction.flow_m3_per_s[0]) * 60e3 * piece.moment.pump,
                 "coolant_kg_per_m3": float(np.asarray(liquid.density)[0]),
                 "coolant_j_per_kg_k": float(np.asarray(liquid.specific_heat)[0]),
-                "charge_in_c": float(load.charge_in_k[0]) - 273.15,
-                "charge_out_c": float(load.charge_out(load.feed(state))[0]) - 273.15,
-                **{f"{name}_c": float(value) - 273.15 for name, value in zip(names, state[0], strict=False)},
+                "charge_in_c": celsius(float(load.charge_in_k[0])),
+                "charge_out_c": celsius(float(load.charge_out(load.feed(state))[0])),
+                **{f"{name}_c": celsius(float(value)) for name, value in zip(names, state[0], strict=False)},
                 **{f"{_key(c.slot)}_w_per_k": float(c.w_per_k[0]) for c in couplings},
-                **{f"air_into_{_key(c.slot)}_c": float(c.met_k(state)[0]) - 273.15 for c in couplings if not c.is_core},
+                **{f"air_into_{_key(c.slot)}_c": celsius(float(c.met_k(state)[0])) for c in couplings if not c.is_core},
                 "pump_heat_w": float(bench.pump_heat_w[columns.pump[0]]) * piece.moment.pump,
                 **({} if prediction.tank is None else {"ice_kg": float(kg[0])}),
                 **_water(prediction, conditions, piece),

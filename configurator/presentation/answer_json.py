@@ -10,7 +10,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from configurator.fitting.laid_hoses import LaidHose
-from configurator.joining.ratings import Limit
+from configurator.foundations.units import celsius
+from configurator.joining.ratings import LowestRated
 from configurator.parts.kit import Joint, before_core, path_per_m4
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.report import StandstillTold
@@ -248,7 +249,7 @@ def _energy(kit: OfferedKit) -> dict[str, Any]:
 
 def pressure_json(side: Pressure) -> dict[str, Any]:
     """What one side has to hold, and its weakest member."""
-    lowest: Limit | None = side.lowest
+    lowest: LowestRated | None = side.lowest
     member = None if lowest is None else lowest.member
     cold = None if member is None or member.cold_pa_gauge is None else round(member.cold_pa_gauge)
     hot_k = None if member is None else member.derated_at_k
@@ -290,4 +291,4 @@ def _fit(fit: Fit) -> dict[str, Any]:
 
 
 def _celsius(kelvin: float) -> float | None:
-    return None if kelvin != kelvin else round(kelvin - 273.15, 2)
+    return None if kelvin != kelvin else round(celsius(kelvin), 2)

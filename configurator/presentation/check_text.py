@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
-from configurator.joining.words import bar_words
+from configurator.joining.words import bar_words, celsius_words
 from configurator.presentation.bill_words import bill_notes, line_words, one_row_a_hose
 from configurator.presentation.check_headline import (
     REST,
@@ -17,7 +17,7 @@ from configurator.presentation.check_headline import (
     total,
 )
 from configurator.presentation.commission_text import commission_text
-from configurator.presentation.coolant_words import celsius, coolant_words
+from configurator.presentation.coolant_words import coolant_words
 from configurator.presentation.design_words import charge_made_of, coolant_made_of
 from configurator.presentation.facts import side_words
 from configurator.presentation.joint_words import joint_words
@@ -175,12 +175,12 @@ def _in_car(checked: Checked) -> str:
     pair = f", as {layout_words(kit)}" if checked.layouts else ""
     stood = heat.standstill
     judged_k = heat.charge_out_worst_k if stood is None else stood.restart_k
-    judged = reached_words(judged_k, answer.ceiling_k) if "aim" in kit.missed else celsius(judged_k)
+    judged = reached_words(judged_k, answer.ceiling_k) if "aim" in kit.missed else celsius_words(judged_k)
     if stood is not None:
         judged += f" on a restart after {time_words(stood.seconds)} standstill"
     text = (
         f"In {answer.brief_name}{pair}: the charge reaches {judged}, the aim is "
-        f"{celsius(answer.ceiling_k)}; coolant {coolant_words(kit)} at "
+        f"{celsius_words(answer.ceiling_k)}; coolant {coolant_words(kit)} at "
         f"{heat.coolant_flow_m3_per_s * 60e3:.0f} L/min; {heat.charge_loss_pa / 1e3:.1f} kPa of charge pressure lost."
     )
     if kit.bypass is not None and kit.bypass.would_add_w is not None:

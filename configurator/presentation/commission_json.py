@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from configurator.foundations.units import celsius
 from configurator.presentation.commission_rows import rows_of
 from configurator.presentation.commission_words import missing
 from configurator.questions.commissioning import TEST_S, Commissioning, LeakTest
@@ -14,7 +15,7 @@ _DIGITS = 2
 def commission_json(sheet: Commissioning) -> dict[str, Any]:
     """The sheet as plain data; a pressure that no rating allows to be named is null."""
     return {
-        "air_c": round(sheet.runs.air_k - 273.15, _DIGITS),
+        "air_c": round(celsius(sheet.runs.air_k), _DIGITS),
         "figures": [
             {
                 "step": row.step,

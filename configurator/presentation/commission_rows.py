@@ -6,7 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
-from configurator.prediction.first_runs import Figure
+from configurator.foundations.units import celsius
+from configurator.joining.words import celsius_words
+from configurator.prediction.first_runs import Banded
 from configurator.questions.commissioning import (
     BALANCE_TOLERANCE,
     CURRENT_TOLERANCE,
@@ -18,7 +20,6 @@ from configurator.questions.commissioning import (
 Step = Literal["pump", "soak", "pull", "balance"]
 By = Literal["kit", "charger", "common practice", "stated"]
 
-_ZERO_C: Final = 273.15
 _LEAST_KPA: Final = 0.2
 """A gauge reads no finer."""
 
@@ -50,7 +51,7 @@ def rows_of(sheet: Commissioning) -> tuple[Row, ...]:
 
 def _rows(sheet: Commissioning) -> Iterator[Row]:
     runs = sheet.runs
-    cold, warm = f"{runs.air_k - _ZERO_C:.0f} degC", f"{runs.warm_k - _ZERO_C:.0f} degC"
+    cold, warm = celsius_words(runs.air_k), celsius_words(runs.warm_k)
     yield _within("pump", "flow_cold_l_per_min", f"coolant flow at {cold}", "L/min", 1,
                   runs.flow_cold.nominal * 60e3, FLOW_TOLERANCE)  # fmt: skip
     if not sheet.iced:
@@ -89,14 +90,14 @@ def _within(step: Step, code: str, name: str, unit: str, decimals: int, predicte
     return Row(step, code, name, unit, decimals, predicted, low, high, "common practice")
 
 
-def _warmth(step: Step, code: str, name: str, figure: Figure) -> Row:
+def _warmth(step: Step, code: str, name: str, figure: Banded) -> Row:
     """A temperature: the kit's bands, and at least what a sensor may be off."""
-    nominal = figure.nominal - _ZERO_C
-    low = min(figure.low - _ZERO_C, nominal - SENSOR_K)
-    high = max(figure.high - _ZERO_C, nominal + SENSOR_K)
+    nominal = celsius(figure.nominal)
+    low = min(celsius(figure.low), nominal - SENSOR_K)
+    high = max(celsius(figure.high), nominal + SENSOR_K)
     return Row(step, code, name, "degC", 0, nominal, low, high, "kit")
 
 
-def _share(step: Step, code: str, name: str, figure: Figure) -> Row:
+def _share(step: Step, code: str, name: str, figure: Banded) -> Row:
     nominal, low, high = (100 * value for value in (figure.nominal, figure.low, figure.high))
     return Row(step, code, name, "%", 0, nominal, low, high, "kit")

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from configurator.joining.ratings import CAP_TOLERANCE
-from configurator.joining.words import bar_words, end_words
+from configurator.joining.words import bar_words, celsius_words, end_words
 from configurator.prediction.first_runs import IDLE_S, PULL_S
 from configurator.presentation.commission_rows import Row, rows_of
-from configurator.presentation.coolant_words import celsius, filling_words
+from configurator.presentation.coolant_words import filling_words
 from configurator.questions.commissioning import TEST_S, Commissioning, LeakTest
 
 _BY: Final = {"kit": "k", "charger": "c", "common practice": "p", "stated": "s"}
@@ -42,8 +42,9 @@ def sheet_words(sheet: Commissioning, names: Mapping[str, str]) -> SheetFacts:
     no_ice = " Do all of it without ice, filled with water as warm as the air." if sheet.iced else ""
     runs = "pump and fan" if sheet.fan else "pump"
     head = (
-        f"Temperatures are for {celsius(sheet.runs.air_k)} outside air with everything as warm as that at the start: "
-        "on another day shift all but the charge into the core by the difference, that one by a little more." + no_ice,
+        f"Temperatures are for {celsius_words(sheet.runs.air_k)} outside air with everything as warm as that at the "
+        "start: on another day shift all but the charge into the core by the difference, that one by a little "
+        "more." + no_ice,
         "Pass: k by the bands of the kit's own figures (temperatures at least 2 K, for the sensors); c by that of "
         "the charger's efficiency; p common practice, no source; s from stated data. Read: write in what you find.",
         "A figure outside its pass: stop; look for air in the loop, a low level, a slipped clamp or a kinked hose, "
@@ -168,8 +169,8 @@ def _mixed(sheet: Commissioning) -> str:
     if share > 0.0:
         litres = sheet.fill_l * share, sheet.fill_l * (1.0 - share)
         parts = f"Mix it from {litres[0]:.1f} L of undiluted antifreeze and {litres[1]:.1f} L of demineralised water. "
-    night = "not told in the brief" if sheet.coldest_k is None else celsius(sheet.coldest_k)
-    return f"{parts}The first ice forms in it at {celsius(sheet.freezes_k)}; the coldest night: {night}."
+    night = "not told in the brief" if sheet.coldest_k is None else celsius_words(sheet.coldest_k)
+    return f"{parts}The first ice forms in it at {celsius_words(sheet.freezes_k)}; the coldest night: {night}."
 
 
 def _pump(sheet: Commissioning) -> Iterator[str]:

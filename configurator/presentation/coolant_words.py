@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 
 from configurator.foundations.coolants import Coolant
+from configurator.foundations.units import celsius
+from configurator.joining.words import celsius_words
 from configurator.prediction.report import Thermal
 from configurator.questions.answer import OfferedKit
 
 ALIKE_K = 0.1
 """A drive's worst and its plateau that are this near are told as one."""
 
-_ZERO_C = 273.15
 
 
 def plateau_told_k(thermal: Thermal) -> float:
@@ -23,14 +24,9 @@ def plateau_told_k(thermal: Thermal) -> float:
     return worst_k if 0.0 < worst_k - plateau_k <= ALIKE_K else plateau_k
 
 
-def celsius(kelvin: float) -> str:
-    """A temperature in whole degrees Celsius."""
-    return "none" if math.isnan(kelvin) else f"{kelvin - _ZERO_C:.0f} degC"
-
-
 def celsius_kept(kelvin: float) -> str:
     """A limit that still keeps the aim, in whole degrees Celsius: rounded down, for above it the aim is missed."""
-    return f"{math.floor(round(kelvin - _ZERO_C, 6))} degC"
+    return f"{math.floor(round(celsius(kelvin), 6))} degC"
 
 
 def hottest_air_rows(air_k: float | None) -> tuple[tuple[str, str], ...]:
@@ -42,13 +38,13 @@ def coolant_words(kit: OfferedKit) -> str:
     """The hottest coolant, and how far it is from boiling under the kit's cap."""
     margin = kit.boil_margin_k
     boiling = f"{margin:.0f} K below boiling" if margin >= 0 else f"boiling, {-margin:.0f} K too hot"
-    return f"{celsius(kit.thermal.coolant_worst_k)} ({boiling})"
+    return f"{celsius_words(kit.thermal.coolant_worst_k)} ({boiling})"
 
 
 def boils_first(kit: OfferedKit, coolant_k: float) -> str:
     """That the coolant would boil before a figure is reached; nothing where it stays liquid."""
     boils_k = kit.thermal.coolant_worst_k + kit.boil_margin_k
-    return "" if coolant_k < boils_k else f"; the coolant would boil before that, at {celsius(boils_k)}"
+    return "" if coolant_k < boils_k else f"; the coolant would boil before that, at {celsius_words(boils_k)}"
 
 
 def filling_words(coolant: Coolant | None) -> str:

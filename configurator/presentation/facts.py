@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from configurator.joining.words import bar_words
+from configurator.foundations.units import celsius
+from configurator.joining.words import bar_words, celsius_words
 from configurator.parts.kit import Member
 from configurator.parts.layouts import kind_of_slot
 from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
@@ -14,7 +15,6 @@ from configurator.presentation.bill_words import bill_notes, line_words, money
 from configurator.presentation.buys_words import buys_rows
 from configurator.presentation.coolant_words import (
     boils_first,
-    celsius,
     coolant_words,
     filling_words,
     hottest_air_rows,
@@ -36,8 +36,6 @@ from configurator.questions.assumptions import CHARGE_PIPES
 from configurator.reasons.wording import commonest, exclusion_text
 from configurator.search.bill import ADDED
 from configurator.search.job import Exclusion
-
-_ZERO_C = 273.15
 
 _STATED = {
     "working": "stated working pressure",
@@ -130,16 +128,16 @@ def causes_of(exclusions: Sequence[Exclusion], most: int = 4) -> tuple[str, ...]
 
 
 def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
-    air, drive = celsius(answer.air_k), drive_words(answer.driving_name)
+    air, drive = celsius_words(answer.air_k), drive_words(answer.driving_name)
     if answer.blocked is not None:
         return f"No kit. {answer.blocked.text}"
     if answer.kits:
         kit = answer.kits[0]
         t = kit.thermal
-        coolest, hottest = t.charge_out_high_k - _ZERO_C, t.charge_out_low_k - _ZERO_C
+        coolest, hottest = celsius(t.charge_out_high_k), celsius(t.charge_out_low_k)
         does = (
-            f"keeps the charge to about {celsius(t.charge_out_worst_k)} at worst ({coolest:.0f} to {hottest:.0f}; "
-            f"the aim is {celsius(answer.ceiling_k)}) through {drive} on a {air} day"
+            f"keeps the charge to about {celsius_words(t.charge_out_worst_k)} at worst ({coolest:.0f} to "
+            f"{hottest:.0f}; the aim is {celsius_words(answer.ceiling_k)}) through {drive} on a {air} day"
         )
         if t.standstill is not None:
             does = restart_sentence(t, air, drive)
@@ -148,7 +146,7 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
     if answer.stopped is not None and not answer.closest:
         return "No kit was found before time ended, and none that comes near: whether there is one is not known."
     when = "through" if answer.standstill_s is None else f"on a restart {time_words(answer.standstill_s)} after"
-    aim = f"the charge at or under {celsius(answer.ceiling_k)} {when} {drive} on a {air} day"
+    aim = f"the charge at or under {celsius_words(answer.ceiling_k)} {when} {drive} on a {air} day"
     none = "No kit on this shelf" if answer.stopped is None else "No kit that was looked at"
     text = f"{none} keeps {aim}"
     found = "" if answer.best_alone is None and answer.stopped is None else " found"
@@ -192,9 +190,9 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
     return KitFacts(
         rank=str(kit.rank),
         price=money(kit.price_cents, answer.currency),
-        worst=celsius(t.charge_out_worst_k),
-        band=f"{t.charge_out_high_k - _ZERO_C:.0f} to {t.charge_out_low_k - _ZERO_C:.0f}",
-        restart="" if stood is None else f"{stood.restart_k - _ZERO_C:.0f} ({restart_band(stood)})",
+        worst=celsius_words(t.charge_out_worst_k),
+        band=f"{celsius(t.charge_out_high_k):.0f} to {celsius(t.charge_out_low_k):.0f}",
+        restart="" if stood is None else f"{celsius(stood.restart_k):.0f} ({restart_band(stood)})",
         margin=margin_words(t.margin_k),
         room=f"{room} TIGHT" if kit.tight_mm is not None else room,
         core=_of_kind(kit, "core"),
@@ -248,16 +246,17 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
     recovery = f"at rest the coolant does not come {near} in {RECOVERY_LONGEST_S / 3600:g} h"
     if t.recovery_s is not None:
         recovery = f"{t.recovery_s / 60:.0f} min at rest until the coolant is {near}"
+    into, worst = celsius_words(t.charge_in_k), celsius_words(t.charge_out_worst_k)
     return (
         *((("layout", layout_words(kit)),) if any(slot.endswith("-2") for slot, _ in kit.parts) else ()),
-        ("charge into the core", f"{celsius(t.charge_in_k)} at full power, pressure ratio {t.pressure_ratio:.2f}"),
-        ("charge out, worst", f"{celsius(t.charge_out_worst_k)}, {t.core_gap_k:.0f} K above the coolant it then meets"),
+        ("charge into the core", f"{into} at full power, pressure ratio {t.pressure_ratio:.2f}"),
+        ("charge out, worst", f"{worst}, {t.core_gap_k:.0f} K above the coolant it then meets"),
         *standstill_rows(t.standstill, fan=bool(_of_kind(kit, "fan"))),
-        ("the aim", f"{celsius(answer.ceiling_k)}; {_WORDS[word]}"),
+        ("the aim", f"{celsius_words(answer.ceiling_k)}; {_WORDS[word]}"),
         *hottest_air_rows(kit.limiting_air_k),
-        ("charge out, plateau", f"{celsius(plateau_told_k(t))} if this drive never ends{_settling(kit)}"
+        ("charge out, plateau", f"{celsius_words(plateau_told_k(t))} if this drive never ends{_settling(kit)}"
          f"{boils_first(kit, t.coolant_plateau_k)}"),
-        ("charge out, full power", f"{celsius(t.charge_out_full_power_k)} if full power never ends"
+        ("charge out, full power", f"{celsius_words(t.charge_out_full_power_k)} if full power never ends"
          f"{boils_first(kit, t.coolant_full_power_k)}"),
         *what_if_rows(kit),
         ("coolant, worst", f"{coolant_words(kit)} at its hottest, {t.coolant_flow_m3_per_s * 60e3:.0f} L/min"),
@@ -316,5 +315,5 @@ def _rating_words(member: Member) -> str:
     """What a member may work at, cold too where heat takes some of it, and what that follows from."""
     text = bar_words(member.working_pa_gauge or 0.0)
     if member.cold_pa_gauge is not None and member.derated_at_k is not None:
-        text += f" at {celsius(member.derated_at_k)}, {bar_words(member.cold_pa_gauge)} cold"
+        text += f" at {celsius_words(member.derated_at_k)}, {bar_words(member.cold_pa_gauge)} cold"
     return f"{text} ({_STATED[member.stated_as]})"

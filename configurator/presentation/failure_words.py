@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from configurator.joining.ratings import ASSUMED_HEIGHT_M
-from configurator.joining.words import bar_words
+from configurator.joining.words import bar_words, celsius_words
 from configurator.prediction.what_if import WhatIf
 from configurator.presentation.no_kit_words import margin_words
 from configurator.questions.answer import OfferedKit
 from configurator.questions.when_it_fails import Crack, Suction
-
-_ZERO_C = 273.15
 
 _GOES = {
     "charge into coolant": "charge blows into the coolant: bubbles, coolant pushed out of the cap",
@@ -42,12 +40,12 @@ def failure_rows(kit: OfferedKit) -> tuple[tuple[str, str], ...]:
 
 
 def _what_if(charge: str, told: WhatIf) -> str:
-    return f"{charge} at {told.charge_k - _ZERO_C:.0f} degC, margin {margin_words(told.margin_k)}"
+    return f"{charge} at {celsius_words(told.charge_k)}, margin {margin_words(told.margin_k)}"
 
 
 def _suction(told: Suction) -> str:
     side = "above" if told.margin_pa >= 0 else "BELOW"
-    text = f"{abs(told.margin_pa) / 1e3:.0f} kPa {side} boiling at {told.coolant_k - _ZERO_C:.0f} degC"
+    text = f"{abs(told.margin_pa) / 1e3:.0f} kPa {side} boiling at {celsius_words(told.coolant_k)}"
     if told.under_cap_pa > told.margin_pa:
         text += f", the cap's pressure not counted ({told.under_cap_pa / 1e3:.0f} kPa with it)"
     if told.above_m is None:
@@ -59,11 +57,11 @@ def _suction(told: Suction) -> str:
 
 def _stopped(kit: OfferedKit) -> str:
     told = kit.failures.pump_stopped
-    text = f"charge out goes to {told.charge_out_k - _ZERO_C:.0f} degC; at full power the coolant in the core"
-    at = f"at {told.boils_k - _ZERO_C:.0f} degC"
+    text = f"charge out goes to {celsius_words(told.charge_out_k)}; at full power the coolant in the core"
+    at = f"at {celsius_words(told.boils_k)}"
     if told.boils_after_s is None:
         return f"{text} does not boil ({at} it would)"
-    return f"{text} boils after {told.boils_after_s:.0f} s, from {told.core.start_k - _ZERO_C:.0f} degC ({at})"
+    return f"{text} boils after {told.boils_after_s:.0f} s, from {celsius_words(told.core.start_k)} ({at})"
 
 
 def _crack(told: Crack, charge: str, either: str) -> str:

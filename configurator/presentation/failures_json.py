@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from configurator.foundations.units import celsius
 from configurator.questions.when_it_fails import Crack, Suction, WhenItFails
-
-_ZERO_C = 273.15
 
 
 def pump_json(told: Suction) -> dict[str, Any]:
@@ -18,7 +17,7 @@ def pump_json(told: Suction) -> dict[str, Any]:
         "suction_margin_under_cap_pa": round(told.under_cap_pa),
         "npsh_required_pa": round(told.needs_pa),
         "npsh_required_stated": told.stated,
-        "coolant_c": round(told.coolant_k - _ZERO_C, 2),
+        "coolant_c": round(celsius(told.coolant_k), 2),
         "vapour_pressure_pa": round(told.vapour_pa),
         "suction_loss_pa": round(told.loss_pa, 1),
         "reservoir_above_m": None if told.above_m is None else round(told.above_m, 4),
@@ -30,9 +29,9 @@ def failures_json(told: WhenItFails) -> dict[str, Any]:
     stopped, cracked = told.pump_stopped, told.cracked_core
     return {
         "pump_stopped": {
-            "charge_out_c": round(stopped.charge_out_k - _ZERO_C, 2),
-            "coolant_start_c": round(stopped.core.start_k - _ZERO_C, 2),
-            "boils_at_c": round(stopped.boils_k - _ZERO_C, 2),
+            "charge_out_c": round(celsius(stopped.charge_out_k), 2),
+            "coolant_start_c": round(celsius(stopped.core.start_k), 2),
+            "boils_at_c": round(celsius(stopped.boils_k), 2),
             "core_j_per_k": round(stopped.core.capacity_j_per_k, 1),
             "charge_w_per_k": round(stopped.core.w_per_k, 2),
             "boils_after_s": None if stopped.boils_after_s is None else round(stopped.boils_after_s, 1),

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from configurator.foundations.units import celsius
+from configurator.joining.words import celsius_words
 from configurator.presentation.bill_words import money
 from configurator.questions.answer import Answer
 from configurator.reasons.fork_words import fork_text
-
-_ZERO_C = 273.15
 
 
 def fork_words(answer: Answer, names: Mapping[str, str]) -> str:
@@ -26,11 +26,11 @@ def fork_json(answer: Answer, names: Mapping[str, str]) -> dict[str, Any] | None
     fork = answer.fork
     if fork is None:
         return None
-    cool, warm = (round(kelvin - _ZERO_C, 2) for kelvin in fork.other_k)
+    cool, warm = (round(celsius(kelvin), 2) for kelvin in fork.other_k)
     return {
         "code": fork.code,
         "text": fork_words(answer, names),
-        "charge_out_loop_c": round(fork.loop_k - _ZERO_C, 2),
+        "charge_out_loop_c": round(celsius(fork.loop_k), 2),
         "charge_out_other_low_c": cool,
         "charge_out_other_high_c": warm,
     }
@@ -48,7 +48,7 @@ def stopped_words(answer: Answer) -> str:
     return (
         f"Stopped early, after {stopped.seconds:g} s and {answer.counts.loops:,} loops: {best}. "
         f"A {'better ' * bool(answer.kits)}kit may well be among the rest, of which two bounds are known and no "
-        f"more: none leaves the charge cooler than {stopped.coolest_k - _ZERO_C:.0f} degC at the worst moment, and "
+        f"more: none leaves the charge cooler than {celsius_words(stopped.coolest_k)} at the worst moment, and "
         f"none costs less than {money(stopped.least_cents, answer.currency)}. {more}."
     )
 
@@ -70,7 +70,7 @@ def stopped_json(answer: Answer) -> dict[str, Any] | None:
     return {
         "after_s": stopped.seconds,
         "text": stopped_words(answer),
-        "charge_out_at_least_c": round(stopped.coolest_k - _ZERO_C, 2),
+        "charge_out_at_least_c": round(celsius(stopped.coolest_k), 2),
         "margin_at_most_k": possible,
         "margin_gap_k": None if best is None else round(possible - best, 2),
         "price_at_least_cents": stopped.least_cents,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from configurator.foundations.units import celsius
 from configurator.prediction.ice_report import IceTold
 from configurator.questions.answer import Bypass
 
@@ -40,4 +41,4 @@ def ice_json(ice: IceTold | None) -> dict[str, Any] | None:
 
 
 def _celsius(kelvin: float) -> float:
-    return round(kelvin - 273.15, 2)
+    return round(celsius(kelvin), 2)

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
+from configurator.joining.words import celsius_words
 from configurator.prediction.ice_report import IceTold
 from configurator.questions.answer import Bypass
-
-_ZERO_C = 273.15
 
 
 def bypass_rows(bypass: Bypass | None) -> tuple[tuple[str, str], ...]:
@@ -23,12 +22,12 @@ def ice_rows(ice: IceTold | None) -> tuple[tuple[str, str], ...]:
     """What a pass melts, what the day takes, when to refill; nothing without ice."""
     if ice is None:
         return ()
-    start = f"{ice.start_k - _ZERO_C:.0f} degC"
+    start = celsius_words(ice.start_k)
     return (
         (
             "ice",
             f"{ice.start_kg:.1f} kg of {ice.name} in {ice.water_kg:.1f} kg of water at {start}; a pass melts "
-            f"{ice.melted_kg:.1f} kg and leaves {ice.left_kg:.1f} kg, the tank at {ice.tank_end_k - _ZERO_C:.0f} degC",
+            f"{ice.melted_kg:.1f} kg and leaves {ice.left_kg:.1f} kg, the tank at {celsius_words(ice.tank_end_k)}",
         ),
         ("ice for the event", f"{ice.event_kg:.1f} kg melt: {_event(ice, start)}{_brought(ice)}"),
         ("refill", f"{_refill(ice)}; {_ready(ice, start)}"),
@@ -64,5 +63,5 @@ def _refill(ice: IceTold) -> str:
 def _ready(ice: IceTold, start: str) -> str:
     if ice.ready_s is None:
         rest = "no ice" if ice.settled_left_kg <= 0.0 else f"{ice.settled_left_kg:.1f} kg of ice"
-        return f"left alone after a pass, water and ice settle at {ice.settles_k - _ZERO_C:.0f} degC with {rest}"
+        return f"left alone after a pass, water and ice settle at {celsius_words(ice.settles_k)} with {rest}"
     return f"{start} again {ice.ready_s / 60:.1f} min after a pass, with the pump running and the engine off"

@@ -8,6 +8,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from configurator.foundations.units import celsius
 from configurator.presentation.bill_words import money
 from configurator.presentation.lines import WIDTH, listed, wrapped
 from configurator.questions.gains import NOTHING_K, Gain, Improvement
@@ -28,7 +29,6 @@ BEFORE_BUYING = (
     "see them before you buy, with `kitwright check` and its parts."
 )
 _TAKES = "With every uncertain figure at its bad end it takes {:.1f} K of margin"
-_ZERO_C = 273.15
 _OF_FAN = {"fan", "timer", "fan and timer"}
 
 
@@ -92,7 +92,7 @@ def _title(told: Improvement, currency: str) -> str:
         return f"{text} Now it misses: {', '.join(kit.missed)}; margin {margin:+.1f} K."
     stood = kit.thermal.standstill
     reached_k = kit.thermal.charge_out_worst_k if stood is None else stood.restart_k
-    aim = f"the aim of {reached_k + margin - _ZERO_C:.0f} degC"
+    aim = f"the aim of {reached_k + celsius(margin):.0f} degC"
     needless = f"{text} Now it keeps {aim} by {margin:.1f} K: none of this is needed for that"
     if margin >= told.enough_k:
         needless += f", and the brief counts no margin beyond {told.enough_k:.3g} K"

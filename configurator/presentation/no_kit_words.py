@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from configurator.joining.words import told_apart
+from configurator.foundations.units import celsius
+from configurator.joining.words import celsius_words, told_apart
 from configurator.parts.layouts import kind_of_slot
 from configurator.questions.answer import Answer, OfferedKit
 from configurator.questions.searches import LeftOfKind
@@ -12,15 +13,14 @@ from configurator.reasons.wording import commonest
 SETTLED_K = 1.0
 """A drive whose worst moment is this near to its plateau is warm right through: litres would not help."""
 
-_ZERO_C = 273.15
 _FRONT = "The front area and the air speed at it set that."
 _LITRES = "In a drive this short the coolant's volume sets that as well as the front area and the air speed at it."
 
 
 def reached_words(kelvin: float, ceiling_k: float) -> str:
     """A charge temperature over the ceiling, in whole degrees where these tell it from the ceiling."""
-    same = round(kelvin - _ZERO_C) <= round(ceiling_k - _ZERO_C)
-    return told_apart(kelvin - _ZERO_C, ceiling_k - _ZERO_C, "degC", 2 if same else 0)[0]
+    same = round(celsius(kelvin)) <= round(celsius(ceiling_k))
+    return told_apart(celsius(kelvin), celsius(ceiling_k), "degC", 2 if same else 0)[0]
 
 
 def margin_words(margin_k: float) -> str:
@@ -69,5 +69,5 @@ def cause(best: OfferedKit, ceiling_k: float) -> str:
     if feed_k <= ceiling_k or "exchanger" not in {kind_of_slot(slot) for slot, _ in best.parts}:
         return ""
     settled = t.charge_out_worst_k > t.charge_out_plateau_k - SETTLED_K
-    enters = f"Its coolant enters the core at {feed_k - _ZERO_C:.0f} degC, and no core cools the charge below that."
+    enters = f"Its coolant enters the core at {celsius_words(feed_k)}, and no core cools the charge below that."
     return f"{enters} {_FRONT if settled else _LITRES}"

@@ -19,7 +19,7 @@ def part_facts(part: RigidPart) -> SheetFacts:
     """What the sheet of one part shows: a zone that is its own box, all sides open."""
     sides = (part.size.x_m, part.size.y_m, part.size.z_m)
     deep, wide, high = (millimetres_up(float(side)) for side in sides)
-    kind = str(getattr(part, "kind", "part"))
+    kind = part.kind
     box = {"deep": f"{deep} mm", "wide": f"{wide} mm", "high": f"{high} mm", "open": _EVERY_SIDE, "takes": [kind]}
     bay = Bay.model_validate({"zones": {_WHERE: box}})
     placed = Placement(part.id, kind, _WHERE, (0.0, 0.0, 0.0), (deep, wide, high), "+z", "-x", "zone")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Final
 
+from configurator.foundations.units import celsius
 from configurator.parts.kinds import PART_KINDS
 from configurator.presentation.harmless import hanging, harmless
 from configurator.presentation.lines import WIDTH, wrapped
@@ -89,7 +90,7 @@ def _volume(row: Listed) -> str:
 
 
 def _hottest(row: Listed) -> str:
-    return f"{row.figure('hottest_k') - 273.15:.0f}"
+    return f"{celsius(row.figure('hottest_k')):.0f}"
 
 
 def _words(name: str) -> Row:

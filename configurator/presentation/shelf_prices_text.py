@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from configurator.presentation.harmless import hanging, harmless
 from configurator.presentation.lines import WIDTH
 from configurator.presentation.shelf_list_text import aligned, plain
-from configurator.questions.shelf_prices import Change, PriceChanges
+from configurator.questions.shelf_prices import PriceChange, PriceChanges
 
 _FEW = 40
 
@@ -53,24 +53,24 @@ def _count(number: int, what: str) -> str:
     return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
-def _table(changes: Sequence[Change]) -> list[str]:
+def _table(changes: Sequence[PriceChange]) -> list[str]:
     rows = [("part", "", "old", "new", "")]
     for change in changes:
         rows.append((change.part, change.key, _old(change), _new(change), _step(change)))
     return aligned(rows, right=(2, 3))
 
 
-def _old(change: Change) -> str:
+def _old(change: PriceChange) -> str:
     if change.old is None:
         return "-"
     return f"{change.old:,.2f}" if change.key == "price" else plain(change.old, 0)
 
 
-def _new(change: Change) -> str:
+def _new(change: PriceChange) -> str:
     return f"{float(change.new):,.2f}" if change.key == "price" else change.new
 
 
-def _step(change: Change) -> str:
+def _step(change: PriceChange) -> str:
     if change.key != "price" or not change.old:
         return ""
     return f"{(float(change.new) / change.old - 1) * 100:+.1f} %" + (" !" if change.jumps else "")

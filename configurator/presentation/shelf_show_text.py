@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from configurator.foundations.units import celsius
 from configurator.joining.words import celsius_words, end_words, mm_words
 from configurator.parts.kinds import Adapter, Core, Exchanger, Fan, Hose, Part, Pump, Reservoir, RigidPart
 from configurator.prediction.working_point import WorkingPoint
@@ -156,7 +157,7 @@ def _heat(heat: Heat) -> Iterator[tuple[str, str]]:
     yield "conductance (UA)", _span([one.ua_w_per_k for one in ends], " W/K")
     yield "heat", _span([one.heat_w / 1e3 for one in ends], " kW", 1)
     charge = [one.charge_loss_pa / 1e3 for one in ends if one.charge_loss_pa is not None]
-    yield "charge out" if charge else "air out", _span([one.air_out_k - 273.15 for one in ends], " degC")
+    yield "charge out" if charge else "air out", _span([celsius(one.air_out_k) for one in ends], " degC")
     if charge:
         yield "charge loss", _span(charge, " kPa", 1)
     yield "coolant loss", _span([one.coolant_loss_pa / 1e3 for one in ends], " kPa", 1)

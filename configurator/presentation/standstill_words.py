@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from configurator.foundations.units import celsius
+from configurator.joining.words import celsius_words
 from configurator.prediction.report import StandstillTold, Thermal
-
-_ZERO_C = 273.15
 
 
 def time_words(seconds: float) -> str:
@@ -14,17 +14,17 @@ def time_words(seconds: float) -> str:
 
 def restart_band(told: StandstillTold) -> str:
     """The low and high end of the charge on the restart."""
-    return f"{told.restart_high_k - _ZERO_C:.0f} to {told.restart_low_k - _ZERO_C:.0f}"
+    return f"{celsius(told.restart_high_k):.0f} to {celsius(told.restart_low_k):.0f}"
 
 
 def restart_sentence(t: Thermal, air: str, drive: str) -> str:
     """The middle of the first sentence, for an aim after a standstill; `drive` names what goes before it."""
     told = t.standstill
     assert told is not None
-    judged = f"{told.restart_k - _ZERO_C:.0f} degC ({restart_band(told)})"
+    judged = f"{celsius_words(told.restart_k)} ({restart_band(told)})"
     return (
         f"after {drive} on a {air} day and {time_words(told.seconds)} standstill the engine restarts with the charge "
-        f"at {judged}; at worst the drive has it at {t.charge_out_worst_k - _ZERO_C:.0f} degC"
+        f"at {judged}; at worst the drive has it at {celsius_words(t.charge_out_worst_k)}"
     )
 
 
@@ -36,7 +36,7 @@ def standstill_rows(told: StandstillTold | None, *, fan: bool) -> tuple[tuple[st
     if told is None:
         return ()
     what = "pump and fan" if fan else "pump"
-    bay = f"bay at {told.bay_k - _ZERO_C:.0f} degC"
+    bay = f"bay at {celsius_words(told.bay_k)}"
     if told.after_run_s <= 0.0:
         runs = "pump off at key-off"
     elif told.after_run_s < told.seconds:
@@ -46,8 +46,8 @@ def standstill_rows(told: StandstillTold | None, *, fan: bool) -> tuple[tuple[st
     return (
         (
             "charge on restart",
-            f"{told.restart_k - _ZERO_C:.0f} degC ({restart_band(told)}) at idle after {time_words(told.seconds)} "
-            f"standstill, engine off, {bay}, {runs}; {told.pull_away_k - _ZERO_C:.0f} degC if full power follows at "
+            f"{celsius_words(told.restart_k)} ({restart_band(told)}) at idle after {time_words(told.seconds)} "
+            f"standstill, engine off, {bay}, {runs}; {celsius_words(told.pull_away_k)} if full power follows at "
             "once",
         ),
     )

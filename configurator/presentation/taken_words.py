@@ -8,6 +8,7 @@ from configurator.joining.mating_verdict import UNWIRED_MOST
 from configurator.joining.words import mm_words
 from configurator.parts.kinds import Adapter, Core, Exchanger, Hose, Part, Pump, RigidPart
 from configurator.parts.passages import Passage
+from configurator.prediction.estimates import fin_depth_m
 from configurator.presentation.shelf_show_text import TIERS, row
 from configurator.questions.shelf_mates import FLOWS
 from configurator.questions.shelf_show import heat_of, passages_of
@@ -51,7 +52,7 @@ def _of_the_box(part: RigidPart) -> Iterator[tuple[str, str]]:
         if part.turns.air is None:
             yield "turns: air", "either way round through its fins"
         if part.fin_depth_m is None:
-            yield "fin_depth", f"as thick as its box, {mm_words(float(part.size.x_m))}"
+            yield "fin_depth", f"nine tenths of its box, {mm_words(fin_depth_m(part))}"
     if not part.mounts:
         yield "mounts", "none of its faces: each keeps the gap of its zone"
 

@@ -10,7 +10,7 @@ from configurator.fitting.placing import Placement
 from configurator.fitting.routes import Point
 from configurator.foundations.coolants import Coolant
 from configurator.foundations.verdicts import Caution, Verdict
-from configurator.joining.ratings import Limit
+from configurator.joining.ratings import LowestRated
 from configurator.parts.kit import Joint
 from configurator.prediction.ledger import Ledger
 from configurator.prediction.report import Thermal
@@ -30,7 +30,7 @@ class Pressure:
     """One side of a kit: what it must hold [Pa gauge], and the member with the least to spare."""
 
     design_pa_gauge: float
-    lowest: Limit | None
+    lowest: LowestRated | None
 
 
 @dataclass(frozen=True)

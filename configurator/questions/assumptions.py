@@ -76,7 +76,7 @@ def _assumed(job: Job) -> Iterator[Assumption]:
     yield from _of_standstill(job)
     start = job.brief.coolant.start_k
     if start is None and job.conditions.ice is not None:
-        yield Assumption("start", f"everything starts at {ICED_START_K - 273.15:.0f} degC, the ice beside")
+        yield Assumption("start", f"everything starts at {celsius_words(ICED_START_K)}, the ice beside")
     elif start is None:
         yield Assumption("start", "everything starts at the temperature of the outside air")
     elif start == "soaked":

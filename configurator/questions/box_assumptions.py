@@ -11,7 +11,7 @@ from configurator.parts.box import Box
 from configurator.parts.kinds import Hose, Part
 from configurator.parts.kit import Joint
 from configurator.questions.answer import Assumption, NotChecked
-from configurator.questions.box_loop import CHARGE_AFTER_K, CHARGE_BEFORE_K, Loop
+from configurator.questions.box_loop import CHARGE_AFTER_K, CHARGE_BEFORE_K, BoxLoop
 from configurator.questions.box_rules import PAIRS
 from configurator.search.bill import hose_to_buy_m
 from configurator.search.runs import UNPLACED_M
@@ -19,7 +19,7 @@ from configurator.search.step_joints import TRUNK_M
 
 
 def assumed(
-    box: Box, loop: Loop, joints: Sequence[Joint], known: Mapping[str, Part], *, with_car: bool, currency: str
+    box: Box, loop: BoxLoop, joints: Sequence[Joint], known: Mapping[str, Part], *, with_car: bool, currency: str
 ) -> tuple[Assumption, ...]:
     """What nobody said and was taken instead; `currency` as printed, `with_car` where a brief tells of the charge."""
     lengths = f"every hose run {UNPLACED_M:g} m long"

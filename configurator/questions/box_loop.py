@@ -33,7 +33,7 @@ Slotted = tuple[str, RigidPart]
 
 
 @dataclass(frozen=True)
-class Loop:
+class BoxLoop:
     """The parts of a box by slot in flow order, the cap last; and what its places may see [Pa gauge].
 
     `cap_stated`: there is a cap of which nothing but its pressure is known.
@@ -48,7 +48,7 @@ class Loop:
 
     def of(self, kind: str) -> list[tuple[str, Part]]:
         """Slots and parts of one kind."""
-        return [(slot, part) for slot, part in self.slots if getattr(part, "kind", "") == kind]
+        return [(slot, part) for slot, part in self.slots if part.kind == kind]
 
     @property
     def flow(self) -> tuple[tuple[str, RigidPart], ...]:
@@ -71,7 +71,7 @@ class Loop:
     def kind_at(self, place: str) -> str:
         """The kind of part that stands at a place, or that a run starts from; the wyes of a pair are no parts."""
         slot = place.split(" to ")[0]
-        return next((str(getattr(part, "kind", "")) for name, part in self.slots if name == slot), "wye")
+        return next((part.kind for name, part in self.slots if name == slot), "wye")
 
 
 @dataclass(frozen=True)
@@ -89,17 +89,17 @@ class ChargeSide:
     oily: bool
 
 
-def make_loop(parts: Sequence[Part], cap_pa: float | None, head_m: float | None) -> Loop:
+def make_loop(parts: Sequence[Part], cap_pa: float | None, head_m: float | None) -> BoxLoop:
     """Put parts in their slots: `core`, or `core-1` and `core-2` where there are two of a kind."""
     slots: list[tuple[str, Part]] = []
     for kind in (*FLOW, "cap", "fan"):
-        alike = [part for part in parts if getattr(part, "kind", "") == kind]
+        alike = [part for part in parts if part.kind == kind]
         names = [kind] if len(alike) == 1 else [f"{kind}-{number}" for number in range(1, len(alike) + 1)]
         slots += zip(names, alike, strict=True)
     small = tuple(part for part in parts if not isinstance(part, RigidPart | Cap))
     opens = [float(part.opens_pa_gauge) for _, part in slots if isinstance(part, Cap)]
     heads = [part.dead_head_pa for _, part in slots if isinstance(part, Pump)]
-    return Loop(
+    return BoxLoop(
         slots=tuple(slots),
         small=small,
         cap_stated=cap_pa is not None,
@@ -109,7 +109,7 @@ def make_loop(parts: Sequence[Part], cap_pa: float | None, head_m: float | None)
     )
 
 
-def coolant_joints(loop: Loop, shelf: Catalogue) -> Iterator[tuple[str, Joint | Verdict]]:
+def coolant_joints(loop: BoxLoop, shelf: Catalogue) -> Iterator[tuple[str, Joint | Verdict]]:
     """Each run of the loop with the joint that makes it or the rule that stands in the way, by place.
 
     A bypass valve of the box lies before a single exchanger, and a wye of box or shelf behind it. A pair lies side by
@@ -134,7 +134,7 @@ def coolant_joints(loop: Loop, shelf: Catalogue) -> Iterator[tuple[str, Joint | 
             yield f"{start[0]} to {finish[0]}", _run(joiners, start, finish, wanted)
 
 
-def coolant_sides(loop: Loop) -> Iterator[tuple[str, Sequence[Place], Sequence[Place], RunConditions]]:
+def coolant_sides(loop: BoxLoop) -> Iterator[tuple[str, Sequence[Place], Sequence[Place], RunConditions]]:
     """What is to be joined along the loop, with what it must stand; first the kind of part that it leaves."""
     for kind, before, after in _steps(loop):
         wanted = RunConditions(HOSE_HOTTEST_K, COLDEST_ASSUMED_K, loop.design_pa(kind), suction=kind == "reservoir")
@@ -143,14 +143,14 @@ def coolant_sides(loop: Loop) -> Iterator[tuple[str, Sequence[Place], Sequence[P
         yield kind, starts, finishes, wanted
 
 
-def bypassed(loop: Loop) -> bool:
+def bypassed(loop: BoxLoop) -> bool:
     """Whether a valve of the box can lie before its exchanger: there is one exchanger behind one core."""
     valves = [part for part in loop.small if isinstance(part, Valve)]
     return bool(valves) and len(loop.of("exchanger")) == len(loop.of("core")) == 1
 
 
 def _past_exchanger(
-    loop: Loop, joiners: Sequence[HoseJoiner], wyes: Sequence[Wye]
+    loop: BoxLoop, joiners: Sequence[HoseJoiner], wyes: Sequence[Wye]
 ) -> list[tuple[str, Joint | Verdict]]:
     """The runs round an exchanger with a bypass valve of the box, by place; or what of them cannot be made."""
     behind = loop.of("reservoir") or loop.of("pump")
@@ -199,7 +199,7 @@ def _by_wye(
     return None
 
 
-def charge_joints(loop: Loop, shelf: Catalogue, side: ChargeSide) -> Iterator[tuple[str, Joint | Verdict]]:
+def charge_joints(loop: BoxLoop, shelf: Catalogue, side: ChargeSide) -> Iterator[tuple[str, Joint | Verdict]]:
     """The joints of the cores to charger outlets and throttle, where those are known; of more than two cores none.
 
     What lies in the box is taken before what the shelf has.
@@ -221,7 +221,7 @@ def charge_joints(loop: Loop, shelf: Catalogue, side: ChargeSide) -> Iterator[tu
 
 
 def charge_sides(
-    loop: Loop, side: ChargeSide
+    loop: BoxLoop, side: ChargeSide
 ) -> Iterator[tuple[Sequence[Place], Sequence[Place], ChargeConditions, str]]:
     """What is to be joined before the cores and behind them, with what it must stand, where both ends are known."""
     cores = [(slot, core) for slot, core in loop.of("core") if isinstance(core, Core)]
@@ -236,7 +236,7 @@ def charge_sides(
         yield starts, finishes, ChargeConditions(hottest_k, side.design_pa, side.boost_pa, side.oily), wye_slot
 
 
-def _joiners(loop: Loop, shelf: Catalogue) -> Iterator[HoseJoiner]:
+def _joiners(loop: BoxLoop, shelf: Catalogue) -> Iterator[HoseJoiner]:
     """First the box alone, then its adapters with any hose, then the whole shelf.
 
     Hose of the box that says nothing of vacuum is told to be unproven before the pump; no shelf sells it for there.
@@ -254,9 +254,9 @@ def _joiners(loop: Loop, shelf: Catalogue) -> Iterator[HoseJoiner]:
     yield HoseJoiner(any_hose, (*adapters, *sold), any_clamp)
 
 
-def _steps(loop: Loop) -> Iterator[tuple[str, Sequence[Slotted], Sequence[Slotted]]]:
+def _steps(loop: BoxLoop) -> Iterator[tuple[str, Sequence[Slotted], Sequence[Slotted]]]:
     """Kinds that follow each other, both there, with the parts of each; only the exchanger may be left out."""
-    steps = [(kind, [one for one in loop.flow if getattr(one[1], "kind", "") == kind]) for kind in FLOW]
+    steps = [(kind, [one for one in loop.flow if one[1].kind == kind]) for kind in FLOW]
     steps = [step for step in steps if step[1] or step[0] != "exchanger"]
     if sum(len(members) for _, members in steps) < 2:
         return

@@ -12,14 +12,14 @@ from configurator.joining.words import bar_words
 from configurator.parts.kinds import Cap, RigidPart
 from configurator.parts.kit import Joint, Medium, Member
 from configurator.questions.answer import Pressure
-from configurator.questions.box_loop import Loop
+from configurator.questions.box_loop import BoxLoop
 from configurator.questions.check_answer import DesignShares
 
 LEAST_CAP_PA = 0.2e5
 """Caps that open below this [Pa gauge] are hardly sold. Common practice, no source."""
 
 
-def _members(loop: Loop, joints: Sequence[Joint], medium: Medium) -> list[Member]:
+def _members(loop: BoxLoop, joints: Sequence[Joint], medium: Medium) -> list[Member]:
     found = [member for joint in joints if joint.medium == medium for member in joint.members]
     for slot, part in loop.slots:
         if isinstance(part, RigidPart | Cap):
@@ -28,7 +28,7 @@ def _members(loop: Loop, joints: Sequence[Joint], medium: Medium) -> list[Member
     return found
 
 
-def coolant_side(loop: Loop, joints: Sequence[Joint]) -> tuple[Pressure | None, list[Verdict]]:
+def coolant_side(loop: BoxLoop, joints: Sequence[Joint]) -> tuple[Pressure | None, list[Verdict]]:
     """The coolant side's pressure, None where nothing of it is there, and the rules of its ratings."""
     members = _members(loop, joints, "coolant")
     if not members:
@@ -38,7 +38,7 @@ def coolant_side(loop: Loop, joints: Sequence[Joint]) -> tuple[Pressure | None, 
     return pressure, [_with_way_out(loop, rule) for rule in pressure_rules(members, places)]
 
 
-def _with_way_out(loop: Loop, rule: Verdict) -> Verdict:
+def _with_way_out(loop: BoxLoop, rule: Verdict) -> Verdict:
     """A rating that does not hold, with the cap that would do, to 0.01 bar; of a cap, what it needs."""
     if rule.state != "broken" or not isinstance(rule.found, float) or not isinstance(rule.limit, float):
         return rule
@@ -52,7 +52,7 @@ def _with_way_out(loop: Loop, rule: Verdict) -> Verdict:
     return replace(rule, text=f"{rule.text}; with a cap of at most {bar_words(opens)} it would hold")
 
 
-def charge_side(loop: Loop, joints: Sequence[Joint], design_pa: float) -> tuple[Pressure | None, list[Verdict]]:
+def charge_side(loop: BoxLoop, joints: Sequence[Joint], design_pa: float) -> tuple[Pressure | None, list[Verdict]]:
     """The same of the charge side, under its design pressure [Pa gauge]."""
     members = _members(loop, joints, "charge")
     if not members:
@@ -61,7 +61,7 @@ def charge_side(loop: Loop, joints: Sequence[Joint], design_pa: float) -> tuple[
     return Pressure(design_pa, lowest_member(members, places)), list(pressure_rules(members, places))
 
 
-def made_of(loop: Loop, coolant: Pressure | None) -> DesignShares | None:
+def made_of(loop: BoxLoop, coolant: Pressure | None) -> DesignShares | None:
     """What the pressure at the weakest place of the coolant side is made of."""
     if coolant is None or coolant.lowest is None or coolant.lowest.place is None:
         return None

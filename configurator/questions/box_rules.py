@@ -14,7 +14,7 @@ from configurator.parts.kit import Joint
 from configurator.parts.layouts import Layout
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-from configurator.questions.box_loop import FLOW, Loop, bypassed
+from configurator.questions.box_loop import FLOW, BoxLoop, bypassed
 
 LACKING = {
     "reservoir": "there is no reservoir: what the cap opens at, and so the pressure of the loop, is not known",
@@ -26,7 +26,7 @@ LACKING = {
 PAIRS = {"core": "cores", "exchanger": "front exchangers"}
 
 
-def loop_rules(loop: Loop, shelf: Catalogue, boost_known: bool) -> Iterator[Verdict]:
+def loop_rules(loop: BoxLoop, shelf: Catalogue, boost_known: bool) -> Iterator[Verdict]:
     """What is missing, the cap and its reservoir, and the place of a pair."""
     for kind in FLOW:
         if kind in LACKING and not loop.of(kind):
@@ -44,7 +44,7 @@ def loop_rules(loop: Loop, shelf: Catalogue, boost_known: bool) -> Iterator[Verd
             yield Verdict("no-layout", "not checked", tuple(slot for slot, _ in loop.of(kind)), text=text)
 
 
-def suction_rules(loop: Loop, joints: Iterable[Joint]) -> Iterator[Verdict]:
+def suction_rules(loop: BoxLoop, joints: Iterable[Joint]) -> Iterator[Verdict]:
     """Hose of the box that lies before the pump and does not say whether it stands vacuum."""
     hoses = {part.id: part for part in loop.small if isinstance(part, Hose)}
     for joint in joints:
@@ -59,7 +59,7 @@ def suction_rules(loop: Loop, joints: Iterable[Joint]) -> Iterator[Verdict]:
                 yield Verdict("suction-hose", "not checked", (hose.id, place), text=text)
 
 
-def volt_rules(loop: Loop) -> Iterator[Verdict]:
+def volt_rules(loop: BoxLoop) -> Iterator[Verdict]:
     """A fan or timer of the box for another voltage than its pump, or where it has none than the first of them."""
     draws = [part for _, part in (*loop.of("pump"), *loop.of("fan"))]
     electric = [part for part in (*draws, *loop.small) if isinstance(part, Pump | Fan | Timer)]
@@ -70,7 +70,7 @@ def volt_rules(loop: Loop) -> Iterator[Verdict]:
             yield Verdict("voltages-differ", "broken", (part.id, first.id), part.volts, first.volts, "V", text)
 
 
-def hoses_off_suction(loop: Loop, joints: Iterable[Joint]) -> list[Hose]:
+def hoses_off_suction(loop: BoxLoop, joints: Iterable[Joint]) -> list[Hose]:
     """Hoses of the box that must not lie before the pump, where there is a run for which they might be taken."""
     if not any(joint.start.startswith("reservoir") for joint in joints):
         return []
@@ -78,7 +78,7 @@ def hoses_off_suction(loop: Loop, joints: Iterable[Joint]) -> list[Hose]:
     return [hose for hose in hoses.values() if stands_vacuum(hose) is False]
 
 
-def cap_verdicts(loop: Loop, reservoir: Reservoir, shelf: Catalogue) -> Iterator[Verdict]:
+def cap_verdicts(loop: BoxLoop, reservoir: Reservoir, shelf: Catalogue) -> Iterator[Verdict]:
     """The rules between reservoir and cap; a cap that is only stated is judged by its pressure."""
     caps = [part for _, part in loop.of("cap") if isinstance(part, Cap)]
     if caps or not loop.cap_stated:
@@ -101,7 +101,7 @@ def cap_verdicts(loop: Loop, reservoir: Reservoir, shelf: Catalogue) -> Iterator
         yield Verdict("cap-above-rating", "broken", subjects, opens, rated, "Pa", text)
 
 
-def cap_of(loop: Loop, shelf: Catalogue) -> Cap | None:
+def cap_of(loop: BoxLoop, shelf: Catalogue) -> Cap | None:
     """The cap off the shelf that an open neck or a sealed reservoir wants: the lowest that suits it, if any."""
     if loop.of("cap") or loop.cap_stated:
         return None
@@ -118,28 +118,28 @@ def cap_of(loop: Loop, shelf: Catalogue) -> Cap | None:
     return None
 
 
-def cap_to_bring(loop: Loop) -> str | None:
+def cap_to_bring(loop: BoxLoop) -> str | None:
     """In words, the cap of which the box says the pressure and that does not lie in it."""
     if loop.of("cap") or not loop.cap_stated:
         return None
     return f"cap that opens at {bar_words(loop.opens_pa)}" if loop.opens_pa > 0.0 else "vented cap"
 
 
-def complete(loop: Loop, own: Sequence[OwnPart]) -> bool:
+def complete(loop: BoxLoop, own: Sequence[OwnPart]) -> bool:
     """Whether the box, with what stays in the car, has all that a loop must have."""
-    kinds = {getattr(part, "kind", "") for _, part in loop.slots}
-    kinds |= {getattr(held.part, "kind", "") for held in own if held.fitted}
+    kinds = {part.kind for _, part in loop.slots}
+    kinds |= {held.part.kind for held in own if held.fitted}
     return set(LACKING) <= kinds
 
 
-def layouts_for(loop: Loop, shelf: Catalogue) -> tuple[str, ...]:
+def layouts_for(loop: BoxLoop, shelf: Catalogue) -> tuple[str, ...]:
     """Names of the layouts on file that have a place for every core and exchanger of the box; only told of pairs."""
     if all(len(loop.of(kind)) < 2 for kind in PAIRS):
         return ()
     return tuple(layout.name for layout in layouts_with_room(loop, shelf))
 
 
-def judged_layout(loop: Loop, shelf: Catalogue) -> Layout | None:
+def judged_layout(loop: BoxLoop, shelf: Catalogue) -> Layout | None:
     """The layout that a box is joined, rated and billed for: with a pair the one where it lies side by side."""
     if bypassed(loop):
         return next(iter(layouts_with_room(loop, shelf)), None)
@@ -149,7 +149,7 @@ def judged_layout(loop: Loop, shelf: Catalogue) -> Layout | None:
     return next(side_by_side, None)
 
 
-def layouts_with_room(loop: Loop, shelf: Catalogue) -> tuple[Layout, ...]:
+def layouts_with_room(loop: BoxLoop, shelf: Catalogue) -> tuple[Layout, ...]:
     """The layouts on file that have a place for just the cores and exchangers of the box; their pairs are twins."""
     if any(len({part.id for _, part in loop.of(kind)}) > 1 for kind in PAIRS):
         return ()
@@ -164,5 +164,5 @@ def layouts_with_room(loop: Loop, shelf: Catalogue) -> tuple[Layout, ...]:
     return tuple(found)
 
 
-def _reservoirs(loop: Loop) -> list[Reservoir]:
+def _reservoirs(loop: BoxLoop) -> list[Reservoir]:
     return [part for _, part in loop.of("reservoir") if isinstance(part, Reservoir)]

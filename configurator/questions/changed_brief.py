@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from configurator.brief.bay import Bay, Zone, ZoneAir
+from configurator.brief.bay import Bay, StatedAir, Zone
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief, Limits
 from configurator.brief.tables import Tables
@@ -183,7 +183,7 @@ def _grown(zone: Zone) -> Zone:
     return zone.model_copy(update={**update, "way_in": None})
 
 
-def _fast(air: ZoneAir) -> ZoneAir:
+def _fast(air: StatedAir) -> StatedAir:
     if air.face_speed_m_per_s is not None:
         return air.model_copy(update={"face_speed_m_per_s": figure(FASTEST_M_PER_S, "m/s", "speed")})
     return air.model_copy(update={"share": figure(FULL_SHARE, "%", "share")}) if air.kind == "ram" else air

@@ -20,8 +20,8 @@ from configurator.questions.box_assumptions import assumed, not_checked, pipes_u
 from configurator.questions.box_loop import (
     CHARGE_AFTER_K,
     CHARGE_BEFORE_K,
+    BoxLoop,
     ChargeSide,
-    Loop,
     charge_joints,
     coolant_joints,
     make_loop,
@@ -172,7 +172,7 @@ def _check(
 def _sheet(
     told: InCar,
     known: Mapping[str, Part],
-    loop: Loop,
+    loop: BoxLoop,
     unknown: Sequence[str],
     car: Car,
     catalogue: Catalogue,
@@ -187,7 +187,7 @@ def _sheet(
     return commissioning(told.kit, told.asked, car.driving, having, filling, catalogue, tables, opens_pa, unknown)
 
 
-def _opens_pa(kit: OfferedKit, known: Mapping[str, Part], loop: Loop) -> float:
+def _opens_pa(kit: OfferedKit, known: Mapping[str, Part], loop: BoxLoop) -> float:
     """What the cap opens at: that of the kit in the car, else of the box [Pa gauge]."""
     caps = [known[part] for _, part in kit.parts if part in known]
     return next((float(cap.opens_pa_gauge) for cap in caps if isinstance(cap, Cap)), loop.opens_pa)
@@ -230,7 +230,7 @@ def _outcome(verdicts: Sequence[Verdict]) -> CheckOutcome:
     return "does_not" if "broken" in states else "unproven" if "not checked" in states else "fits_together"
 
 
-def _made(loop: Loop, joints: tuple[Joint, ...], told: InCar | None, box: Box, car: Car | None) -> Made:
+def _made(loop: BoxLoop, joints: tuple[Joint, ...], told: InCar | None, box: Box, car: Car | None) -> Made:
     used = [name for joint in joints for name in (joint.start, joint.finish)]
     spans = {} if told is None or told.kit is None else dict(told.kit.fit.spans)
     ups = {} if told is None or told.kit is None else {place.slot: place.up for place in told.kit.fit.placements}

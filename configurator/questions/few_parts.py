@@ -24,15 +24,6 @@ _OF_ZONE = 16
 """How many parts that have no room in a zone, beside them."""
 
 _OF_HEAT = {"aim", "charge loss", "coolant temperature", "coolant boils"}
-FOR_ROOM = {
-    "does-not-fit",
-    "obstacle-in-the-way",
-    "way-in-too-small",
-    "no-room-together",
-    "no-room-before-ends",
-    "ends-face-wrong",
-    "too-high",
-}
 
 
 def few(catalogue: Catalogue, found: Sequence[Searched], zones: Sequence[str] = ()) -> Catalogue:
@@ -78,8 +69,7 @@ def kept_out(found: Iterable[Searched], zones: Sequence[str] | None) -> list[str
         exclusion
         for one in found
         for exclusion in one.exclusions
-        if exclusion.code in FOR_ROOM
-        and (zones is None or any(exclusion.about == zone or f"({zone})" in exclusion.about for zone in zones))
+        if exclusion.zone and (zones is None or exclusion.zone in zones)
     ]
     out.sort(key=lambda exclusion: (float(exclusion.found or 0), exclusion.part))
     return list(dict.fromkeys(exclusion.part for exclusion in out))
@@ -92,7 +82,7 @@ def warm_kits(found: Sequence[Searched]) -> bool:
 
 
 def _shelf(catalogue: Catalogue, ids: set[str]) -> Catalogue:
-    parts = [part for part in catalogue.parts.values() if part.id in ids or getattr(part, "kind", "") not in _FEW]
+    parts = [part for part in catalogue.parts.values() if part.id in ids or part.kind not in _FEW]
     return make_catalogue(parts, catalogue.layouts)
 
 

@@ -90,10 +90,10 @@ def _tried(brief: Brief, own: tuple[OwnPart, ...], catalogue: Catalogue) -> Iter
     asked = [layout for layout in catalogue.layouts if layout.id in brief.layouts and layout.bypass is not None]
     unwelcome = brief.without if asked or brief.ice is None else (*brief.without, "exchanger")
     for slot in SLOTS:
-        if slot in unwelcome or any(held.fitted and getattr(held.part, "kind", "") == slot for held in own):
+        if slot in unwelcome or any(held.fitted and held.part.kind == slot for held in own):
             continue
         wanted = wanted_of(brief, own, catalogue, slot)
-        mine = {held.part.id: held.part for held in own if getattr(held.part, "kind", "") == slot}
+        mine = {held.part.id: held.part for held in own if held.part.kind == slot}
         shelf = {
             part.id: part
             for part in catalogue.of(PART_KINDS[slot])

@@ -68,20 +68,20 @@ def bleeds(
     count as one. The reservoir itself holds the surface.
     """
     taken = set(used)
-    surface = next((spans.get(slot) for slot, part in flow if getattr(part, "kind", "") == "reservoir"), None)
+    surface = next((spans.get(slot) for slot, part in flow if part.kind == "reservoir"), None)
     found = []
     for index, (slot, part) in enumerate(flow):
-        if getattr(part, "kind", "") == "reservoir":
+        if part.kind == "reservoir":
             continue
         around = [spans.get(flow[(index + step) % len(flow)][0]) for step in (-1, 1)]
         own = spans.get(slot)
         tops = [span.top_mm for span in around if span is not None]
         if own is None or len(tops) < len(around):
-            high = getattr(part, "kind", "") in HOLDS_AIR
+            high = part.kind in HOLDS_AIR
         else:
             high = all(own.top_mm >= top for top in tops)
         port = next(iter(ports(slot, part, "bleed", ups.get(slot), taken)), None)
-        if high or (port is not None and getattr(part, "kind", "") in HOLDS_AIR):
+        if high or (port is not None and part.kind in HOLDS_AIR):
             above = own is not None and surface is not None and own.top_mm > surface.top_mm
             found.append(Bleed(slot, port, above))
     return tuple(found)

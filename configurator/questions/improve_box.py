@@ -37,6 +37,6 @@ def improve_box(
 
 
 def _wanted(part: Part, car: Car, catalogue: Catalogue) -> bool:
-    unwanted = {part.id, getattr(part, "kind", "")} & set(car.brief.without)
-    wanted = wanted_of(car.brief, car.own, catalogue, getattr(part, "kind", ""))
+    unwanted = {part.id, part.kind} & set(car.brief.without)
+    wanted = wanted_of(car.brief, car.own, catalogue, part.kind)
     return not unwanted and (not wanted or part.id in wanted) and (not car.brief.in_stock or part.stock != 0)

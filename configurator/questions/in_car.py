@@ -28,10 +28,9 @@ from configurator.parts.kinds import (
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue, make_catalogue
 from configurator.questions.answer import OfferedKit
-from configurator.questions.box_loop import Loop
+from configurator.questions.box_loop import BoxLoop
 from configurator.questions.box_rules import judged_layout, layouts_with_room
 from configurator.questions.check_answer import NOT_IN_THIS_CAR, InCar
-from configurator.questions.few_parts import FOR_ROOM
 from configurator.questions.searches import make_job
 from configurator.questions.suggest import suggest
 from configurator.reasons.wording import exclusion_text
@@ -48,7 +47,7 @@ STATED_CAP_HOLDS = 2.0
 
 
 def in_car(
-    loop: Loop,
+    loop: BoxLoop,
     parts: Sequence[Part],
     brief: Brief,
     driving: Driving,
@@ -65,8 +64,8 @@ def in_car(
     """
     stated = _stated_cap(loop)
     mine = {part.id: part for part in (*parts, *stated)}
-    kinds = {getattr(part, "kind", "") for part in mine.values()}
-    staying = [held for held in own if held.fitted and getattr(held.part, "kind", "") not in kinds]
+    kinds = {part.kind for part in mine.values()}
+    staying = [held for held in own if held.fitted and held.part.kind not in kinds]
     small = [part for kind in SMALL for part in catalogue.of(kind)]
     shelf = make_catalogue([*small, *mine.values()], catalogue.layouts)
     paid = brief.limits.model_copy(update={"price": None})
@@ -89,7 +88,7 @@ def in_car(
 
 
 def reaches_cores_k(
-    loop: Loop, brief: Brief, driving: Driving, own: tuple[OwnPart, ...], catalogue: Catalogue, tables: Tables
+    loop: BoxLoop, brief: Brief, driving: Driving, own: tuple[OwnPart, ...], catalogue: Catalogue, tables: Tables
 ) -> float | None:
     """How hot the charge of a car is where it reaches a box's core [K]; None of a box without one."""
     job = make_job(brief, driving, own, catalogue, tables)
@@ -97,7 +96,7 @@ def reaches_cores_k(
     return max(arriving_k(job, core) for core in cores) if job is not None and cores else None
 
 
-def _in_turn(loop: Loop, catalogue: Catalogue, staying: Sequence[OwnPart]) -> list[tuple[str, ...]]:
+def _in_turn(loop: BoxLoop, catalogue: Catalogue, staying: Sequence[OwnPart]) -> list[tuple[str, ...]]:
     """Ids of the layouts to ask for: that which the box is judged for; only where it makes no kit, any other.
 
     A valve of the box for an exchanger that is in the car asks for the layouts with a bypass first.
@@ -149,14 +148,14 @@ def _alone(job: Job, part: Part) -> Iterator[Exclusion]:
         return
     reasons = every_reason(job, part)
     yield from (reason for reason in reasons if reason.code in ("too-hot", "coolant-banned"))
-    yield from [reason for reason in reasons if reason.code in FOR_ROOM][:1]
+    yield from [reason for reason in reasons if reason.zone][:1]
 
 
 def _used(kit: OfferedKit, mine: dict[str, Part]) -> int:
     return sum(part in mine for _, part in kit.parts)
 
 
-def _stated_cap(loop: Loop) -> list[Cap]:
+def _stated_cap(loop: BoxLoop) -> list[Cap]:
     """A cap that the kit file states by its pressure alone, as a part that goes on the reservoir's neck.
 
     Nobody says what it holds: `STATED_CAP_HOLDS` is made up so that it is never what a kit fails by.

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from configurator.foundations.units import Figure
+from configurator.foundations.units import Figure, celsius
 from configurator.prediction.zone_air import ram_share
 from configurator.questions.changed_brief import FASTEST_M_PER_S, FULL_SHARE, SIZES, scaled_power
 from configurator.search.circuit import unwanted
@@ -48,7 +48,7 @@ def levers(job: Job) -> Iterator[Lever]:
     yield from _airs(job)
     yield from _sizes(job)
     yield Lever("driving", 100, LEAST_OF_DRIVE, lambda step: (Change("driving", 100, step, "%"),))
-    start_c = job.conditions.start_k - 273.15
+    start_c = celsius(job.conditions.start_k)
     if job.conditions.ice is None and start_c > COLDEST_START_C + 1:
         first = math.ceil(start_c - _NOISE)
         yield Lever("start", first, COLDEST_START_C, lambda step: (start_change(job, step),))
@@ -58,7 +58,7 @@ def start_change(job: Job, start_c: float) -> Change:
     """Coolant that starts at another temperature than the brief says, or than the air has."""
     said = job.brief.coolant.start_k
     written = (said if isinstance(said, Figure) else job.brief.site.air_k).unit
-    return Change("start", round(job.conditions.start_k - 273.15, 2), start_c, "degC", written=written)
+    return Change("start", round(celsius(job.conditions.start_k), 2), start_c, "degC", written=written)
 
 
 def _airs(job: Job) -> Iterator[Lever]:

@@ -16,8 +16,8 @@ def one_of_each(parts: Sequence[Part]) -> tuple[tuple[Part, ...], tuple[Part, ..
     first: list[Part] = []
     others: list[Part] = []
     for part in parts:
-        kind = getattr(part, "kind", "")
-        taken = kind in ALONE and any(getattr(one, "kind", "") == kind for one in first)
+        kind = part.kind
+        taken = kind in ALONE and any(one.kind == kind for one in first)
         (others if taken else first).append(part)
     return tuple(first), tuple(others)
 
@@ -26,9 +26,9 @@ def too_many(first: Sequence[Part], others: Sequence[Part]) -> tuple[Verdict, ..
     """For each kind with too many parts, which of them the loop is judged and priced with."""
     found = []
     for kind in ALONE:
-        more = [part for part in others if getattr(part, "kind", "") == kind]
+        more = [part for part in others if part.kind == kind]
         if more:
-            kept = next(part for part in first if getattr(part, "kind", "") == kind)
+            kept = next(part for part in first if part.kind == kind)
             text = (
                 f"there are {1 + len(more)} parts of kind {kind}, a loop here has one: it is judged and priced with "
                 f"the first of them alone, '{kept.id}'"

@@ -8,7 +8,7 @@ from typing import Final
 
 from configurator.joining.ratings import cap_short_of_pa_gauge
 from configurator.joining.words import bar_words, end_words
-from configurator.parts.bounds import PumpBounds
+from configurator.parts.bounds import Bounds
 from configurator.parts.kinds import (
     PART_KINDS,
     Adapter,
@@ -17,7 +17,6 @@ from configurator.parts.kinds import (
     Exchanger,
     Hose,
     Part,
-    Pump,
     RigidPart,
     Valve,
     Wye,
@@ -25,13 +24,11 @@ from configurator.parts.kinds import (
 from configurator.parts.layouts import Layout
 from configurator.parts.performance import CorePoint, ExchangerPoint
 from configurator.parts.shelf import Catalogue
-from configurator.prediction.plausibility import core_point_ua, exchanger_point_ua
+from configurator.prediction.plausibility import Path, core_point_ua, exchanger_point_ua
 from configurator.prediction.working_point import at_work, measured_at
 from configurator.questions.impossible import impossible
 from configurator.questions.shelf_mates import FLOWS, EndMates, Mates, ends_of
 from configurator.questions.unusual import unusual
-
-Path = tuple[str | int, ...]
 
 MOST_MISS: Final = 0.03
 """What a measured point may be missed by: a good bench repeats its points within 3 %. Common practice, no source."""
@@ -40,7 +37,7 @@ CODES: Final = {
     "impossible-figure": "Figures that no part can have",
     "impossible-point": "Measured points out of reach of their arrangement; no kit holds these parts",
     "point-not-met": "Measured points that one surface does not meet within 3 %",
-    "unusual": "Figures of pumps far outside what is usual",
+    "unusual": "Figures far outside what is usual",
     "cap-too-weak": "Caps rated below what they see until they open; no kit holds them",
     "joins-nothing": "Ends that nothing on this shelf goes on; a customer's own part may",
     "no-rating": "Parts that state no rating: their kits are unproven",
@@ -61,27 +58,31 @@ class Finding:
     text: str
 
 
-def shelf_check(catalogue: Catalogue, pumps: PumpBounds, part: Part | None = None) -> tuple[Finding, ...]:
+def shelf_check(catalogue: Catalogue, bounds: Bounds, part: Part | None = None) -> tuple[Finding, ...]:
     """Everything found, code by code in the order of `CODES`, in each by id; of one part alone, where one is named.
 
-    `pumps`: what is usual for them.
+    `bounds`: what is usual.
     """
     mates = Mates(catalogue)
     order = list(CODES)
     if part is not None:
-        return tuple(sorted(_of_part(part, mates, pumps), key=lambda finding: order.index(finding.code)))
-    found = [finding for each in catalogue.parts.values() for finding in _of_part(each, mates, pumps)]
+        return tuple(sorted(_of_part(part, mates, bounds), key=lambda finding: order.index(finding.code)))
+    found = [finding for each in catalogue.parts.values() for finding in _of_part(each, mates, bounds)]
     found += [finding for layout in catalogue.layouts for finding in _of_layout(layout, catalogue)]
     return tuple(sorted(found, key=lambda finding: order.index(finding.code)))
 
 
-def _of_part(part: Part, mates: Mates, pumps: PumpBounds) -> Iterator[Finding]:
-    for path, text in impossible(part):
-        yield Finding("impossible-figure", part.id, path, f"{text}: read its sheet again")
+def _of_part(part: Part, mates: Mates, bounds: Bounds) -> Iterator[Finding]:
+    again = "read its sheet again"
+    wrong = [Finding("impossible-figure", part.id, at, f"{text}: {again}") for at, text in impossible(part)]
     if isinstance(part, Core | Exchanger):
-        yield from _points(part)
-    if isinstance(part, Pump):
-        yield from (Finding("unusual", part.id, path, text) for path, text in unusual(part, pumps))
+        out_of_reach = [*_impossible(part)]
+        yield from () if out_of_reach else _points(part)
+        wrong += out_of_reach
+    yield from wrong
+    for at, text in unusual(part, bounds):
+        if not any(at[: len(finding.at)] == finding.at for finding in wrong):  # what cannot be is told once
+            yield Finding("unusual", part.id, at, text)
     if isinstance(part, Cap) and (sees := cap_short_of_pa_gauge(part)) is not None:
         text = (
             f"it has to hold {bar_words(sees)}, a tenth more than it opens at, and is rated below that: write the "
@@ -97,9 +98,8 @@ def _of_part(part: Part, mates: Mates, pumps: PumpBounds) -> Iterator[Finding]:
 
 
 def _points(part: Core | Exchanger) -> Iterator[Finding]:
-    out_of_reach = [*_impossible(part)]
-    yield from out_of_reach
-    points: tuple[CorePoint | ExchangerPoint, ...] = () if out_of_reach else part.performance.measured
+    """Points that the one surface through all of them misses."""
+    points: tuple[CorePoint | ExchangerPoint, ...] = part.performance.measured
     for index, point in enumerate(points):
         for key, met, stated in _met(part, point):
             miss = met / stated - 1

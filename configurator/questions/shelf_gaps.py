@@ -103,12 +103,12 @@ def shelf_gaps(
 
 def _serves(part: Part, one: Asked, catalogue: Catalogue, tables: Tables, joiner: HoseJoiner | None) -> bool:
     """Whether a brief that has no kit of the shelf has one with this part on it."""
-    kind = str(getattr(part, "kind", ""))
+    kind = part.kind
     if kind not in FILL_SLOTS:
         more = make_catalogue([*catalogue.parts.values(), part], catalogue.layouts)
         job = _job(one, more, tables)
         return job is not None and bool(kept(search(job, _quietly)))
-    others = [other for other in catalogue.parts.values() if getattr(other, "kind", "") != kind]
+    others = [other for other in catalogue.parts.values() if other.kind != kind]
     job = _job(one, make_catalogue([*others, part], catalogue.layouts), tables)
     if job is None or job.fitted(kind) is not None or kind not in kinds_in_question(job):
         return False

@@ -73,7 +73,7 @@ class Mates:
         return tuple(self._end(part, medium, end) for medium, end in ends_of(part))
 
     def _end(self, part: Part, medium: Medium, end: End) -> EndMates:
-        kind = getattr(part, "kind", "")
+        kind = part.kind
         pieces: dict[str, list[str]] = {}
         if medium == "coolant":
             for hose in self._links.hoses_on(end):
@@ -87,7 +87,7 @@ class Mates:
                 direct[identity] = _goes_on(medium, end, far)
             if not direct[identity]:
                 continue
-            ids = pieces.setdefault(getattr(other, "kind", ""), [])
+            ids = pieces.setdefault(other.kind, [])
             if other.id not in ids:
                 ids.append(other.id)
             if medium == "charge" and isinstance(other, Adapter):
@@ -108,8 +108,8 @@ class Mates:
         missing: dict[str, None] = {}
         known: dict[object, tuple[dict[str, None], str | None]] = {}
         for other, medium, far, identity in self._ends:
-            kind = getattr(other, "kind", "")
-            if kind == getattr(part, "kind", "") or not self._in_the_loop(kind, medium, far):
+            kind = other.kind
+            if kind == part.kind or not self._in_the_loop(kind, medium, far):
                 continue
             alike = (identity, far.bore_m)
             if alike not in known:

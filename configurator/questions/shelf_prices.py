@@ -34,7 +34,7 @@ class PriceRow:
 
 
 @dataclass(frozen=True)
-class Change:
+class PriceChange:
     """One value of a part that the list has otherwise: as the shelf has it (None: not stated), and as it would be."""
 
     part: str
@@ -57,7 +57,7 @@ class PriceChanges:
     """What a list does to a shelf: changes by id, rows of ids that the shelf lacks, parts that the list lacks."""
 
     rows: int
-    changes: tuple[Change, ...]
+    changes: tuple[PriceChange, ...]
     unknown: tuple[PriceRow, ...]
     lacking: tuple[str, ...]
     discontinued: tuple[str, ...]
@@ -79,10 +79,10 @@ def price_changes(rows: Iterable[PriceRow], catalogue: Catalogue) -> PriceChange
     )
 
 
-def _changes(row: PriceRow, part: Part) -> Iterable[Change]:
+def _changes(row: PriceRow, part: Part) -> Iterable[PriceChange]:
     old: dict[Key, float | None] = {"price": part.price, "stock": part.stock, "lead": part.lead_days}
     new: dict[Key, str | None] = {"price": row.price, "stock": row.stock, "lead": row.lead}
     for key in KEYS:
         told, stands = new[key], old[key]
         if told is not None and (stands is None or Decimal(told) != Decimal(repr(stands))):
-            yield Change(part.id, key, stands, told, row.line)
+            yield PriceChange(part.id, key, stands, told, row.line)

@@ -49,7 +49,7 @@ def shelf_show(part: Part, catalogue: Catalogue, tables: Tables) -> Shown:
     """Gather what is known of a part of this shelf."""
     heat = heat_of(part) if isinstance(part, Core | Exchanger) else None
     source = tables.sources.get(part.source, part.source) if part.source else ""
-    kind = str(getattr(part, "kind", ""))
+    kind = part.kind
     return Shown(part, kind, key_figures(part), passages_of(part), Mates(catalogue).of(part), heat, source)
 
 

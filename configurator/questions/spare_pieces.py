@@ -12,10 +12,10 @@ from configurator.joining.hose_joint import HoseJoiner
 from configurator.joining.run_refusal import RunConditions
 from configurator.parts.kinds import Adapter, Clamp, Hose, Part, Wye
 from configurator.parts.shelf import Catalogue
-from configurator.questions.box_loop import ChargeSide, Loop, charge_sides, coolant_sides
+from configurator.questions.box_loop import BoxLoop, ChargeSide, charge_sides, coolant_sides
 
 
-def spare_pieces(loop: Loop, used: Collection[str | None], *, charge_judged: bool) -> Iterator[Part]:
+def spare_pieces(loop: BoxLoop, used: Collection[str | None], *, charge_judged: bool) -> Iterator[Part]:
     """The pieces for joints that none of them takes; those that charge pipes may take only where these are known."""
     for part in loop.small:
         of_coolant = getattr(part, "medium", "") == "coolant" or isinstance(part, Hose)
@@ -24,7 +24,7 @@ def spare_pieces(loop: Loop, used: Collection[str | None], *, charge_judged: boo
 
 
 def refused_pieces(
-    spare: Sequence[Part], loop: Loop, shelf: Catalogue, side: ChargeSide | None
+    spare: Sequence[Part], loop: BoxLoop, shelf: Catalogue, side: ChargeSide | None
 ) -> Iterator[Verdict]:
     """Of the spare pieces those that go into a joint and stand none that they go into, with the demand they break."""
     clamps = (*(part for part in loop.small if isinstance(part, Clamp)), *shelf.of(Clamp))
@@ -43,14 +43,14 @@ def refused_pieces(
             yield broken[0]
 
 
-def _charge_pairs(loop: Loop, side: ChargeSide | None) -> Iterator[tuple[Place, Place, ChargeConditions]]:
+def _charge_pairs(loop: BoxLoop, side: ChargeSide | None) -> Iterator[tuple[Place, Place, ChargeConditions]]:
     """Two ends of the charge side that one coupler joins, with what it must stand."""
     for starts, finishes, conditions, _ in [] if side is None else charge_sides(loop, side):
         if len(starts) == len(finishes):
             yield from ((start, finish, conditions) for start, finish in zip(starts, finishes, strict=True))
 
 
-def _coolant_pairs(loop: Loop) -> Iterator[tuple[Place, Place, RunConditions]]:
+def _coolant_pairs(loop: BoxLoop) -> Iterator[tuple[Place, Place, RunConditions]]:
     """Every two ends of the loop that follow each other, with what a run between them must stand."""
     for _, starts, finishes, conditions in coolant_sides(loop):
         yield from ((start, finish, conditions) for start, finish in product(starts, finishes))

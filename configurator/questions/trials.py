@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from configurator.brief.tables import Tables
 from configurator.foundations.coolants import smallest_share
+from configurator.foundations.units import celsius
 from configurator.parts.kinds import Hose, Part
 from configurator.parts.layouts import HEAT_KINDS, Layout, kind_of_slot
 from configurator.parts.own import OwnPart
@@ -71,7 +72,7 @@ class Ground:
 
     def stays(self, kind: str) -> bool:
         """Whether a part of this kind is fitted in the car."""
-        return any(held.fitted and getattr(held.part, "kind", "") == kind for held in self.own)
+        return any(held.fitted and held.part.kind == kind for held in self.own)
 
     def shelf(self, trial: Trial) -> Catalogue:
         """The kit's parts, every part of the kinds in question, and all that joins and wires."""
@@ -85,11 +86,11 @@ class Ground:
         return tuple(
             held
             for held in self.own
-            if held.fitted or held.part.id in ids or getattr(held.part, "kind", "") in trial.kinds
+            if held.fitted or held.part.id in ids or held.part.kind in trial.kinds
         )
 
     def _on_shelf(self, part: Part, trial: Trial, ids: set[str]) -> bool:
-        kind = getattr(part, "kind", "")
+        kind = part.kind
         return kind not in SLOT_KINDS or part.id in ids or kind in trial.kinds
 
 
@@ -193,7 +194,7 @@ def _ducts(ground: Ground) -> Iterator[Trial]:
 
 def _starts(ground: Ground) -> Iterator[Trial]:
     """The coolant chilled before the drive; nobody chills it for one that ends with a standstill."""
-    start_c = ground.job.conditions.start_k - 273.15
+    start_c = celsius(ground.job.conditions.start_k)
     if ground.job.conditions.ice is None and ground.job.conditions.standing is None and start_c > COLDEST_START_C + 1:
         change = start_change(ground.job, COLDEST_START_C)
         yield Trial("start", with_changes(ground.asked, [change]), change=change)

@@ -75,7 +75,8 @@ def ways_out(further: Further, found: Sequence[Searched]) -> WaysOut:
     of_levers = [*single_ways(further, found, zones, [demand.code for demand in demands])]
     singles += of_levers
     larger = {change.zone for way in of_levers for change in way.changes if isinstance(change, Change)}
-    untried = [zone for zone in zones if any(f" of {zone}" in words for words in further.not_tried)]
+    rooms = [lever for lever in levers(further.job) if lever.of_room and lever.words in further.not_tried]
+    untried = [zone for lever in rooms for zone in lever.zones]
     stuck = tuple(zone for zone in zones if zone not in {*larger, *untried})
     also = tuple(also_alone(further, found, demands[0])) if len(demands) == 1 and not singles else ()
     return WaysOut(demands, tuple(singles or (*choices, *ways)), tuple(dict.fromkeys(further.not_tried)), also, stuck)

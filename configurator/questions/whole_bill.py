@@ -112,7 +112,7 @@ def _own(item: str, quantity: float, unit: str, group: Group, place: str = "") -
 
 
 def _of_kind(made: Made, kind: str) -> list[tuple[str, Part]]:
-    return [(slot, part) for slot, part in made.parts if getattr(part, "kind", "") == kind]
+    return [(slot, part) for slot, part in made.parts if part.kind == kind]
 
 
 def _charge_side(made: Made) -> Iterator[Line]:
@@ -226,7 +226,7 @@ def _electrical(made: Made, supply: Supply) -> Iterator[Line]:
 
 def _mounting(made: Made, supply: Supply) -> Iterator[Line]:
     for slot, part in made.flow:
-        kind = getattr(part, "kind", "")
+        kind = part.kind
         if supply.fitted(kind):
             continue
         yield _own(f"brackets, bolts and rivet nuts for {the_slot(slot)}", 1, "set", "mounting", slot)

@@ -80,7 +80,7 @@ def _whys(brief: Brief, kits: int, every_part: bool, stories: Sequence[PartStory
 
 def _stopped(part: Part, stop: Verdict) -> PartStory:
     reason = Exclusion(part.id, "all-stopped", None, None, "", stop.text)
-    return PartStory(part.id, part.name, _kind(part), (reason,))
+    return PartStory(part.id, part.name, part.kind, (reason,))
 
 
 def _unjoined(one: Searched, part: Part) -> Iterator[Exclusion]:
@@ -88,10 +88,6 @@ def _unjoined(one: Searched, part: Part) -> Iterator[Exclusion]:
     joined = around_cores(one, one.job)(part) if isinstance(part, Core) else ()
     if isinstance(joined, str):
         yield Exclusion(part.id, "ends-do-not-meet", None, None, "", joined)
-
-
-def _kind(part: Part) -> str:
-    return str(getattr(part, "kind", ""))
 
 
 class _Stories:
@@ -111,7 +107,7 @@ class _Stories:
         """A part with its one reason, where it is out."""
         reason = self._reason(part)
         if reason is not None:
-            yield PartStory(part.id, part.name, _kind(part), (reason,))
+            yield PartStory(part.id, part.name, part.kind, (reason,))
 
     def whole(self, part: Part) -> PartStory:
         """A part's whole story."""
@@ -119,14 +115,14 @@ class _Stories:
         if reason is None:
             holding = [kit for kit in self._kept if part.id in self._held(kit)]
             best = self._ranked(holding[0], part.id)
-            return PartStory(part.id, part.name, _kind(part), (), kits=len(holding), zones=self._zones(part), best=best)
+            return PartStory(part.id, part.name, part.kind, (), kits=len(holding), zones=self._zones(part), best=best)
         if any(reason in one.parts.exclusions for one in self._found):
             return self._alone(part, reason)
         nearest = self._nearest(part.id, nearness)
         if nearest is not None:
             return self._missing(part, reason, nearest)
         one = next((one for one in self._found if reason in one.exclusions), None)
-        story = PartStory(part.id, part.name, _kind(part), (reason,), zones=self._zones(part))
+        story = PartStory(part.id, part.name, part.kind, (reason,), zones=self._zones(part))
         if one is None:
             return story
         return replace(story, pairings=pairings(one.maker, part.id), crowd=_crowd(one, part.id))
@@ -134,14 +130,14 @@ class _Stories:
     def _alone(self, part: Part, reason: Exclusion) -> PartStory:
         one = next(one for one in self._found if reason in one.parts.exclusions)
         reasons = (*every_reason(one.job, part), *_unjoined(one, part))
-        return PartStory(part.id, part.name, _kind(part), reasons, alone=True, zones=self._zones(part))
+        return PartStory(part.id, part.name, part.kind, reasons, alone=True, zones=self._zones(part))
 
     def _missing(self, part: Part, reason: Exclusion, nearest: Candidate) -> PartStory:
         fewest = self._nearest(part.id, by_what_is_missed) or nearest
         return PartStory(
             part.id,
             part.name,
-            _kind(part),
+            part.kind,
             (reason,),
             zones=self._zones(part),
             best=self._short_of(nearest, part.id),
@@ -150,7 +146,7 @@ class _Stories:
 
     def _reason(self, part: Part) -> Exclusion | None:
         """Why a part is in no kit; None where it is in one."""
-        kind = _kind(part)
+        kind = part.kind
         if kind not in SLOTS:
             return self._reason_of_piece(part)
         if part.id in self._reasons:

@@ -11,7 +11,7 @@ import numpy as np
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
-from configurator.foundations.units import read_figure
+from configurator.foundations.units import celsius, read_figure
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.prediction.bench import make_columns
@@ -170,7 +170,7 @@ class _Order:
 
     def _air(self, step: int) -> tuple[Change, Candidate] | None:
         brief = self.job.brief
-        air_c = float(brief.site.air_k) - 273.15
+        air_c = celsius(brief.site.air_k)
         air = read_figure(f"{air_c + step:.10g} degC", "temperature")
         warmer = brief.model_copy(update={"site": brief.site.model_copy(update={"air_k": air})})
         return self._predicted((warmer, self.job.driving), Change("air", round(air_c, 6), air_c + step, "degC"))

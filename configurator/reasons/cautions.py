@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from configurator.foundations.verdicts import Caution
 from configurator.joining.mating_verdict import UNWIRED_MOST
 from configurator.joining.ratings import boost_under_design_pa_gauge
-from configurator.joining.words import bar_words
+from configurator.joining.words import bar_words, celsius_words
 from configurator.prediction.conditions import DISAGREEMENT
 from configurator.reasons.coolant_cautions import INHIBITOR
 from configurator.reasons.thresholds import (
@@ -129,8 +129,8 @@ def condensate(dew_point_k: float, coolant_k: float, most_kg_per_s: float, shed_
     """Coolant that starts below the dew point of the charge [K], and what falls out: at first at most, and in all."""
     return Caution(
         "condensate",
-        f"Under boost this day's air sheds water on anything colder than {dew_point_k - 273.15:.0f} degC, and the "
-        f"coolant starts at {coolant_k - 273.15:.0f} degC: until it is warmer, water can gather in the core, at most "
+        f"Under boost this day's air sheds water on anything colder than {celsius_words(dew_point_k)}, and the "
+        f"coolant starts at {celsius_words(coolant_k)}: until it is warmer, water can gather in the core, at most "
         f"{1000 * most_kg_per_s:.1f} g in a second of full power. The hot charge keeps the core's surface warmer than "
         f"the coolant, so that {grams(shed_kg)} is looked for in this drive. Give the charge side a drain at its "
         "lowest point and drain it before a run.",

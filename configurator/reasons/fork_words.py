@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-_ZERO_C = 273.15
+from configurator.foundations.units import celsius
 
 
 def fork_text(code: str, loop_k: float, other_k: tuple[float, float], ceiling_k: float, front: str, zone: str) -> str:
@@ -29,4 +29,4 @@ def fork_text(code: str, loop_k: float, other_k: tuple[float, float], ceiling_k:
 
 
 def _degrees(kelvin: float) -> str:
-    return f"{kelvin - _ZERO_C:.0f}"
+    return f"{celsius(kelvin):.0f}"

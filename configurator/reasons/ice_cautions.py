@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from configurator.foundations.verdicts import Caution
+from configurator.joining.words import celsius_words
 
 ICE_TANK = Caution(
     "ice-tank",
@@ -57,6 +58,6 @@ def ice_not_ready(start_k: float, between_s: float | None) -> Caution:
     within = "within an hour" if between >= hour else f"in the {between / 60:.0f} min between passes"
     return Caution(
         "ice-not-ready",
-        f"With the ice that a pass leaves the tank is not back at {start_k - 273.15:.0f} degC {within}: add ice, or "
+        f"With the ice that a pass leaves the tank is not back at {celsius_words(start_k)} {within}: add ice, or "
         "the next pass starts warmer than reckoned.",
     )

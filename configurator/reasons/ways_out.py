@@ -10,13 +10,13 @@ import math
 from collections.abc import Callable, Sequence
 from typing import Final
 
+from configurator.foundations.units import ZERO_CELSIUS_K, celsius
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.words import SAY_THE_BEAD, bar_words, decimals_apart, told_apart
+from configurator.joining.words import SAY_THE_BEAD, bar_words, celsius_words, decimals_apart, told_apart
 from configurator.reasons.wording import SIDE_WORDS
 from configurator.search.job import Exclusion
 from configurator.standards.articles import with_article
 
-_ZERO_C: Final = 273.15
 _PARTNERS: Final = "Parts that would go with it are out themselves, or not on this shelf: ask why of those"
 _NOTHING: Final = "No change of the brief mends this"
 _STANDS: Final = "No change of the brief mends this: {}. It takes {}."
@@ -91,7 +91,7 @@ def _sum(pattern: str, decimals: int, per: float = 1.0) -> Callable[[Verdict, fl
 
 def _aim(shortfall: Verdict, rises_from_k: float | None) -> str:
     found, limit, over = _over(shortfall)
-    zero = _ZERO_C if rises_from_k is None else rises_from_k
+    zero = ZERO_CELSIUS_K if rises_from_k is None else rises_from_k
     unit = "degC" if rises_from_k is None else "K above the air"
     shown = decimals_apart(found - zero, limit - zero, 1)
     told = (f"{figure:.{shown}f}" for figure in (found - zero, limit - zero, over))
@@ -100,7 +100,7 @@ def _aim(shortfall: Verdict, rises_from_k: float | None) -> str:
 
 def _heat(shortfall: Verdict, _: float | None) -> str:
     found, limit, _over_k = _over(shortfall)
-    reaches, stands = told_apart(found - _ZERO_C, limit - _ZERO_C, "degC", 0)
+    reaches, stands = told_apart(celsius(found), celsius(limit), "degC", 0)
     return f"heat: its coolant reaches {reaches}, {shortfall.text} stands {stands}"
 
 
@@ -121,7 +121,7 @@ def _loosened(shortfall: Verdict, rises_from_k: float | None) -> str:
     if shortfall.rule == "aim" and rises_from_k is not None:
         return f"aim: above_air of {_up(found - rises_from_k)} K or more"
     if shortfall.rule == "aim":
-        return f"aim: charge_air of {_up(found - _ZERO_C)} degC or more"
+        return f"aim: charge_air of {_up(celsius(found))} degC or more"
     if shortfall.rule == "charge loss":
         return f"aim: charge_loss of {_up(found / 1e3)} kPa or more"
     key, figure = {
@@ -176,7 +176,7 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
         "where what it opens at was written for it",
     ),
     "too-hot": lambda e: _STANDS.format(
-        "what it stands is not stretched", f"a part that stands {float(e.found or 0) - _ZERO_C:.0f} degC or more"
+        "what it stands is not stretched", f"a part that stands {celsius_words(float(e.found or 0))} or more"
     ),
     "charge-loss-over-limit": lambda e: (
         f"A wider core; or aim: charge_loss well over {float(e.found or 0) / 1e3:.1f} kPa, as couplers and pipes come "

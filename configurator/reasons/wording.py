@@ -7,10 +7,9 @@ from collections.abc import Callable, Iterable
 
 from configurator.fitting.laid_hoses import NotLaid
 from configurator.fitting.reaches import PUMP_UNDER_MM
-from configurator.joining.words import bars_apart, money_apart, told_apart
+from configurator.foundations.units import celsius
+from configurator.joining.words import bars_apart, told_apart
 from configurator.search.job import Exclusion
-
-_ZERO_C = 273.15
 
 SIDE_WORDS = {"wall back": "its depth", "wall right": "its width", "wall top": "its height"}
 """The wall of a zone that a part misses most, as the side that would have to be larger."""
@@ -52,12 +51,16 @@ def _both(e: Exclusion) -> tuple[float, float]:
 
 
 def _celsius(e: Exclusion) -> tuple[str, str]:
-    found, limit = (kelvin - _ZERO_C for kelvin in _both(e))
+    found, limit = (celsius(kelvin) for kelvin in _both(e))
     return told_apart(found, limit, "degC", 0)
 
 
 def _bars(e: Exclusion) -> tuple[str, str]:
     return bars_apart(*_both(e))
+
+
+def _money(e: Exclusion) -> tuple[str, str]:
+    return told_apart(*_both(e), "", 2)
 
 
 def _told(e: Exclusion, unit: str, per: float = 1.0) -> tuple[str, str]:
@@ -70,7 +73,7 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     "not-wanted": lambda e, n: f"{n} is left out because the brief says so.",
     "another-wanted": lambda e, n: f"{n} is left out because the brief wants {e.about}.",
     "not-in-stock": lambda e, n: f"{n} is not in stock.",
-    "price-over-limit": lambda e, n: "{} alone costs {}, the whole kit may cost {}.".format(n, *money_apart(*_both(e))),
+    "price-over-limit": lambda e, n: "{} alone costs {}, the whole kit may cost {}.".format(n, *_money(e)),
     "mass-over-limit": lambda e, n: "{} alone weighs {}, the kit may weigh {} dry.".format(n, *_told(e, "kg")),
     "coolant-banned": lambda e, n: f"{n} must not be filled with {e.found}.",
     "current-over-limit": lambda e, n: "{} draws {}, {} are to spare.".format(n, *_told(e, "A")),

@@ -180,9 +180,9 @@ class BestFirst:
             return None
         if listed.figure("margin_k", at) < 0:
             return "aim"
-        if limits.price is not None and listed.figure("price_cents", at) > round(limits.price * 100):
+        if limits.too_dear(listed.figure("price_cents", at)):
             return "price"
-        if limits.mass_dry_kg is not None and listed.figure("mass_g", at) > round(float(limits.mass_dry_kg) * 1000):
+        if limits.too_heavy(listed.figure("mass_g", at)):
             return "mass"
         return None
 

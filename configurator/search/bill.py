@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal, Protocol, TypeVar
+from typing import Any, Literal, NamedTuple, Protocol, TypeVar
 
 from configurator.brief.tables import CoolantKind
 from configurator.foundations.coolants import Coolant
@@ -105,7 +105,7 @@ def part_lines(slots: Sequence[tuple[str, Part]], is_own: Callable[[str], bool])
     """A line for each part in a slot; the customer's own cost nothing."""
     lines = []
     for slot, part in slots:
-        kind = getattr(part, "kind", "")
+        kind = part.kind
         group: Group = "charge side" if kind == "core" else "electrical" if kind in ADDED else "coolant side"
         own = is_own(part.id)
         lines.append(Line(slot, part.id, 1, "piece", 0 if own else part.price_cents, group, own, slot))
@@ -199,48 +199,72 @@ def wired_fuse_a(motor: Pump | Fan, serving: Serving, held: Sequence[Part] = ())
 
 def wiring_refusal(motor: Pump | Fan, piece: Part, fuse_a: float) -> Verdict | None:
     """What a fuse, relay or wire does not do for a motor whose fuse is of this rating [A]; None where it serves."""
-    current, metres = float(motor.current_a), 2 * WIRE_RUN_M
+    judge = _JUDGES.get(type(piece))
+    short = None if judge is None else judge(motor, piece, fuse_a)
+    if short is None:
+        return None
+    return Verdict(NO_MOTOR, "broken", (piece.id, motor.id), short.found, short.limit, short.unit, short.text)
 
-    def broken(text: str, found: float, limit: float, unit: str) -> Verdict:
-        return Verdict(NO_MOTOR, "broken", (piece.id, motor.id), found, limit, unit, text)
 
-    if isinstance(piece, Fuse):
-        rated, least = float(piece.rated_a), current / FUSE_LOAD
-        if rated < least:
-            text = "it is rated {}, {} wants {} or more".format(*_amperes(rated, motor, least))
-            return broken(text, rated, least, "A")
-        if rated > fuse_a:
-            text = "it is rated {}, {} takes one of {}: a larger one guards no wire"
-            return broken(text.format(*_amperes(rated, motor, fuse_a)), rated, fuse_a, "A")
-    elif isinstance(piece, Relay):
-        rated, least = float(piece.rated_a), current * RELAY_OVER_CURRENT
-        if piece.volts != motor.volts:
-            text = f"it is for {piece.volts:g} V, {motor.name} for {motor.volts:g} V"
-            return broken(text, piece.volts, motor.volts, "V")
-        if rated < least:
-            text = "it carries {}, {} wants {} or more".format(*_amperes(rated, motor, least))
-            return broken(text, rated, least, "A")
-    elif isinstance(piece, Wire):
-        carries = carries_a(_mm2(piece))
-        if carries < fuse_a:
-            text = "it carries {}, the fuse of {} lets {} through".format(*_amperes(carries, motor, fuse_a))
-            return broken(text, carries, fuse_a, "A")
-        for at_k, share in ((ROOM_K, WIRE_DROP_SHARE), (HOT_K, WIRE_DROP_SHARE_HOT)):
-            drop, most = voltage_drop(metres, current, _mm2(piece), at_k), share * motor.volts
-            if drop > most:
-                takes, may = told_apart(drop, most, "V", 2)
-                return broken(f"it takes {takes} of the voltage of {motor.name}, {may} may be lost", drop, most, "V")
+class _Short(NamedTuple):
+    """What a piece of wiring does not do: a sentence, what was found, the limit, and their unit."""
+
+    text: str
+    found: float
+    limit: float
+    unit: str
+
+
+def _fuse_short(motor: Pump | Fan, fuse: Fuse, fuse_a: float) -> _Short | None:
+    rated, least = float(fuse.rated_a), float(motor.current_a) / FUSE_LOAD
+    if rated < least:
+        told, wants = _amperes(rated, least)
+        return _Short(f"it is rated {told}, {motor.name} wants {wants} or more", rated, least, "A")
+    if rated > fuse_a:
+        told, takes = _amperes(rated, fuse_a)
+        text = f"it is rated {told}, {motor.name} takes one of {takes}: a larger one guards no wire"
+        return _Short(text, rated, fuse_a, "A")
     return None
 
 
-def _amperes(found: float, motor: Pump | Fan, limit: float) -> tuple[str, str, str]:
-    told = told_apart(found, limit, "A", 1)
-    return told[0], motor.name, told[1]
+def _relay_short(motor: Pump | Fan, relay: Relay, fuse_a: float) -> _Short | None:
+    rated, least = float(relay.rated_a), float(motor.current_a) * RELAY_OVER_CURRENT
+    if relay.volts != motor.volts:
+        text = f"it is for {relay.volts:g} V, {motor.name} for {motor.volts:g} V"
+        return _Short(text, relay.volts, motor.volts, "V")
+    if rated < least:
+        told, wants = _amperes(rated, least)
+        return _Short(f"it carries {told}, {motor.name} wants {wants} or more", rated, least, "A")
+    return None
 
 
-def wire_drop_v(pump: Pump, wire: Wire, at_k: float = ROOM_K) -> float:
-    """What the wire of a pump takes of its voltage, there and back [V]."""
-    return voltage_drop(2 * WIRE_RUN_M, float(pump.current_a), _mm2(wire), at_k)
+def _wire_short(motor: Pump | Fan, wire: Wire, fuse_a: float) -> _Short | None:
+    carries = carries_a(_mm2(wire))
+    if carries < fuse_a:
+        told, lets = _amperes(carries, fuse_a)
+        return _Short(f"it carries {told}, the fuse of {motor.name} lets {lets} through", carries, fuse_a, "A")
+    for at_k, share in ((ROOM_K, WIRE_DROP_SHARE), (HOT_K, WIRE_DROP_SHARE_HOT)):
+        drop, most = wire_drop_v(motor, wire, at_k), share * motor.volts
+        if drop > most:
+            takes, may = told_apart(drop, most, "V", 2)
+            return _Short(f"it takes {takes} of the voltage of {motor.name}, {may} may be lost", drop, most, "V")
+    return None
+
+
+_JUDGES: dict[type[Part], Callable[[Pump | Fan, Any, float], _Short | None]] = {
+    Fuse: _fuse_short,
+    Relay: _relay_short,
+    Wire: _wire_short,
+}
+
+
+def _amperes(found: float, limit: float) -> tuple[str, str]:
+    return told_apart(found, limit, "A", 1)
+
+
+def wire_drop_v(motor: Pump | Fan, wire: Wire, at_k: float = ROOM_K) -> float:
+    """What the wire of a pump or a fan takes of its voltage, there and back [V]."""
+    return voltage_drop(2 * WIRE_RUN_M, float(motor.current_a), _mm2(wire), at_k)
 
 
 def _wiring_line(slot: str, item: str, part: Part | None, wanted: str, quantity: float, unit: str) -> Line:

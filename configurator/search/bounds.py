@@ -153,5 +153,5 @@ class Bounds:
         return self._prices.part(part.id) + (self._prices.wiring(part) if isinstance(part, Pump) else 0)
 
     def _grams(self, kind: str, part: Part) -> int:
-        return 0 if self._job.fitted(kind) is not None else round(float(part.mass_kg or 0.0) * 1000)
+        return 0 if self._job.fitted(kind) is not None else part.mass_g
 

@@ -174,16 +174,16 @@ def _with_caps(
     added = row.add_on
     cents += sum(prices.part(part.id) for _, part in added.parts)
     cents += 0 if added.fan is None else prices.wiring(added.fan)
-    grams = sum(_grams(part) for slot, part in _rigid(bench, row) if job.fitted(kind_of_slot(slot)) is None)
+    grams = sum(part.mass_g for slot, part in _rigid(bench, row) if job.fitted(kind_of_slot(slot)) is None)
     grams += round(sum(joint.mass_kg for joint in row.joints) * 1000)
-    grams += sum(_grams(part) for slot, part in added.parts if job.fitted(slot) is None)
+    grams += sum(part.mass_g for slot, part in added.parts if job.fitted(slot) is None)
     current = float(pump.current_a) + added.current_a
     proven = row.fit.decided and _rated(bench, row)
     always = _missed_by_loop(job, current, margin, loss)
     stands_k = _stands_k(bench, row)
     for cap in row.caps:
         price = cents + (0 if cap is None else prices.part(cap.id))
-        mass = grams + (0 if cap is None or job.fitted("cap") is not None else _grams(cap))
+        mass = grams + (0 if cap is None or job.fitted("cap") is not None else cap.mass_g)
         parts = row.parts if cap is None else (*row.parts, ("cap", cap.id))
         parts = (*parts, *((slot, part.id) for slot, part in added.parts))
         opens = float(cap.opens_pa_gauge) if isinstance(cap, Cap) else 0.0
@@ -212,11 +212,10 @@ def _with_caps(
 
 def _missed_by_loop(job: Job, draws_a: float, margin: float, loss: float) -> tuple[str, ...]:
     """The demands a loop misses whichever cap it has."""
-    limit_a, most_loss = job.brief.limits.current_a, job.brief.aim.charge_loss_pa
     return (
         *(("aim",) if margin < 0 else ()),
-        *(("current",) if limit_a is not None and draws_a > limit_a else ()),
-        *(("charge loss",) if most_loss is not None and loss > most_loss else ()),
+        *(("current",) if job.brief.limits.too_hungry(draws_a) else ()),
+        *(("charge loss",) if job.brief.aim.loses_too_much(loss) else ()),
     )
 
 
@@ -258,9 +257,10 @@ def _too_hot(coolant_k: float, stands_k: float, cap: Part | None, boil_margin: f
 def _missed_by_sums(job: Job, price_cents: int, mass_g: int) -> tuple[str, ...]:
     """The limits on the whole kit that its price and dry mass miss."""
     limits = job.brief.limits
-    dear = limits.price is not None and price_cents > round(limits.price * 100)
-    heavy = limits.mass_dry_kg is not None and mass_g > round(float(limits.mass_dry_kg) * 1000)
-    return (*(("price",) if dear else ()), *(("mass",) if heavy else ()))
+    return (
+        *(("price",) if limits.too_dear(price_cents) else ()),
+        *(("mass",) if limits.too_heavy(mass_g) else ()),
+    )
 
 
 def _rigid(bench: Bench, row: Row) -> list[tuple[str, Core | Exchanger | Pump | Reservoir]]:
@@ -275,10 +275,6 @@ def _rigid(bench: Bench, row: Row) -> list[tuple[str, Core | Exchanger | Pump | 
     if exchanger is not None:
         of_kind["exchanger"] = next(part for part in bench.exchangers if part.id == exchanger)
     return [(slot, of_kind[kind_of_slot(slot)]) for slot, _ in row.parts]
-
-
-def _grams(part: Part) -> int:
-    return round(float(part.mass_kg or 0.0) * 1000)
 
 
 def _rated(bench: Bench, row: Row) -> bool:

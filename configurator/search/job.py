@@ -33,7 +33,7 @@ class Job:
 
     def fitted(self, kind: str) -> OwnPart | None:
         """The customer's part of this kind that must stay where it is, if there is one."""
-        return next((own for own in self.own if own.fitted and getattr(own.part, "kind", "") == kind), None)
+        return next((own for own in self.own if own.fitted and own.part.kind == kind), None)
 
     def is_own(self, part_id: str) -> bool:
         """Whether the customer has this part already: it costs nothing."""
@@ -64,19 +64,15 @@ class Job:
         return tuple(
             part
             for part in self.catalogue.of(kind)
-            if not {part.id, getattr(part, "kind", "")} & set(self.brief.without)
+            if not {part.id, part.kind} & set(self.brief.without)
             and (not self.brief.in_stock or part.stock != 0 or self.is_own(part.id))
         )
 
 
 def wanted_of(brief: Brief, own: Sequence[OwnPart], catalogue: Catalogue, kind: str) -> tuple[str, ...]:
     """The parts of a kind, of the customer's and of the shelf, of which a brief wants one in the kit."""
-    mine = {held.part.id: held.part for held in own}
-    return tuple(
-        name
-        for name in brief.wanted
-        if getattr(mine[name] if name in mine else catalogue.parts.get(name), "kind", "") == kind
-    )
+    known = {**catalogue.parts, **{held.part.id: held.part for held in own}}
+    return tuple(name for name in brief.wanted if name in known and known[name].kind == kind)
 
 
 @dataclass(frozen=True, order=True)
@@ -84,7 +80,7 @@ class Exclusion:
     """Why a part is out for this brief: rule code, what was found, the limit and their unit.
 
     `side`: of a part too large for a zone, which wall it misses most. `turned`: whether the zone would take it lying
-    on another face, of a part that does not say which faces may look up.
+    on another face, of a part that does not say which faces may look up; `zone`: the one whose room keeps it out.
     """
 
     part: str
@@ -95,3 +91,4 @@ class Exclusion:
     about: str = ""
     side: str = ""
     turned: bool = False
+    zone: str = ""

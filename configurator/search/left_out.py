@@ -102,7 +102,7 @@ def _crowded_out(job: Job, part: str, crowd: Crowd | None) -> Exclusion:
     if crowd is None or bay is None:
         return Exclusion(part, "no-kit-goes-in", None, None, "mm")
     miss = why_not(bay, crowd.zone, crowd.items, crowd.needs)
-    zone_heights = Exclusion(part, "too-high", None, None, "mm", crowd.zone)
+    zone_heights = Exclusion(part, "too-high", None, None, "mm", crowd.zone, zone=crowd.zone)
     return zone_heights if miss is None else kept_out(part, crowd.zone, miss)
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from configurator.brief.request import Brief
+from configurator.foundations.units import celsius
 from configurator.prediction.surfaces import core_surface
 from configurator.search.fill import Candidate
 from configurator.search.job import Job
@@ -21,9 +22,6 @@ SOFT = ("aim", "price", "mass", "current", "charge loss")
 """The limits that may give way; each is named as in a kit's `missed`."""
 
 _NOISE = 1e-6
-_LOSS_ROUNDED_PA = 0.06
-"""A kit's charge loss is rounded to 0.1 Pa: a limit has to lie above what it may have been."""
-
 
 @dataclass(frozen=True)
 class Limit:
@@ -73,7 +71,7 @@ def limits_of(job: Job) -> dict[str, Limit]:
     """The limits that a brief sets, by code."""
     brief = job.brief
     ceiling, rise = brief.aim.charge_air_k, brief.aim.above_air_k
-    aim = Limit("aim", round(float(ceiling) - 273.15, 6), "degC", 1, ceiling.unit) if ceiling is not None else None
+    aim = Limit("aim", round(celsius(ceiling), 6), "degC", 1, ceiling.unit) if ceiling is not None else None
     if rise is not None:
         aim = Limit("aim", float(rise), "K", 1)
     limits, loss = brief.limits, brief.aim.charge_loss_pa
@@ -103,14 +101,14 @@ def _wanting(brief: Brief, limits: Mapping[str, Limit], alone_pa: Mapping[str, f
     needs: dict[str, int] = {}
     if kit.margin_k < 0:
         needs["aim"] = _up(limits["aim"].figure - kit.margin_k)
-    if asked.price is not None and kit.price_cents > round(asked.price * 100):
+    if asked.too_dear(kit.price_cents):
         needs["price"] = _up(kit.price_cents / 100)
-    if asked.mass_dry_kg is not None and kit.mass_g > round(float(asked.mass_dry_kg) * 1000):
+    if asked.too_heavy(kit.mass_g):
         needs["mass"] = _up(kit.mass_g / 10)
-    if asked.current_a is not None and kit.current_a > asked.current_a:
+    if asked.too_hungry(kit.current_a):
         needs["current"] = _up(kit.current_a * 10)
-    if brief.aim.charge_loss_pa is not None and loss_pa > brief.aim.charge_loss_pa:
-        needs["charge loss"] = _up((loss_pa + _LOSS_ROUNDED_PA) / 100)
+    if brief.aim.loses_too_much(loss_pa):
+        needs["charge loss"] = _up(round(loss_pa, 1) / 100)
     return Wanting(needs)
 
 

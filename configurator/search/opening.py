@@ -220,7 +220,7 @@ class Opening:
         return Around(cores, exchangers, pumps, reservoirs, hoses, runs_pa, zone_air(self._bay, fronts[0]))
 
     def _places_of(self, parts: Sequence[Part]) -> Places:
-        return np.array([self._at[getattr(part, "kind", "")][part.id] for part in parts], dtype=np.intp)
+        return np.array([self._at[part.kind][part.id] for part in parts], dtype=np.intp)
 
     def _of_kind(self, found: Found) -> dict[str, InterfaceClass]:
         return {

@@ -116,7 +116,7 @@ def offered(job: Job, kind: str) -> Iterable[Part]:
     fitted = job.fitted(kind)
     if fitted is not None:
         return (fitted.part,)
-    own = {own.part.id: own.part for own in job.own if getattr(own.part, "kind", "") == kind}
+    own = {own.part.id: own.part for own in job.own if own.part.kind == kind}
     shelf = {part.id: part for part in job.catalogue.of(PART_KINDS[kind])}
     merged = {**shelf, **own}
     return tuple(merged[part_id] for part_id in sorted(merged))
@@ -134,7 +134,7 @@ def every_reason(job: Job, part: Part) -> tuple[Exclusion, ...]:
 def _reasons(job: Job, part: Part) -> Iterator[Exclusion]:
     """The rules but for room that a part breaks on its own, in the order in which they are told."""
     brief = job.brief
-    kind = getattr(part, "kind", "")
+    kind = part.kind
     own = job.is_own(part.id)
     iced = ice_reason(job, part)
     if iced is not None and isinstance(part, Exchanger):
@@ -145,11 +145,11 @@ def _reasons(job: Job, part: Part) -> Iterator[Exclusion]:
         yield Exclusion(part.id, "another-wanted", None, None, "", " or ".join(wanted))
     if brief.in_stock and part.stock == 0 and not own:
         yield Exclusion(part.id, "not-in-stock", 0, 1, "pieces")
-    if brief.limits.price is not None and part.price > brief.limits.price and not own:
-        yield Exclusion(part.id, "price-over-limit", part.price, brief.limits.price, "money")
-    limit = brief.limits.mass_dry_kg
-    if limit is not None and part.mass_kg is not None and part.mass_kg > limit and job.fitted(kind) is None:
-        yield Exclusion(part.id, "mass-over-limit", float(part.mass_kg), float(limit), "kg")
+    limits = brief.limits
+    if limits.too_dear(part.price_cents) and not own:
+        yield Exclusion(part.id, "price-over-limit", part.price, limits.price, "money")
+    if limits.too_heavy(part.mass_g) and job.fitted(kind) is None:
+        yield Exclusion(part.id, "mass-over-limit", part.mass_kg, limits.mass_dry_kg, "kg")
     coolant = getattr(part, "coolant", None)
     if isinstance(coolant, Passage) and job.conditions.coolant.kind in coolant.bans:
         yield Exclusion(part.id, "coolant-banned", job.conditions.coolant.kind, None, "", "coolant")
@@ -164,14 +164,8 @@ def _reasons(job: Job, part: Part) -> Iterator[Exclusion]:
         yield Exclusion(part.id, "cap-too-weak", part.coolant.rating.working_pa_gauge, sees, "Pa gauge")
     if isinstance(part, Core):
         yield from _core_reasons(job, part, known=impossible is None)
-    if (
-        isinstance(part, Pump | Fan)
-        and brief.limits.current_a is not None
-        and part.current_a > brief.limits.current_a
-    ):
-        yield Exclusion(
-            part.id, "current-over-limit", float(part.current_a), float(brief.limits.current_a), "A"
-        )
+    if isinstance(part, Pump | Fan) and limits.too_hungry(part.current_a):
+        yield Exclusion(part.id, "current-over-limit", part.current_a, limits.current_a, "A")
 
 
 def _volts_of_the_car(job: Job, part: Pump | Fan | Timer) -> Iterator[Exclusion]:
@@ -208,14 +202,13 @@ def _core_reasons(job: Job, core: Core, *, known: bool) -> Iterator[Exclusion]:
     hottest = core.charge.hottest_k
     if hottest is not None and hottest < charge_in:
         yield Exclusion(core.id, "too-hot", charge_in, float(hottest), "K", "charge")
-    limit = job.brief.aim.charge_loss_pa
-    if limit is not None and loss > limit:
-        yield Exclusion(core.id, "charge-loss-over-limit", loss, float(limit), "Pa")
+    if job.brief.aim.loses_too_much(loss):
+        yield Exclusion(core.id, "charge-loss-over-limit", loss, job.brief.aim.charge_loss_pa, "Pa")
 
 
 def _zones(job: Job, part: RigidPart) -> tuple[tuple[str, ...], tuple[Exclusion, ...]]:
     """The zones a rigid part fits when it is alone there, and why not the others, the least missed first."""
-    kind = getattr(part, "kind", "")
+    kind = part.kind
     nowhere = (Exclusion(part.id, "no-zone-takes-it", kind, None, ""),)
     if job.fitted(kind) is not None:
         return (FITTED,), ()
@@ -250,7 +243,8 @@ def kept_out(part: str, zone: str, miss: Miss) -> Exclusion:
     """A part that a zone keeps out, with what is in the way and by how many millimetres."""
     found = None if miss.miss_mm is None else float(miss.miss_mm)
     about, side = _about(part, zone, miss), miss.between[1] if miss.cause == "walls" else ""
-    return Exclusion(part, _KEPT_OUT[miss.cause], found, None if found is None else 0.0, "mm", about, side)
+    limit = None if found is None else 0.0
+    return Exclusion(part, _KEPT_OUT[miss.cause], found, limit, "mm", about, side, zone=zone)
 
 
 def _about(part: str, zone: str, miss: Miss) -> str:

@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from itertools import product
 
+from configurator.foundations.units import ZERO_CELSIUS_K
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.hose_joint import HoseJoiner
 from configurator.joining.missing import EndsApart
@@ -32,7 +33,7 @@ from configurator.search.skeleton_solver import Table, solve
 HOSE_HOTTEST_K = 373.15
 """Hoses and adapters of the loop must stand 100 degC; common practice: what a bonnet holds after a hard run."""
 
-COLDEST_ASSUMED_K = 273.15 - 20.0
+COLDEST_ASSUMED_K = ZERO_CELSIUS_K - 20.0
 """... and -20 degC where the brief names no coldest night."""
 
 

@@ -8,7 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-ZERO_CELSIUS_K: Final = 273.15
+from configurator.foundations.units import ZERO_CELSIUS_K
+
 SMOOTH_RUBBER_M: Final = 0.01e-3
 """Wall roughness [m] of a hose that states none."""
 

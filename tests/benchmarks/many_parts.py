@@ -27,7 +27,7 @@ def many_parts(per_kind: int, seed: int, mood: str = "typical") -> Catalogue:
     """The shipped shelf with so many parts of each kind that fills a slot, in place of its own."""
     shipped, _ = load_catalogue(find_catalogue(ROOT / "catalogue"))
     draw = random.Random(f"{mood} {seed}")
-    parts: list[Part] = [part for part in shipped.parts.values() if getattr(part, "kind", "") not in KINDS.values()]
+    parts: list[Part] = [part for part in shipped.parts.values() if part.kind not in KINDS.values()]
     for section, kind in KINDS.items():
         written = yaml.safe_load((ROOT / "catalogue" / f"{section}.yaml").read_text(encoding="utf-8"))[section]
         for number in range(per_kind):

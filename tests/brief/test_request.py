@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from pydantic import ValidationError
 
-from configurator.brief.bay import Bay, ZoneAir
+from configurator.brief.bay import Bay, StatedAir
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief, CoolantWish, Engine, Site
 from configurator.brief.tables import Charger
@@ -111,7 +111,7 @@ def test_an_obstacle_stands_in_a_zone_off_one_wall_each_way() -> None:
     "air", [{"kind": "ram", "share": "25 %"}, {"kind": "fan"}, {"kind": "none"}, {"face_speed": "5 m/s"}]
 )
 def test_ways_to_say_what_air_a_zone_gets(air: dict[str, str]) -> None:
-    assert ZoneAir.model_validate(air).kind == air.get("kind")
+    assert StatedAir.model_validate(air).kind == air.get("kind")
 
 
 @pytest.mark.parametrize(
@@ -119,7 +119,7 @@ def test_ways_to_say_what_air_a_zone_gets(air: dict[str, str]) -> None:
 )
 def test_ways_that_do_not_say_it(air: dict[str, str]) -> None:
     with pytest.raises(ValidationError, match=r"air is either|ram air needs"):
-        ZoneAir.model_validate(air)
+        StatedAir.model_validate(air)
 
 
 def test_driving_lasts_at_least_one_round() -> None:

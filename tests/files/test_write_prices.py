@@ -9,7 +9,7 @@ import pytest
 from configurator.errors import BadInput
 from configurator.files.load_catalogue import load_catalogue
 from configurator.files.write_prices import write_prices
-from configurator.questions.shelf_prices import Change
+from configurator.questions.shelf_prices import PriceChange
 
 CAPS = """\
 caps:
@@ -27,7 +27,7 @@ def shelf(tmp_path: Path, more: str = "") -> Path:
     return tmp_path
 
 
-def refused(folder: Path, *changes: Change) -> BadInput:
+def refused(folder: Path, *changes: PriceChange) -> BadInput:
     before = (folder / "caps.yaml").read_bytes()
     with pytest.raises(BadInput) as refusal:
         write_prices(folder, changes)
@@ -37,7 +37,8 @@ def refused(folder: Path, *changes: Change) -> BadInput:
 
 def test_what_was_written_loads_and_says_what_was_asked(tmp_path: Path) -> None:
     folder = shelf(tmp_path)
-    backup = write_prices(folder, [Change("cap-c", "price", 7.0, "9.50", 2), Change("cap-c", "stock", None, "4", 2)])
+    dearer = PriceChange("cap-c", "price", 7.0, "9.50", 2)
+    backup = write_prices(folder, [dearer, PriceChange("cap-c", "stock", None, "4", 2)])
     assert backup is not None and (backup / "caps.yaml").read_text(encoding="utf-8") == CAPS
     changed = load_catalogue(folder)[0]
     assert (changed["cap-c"].price, changed["cap-c"].stock) == (9.5, 4)
@@ -46,11 +47,11 @@ def test_what_was_written_loads_and_says_what_was_asked(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(("key", "new"), [("price", "2000000"), ("price", "-1"), ("stock", "1.5"), ("lead", "soon")])
 def test_a_value_that_no_part_may_have_is_refused_in_its_place(tmp_path: Path, key: str, new: str) -> None:
-    problem, = refused(shelf(tmp_path), Change("cap-c", key, 7.0, new, 2)).problems  # type: ignore[arg-type]
+    problem, = refused(shelf(tmp_path), PriceChange("cap-c", key, 7.0, new, 2)).problems  # type: ignore[arg-type]
     assert problem.line == 4 and problem.key == f"cap-c.{key}"
 
 
 def test_a_file_that_would_grow_too_large_to_be_read_stays(tmp_path: Path) -> None:
     room = 1024 * 1024 - len(CAPS) - 5
-    problem, = refused(shelf(tmp_path, f"#{'x' * room}\n"), Change("cap-c", "stock", None, "4", 2)).problems
+    problem, = refused(shelf(tmp_path, f"#{'x' * room}\n"), PriceChange("cap-c", "stock", None, "4", 2)).problems
     assert "larger than 1 MiB" in problem.text

@@ -11,7 +11,7 @@ from pathlib import Path
 QUANTITIES = {"Numbers", "Array", "float", "float | None"}
 """Types of what has a unit. Words, counts, flags, functions and records have none of their own."""
 
-_ONE = r"(?:mm|m|kg|s|K|Pa|W|J|deg|1)[²³⁴]?"
+_ONE = r"(?:mm|m|kg|s|K|°C|Pa|W|J|deg|1)[²³⁴]?"
 _UNIT = re.compile(rf"-|{_ONE}(?: {_ONE})*(?:/{_ONE}|/\({_ONE}(?: {_ONE})+\))?(?: absolute| gauge)?")
 RANGE = re.compile(r"[<>]=? ?\d|\d <|\d to [-\d]|[Rr]ange|\b[Aa]ny\b|vouched|up to \d")
 NOT_PHYSICS = {"boxes.millimetres_up", "boxes.millimetres_down", "units.comma_words", "units.read_figure"}

@@ -10,7 +10,7 @@ import pytest
 from configurator.foundations.air import density, specific_heat
 from configurator.prediction.bench import ZoneAir
 from configurator.prediction.conditions import RESTART, Conditions, Piece, Standing
-from configurator.prediction.first_runs import IDLE_S, PULL_S, SETTLED, Figure, FirstRuns, first_runs
+from configurator.prediction.first_runs import IDLE_S, PULL_S, SETTLED, Banded, FirstRuns, first_runs
 from configurator.prediction.trace import trace
 from tests.prediction.made_kits import Made, conditions, kit, moment, plain_kit
 
@@ -59,7 +59,7 @@ def test_idle_ends_as_the_trace_of_a_quarter_of_an_hour_does_and_a_hot_bay_adds(
 def test_nominal_lies_between_its_ends_and_temperatures_fall_in_order(made: Made) -> None:
     runs = told(made, conditions())
     figures = [getattr(runs, field.name) for field in fields(runs)]
-    figures = [figure for figure in figures if isinstance(figure, Figure)] + list(runs.front_effectiveness)
+    figures = [figure for figure in figures if isinstance(figure, Banded)] + list(runs.front_effectiveness)
     assert len(figures) >= 15
     assert all(figure.low <= figure.nominal <= figure.high for figure in figures)
     assert runs.air_k < runs.pull_into_k.nominal < runs.pull_out_k.nominal < runs.pull_charge_in_k.nominal

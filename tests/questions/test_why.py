@@ -30,7 +30,7 @@ def told(of: Shelf, *asked: str) -> Whys:
 
 def ids(of: Shelf) -> list[str]:
     """The parts of a shelf that fill a place of the loop."""
-    return [part.id for part in of.catalogue.parts.values() if getattr(part, "kind", "") in SLOTS]
+    return [part.id for part in of.catalogue.parts.values() if part.kind in SLOTS]
 
 
 def story(of: Shelf, part: str) -> PartStory:

@@ -18,7 +18,7 @@ from configurator.search.job import Exclusion
         ("mass-over-limit", 17.0, 16.0, "weighs 17.0 kg, the kit may weigh 16.0 kg dry"),
         ("charge-loss-over-limit", 12_030.0, 12_000.0, "takes 12.03 kPa of the charge pressure, 12.00 kPa is allowed"),
         ("current-over-limit", 20.04, 20.0, "draws 20.04 A, 20.00 A are to spare"),
-        ("price-over-limit", 2_500_000.0, 1500.5, "costs 2,500,000, the whole kit may cost 1,500.50"),
+        ("price-over-limit", 2_500_000.0, 1500.5, "costs 2,500,000.00, the whole kit may cost 1,500.50"),
         ("too-hot", 393.45, 393.15, "stands 120.0 degC, the charge arrives at 120.3 degC"),
         ("ice-over-tank", 0.01002, 0.01, "holds 10.00 L to its brim, heaped ice takes 10.02 L"),
     ],

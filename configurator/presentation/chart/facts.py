@@ -6,15 +6,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from configurator.brief.driving import Driving
+from configurator.foundations.units import celsius
 from configurator.foundations.verdicts import Caution
+from configurator.joining.words import celsius_words
 from configurator.presentation.chart.panels import MANY, Panel, Point, panels_of
-from configurator.presentation.coolant_words import celsius
 from configurator.presentation.facts import drive_words
 from configurator.presentation.standstill_words import restart_band, time_words
 from configurator.questions.answer import Answer, OfferedKit
 from configurator.questions.trace import Course, Record, around_core
 
-_ZERO_C = 273.15
 _IN_MINUTES_FROM_S = 180.0
 _ON_THE_CHART = ("where-measured", "ice-short", "condensate", "boil-margin")
 
@@ -45,15 +45,15 @@ def chart_facts(answer: Answer, kit: OfferedKit, driving: Driving, course: Cours
     """The facts of one offered kit and its course."""
     records, stood = course.nominal, kit.thermal.standstill
     round_s = sum(float(stretch.lasts_s) for stretch in driving.stretches)
-    restart_c = None if stood is None else stood.restart_k - _ZERO_C
-    worst = (kit.thermal.worst_at_s, kit.thermal.charge_out_worst_k - _ZERO_C)
+    restart_c = None if stood is None else celsius(stood.restart_k)
+    worst = (kit.thermal.worst_at_s, celsius(kit.thermal.charge_out_worst_k))
     panels = panels_of(course, round_s, worst, restart_c, minutes=records[-1]["time_s"] > _IN_MINUTES_FROM_S)
     into, leaving = around_core(records[0])
     standing = "" if stood is None else f", then {time_words(stood.seconds)} standstill"
     return ChartFacts(
         title=f"{answer.brief_name}, kit {kit.rank}",
         subtitle=f"Temperatures through {drive_words(answer.driving_name)}{standing}, on a "
-        f"{celsius(answer.air_k)} day",
+        f"{celsius_words(answer.air_k)} day",
         labels=(
             Label("charge", "charge out of the core", _charge_figures(kit)),
             Label("warm", "coolant out of the core", _range(records, leaving)),
@@ -61,10 +61,10 @@ def chart_facts(answer: Answer, kit: OfferedKit, driving: Driving, course: Cours
             _level(
                 "aim",
                 "the aim" if stood is None else "the aim, on the restart",
-                f"at most {celsius(answer.ceiling_k)}, {'kept' if kit.thermal.margin_k >= 0 else 'missed'}",
+                f"at most {celsius_words(answer.ceiling_k)}, {'kept' if kit.thermal.margin_k >= 0 else 'missed'}",
                 answer.ceiling_k,
             ),
-            _level("air", "outside air", celsius(answer.air_k), answer.air_k),
+            _level("air", "outside air", celsius_words(answer.air_k), answer.air_k),
         ),
         panels=panels,
         notes=tuple(_notes(kit, driving, records, panels[0].worst, float(driving.total_s) / round_s)),
@@ -73,7 +73,7 @@ def chart_facts(answer: Answer, kit: OfferedKit, driving: Driving, course: Cours
 
 
 def _level(kind: str, name: str, figures: str, level_k: float) -> Label:
-    return Label(kind, name, figures, level_k - _ZERO_C)
+    return Label(kind, name, figures, celsius(level_k))
 
 
 def _range(records: Sequence[Record], key: str) -> str:
@@ -83,12 +83,12 @@ def _range(records: Sequence[Record], key: str) -> str:
 
 def _charge_figures(kit: OfferedKit) -> str:
     heat = kit.thermal
-    coolest, hottest = heat.charge_out_high_k - _ZERO_C, heat.charge_out_low_k - _ZERO_C
-    worst = f"{celsius(heat.charge_out_worst_k)} at worst ({coolest:.0f} to {hottest:.0f})"
+    coolest, hottest = celsius(heat.charge_out_high_k), celsius(heat.charge_out_low_k)
+    worst = f"{celsius_words(heat.charge_out_worst_k)} at worst ({coolest:.0f} to {hottest:.0f})"
     if heat.standstill is None:
         return worst
     stood = heat.standstill
-    return f"{worst}; {stood.restart_k - _ZERO_C:.0f} ({restart_band(stood)}) on the restart"
+    return f"{worst}; {celsius(stood.restart_k):.0f} ({restart_band(stood)}) on the restart"
 
 
 def _notes(kit: OfferedKit, driving: Driving, records: Sequence[Record], worst: Point, rounds: float) -> list[str]:
@@ -97,7 +97,8 @@ def _notes(kit: OfferedKit, driving: Driving, records: Sequence[Record], worst: 
     notes = [
         f"Ring: the charge at its worst, {worst[1]:.0f} degC after {_time(worst[0])}. Shaded along its line: from its "
         "best to its worst, with every uncertain figure of the kit at its good or its bad end.",
-        f"Charge into the core: {celsius(heat.charge_in_k)} at full power; not drawn, the rest would be squashed flat.",
+        f"Charge into the core: {celsius_words(heat.charge_in_k)} at full power; not drawn, the rest would be "
+        "squashed flat.",
         f"Coolant: {heat.coolant_flow_m3_per_s * 60e3:.0f} L/min. Parts: {parts}.",
     ]
     if rounds > 1.0:

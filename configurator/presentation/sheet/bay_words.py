@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from configurator.brief.bay import Bay, Obstacle, WayIn, Zone, ZoneAir
+from configurator.brief.bay import Bay, Obstacle, StatedAir, WayIn, Zone
 from configurator.foundations.units import Figure
 from configurator.presentation.drawing.lengths import typed
 
@@ -38,7 +38,7 @@ def _zone(zone: Zone) -> Iterator[str]:
         yield f"air: {', '.join(_air(zone.air))}"
 
 
-def _air(air: ZoneAir) -> Iterator[str]:
+def _air(air: StatedAir) -> Iterator[str]:
     if air.face_speed_m_per_s is not None:
         yield f"face speed {own(air.face_speed_m_per_s)}"
     else:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
+from configurator.foundations.units import celsius
 from configurator.presentation.bill_words import money
 from configurator.presentation.coolant_words import celsius_kept
 from configurator.presentation.facts import side_words
 from configurator.presentation.no_kit_words import margin_words
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 
-_ZERO_C: Final = 273.15
 _LEAST_K: Final = 0.05
 """What prints as nothing is no gain."""
 
@@ -42,7 +42,7 @@ def _heat(answer: Answer, kit: OfferedKit, others: Sequence[OfferedKit]) -> Iter
 
 def _made_of(air_k: float, charge_k: float, gap_k: float) -> str:
     """The worst charge as day, warming of the coolant and gap of the core, in whole kelvin that add up."""
-    charge, air, gap = round(charge_k - _ZERO_C), round(air_k - _ZERO_C), round(gap_k)
+    charge, air, gap = round(celsius(charge_k)), round(celsius(air_k)), round(gap_k)
     warmed = charge - air - gap
     coolant = f"coolant {abs(warmed)} K {'warmer' if warmed >= 0 else 'colder'} than that"
     larger = ""

@@ -7,9 +7,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from configurator.joining.ratings import HEAD_PA_PER_M
-from configurator.joining.words import bar_words
+from configurator.joining.words import bar_words, celsius_words
 from configurator.prediction.points import LoopPoints, Point
-from configurator.presentation.coolant_words import celsius
 
 _SIDES: Final = {"in": "inlet", "out": "outlet"}
 _IN_MINUTES_FROM_S: Final = 180.0
@@ -48,9 +47,10 @@ def loop_facts(told: LoopPoints, cap_pa_gauge: float) -> LoopFacts:
     """The points of a loop worded; `cap_pa_gauge`: what its cap opens at, 0 for a vented loop."""
     charge = told.charge
     cores = tuple(dict.fromkeys(slot for point in told.points for slot in point.slots if slot.startswith("core")))
-    core_lines = (f"charge in {celsius(charge.in_k)}", f"charge out {celsius(charge.out_k)}")
+    core_lines = (f"charge in {celsius_words(charge.in_k)}", f"charge out {celsius_words(charge.out_k)}")
     fronts = [
-        (front.slot, (f"air in {celsius(front.in_k)}", f"air out {celsius(front.out_k)}")) for front in told.fronts
+        (front.slot, (f"air in {celsius_words(front.in_k)}", f"air out {celsius_words(front.out_k)}"))
+        for front in told.fronts
     ]
     return LoopFacts(
         when=f"At the worst moment of the drive, after {_after(told.at_s)}: {100 * told.share:.0f} % of full power, "
@@ -70,7 +70,7 @@ def _point(number: int, point: Point) -> PointFacts:
         f"{' and '.join(point.slots)} {_SIDES[point.side]}",
         f"{point.flow_m3_per_s * 60e3:.1f} L/min{each}",
         f"{round(point.over_reservoir_pa / 1e3, 1) + 0.0:+.1f} kPa",
-        celsius(point.kelvin),
+        celsius_words(point.kelvin),
     )
 
 

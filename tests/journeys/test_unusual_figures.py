@@ -1,4 +1,4 @@
-"""Figures of a pump that nobody builds are found by `shelf check`, each at its place; those shipped have none.
+"""Figures of a part that nobody builds are found by `shelf check`, each at its place; those shipped have none.
 
 Standing of the limits: common practice, no source, as `catalogue/bounds.yaml` says of each.
 """
@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from configurator.files.load_bounds import load_pump_bounds
+from configurator.files.load_bounds import load_bounds
 from configurator.files.load_catalogue import load_catalogue
-from configurator.parts.kinds import Pump
+from configurator.parts.kinds import Core, Exchanger, Pump
 from configurator.questions.unusual import unusual
 from tests.journeys.kitwright import CATALOGUE, command, shipped_part, small_shelf, written
 
@@ -50,8 +50,29 @@ def test_slips_of_the_pen_are_found_when_a_pump_is_added(tmp_path: Path) -> None
     assert run.code == 1 and keys == {f"slips.{key}" for key in below}
 
 
-def test_every_shipped_pump_is_usual() -> None:
-    limits = load_pump_bounds()
-    pumps = load_catalogue(CATALOGUE)[0].of(Pump)
-    assert len(pumps) > 10
-    assert [found for pump in pumps for found in unusual(pump, limits)] == []
+def test_slips_of_the_pen_are_found_in_cores_and_front_exchangers(tmp_path: Path) -> None:
+    core, front = shipped_part("core-230-short", mass="39 kg"), shipped_part("exchanger-460-plain")
+    core["performance"]["measured"][0]["charge_loss"] = "78 kPa"
+    front["performance"]["measured"][0]["effectiveness"] = "5 %"
+    pump, tank = shipped_part("pump-50-medium"), shipped_part("reservoir-8-cube")
+    shelf = small_shelf(cores=[core], exchangers=[front], pumps=[pump], reservoirs=[tank])
+    (tmp_path / "parts.yaml").write_text(written(shelf), encoding="utf-8")
+    run = command("shelf", "check", "--json", "--catalogue", tmp_path)
+    found = {one["key"]: one["text"] for one in run.answer["findings"] if one["code"] == "unusual"}
+    assert run.code == 1
+    assert found["core-230-short.mass"].startswith("mass is 8.696 kg per litre of its box, above 1.2 kg per litre")
+    point = "performance.measured[0]"
+    loss = found[f"core-230-short.{point}.charge_loss"]
+    assert loss.startswith("charge loss at point 1 is 78 kPa, above 20 kPa, which is the usual limit of cores")
+    cools = found[f"exchanger-460-plain.{point}.effectiveness"]
+    assert cools.startswith("effectiveness at point 1 is 5 %, below 20 %, which is the usual limit of front exchangers")
+    conducts = found[f"exchanger-460-plain.{point}"]
+    assert "times what is usual for its face, below 0.6 times" in conducts
+
+
+def test_every_shipped_part_is_usual() -> None:
+    bounds = load_bounds()
+    shelf = load_catalogue(CATALOGUE)[0]
+    parts = [*shelf.of(Core), *shelf.of(Exchanger), *shelf.of(Pump)]
+    assert len(parts) > 60
+    assert [found for part in parts for found in unusual(part, bounds)] == []
