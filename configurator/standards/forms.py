@@ -13,7 +13,7 @@ import difflib
 from dataclasses import dataclass
 from typing import Final
 
-from configurator.foundations.units import ZERO_CELSIUS_K
+from configurator.standards.hose_classes import ZERO_CELSIUS_K
 from configurator.standards.threads import THREADS
 
 EVERY_MEDIUM: Final = frozenset({"coolant", "charge", "fuel"})

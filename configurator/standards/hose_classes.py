@@ -8,8 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from configurator.foundations.units import ZERO_CELSIUS_K
-
+ZERO_CELSIUS_K: Final = 273.15
 SMOOTH_RUBBER_M: Final = 0.01e-3
 """Wall roughness [m] of a hose that states none."""
 
