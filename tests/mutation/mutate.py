@@ -45,7 +45,7 @@ from tests.mutation.reach import ALL, ROOMS  # noqa: E402
 
 COPIED = ("configurator", "catalogue", "tests", "examples", "pyproject.toml", "README.md", "DEVELOPERS.md")
 LIBRARIES = ("numpy", "pydantic", "yaml", "rich.console", "typer", "constraint", "hypothesis.strategies")
-NEARBY = [f"tests/{name}" for name in (*ROOMS, "reference_cases", "properties", "prediction", "ranking")]
+NEARBY = [f"tests/{name}" for name in (*ROOMS, "reference_cases", "properties", "ranking")]
 ALLOWED_TIMES, ALLOWED_MORE_S = 3.0, 10.0
 """A test may take so many times its measured processor seconds, and so many seconds more."""
 MOST_BYTES = 8 << 30

@@ -18,7 +18,7 @@ import coverage
 import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
-ROOMS = ("physics", "joining", "fitting", "search")
+ROOMS = ("physics", "joining", "fitting", "search", "prediction")
 ALL = "*"
 """Stands for all tests of a file."""
 

@@ -66,6 +66,12 @@ def test_nominal_lies_between_its_ends_and_temperatures_fall_in_order(made: Made
     assert len(runs.front_effectiveness) == len(made.columns.stages) - 1
 
 
+def test_what_is_uncertain_of_a_kit_lies_on_both_sides_of_what_is_told() -> None:
+    runs = told(kit(), conditions())
+    for banded in (runs.core_effectiveness, runs.charge_loss_pa, *runs.front_effectiveness):
+        assert banded.low < banded.nominal < banded.high
+
+
 def test_the_core_of_a_plain_loop_has_the_effectiveness_of_the_book() -> None:
     """Cross-flow, both unmixed, from memory of any heat-transfer textbook: 1 - exp((exp(-Cr N^0.78) - 1) N^0.22 / Cr),
     an approximation within a hundredth of the exact series."""
