@@ -49,6 +49,7 @@ def answer_json(answer: Answer, names: Mapping[str, str], improved: Improvement 
             }
             for exclusion in answer.exclusions
         ],
+        "own_unused": [part.id for part in answer.own_unused],
         "not_checked": [{"rule": rule.rule, "needs": rule.needs} for rule in answer.not_checked],
         "conflict": conflict_json(answer),
         "nearest": nearest_json(answer),

@@ -19,11 +19,11 @@ from configurator.presentation.check_headline import (
 from configurator.presentation.commission_text import commission_text
 from configurator.presentation.coolant_words import coolant_words
 from configurator.presentation.design_words import charge_made_of, coolant_made_of
-from configurator.presentation.facts import side_words
 from configurator.presentation.joint_words import joint_words
 from configurator.presentation.layout_words import layout_words
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
 from configurator.presentation.no_kit_words import reached_words
+from configurator.presentation.side_words import side_words
 from configurator.presentation.standstill_words import time_words
 from configurator.presentation.terminal import bill_block
 from configurator.questions.check_answer import Checked, LookAlike

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from configurator.foundations.units import celsius
-from configurator.joining.words import bar_words, celsius_words
-from configurator.parts.kit import Member
+from configurator.joining.words import celsius_words
 from configurator.parts.layouts import kind_of_slot
-from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
 from configurator.prediction.report import RECOVERED_K, RECOVERY_LONGEST_S
 from configurator.presentation.bill_words import bill_notes, line_words, money
 from configurator.presentation.buys_words import buys_rows
@@ -28,20 +26,15 @@ from configurator.presentation.joint_words import joint_words, way_words
 from configurator.presentation.layout_words import layout_words, part_rows
 from configurator.presentation.moisture_words import moisture_words
 from configurator.presentation.no_kit_words import cause, margin_words, misses, nothing_words, reached_words
+from configurator.presentation.side_words import side_words, unproven_words
 from configurator.presentation.standstill_words import restart_band, restart_sentence, standstill_rows, time_words
 from configurator.presentation.stock_words import stock_words
 from configurator.presentation.ways_facts import ways_told, why_none
-from configurator.questions.answer import Answer, OfferedKit, Pressure
+from configurator.questions.answer import Answer, OfferedKit
 from configurator.questions.assumptions import CHARGE_PIPES
 from configurator.reasons.wording import commonest, exclusion_text
 from configurator.search.bill import ADDED
 from configurator.search.job import Exclusion
-
-_STATED = {
-    "working": "stated working pressure",
-    "proof": f"proof pressure / {PROOF_OVER_WORKING:g}",
-    "burst": f"burst pressure / {BURST_OVER_WORKING:g}",
-}
 
 _WORDS = {
     "assured": "assured: kept even with every uncertain figure of the kit at its bad end, and a poor charger",
@@ -92,6 +85,7 @@ class AnswerFacts:
     causes: tuple[str, ...]
     exclusions: tuple[str, ...]
     wanted_out: tuple[str, ...]
+    own_unused: tuple[str, ...]
     counted: str
     which: tuple[str, ...]
     sizes_to_measure: tuple[str, ...]
@@ -112,6 +106,7 @@ def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
         causes=causes_of(answer.exclusions),
         exclusions=_left_out(answer.exclusions, names),
         wanted_out=_left_out([one for one in answer.exclusions if one.part in answer.wanted], names),
+        own_unused=tuple(_unused(answer, names)),
         counted=counted_words(answer),
         which=tuple(which_words(answer)),
         sizes_to_measure=answer.sizes_to_measure,
@@ -120,6 +115,16 @@ def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
 
 def _left_out(exclusions: Sequence[Exclusion], names: Mapping[str, str]) -> tuple[str, ...]:
     return tuple(exclusion_text(one, names.get(one.part, one.part)) for one in exclusions)
+
+
+def _unused(answer: Answer, names: Mapping[str, str]) -> Iterator[str]:
+    """The customer's parts that no kit told here takes, each with why: its reason, or that others come before it."""
+    reasons = {one.part: one for one in answer.exclusions}
+    for part in answer.own_unused:
+        name = names.get(part.id, part.name)
+        reason = reasons.get(part.id)
+        others = f"{name}: `why` with its id, {part.id}, says what stands before it."
+        yield others if reason is None else exclusion_text(reason, name)
 
 
 def causes_of(exclusions: Sequence[Exclusion], most: int = 4) -> tuple[str, ...]:
@@ -142,7 +147,8 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
         if t.standstill is not None:
             does = restart_sentence(t, air, drive)
         text = f"Kit 1, {money(kit.price_cents, answer.currency)}: {does}"
-        return f"{text}, {_room_sentence(kit)}, {_joints_sentence(answer)}, {stock_words(kit)}."
+        told = (text, _room_sentence(kit), _joints_sentence(answer), *unproven_words(kit), stock_words(kit))
+        return f"{', '.join(told)}."
     if answer.stopped is not None and not answer.closest:
         return "No kit was found before time ended, and none that comes near: whether there is one is not known."
     when = "through" if answer.standstill_s is None else f"on a restart {time_words(answer.standstill_s)} after"
@@ -296,24 +302,3 @@ def _wire_words(kit: OfferedKit) -> str:
         return ""
     cold, hot = kit.wire_drop_v
     return f"; the pump's wire takes {cold:.2f} V of its voltage, {hot:.2f} V at 60 degC"
-
-
-def side_words(side: Pressure, names: Mapping[str, str], made_of: str = "") -> str:
-    """What one side holds, what it has to (`made_of` what, in brackets), and its weakest member."""
-    lowest = side.lowest
-    if lowest is None or lowest.member is None or lowest.member.working_pa_gauge is None:
-        return f"unproven; it has to hold {bar_words(side.design_pa_gauge)}"
-    member = lowest.member
-    return (
-        f"has to hold {bar_words(lowest.design_pa_gauge)}{made_of}; least to spare: "
-        f"{names.get(member.part, member.part)} ({member.place}), good for {_rating_words(member)}"
-        + (f"; unproven: {', '.join(names.get(part, part) for part in lowest.unproven)}" if lowest.unproven else "")
-    )
-
-
-def _rating_words(member: Member) -> str:
-    """What a member may work at, cold too where heat takes some of it, and what that follows from."""
-    text = bar_words(member.working_pa_gauge or 0.0)
-    if member.cold_pa_gauge is not None and member.derated_at_k is not None:
-        text += f" at {celsius_words(member.derated_at_k)}, {bar_words(member.cold_pa_gauge)} cold"
-    return f"{text} ({_STATED[member.stated_as]})"

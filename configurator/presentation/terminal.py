@@ -14,7 +14,7 @@ from rich.text import Text
 from configurator.presentation.facts import AnswerFacts, KitFacts
 from configurator.presentation.layout_words import STAYS
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
-from configurator.presentation.ways_facts import WANTED_OUT
+from configurator.presentation.ways_facts import OWN_UNUSED, WANTED_OUT
 
 OF_THE_CLOSEST = " of the closest"
 BAND = "In brackets the charge with every uncertain figure of the kit at its good end, and at its bad end."
@@ -55,6 +55,7 @@ def _blocks(
     yield wrapped(facts.sentence, width)
     yield wrapped(facts.why_none, width)
     yield listed(WANTED_OUT, facts.wanted_out, width)
+    yield listed(OWN_UNUSED, facts.own_unused, width)
     yield listed(*facts.ways_out, width)
     shown = facts.kits
     if facts.kits:

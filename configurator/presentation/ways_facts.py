@@ -12,6 +12,7 @@ from configurator.reasons.ways_words import NOT_KNOWN, conflict_text, lacking_te
 from configurator.search.loosening import Change, Choice
 
 WANTED_OUT = "Wanted, and in no kit, each with its first reason"
+OWN_UNUSED = "Your own, and in no kit told here"
 
 
 def why_none(answer: Answer) -> str:

@@ -11,7 +11,9 @@ from configurator.fitting.routes import Point
 from configurator.foundations.coolants import Coolant
 from configurator.foundations.verdicts import Caution, Verdict
 from configurator.joining.ratings import LowestRated
+from configurator.parts.kinds import Part
 from configurator.parts.kit import Joint
+from configurator.parts.own import OwnPart
 from configurator.prediction.ledger import Ledger
 from configurator.prediction.report import Thermal
 from configurator.questions.high_points import Span
@@ -210,7 +212,8 @@ class Answer:
     `standstill_s`: how long the car stands before the charge is judged, where the aim says so. `ways_out`: where a
     search found no kit. `fork`: what should be said before any kit. `stopped`: where time ran out first. `best_alone`:
     where only the best kits were looked for. `all_variants`: kits may share core and exchanger. `on_the_front`: how
-    many kits no other beats, where those alone are listed. `wanted`: the parts that the brief asks for by name.
+    many kits no other beats, where those alone are listed. `wanted`: the parts that the brief asks for by name; `own`:
+    those that the customer has.
     `left`: where no kit can be put together, how many parts of each kind pass by themselves.
     """
 
@@ -243,3 +246,12 @@ class Answer:
     all_variants: bool = False
     on_the_front: int | None = None
     wanted: tuple[str, ...] = ()
+    own: tuple[OwnPart, ...] = ()
+
+    @property
+    def own_unused(self) -> tuple[Part, ...]:
+        """The customer's parts that may go in, are not asked for by name, and that no kit told here holds."""
+        used = {part for kit in self.kits for _, part in kit.parts}
+        used |= {line.part for kit in self.kits for line in kit.lines if line.part is not None}
+        spare = [held.part for held in self.own if not held.fitted and held.part.id not in self.wanted]
+        return tuple(part for part in spare if self.kits and part.id not in used)

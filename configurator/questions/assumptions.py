@@ -65,6 +65,9 @@ def _assumed(job: Job) -> Iterator[Assumption]:
         yield Assumption(
             "pipes", f"charge pipes lose {PIPE_LOSS_PA / 1e3:.0f} kPa at full flow beside core and couplers"
         )
+    if job.fitted("core") is not None:
+        text = "the core that stays has its joints to charger and throttle: what these hold is not looked at"
+        yield Assumption("charge", text)
     if engine.charger_outlets > 1:
         yield Assumption("outlets", "half of the charge comes out of each of the charger's two outlets")
     if site.altitude_m is None:
@@ -100,6 +103,9 @@ def _assumed(job: Job) -> Iterator[Assumption]:
         yield Assumption("walls", f"no hose goes through a wall of {named}: the brief names none under `open`")
     if bay is not None:
         yield Assumption("routes", "hoses go along the axes, each by itself; space outside the zones is free for them")
+    silent = [part for part in job.catalogue.parts.values() if part.stock is None and not job.is_own(part.id)]
+    if job.brief.in_stock and silent:
+        yield Assumption("stock", f"{len(silent)} parts of this shelf state no stock: they are taken to be there")
     yield Assumption("wire", f"pump wire {WIRE_RUN_M:.0f} m each way")
 
 

@@ -7,7 +7,7 @@ import pytest
 from configurator.joining.ratings import lowest_member
 from configurator.parts.kit import Member
 from configurator.presentation.answer_json import pressure_json
-from configurator.presentation.facts import side_words
+from configurator.presentation.side_words import side_words
 from configurator.questions.answer import Pressure
 
 

@@ -68,6 +68,8 @@ def _stated(brief: Brief, driving: Driving, answer: Answer) -> Iterator[tuple[st
         yield "bay", "not measured"
     else:
         yield from bay_rows(brief.bay)
+    if answer.own:
+        yield "own parts", ", ".join(f"{held.part.id} {'stays' if held.fitted else 'may go in'}" for held in answer.own)
     wishes = _told(
         ("wanted", ", ".join(brief.wanted) or None),
         ("not wanted", ", ".join(brief.without) or None),

@@ -8,8 +8,8 @@ from typing import Final
 from configurator.foundations.units import celsius
 from configurator.presentation.bill_words import money
 from configurator.presentation.coolant_words import celsius_kept
-from configurator.presentation.facts import side_words
 from configurator.presentation.no_kit_words import margin_words
+from configurator.presentation.side_words import side_words
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 
 _LEAST_K: Final = 0.05

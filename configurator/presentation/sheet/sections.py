@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from configurator.presentation.facts import KitFacts
 from configurator.presentation.html import Html, joined, listing, paragraph, row, table, text
 from configurator.presentation.sheet.facts import PageFacts
-from configurator.presentation.ways_facts import WANTED_OUT
+from configurator.presentation.ways_facts import OWN_UNUSED, WANTED_OUT
 
 
 def answer(facts: PageFacts) -> Html:
@@ -55,6 +55,7 @@ def reasons(facts: PageFacts) -> Html:
     return joined(
         [
             listed(WANTED_OUT, facts.answer.wanted_out),
+            listed(OWN_UNUSED, facts.answer.own_unused),
             listed(f"Parts left out, {causes}", facts.causes),
             paragraph(f"{facts.answer.counted}."),
             listed("What one change buys", facts.one_change),

@@ -1,0 +1,90 @@
+"""What a customer wants to hear besides the kits: own parts left lying, stock that nobody states, ratings unknown."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.journeys.kitwright import Tree, command, example, shipped_part, small_shelf, suggest, written
+
+OWN = ["core-155-flat", "core-260-short", {"id": "pump-40-small", "fitted": True}]
+
+
+def spoken(out: str) -> str:
+    return " ".join(out.split())
+
+
+def hatch(**changes: Any) -> Tree:
+    """The hatch with an aim that its small pump keeps."""
+    return example("hatch", aim__charge_air="90 degC", **changes)
+
+
+def shelf(**rated: Any) -> Tree:
+    return small_shelf(
+        cores=[shipped_part("core-260-short", **rated), shipped_part("core-155-flat")],
+        exchangers=[shipped_part("exchanger-380-slim")],
+        pumps=[shipped_part("pump-40-small")],
+        reservoirs=[shipped_part("reservoir-1-round")],
+        caps=[shipped_part("cap-32-0.9", stock=2)],
+    )
+
+
+def test_own_parts_that_no_kit_takes_are_named_with_their_reason() -> None:
+    run = suggest(hatch(own=OWN), "--json", shelf=shelf())
+    assert run.code == 0 and run.answer["own_unused"] == ["core-155-flat"]
+    told = spoken(suggest(hatch(own=OWN), shelf=shelf()).out)
+    assert "Your own, and in no kit told here: - Flat core, 155 long and 70 high cannot be joined" in told
+
+
+def test_an_own_part_that_only_kits_further_down_take_is_pointed_to() -> None:
+    fronts = {"exchanger-380-slim", "exchanger-398-double"}
+    run = suggest(hatch(own=sorted(fronts)), "--top", "1", "--json")
+    unused, = fronts - {part for parts in run.kits[0]["parts"].values() for part in parts}
+    assert run.code == 0 and run.answer["own_unused"] == [unused]
+    told = spoken(suggest(hatch(own=sorted(fronts)), "--top", "1").out)
+    assert f"`why` with its id, {unused}, says what stands before it." in told
+
+
+def test_an_own_part_that_stays_or_is_wanted_or_used_is_not_told_as_unused() -> None:
+    used = suggest(hatch(own=["core-260-short"], wanted=["core-155-flat"]), "--json", shelf=shelf())
+    assert used.answer["own_unused"] == []
+    plain = suggest(hatch(), "--json", shelf=shelf())
+    assert plain.answer["own_unused"] == []
+
+
+def test_the_sheet_lists_what_the_customer_has(tmp_path: Path) -> None:
+    (tmp_path / "car.yaml").write_text(written(hatch(own=OWN)), encoding="utf-8")
+    (tmp_path / "shelf").mkdir()
+    (tmp_path / "shelf" / "parts.yaml").write_text(written(shelf()), encoding="utf-8")
+    made = command("sheet", tmp_path / "car.yaml", "-o", tmp_path / "car.html", "--catalogue", tmp_path / "shelf")
+    assert made.code == 0, made.err
+    page = (tmp_path / "car.html").read_text(encoding="utf-8")
+    assert "core-155-flat may go in, core-260-short may go in, pump-40-small stays" in page
+    assert "Your own, and in no kit told here" in page
+
+
+@pytest.mark.parametrize("in_stock", [True, False])
+def test_parts_without_a_stated_stock_are_assumed_there_where_only_stock_is_wanted(in_stock: bool) -> None:
+    silent = shipped_part("cap-32-0.9")
+    silent.pop("stock", None)
+    run = suggest(hatch(in_stock=in_stock), "--json", shelf={**shelf(), "caps": [silent]})
+    told = [one["text"] for one in run.answer["assumed"] if one["about"] == "stock"]
+    assert bool(told) == in_stock
+    assert all("parts of this shelf state no stock: they are taken to be there" in text for text in told)
+
+
+def test_a_core_that_stays_is_assumed_to_have_its_charge_joints() -> None:
+    stays = suggest(hatch(own=[{"id": "core-260-short", "fitted": True}]), "--json", shelf=shelf())
+    about = {one["text"] for one in stays.answer["assumed"] if one["about"] == "charge"}
+    assert about == {"the core that stays has its joints to charger and throttle: what these hold is not looked at"}
+    ends = {joint[end] for kit in stays.kits for joint in kit["joints"] for end in ("from", "to")}
+    assert ends and not any(end.startswith(("charger", "throttle")) for end in ends)
+
+
+def test_the_first_sentence_says_that_a_kit_is_unproven_and_why() -> None:
+    unknown = suggest(hatch(), shelf=shelf(coolant__working="unknown"))
+    assert unknown.code == 4
+    assert "UNPROVEN: 1 thing states no pressure rating" in spoken(unknown.out.split("\n\n")[0])
+    assert "UNPROVEN" not in suggest(hatch(), shelf=shelf()).out
