@@ -60,6 +60,11 @@ class Engine(Record):
     loss_to_throttle_pa: PressureLoss | None = Field(default=None, alias="loss_to_throttle")
     oily: Flag = False
 
+    @property
+    def outlets_said(self) -> bool:
+        """Whether the brief says how many outlets there are: else one is taken."""
+        return "charger_outlets" in self.model_fields_set
+
 
 class Site(Record):
     """Where and in what weather the car is driven."""

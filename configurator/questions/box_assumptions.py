@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
+from configurator.brief.request import Engine
 from configurator.joining.mating_verdict import LIMITS, UNWIRED_MOST
 from configurator.joining.ratings import ASSUMED_HEIGHT_M
 from configurator.joining.words import celsius_words
@@ -48,6 +49,20 @@ def assumed(
         text = f"the charge reaches couplers at {before} before the core, {after} after it"
         found.append(Assumption("charge", text))
     return tuple(found)
+
+
+def said_twice(box: Box, engine: Engine) -> Iterator[Assumption]:
+    """Figures of the engine that kit file and brief state differently: that of the brief counts."""
+    outlets = engine.charger_outlets if engine.outlets_said else None
+    for name, of_box, of_brief in (
+        ("boost", box.boost_pa_gauge, engine.boost_pa_gauge),
+        ("charger outlet", box.charger_outlet_m, engine.charger_outlet_m),
+        ("charger outlets", box.charger_outlets, outlets),
+        ("throttle", box.throttle_m, engine.throttle_m),
+    ):
+        if of_box is not None and of_brief is not None and of_box != of_brief:
+            counts, other = (getattr(figure, "text", figure) for figure in (of_brief, of_box))
+            yield Assumption(name, f"{name} {counts}, as the brief says, not {other}, as the kit file does")
 
 
 def _before_the_pump(joints: Sequence[Joint], known: Mapping[str, Part]) -> list[Assumption]:

@@ -16,7 +16,7 @@ from configurator.parts.kit import Joint, Medium
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.questions.answer import Answer, OfferedKit, Pressure
-from configurator.questions.box_assumptions import assumed, not_checked, pipes_unknown
+from configurator.questions.box_assumptions import assumed, not_checked, pipes_unknown, said_twice
 from configurator.questions.box_loop import (
     CHARGE_AFTER_K,
     CHARGE_BEFORE_K,
@@ -151,7 +151,10 @@ def _check(
         spare=spare,
         refused=(*refused_pieces(spare, loop, catalogue, side), *refused_wiring(parts, catalogue)),
         to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue), cap_to_bring(loop)),
-        assumed=assumed(box, loop, joints, known, with_car=car is not None, currency=currency),
+        assumed=(
+            *(() if car is None else said_twice(box, car.brief.engine)),
+            *assumed(box, loop, joints, known, with_car=car is not None, currency=currency),
+        ),
         not_checked=not_checked(unknown, with_car=car is not None, reckoned=car is None or told is not None),
         cautions=_cautions(
             made,
@@ -204,16 +207,18 @@ def _charge(box: Box, car: Car | None, hot_k: float | None, boost_pa: float) -> 
 
 
 def _pipes(box: Box, car: Car | None) -> tuple[float | None, float | None]:
-    """Charger outlet and throttle [m]: those of the kit file, else of the brief."""
+    """Charger outlet and throttle [m]: those of the brief, else of the kit file."""
     if car is None:
         return box.charger_outlet_m, box.throttle_m
     engine = car.brief.engine
-    return box.charger_outlet_m or engine.charger_outlet_m, box.throttle_m or engine.throttle_m
+    return engine.charger_outlet_m or box.charger_outlet_m, engine.throttle_m or box.throttle_m
 
 
 def _outlets(box: Box, car: Car | None) -> int:
-    """How many outlets the charger has: as the kit file says, else the brief, else one."""
-    return box.charger_outlets or (1 if car is None else car.brief.engine.charger_outlets)
+    """How many outlets the charger has: as the brief says, else the kit file, else one."""
+    if car is not None and car.brief.engine.outlets_said:
+        return car.brief.engine.charger_outlets
+    return box.charger_outlets or 1
 
 
 def _trap(look: LookAlike, parts: Sequence[Part]) -> Verdict:

@@ -128,14 +128,18 @@ def test_a_box_needs_a_wye_wherever_one_pipe_and_two_meet(cores: int, outlets: i
     assert not [line for line in answer["to_buy"] if line["item"].startswith("charge wye")]
 
 
-def test_the_outlets_of_the_brief_count_where_the_kit_file_says_nothing() -> None:
+def test_the_outlets_of_the_brief_count_whatever_the_kit_file_says() -> None:
     car = example("road", bay="unmeasured", engine__charger_outlets=2)
     kit = {key: value for key, value in box().items() if key not in ("charger_outlet", "throttle", "boost")}
     answer = check(kit, "--json", brief=car).answer
     assert kinds(Counter(bought(answer)))[0] == 1
     assert answer["in_car"]["thermal"] is not None
-    alone = check({**kit, "charger_outlets": 1}, "--json", brief=car).answer
-    assert kinds(Counter(bought(alone)))[0] == 0
+    other = check({**kit, "charger_outlets": 1}, "--json", brief=car).answer
+    assert kinds(Counter(bought(other)))[0] == 1
+    told = [one["text"] for one in other["assumed"] if one["about"] == "charger outlets"]
+    assert told == ["charger outlets 2, as the brief says, not 1, as the kit file does"]
+    silent = check({**kit, "charger_outlets": 2}, "--json", brief=example("road", bay="unmeasured")).answer
+    assert kinds(Counter(bought(silent)))[0] == 1, "a brief that does not say how many leaves it to the kit file"
 
 
 def test_a_wye_in_the_box_is_taken_before_the_shelf_and_may_be_the_weakest() -> None:

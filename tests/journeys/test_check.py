@@ -303,6 +303,20 @@ def test_with_a_brief_the_heat_is_what_suggest_says_of_the_same_parts() -> None:
     assert told["clearance_mm"] == best["fit"]["clearance_mm"]
 
 
+def test_of_what_kit_file_and_brief_both_say_of_the_engine_the_brief_counts_and_that_is_said() -> None:
+    car = example("hatch", engine__charger_outlet="51 mm", engine__throttle=None)
+    engine = {"boost": "0.9 bar", "charger_outlet": "57 mm", "throttle": "64 mm", "charger_outlets": 1}
+    told = check(made("good", **engine), "--json", brief=car).answer
+    said = {one["about"]: one["text"] for one in told["assumed"]}
+    assert said["boost"] == "boost 1.4 bar, as the brief says, not 0.9 bar, as the kit file does"
+    assert said["charger outlet"] == "charger outlet 51 mm, as the brief says, not 57 mm, as the kit file does"
+    assert not {"throttle", "charger outlets"} & said.keys()
+    pipes = check(made("good", **engine), brief=car).out
+    assert "51 mm" in pipes and not check(made("good", **engine)).out.count("51 mm")
+    alike = check(made("good", boost="1.4 bar"), "--json", brief=example("hatch")).answer
+    assert "boost" not in {one["about"] for one in alike["assumed"]}
+
+
 def test_with_a_brief_a_part_that_is_too_large_is_a_no_in_this_car() -> None:
     parts = ["reservoir-6-vented", "cap-45-vented", "pump-46-small", "core-318-long", "exchanger-620-double"]
     ran = check({"kit": "too large", "parts": parts}, brief=example("hatch"))
