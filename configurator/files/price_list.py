@@ -47,8 +47,10 @@ class _Reading:
         self.problems.append(Problem(self.file, line, self._column(line, key), key, text))
 
     def _column(self, line: int, key: str) -> int:
-        """Where the cell of this column begins in a line of a CSV, from 1."""
+        """Where the cell of this column begins in a line of a CSV, from 1; of a spreadsheet the number of its column."""
         place = self.places.get(key, 0)
+        if not self.lines:
+            return place + 1
         written = self.lines[line - 1] if line <= len(self.lines) else ""
         quoted = False
         for column, letter in enumerate(written, start=1):

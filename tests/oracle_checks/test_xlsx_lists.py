@@ -39,11 +39,12 @@ def test_numbers_are_numbers_whatever_the_decimal_sign(tmp_path: Path, decimal: 
     assert load_price_list(file, price_map(decimal=decimal)) == as_text
 
 
-def test_formulas_long_decimals_and_sheets_are_refused_with_their_lines(tmp_path: Path) -> None:
-    file = sheet(tmp_path, ["a", "=1+1"], ["b", 1.2345], ["c", 2], ["c", 3])
+def test_formulas_long_decimals_and_sheets_are_refused_with_their_lines_and_columns(tmp_path: Path) -> None:
+    file = sheet(tmp_path, ["a", "=1+1"], ["b", 1.2345], ["c", 2], ["c", 3], ["d", 4, 1.5])
     with pytest.raises(BadInput) as refusal:
         load_price_list(file, price_map())
-    assert [problem.line for problem in refusal.value.problems] == [2, 3, 5]
+    places = [(problem.line, problem.column) for problem in refusal.value.problems]
+    assert places == [(2, 2), (3, 2), (5, 1), (6, 3)]
     two = sheet(tmp_path, ["a", 5], more="Old")
     with pytest.raises(BadInput) as refusal:
         load_price_list(two, price_map())
