@@ -47,7 +47,7 @@ class _Reading:
         self.problems.append(Problem(self.file, line, self._column(line, key), key, text))
 
     def _column(self, line: int, key: str) -> int:
-        """Where the cell of this column begins in a line of a CSV, from 1; of a spreadsheet the number of its column."""
+        """Where a cell of this column begins in a line of a CSV, from 1; in a spreadsheet which column it is."""
         place = self.places.get(key, 0)
         if not self.lines:
             return place + 1

@@ -9,6 +9,7 @@ from rich.table import Table
 from rich.text import Text
 
 from configurator.foundations.units import celsius
+from configurator.joining.words import told_apart
 from configurator.presentation.bill_words import money
 from configurator.presentation.lines import WIDTH, listed, wrapped
 from configurator.questions.gains import NOTHING_K, Gain, Improvement
@@ -205,4 +206,6 @@ def _signed(cents: int, currency: str) -> str:
 def _brings(gain: Gain) -> str:
     if abs(gain.margin_k) < 0.05:
         return "0.0 K"
-    return f"{gain.margin_k:.1f} K" if gain.margin_k > 0 else f"{-gain.margin_k:.1f} K less margin"
+    if gain.margin_k < 0:
+        return f"{-gain.margin_k:.1f} K less margin"
+    return told_apart(gain.margin_k, NOTHING_K, "K", 1)[0]  # what buys nothing is not told as the least that buys some

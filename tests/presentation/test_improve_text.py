@@ -57,6 +57,11 @@ def test_a_reader_learns_what_brings_nothing_and_what_does_not_go_in() -> None:
     assert "no part on this shelf joins, holds and fits: a larger tank." in text
 
 
+def test_what_buys_just_too_little_is_not_told_as_half_a_kelvin() -> None:
+    text = flowing(screen(FRONT, replace(PUMP, margin_k=0.48)))
+    assert "Buys nothing (less than 0.5 K)" in text and "another pump: pump-b: 0.48 K" in text
+
+
 def test_a_kit_that_keeps_its_aim_needs_none_of_it() -> None:
     assert "It keeps" not in (text := flowing(screen(FRONT)))
     assert "keeps the aim of 80 degC by 3.0 K: none of this is needed for that." in text
