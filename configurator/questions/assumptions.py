@@ -65,9 +65,6 @@ def _assumed(job: Job) -> Iterator[Assumption]:
         yield Assumption(
             "pipes", f"charge pipes lose {PIPE_LOSS_PA / 1e3:.0f} kPa at full flow beside core and couplers"
         )
-    if job.fitted("core") is not None:
-        text = "the core that stays has its joints to charger and throttle: what these hold is not looked at"
-        yield Assumption("charge", text)
     if engine.charger_outlets > 1:
         yield Assumption("outlets", "half of the charge comes out of each of the charger's two outlets")
     if site.altitude_m is None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 
 from configurator.brief.request import Engine
@@ -60,7 +61,7 @@ def said_twice(box: Box, engine: Engine) -> Iterator[Assumption]:
         ("charger outlets", box.charger_outlets, outlets),
         ("throttle", box.throttle_m, engine.throttle_m),
     ):
-        if of_box is not None and of_brief is not None and of_box != of_brief:
+        if of_box is not None and of_brief is not None and not math.isclose(of_box, of_brief):
             counts, other = (getattr(figure, "text", figure) for figure in (of_brief, of_box))
             yield Assumption(name, f"{name} {counts}, as the brief says, not {other}, as the kit file does")
 

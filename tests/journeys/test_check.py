@@ -313,7 +313,7 @@ def test_of_what_kit_file_and_brief_both_say_of_the_engine_the_brief_counts_and_
     assert not {"throttle", "charger outlets"} & said.keys()
     pipes = check(made("good", **engine), brief=car).out
     assert "51 mm" in pipes and not check(made("good", **engine)).out.count("51 mm")
-    alike = check(made("good", boost="1.4 bar"), "--json", brief=example("hatch")).answer
+    alike = check(made("good", boost="140 kPa"), "--json", brief=example("hatch")).answer
     assert "boost" not in {one["about"] for one in alike["assumed"]}
 
 

@@ -61,7 +61,7 @@ def test_the_sheet_lists_what_the_customer_has(tmp_path: Path) -> None:
     made = command("sheet", tmp_path / "car.yaml", "-o", tmp_path / "car.html", "--catalogue", tmp_path / "shelf")
     assert made.code == 0, made.err
     page = (tmp_path / "car.html").read_text(encoding="utf-8")
-    assert "core-155-flat may go in, core-260-short may go in, pump-40-small stays" in page
+    assert "core-155-flat, core-260-short: go in where they serve" in page
     assert "Your own, and in no kit told here" in page
 
 
@@ -73,14 +73,6 @@ def test_parts_without_a_stated_stock_are_assumed_there_where_only_stock_is_want
     told = [one["text"] for one in run.answer["assumed"] if one["about"] == "stock"]
     assert bool(told) == in_stock
     assert all("parts of this shelf state no stock: they are taken to be there" in text for text in told)
-
-
-def test_a_core_that_stays_is_assumed_to_have_its_charge_joints() -> None:
-    stays = suggest(hatch(own=[{"id": "core-260-short", "fitted": True}]), "--json", shelf=shelf())
-    about = {one["text"] for one in stays.answer["assumed"] if one["about"] == "charge"}
-    assert about == {"the core that stays has its joints to charger and throttle: what these hold is not looked at"}
-    ends = {joint[end] for kit in stays.kits for joint in kit["joints"] for end in ("from", "to")}
-    assert ends and not any(end.startswith(("charger", "throttle")) for end in ends)
 
 
 def test_the_first_sentence_says_that_a_kit_is_unproven_and_why() -> None:

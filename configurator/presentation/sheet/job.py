@@ -68,8 +68,9 @@ def _stated(brief: Brief, driving: Driving, answer: Answer) -> Iterator[tuple[st
         yield "bay", "not measured"
     else:
         yield from bay_rows(brief.bay)
-    if answer.own:
-        yield "own parts", ", ".join(f"{held.part.id} {'stays' if held.fitted else 'may go in'}" for held in answer.own)
+    may_go_in = [held.part.id for held in answer.own if not held.fitted]  # what stays is marked in each kit
+    if may_go_in:
+        yield "own parts", f"{', '.join(may_go_in)}: go in where they serve"
     wishes = _told(
         ("wanted", ", ".join(brief.wanted) or None),
         ("not wanted", ", ".join(brief.without) or None),
