@@ -85,7 +85,32 @@ def test_any_change_of_a_file_is_read(folder: Path, read: list[int]) -> None:
 def test_files_that_only_together_have_the_same_bytes_are_others() -> None:
     assert name_of([("a", b"one"), ("b", b"two")]) != name_of([("a", b"onetwo"), ("b", b"")])
     assert name_of([("a", b"one")]) != name_of([("b", b"one")])
-    assert name_of([("a", b"one")]) == name_of([("a", b"one")])
+
+
+def test_the_name_is_the_same_in_another_process_and_after_a_touch(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It hangs on what stands in the sources alone: not on their dates, their folder or a process's hash seed."""
+    script = "from configurator.files.kept_catalogue import name_of; print(name_of([('a', b'one')]))"
+    told = {
+        subprocess.run(
+            [sys.executable, "-c", script],
+            capture_output=True,
+            text=True,
+            check=True,
+            env={**os.environ, "PYTHONPATH": str(CHECKOUT), "PYTHONHASHSEED": seed},
+        ).stdout.strip()
+        for seed in ("1", "2")
+    }
+    assert told == {name_of([("a", b"one")])}
+    package = tmp_path / "configurator"
+    shutil.copytree(CHECKOUT / "configurator", package, ignore=shutil.ignore_patterns("__pycache__"))
+    for source in package.rglob("*.py"):
+        os.utime(source, (1e9, 1e9))
+    monkeypatch.setattr(kept_catalogue, "_PACKAGE", package)
+    assert {name_of([("a", b"one")])} == told
+    (package / "parts" / "kinds.py").write_text("", encoding="utf-8")
+    assert name_of([("a", b"one")]) not in told
 
 
 def test_a_changed_model_or_version_is_another_name(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -1,4 +1,4 @@
-"""Published cases carried through files and the command line: a shelf of one part of each kind, and its brief.
+"""Reference cases carried through files and the command line: a shelf of one part of each kind, and its brief.
 
 Everything that a case fixes is an argument; the rest is as small as it can be. All parts are made up.
 """
@@ -126,11 +126,11 @@ chargers:
     standing: common practice
     source: case
 sources:
-  case: a published case
+  case: a reference case
 """
 
 BRIEF = """\
-brief: A published case
+brief: A reference case
 engine:
   {{power: {power}, fuel: book, charger: book, boost: {boost}, charger_efficiency: {efficiency},
    inlet_rise: 0 K, inlet_loss: 0 Pa, loss_to_throttle: 0 Pa}}

@@ -1,9 +1,10 @@
-"""Published values as data, and the one way in which they are read and held.
+"""Values from outside the product as data, and the one way in which they are read and held.
 
 A file of cases is a list of: `case` (what it is), `through` (the public function, as module.function),
 `inputs` (its arguments by name), `expected` (a number, a list, or values by the name of a result),
 `tolerance` ({relative: x} or {absolute: x}, for all expected values or by name), `source` and `standing` (how
-far to trust the figure).
+far to trust the figure). `source` is where formula and inputs stand; whether the value itself was seen in print, only
+`standing` says, and the name of each test by `told`.
 """
 
 from __future__ import annotations
@@ -16,6 +17,8 @@ import numpy as np
 import yaml
 
 NEEDED = {"case", "through", "inputs", "expected", "tolerance", "source", "standing"}
+STANDINGS = ("computed", "worked by hand", "from memory", "exact", "read")
+"""One word of every standing; of several the first here counts."""
 
 
 def load_cases(name: str) -> list[dict[str, Any]]:
@@ -28,6 +31,11 @@ def load_cases(name: str) -> list[dict[str, Any]]:
     names = [case["case"] for case in cases]
     assert len(set(names)) == len(names), f"{path.name}: a case stands twice"
     return cases
+
+
+def told(case: dict[str, Any]) -> str:
+    """The name of a case, with where its value comes from: computed is whatever was worked out anew."""
+    return f"{next(word for word in STANDINGS if word in case['standing'])}: {case['case']}"
 
 
 def public_function(dotted: str) -> Any:

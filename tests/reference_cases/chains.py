@@ -1,4 +1,4 @@
-"""Public functions strung together as a published example does it: a case through the whole chain."""
+"""Public functions strung together as a textbook's example does it: a case through the whole chain."""
 
 from __future__ import annotations
 

@@ -1,7 +1,7 @@
 """Two exchangers coupled by a circulating liquid, at steady state: charge air -> coolant -> ambient air.
 
 Core: q1 = G1 (Th - Tx). Exchanger: q2 = G2 (Ty - Tc). Coolant: Ty - Tx = q1 / CL. Th, Tc are the inlets of
-charge and ambient air, Tx and Ty the coolant into and out of the core. Published: Kays & London, Compact Heat
+charge and ambient air, Tx and Ty the coolant into and out of the core. Relations: Kays & London, Compact Heat
 Exchangers, 3rd ed., ch. 2, liquid-coupled indirect-transfer exchangers (from memory; derived anew and
 recomputed in the tests).
 """

@@ -1,4 +1,4 @@
-"""Public functions of flow, charger and lumps strung together as a published example does it."""
+"""Public functions of flow, charger and lumps strung together as a textbook's example does it."""
 
 from __future__ import annotations
 

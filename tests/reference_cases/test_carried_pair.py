@@ -58,7 +58,7 @@ def test_the_series_is_the_one_of_the_table() -> None:
         assert unmixed(1.0, ratio) == pytest.approx(value, abs=1e-6)
 
 
-def test_the_answer_lies_where_the_published_one_does(told: Told) -> None:
+def test_the_answer_lies_where_the_recomputed_one_does(told: Told) -> None:
     """Within 1 %: air's heat capacity and the glycol's are the product's own tables, not the round figures above."""
     assert told.thermal["air_kg_per_s"] == pytest.approx(0.25, rel=1e-4)
     assert told.thermal["charge_in_c"] == pytest.approx(140.0, abs=0.02)

@@ -57,7 +57,7 @@ def by_hand(length_m: float, factors: float, density: float, viscosity: float) -
     return low
 
 
-def test_the_recomputation_gives_the_published_figure() -> None:
+def test_the_sums_by_hand_give_the_recomputed_figure() -> None:
     assert by_hand(6.0, 8.0, 1053.44, 2.1033e-3) == pytest.approx(22.467737, abs=1e-5)
 
 

@@ -1,4 +1,7 @@
-"""Published values of exchangers, the coupled loop, surfaces, air and coolants, through public functions."""
+"""Values from outside of exchangers, the coupled loop, surfaces, air and coolants, through public functions.
+
+The name of each says whether its value was read in print, recalled or computed.
+"""
 
 from __future__ import annotations
 
@@ -7,18 +10,18 @@ from typing import Any
 import pytest
 
 from configurator.foundations.coolants import Coolant
-from tests.reference_cases.cases import arguments, hold, load_cases, public_function
+from tests.reference_cases.cases import arguments, hold, load_cases, public_function, told
 
 PLAIN = ("effectiveness", "coupled_loop", "air_properties", "compact_surfaces")
 
 
-@pytest.mark.parametrize("case", [c for name in PLAIN for c in load_cases(name)], ids=lambda c: c["case"])
-def test_published_value_is_met(case: dict[str, Any]) -> None:
+@pytest.mark.parametrize("case", [c for name in PLAIN for c in load_cases(name)], ids=told)
+def test_reference_value_is_met(case: dict[str, Any]) -> None:
     hold(case, public_function(case["through"])(**arguments(case)))
 
 
-@pytest.mark.parametrize("case", load_cases("coolants"), ids=lambda c: c["case"])
-def test_published_coolant_is_met(case: dict[str, Any]) -> None:
+@pytest.mark.parametrize("case", load_cases("coolants"), ids=told)
+def test_reference_coolant_is_met(case: dict[str, Any]) -> None:
     inputs = arguments(case)
     coolant = Coolant(inputs.pop("kind"), inputs.pop("share"))
     hold(case, public_function(case["through"])(coolant, **inputs))

@@ -1,4 +1,7 @@
-"""Published values of atmosphere, charger, pipes, pumps, lumps in time and ice, through public functions."""
+"""Values from outside of atmosphere, charger, pipes, pumps, lumps in time and ice, through public functions.
+
+The name of each says whether its value was read in print, recalled or computed.
+"""
 
 from __future__ import annotations
 
@@ -7,13 +10,13 @@ from typing import Any
 import numpy as np
 import pytest
 
-from tests.reference_cases.cases import arguments, hold, load_cases, public_function
+from tests.reference_cases.cases import arguments, hold, load_cases, public_function, told
 
 NAMES = ("atmosphere", "compression", "air_flow", "pipe_flow", "pump_point", "lumps", "ice")
 
 
-@pytest.mark.parametrize("case", [c for name in NAMES for c in load_cases(name)], ids=lambda c: c["case"])
-def test_published_value_is_met(case: dict[str, Any]) -> None:
+@pytest.mark.parametrize("case", [c for name in NAMES for c in load_cases(name)], ids=told)
+def test_reference_value_is_met(case: dict[str, Any]) -> None:
     hold(case, public_function(case["through"])(**arguments(case)))
 
 
