@@ -14,7 +14,7 @@ from configurator.physics.lumps import ring
 from configurator.prediction.bench import Bench, Columns, conductances
 from configurator.prediction.charge import Charge, charge_at
 from configurator.prediction.conditions import Conditions, Moment
-from configurator.prediction.estimates import film_conductance
+from configurator.prediction.estimates import air_side_resistance, film_conductance
 from configurator.prediction.march import Load
 from configurator.prediction.stages import feed_lump, slots_of
 from configurator.prediction.surfaces import Surface
@@ -295,7 +295,7 @@ def _together(s: Surface, to_air: Array, to_liquid: Array, end: int) -> Array:
 
 def _to_air(s: Surface, air_flow: Array) -> Array:
     """Resistance of each row's part on its air side with the wall [K/W]."""
-    return np.asarray(s.air_resistance * np.maximum(air_flow, 1e-9) ** -s.air_exponent)
+    return np.asarray(air_side_resistance(s.air_resistance, s.air_exponent, np.maximum(air_flow, 1e-9)))
 
 
 def _to_liquid(s: Surface, coolant_flow: Array, liquid: Liquid) -> Array:

@@ -20,7 +20,7 @@ from configurator.parts.bounds import Bounds, CoreBounds, ExchangerBounds, FaceT
 from configurator.parts.kinds import Core, Exchanger, Part, Pump, RigidPart
 from configurator.parts.performance import CorePoint, ExchangerPoint
 from configurator.physics.effectiveness import conductance_to_ua
-from configurator.prediction.estimates import CORE_MASS_FLUX, film_conductance, fin_depth_m
+from configurator.prediction.estimates import CORE_MASS_FLUX, air_side_resistance, film_conductance, fin_depth_m
 from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface, fluid_of
 
 ALUMINIUM_KG_PER_M3 = 2700.0
@@ -192,7 +192,8 @@ def _pump(pump: Pump, limits: PumpBounds) -> Iterator[Claim]:
 def _estimated_ua(surface: Surface, air_kg_per_s: float) -> float:
     liquid = properties(_USUAL_COOLANT, _USUAL_COOLANT_K)
     film = float(film_conductance(surface.channels, surface.film_scale, _USUAL_FLOW, liquid))
-    return float(1 / (surface.air_resistance * air_kg_per_s**-surface.air_exponent + 1 / film))
+    to_air = air_side_resistance(surface.air_resistance, surface.air_exponent, air_kg_per_s)
+    return float(1 / (to_air + 1 / film))
 
 
 def _box(part: Core | Exchanger, limits: CoreBounds | ExchangerBounds) -> Iterator[Claim]:

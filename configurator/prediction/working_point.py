@@ -15,7 +15,7 @@ from configurator.foundations.coolants import Coolant, properties
 from configurator.parts.kinds import Core, Exchanger
 from configurator.parts.performance import CorePoint, ExchangerPoint
 from configurator.physics.effectiveness import conductance
-from configurator.prediction.estimates import channel_friction_pa, film_conductance
+from configurator.prediction.estimates import air_side_resistance, channel_friction_pa, film_conductance
 from configurator.prediction.surfaces import LOSS_EXPONENT, Surface, core_surface, exchanger_surface, fluid_of
 
 _SEA_LEVEL_PA = 101325.0
@@ -69,7 +69,8 @@ def at_work(part: Core | Exchanger, point: WorkingPoint, end: int = 0) -> AtWork
     liquid = properties(point.coolant, point.coolant_in_k)
     flow = point.coolant_m3_per_s
     film = float(film_conductance(surface.channels, surface.film_scale, flow, liquid))
-    ua = (1 + end * surface.ua_band) / (surface.air_resistance * air**-surface.air_exponent + 1 / film)
+    to_air = air_side_resistance(surface.air_resistance, surface.air_exponent, air)
+    ua = (1 + end * surface.ua_band) / (to_air + 1 / film)
     liquid_rate = flow * float(liquid.density * liquid.specific_heat)
     moved = float(conductance(surface.flow, surface.passes, surface.pass_order, ua, air_rate, liquid_rate))
     share = moved / air_rate
