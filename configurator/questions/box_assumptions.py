@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from configurator.brief.request import Engine
 from configurator.joining.mating_verdict import LIMITS, UNWIRED_MOST
 from configurator.joining.ratings import ASSUMED_HEIGHT_M
-from configurator.joining.words import celsius_words
+from configurator.joining.words import bar_words, celsius_words, mm_words
 from configurator.parts.box import Box
 from configurator.parts.kinds import Hose, Part
 from configurator.parts.kit import Joint
@@ -55,15 +55,16 @@ def assumed(
 def said_twice(box: Box, engine: Engine) -> Iterator[Assumption]:
     """Figures of the engine that kit file and brief state differently: that of the brief counts."""
     outlets = engine.charger_outlets if engine.outlets_said else None
-    for name, of_box, of_brief in (
-        ("boost", box.boost_pa_gauge, engine.boost_pa_gauge),
-        ("charger outlet", box.charger_outlet_m, engine.charger_outlet_m),
-        ("charger outlets", box.charger_outlets, outlets),
-        ("throttle", box.throttle_m, engine.throttle_m),
-    ):
+    entries: tuple[tuple[str, float | None, float | None, Callable[[float], str]], ...] = (
+        ("boost", box.boost_pa_gauge, engine.boost_pa_gauge, bar_words),
+        ("charger outlet", box.charger_outlet_m, engine.charger_outlet_m, mm_words),
+        ("charger outlets", box.charger_outlets, outlets, str),
+        ("throttle", box.throttle_m, engine.throttle_m, mm_words),
+    )
+    for name, of_box, of_brief, words in entries:
         if of_box is not None and of_brief is not None and not math.isclose(of_box, of_brief):
-            counts, other = (getattr(figure, "text", figure) for figure in (of_brief, of_box))
-            yield Assumption(name, f"{name} {counts}, as the brief says, not {other}, as the kit file does")
+            text = f"{name} {words(of_brief)}, as the brief says, not {words(of_box)}, as the kit file does"
+            yield Assumption(name, text)
 
 
 def _before_the_pump(joints: Sequence[Joint], known: Mapping[str, Part]) -> list[Assumption]:

@@ -308,7 +308,7 @@ def test_of_what_kit_file_and_brief_both_say_of_the_engine_the_brief_counts_and_
     engine = {"boost": "0.9 bar", "charger_outlet": "57 mm", "throttle": "64 mm", "charger_outlets": 1}
     told = check(made("good", **engine), "--json", brief=car).answer
     said = {one["about"]: one["text"] for one in told["assumed"]}
-    assert said["boost"] == "boost 1.4 bar, as the brief says, not 0.9 bar, as the kit file does"
+    assert said["boost"] == "boost 1.40 bar, as the brief says, not 0.90 bar, as the kit file does"
     assert said["charger outlet"] == "charger outlet 51 mm, as the brief says, not 57 mm, as the kit file does"
     assert not {"throttle", "charger outlets"} & said.keys()
     pipes = check(made("good", **engine), brief=car).out
