@@ -14,7 +14,7 @@ import numpy as np
 
 from configurator.foundations.air import density, prandtl, specific_heat, viscosity
 from configurator.foundations.coolants import Coolant, Liquid, properties
-from configurator.parts.kinds import Core, Exchanger
+from configurator.parts.kinds import Core, Exchanger, RigidPart
 from configurator.parts.performance import ChannelGeometry
 from configurator.physics.channel_heat import laminar_friction_constant, nusselt
 from configurator.physics.compact_surfaces import (
@@ -141,7 +141,7 @@ def default_core_channels(core: Core) -> Channels:
     """Channels of a core of unknown inside: 3 mm gaps that hold 60 % of its coolant, passes across its width."""
     gap, wide = 0.003, 0.030
     length = float(core.size.y_m) * core.arrangement.passes
-    liquid = float(core.coolant.volume_m3 or 0.15 * _box_m3(core))
+    liquid = float(core.coolant.volume_m3 or 0.15 * box_m3(core))
     area = 0.6 * liquid / length
     diameter = 2 * gap * wide / (gap + wide)
     return Channels(area, diameter, gap / wide, float(core.size.y_m), length, 4 * area / diameter * length)
@@ -165,7 +165,7 @@ def core_from_size(core: Core, channels: Channels) -> Estimate:
     """A core of which only box and bores are known."""
     front = float(core.size.y_m) * float(core.size.z_m)
     flow = CORE_MASS_FLUX * front
-    resistance = 1 / (CORE_UA_PER_BOX_LITRE * _box_m3(core) * 1e3)
+    resistance = 1 / (CORE_UA_PER_BOX_LITRE * box_m3(core) * 1e3)
     return Estimate(
         air_resistance=(1 - CORE_LIQUID_SHARE) * resistance * flow**AIR_EXPONENT_BY_SIZE,
         air_exponent=AIR_EXPONENT_BY_SIZE,
@@ -296,5 +296,6 @@ def fin_depth_m(exchanger: Exchanger) -> float:
     return float(exchanger.fin_depth_m or 0.9 * float(exchanger.size.x_m))
 
 
-def _box_m3(core: Core) -> float:
-    return float(core.size.x_m) * float(core.size.y_m) * float(core.size.z_m)
+def box_m3(part: RigidPart) -> float:
+    """The box that a part takes [m3]."""
+    return float(part.size.x_m) * float(part.size.y_m) * float(part.size.z_m)

@@ -75,11 +75,11 @@ def first_runs(
     pull = replace(dry, pieces=(Piece(dry.hardest_at_full_power, PULL_S),))
     rest = replace(dry, pieces=(Piece(RESTART, IDLE_S),))
     ends = [_one_end(bench, columns, pull, rest, bay, warm_k, end) for end in (0, -1, +1)]
-    told: dict[str, Any] = {name: _figure([end[name] for end in ends]) for name in ends[0] if name != "front"}
+    told: dict[str, Any] = {name: _banded([end[name] for end in ends]) for name in ends[0] if name != "front"}
     nominal = told["pull_charge_in_k"].nominal
     worse = float(predict(bench, columns, replace(pull, charger_efficiency=hotter.charger_efficiency)).full.in_k[0])
     told["pull_charge_in_k"] = Banded(nominal, nominal - (worse - nominal), worse)
-    fronts = tuple(_figure(list(values)) for values in zip(*(end["front"] for end in ends), strict=True))
+    fronts = tuple(_banded(list(values)) for values in zip(*(end["front"] for end in ends), strict=True))
     warmest = [end["idle_hot"] for end in ends]
     for place, name in enumerate(("idle_into_k", "idle_out_k", "idle_charge_k")):
         told[name] = replace(told[name], high=max(told[name].high, *(hot[place] for hot in warmest)))
@@ -146,6 +146,6 @@ def _fronts(moment: Moment, prediction: Prediction) -> list[float]:
     return [float(front.w_per_k[0]) / rate if rate > 0.0 else 0.0 for front, rate in pairs]
 
 
-def _figure(values: Sequence[float]) -> Banded:
+def _banded(values: Sequence[float]) -> Banded:
     """The first is nominal."""
     return Banded(values[0], min(values), max(values))

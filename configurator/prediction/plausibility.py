@@ -17,10 +17,10 @@ from configurator.foundations.coolants import Coolant, properties
 from configurator.foundations.units import celsius
 from configurator.foundations.verdicts import Verdict
 from configurator.parts.bounds import Bounds, CoreBounds, ExchangerBounds, FaceTable, PumpBounds
-from configurator.parts.kinds import Core, Exchanger, Part, Pump, RigidPart
+from configurator.parts.kinds import Core, Exchanger, Part, Pump
 from configurator.parts.performance import CorePoint, ExchangerPoint
 from configurator.physics.effectiveness import conductance_to_ua
-from configurator.prediction.estimates import CORE_MASS_FLUX, air_side_resistance, film_conductance, fin_depth_m
+from configurator.prediction.estimates import CORE_MASS_FLUX, air_side_resistance, box_m3, film_conductance, fin_depth_m
 from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface, fluid_of
 
 ALUMINIUM_KG_PER_M3 = 2700.0
@@ -202,11 +202,6 @@ def _box(part: Core | Exchanger, limits: CoreBounds | ExchangerBounds) -> Iterat
     if part.coolant.volume_m3 is not None:
         filled = (mass / ALUMINIUM_KG_PER_M3 + float(part.coolant.volume_m3)) / box
         yield Claim(("coolant", "volume"), "metal-and-coolant", filled, limits.filled, "% of its box", 0.01)
-
-
-def box_m3(part: RigidPart) -> float:
-    """The box that a part takes [m3]."""
-    return float(part.size.x_m) * float(part.size.y_m) * float(part.size.z_m)
 
 
 def _face_m2(exchanger: Exchanger) -> float:
