@@ -16,7 +16,7 @@ from typing import Final
 
 from configurator.fitting.reaches import Facing, Heights, Reach
 from configurator.foundations.boxes import Box, Triple, millimetres_up
-from configurator.parts.ends import Face
+from configurator.parts.ends import OPPOSITE, Face
 from configurator.parts.kinds import Exchanger, RigidPart
 
 SIDES: Final = ("front", "back", "left", "right", "floor", "top")
@@ -41,8 +41,8 @@ class Turn:
     @cached_property
     def faces(self) -> tuple[Face, ...]:
         """The part's face that looks to each side of the car, in the order of SIDES."""
-        right = _cross(self.up, _opposite(self.front))
-        return (self.front, _opposite(self.front), _opposite(right), right, _opposite(self.up), self.up)
+        right = _cross(self.up, OPPOSITE[self.front])
+        return (self.front, OPPOSITE[self.front], OPPOSITE[right], right, OPPOSITE[self.up], self.up)
 
     @cached_property
     def axes(self) -> tuple[tuple[int, bool], ...]:
@@ -149,11 +149,6 @@ def _turned(box: Box, size: Triple, turn: Turn) -> Box:
 
 def _axis(face: Face) -> int:
     return "xyz".index(face[1])
-
-
-def _opposite(face: Face) -> Face:
-    sign = "-" if face[0] == "+" else "+"
-    return f"{sign}{face[1]}"  # type: ignore[return-value]
 
 
 def _cross(first: Face, second: Face) -> Face:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Annotated, Final, Literal
 
@@ -24,6 +24,7 @@ from configurator.standards.forms import (
 )
 
 Face = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
+OPPOSITE: Mapping[Face, Face] = {"+x": "-x", "-x": "+x", "+y": "-y", "-y": "+y", "+z": "-z", "-z": "+z"}
 Role = Literal["in", "out", "either", "bleed", "fill", "drain", "cap"]
 _NAMED: Final[dict[str, Role]] = {
     "in": "in", "out": "out", "bleed": "bleed", "fill": "fill", "drain": "drain", "cap": "cap",

@@ -13,7 +13,7 @@ from configurator.fitting.why_not import Miss, why_not
 from configurator.parts.kinds import PART_KINDS, RigidPart
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-from configurator.search.job import wanted_of
+from configurator.search.job import lets_in, wanted_of
 from configurator.search.needs import faces_used
 
 SLOTS = ("core", "exchanger", "pump", "reservoir", "fan")
@@ -94,11 +94,7 @@ def _tried(brief: Brief, own: tuple[OwnPart, ...], catalogue: Catalogue) -> Iter
             continue
         wanted = wanted_of(brief, own, catalogue, slot)
         mine = {held.part.id: held.part for held in own if held.part.kind == slot}
-        shelf = {
-            part.id: part
-            for part in catalogue.of(PART_KINDS[slot])
-            if part.id not in brief.without and not (brief.in_stock and part.stock == 0)
-        }
+        shelf = {part.id: part for part in catalogue.of(PART_KINDS[slot]) if lets_in(brief, own, part)}
         for _, part in sorted({**shelf, **mine}.items()):
             if isinstance(part, RigidPart) and (not wanted or part.id in wanted):
                 yield slot, part

@@ -7,13 +7,11 @@ from dataclasses import dataclass
 
 from configurator.brief.bay import Bay
 from configurator.fitting.placing import Placement
-from configurator.parts.ends import End, Face
+from configurator.parts.ends import OPPOSITE, End, Face
 from configurator.parts.kinds import RigidPart
 
 HOLDS_AIR = ("core", "exchanger")
 """Kinds that keep air where nobody knows how high they sit: wide boxes with level passages."""
-
-OPPOSITE: Mapping[Face, Face] = {"+x": "-x", "-x": "+x", "+y": "-y", "-y": "+y", "+z": "-z", "-z": "+z"}
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from configurator.questions.check_answer import Checked
 from configurator.questions.check_parts import Car
 from configurator.questions.gains import Improvement
 from configurator.questions.improve import improve
-from configurator.search.job import wanted_of
+from configurator.search.job import lets_in, wanted_of
 
 
 def improve_box(
@@ -37,6 +37,5 @@ def improve_box(
 
 
 def _wanted(part: Part, car: Car, catalogue: Catalogue) -> bool:
-    unwanted = {part.id, part.kind} & set(car.brief.without)
     wanted = wanted_of(car.brief, car.own, catalogue, part.kind)
-    return not unwanted and (not wanted or part.id in wanted) and (not car.brief.in_stock or part.stock != 0)
+    return lets_in(car.brief, car.own, part) and (not wanted or part.id in wanted)

@@ -61,12 +61,17 @@ class Job:
 
     def serving(self, kind: type[P]) -> tuple[P, ...]:
         """The shelf's parts of a kind that serves joints or wiring, as far as the brief lets them in, by id."""
-        return tuple(
-            part
-            for part in self.catalogue.of(kind)
-            if not {part.id, part.kind} & set(self.brief.without)
-            and (not self.brief.in_stock or part.stock != 0 or self.is_own(part.id))
-        )
+        return tuple(part for part in self.catalogue.of(kind) if lets_in(self.brief, self.own, part))
+
+
+def lets_in(brief: Brief, own: Sequence[OwnPart], part: Part) -> bool:
+    """Whether a brief leaves out neither a part nor its kind, and the part is there where it has to be."""
+    return not {part.id, part.kind} & set(brief.without) and not out_of_stock(brief, own, part)
+
+
+def out_of_stock(brief: Brief, own: Sequence[OwnPart], part: Part) -> bool:
+    """Whether a part would have to be ordered and the brief takes only what is there: the customer's own is there."""
+    return brief.in_stock and part.stock == 0 and not any(held.part.id == part.id for held in own)
 
 
 def wanted_of(brief: Brief, own: Sequence[OwnPart], catalogue: Catalogue, kind: str) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from configurator.brief.bay import Medium
 from configurator.fitting.reaches import Heights, Needs, Reach, reach_before
 from configurator.foundations.boxes import Triple, millimetres_up
 from configurator.joining.charge_joint import COUPLER_WALL_M
-from configurator.parts.ends import End, Face
+from configurator.parts.ends import OPPOSITE, End, Face
 from configurator.parts.kinds import Adapter, Core, Exchanger, Part, Pump, Reservoir, RigidPart
 from configurator.parts.kit import Joint
 
@@ -22,9 +22,6 @@ CAP_ROOM_M: Final = 0.1
 
 CHARGE_GRIP_M: Final = 0.04
 """Length of a pipe or coupler that sits straight on a charge end of which the brief does not name the far end."""
-
-_FACES: Final[tuple[Face, ...]] = ("+x", "-x", "+y", "-y", "+z", "-z")
-_OPPOSITE: Final[dict[Face, Face]] = dict(zip(_FACES, ("-x", "+x", "-y", "+y", "-z", "+z"), strict=True))
 
 
 class _Before(NamedTuple):
@@ -156,8 +153,8 @@ def heights_of(part: RigidPart) -> Heights | None:
         # Turned over, a drain is a bleed, and a bleed a drain.
         ups = (
             up
-            for up in _FACES
-            if any(end.face == up or (end.role == "bleed" and end.face != _OPPOSITE[up]) for end in bleeding)
+            for up in OPPOSITE
+            if any(end.face == up or (end.role == "bleed" and end.face != OPPOSITE[up]) for end in bleeding)
         )
         return Heights(bled_by=frozenset(ups))
     return None

@@ -20,7 +20,7 @@ from configurator.prediction.surfaces import Surface, core_surface, exchanger_su
 from configurator.search.bill import ADDED
 from configurator.search.circuit import unwanted
 from configurator.search.ice_rules import ice_reason
-from configurator.search.job import Exclusion, Job
+from configurator.search.job import Exclusion, Job, out_of_stock
 from configurator.search.needs import faces_used
 
 P = TypeVar("P", bound=Part)
@@ -143,7 +143,7 @@ def _reasons(job: Job, part: Part) -> Iterator[Exclusion]:
         yield Exclusion(part.id, "not-wanted", None, None, "")
     if (wanted := job.wanted(kind)) and part.id not in wanted:
         yield Exclusion(part.id, "another-wanted", None, None, "", " or ".join(wanted))
-    if brief.in_stock and part.stock == 0 and not own:
+    if out_of_stock(brief, job.own, part):
         yield Exclusion(part.id, "not-in-stock", 0, 1, "pieces")
     limits = brief.limits
     if limits.too_dear(part.price_cents) and not own:
