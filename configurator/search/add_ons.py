@@ -49,6 +49,8 @@ class AddOn:
 
     def on(self, loop: Loop) -> Loop:
         """A loop with the fan's air at its exchanger and the timer's after-run."""
+        if not self.parts:
+            return loop
         runs = loop.after_run_s if self.timer is None else max(loop.after_run_s, float(self.timer.runs_s))
         airs = tuple(self._fanned(air) for air in loop.airs)
         return replace(loop, air=self._fanned(loop.air), airs=airs, after_run_s=runs)

@@ -33,6 +33,9 @@ from configurator.search.zone_memo import Crowd
 BATCH = 4000
 """Loops predicted at once: enough to fill the columns, few enough to stay in the processor's memory."""
 
+Rigid = list[tuple[str, Core | Exchanger | Pump | Reservoir]]
+"""Parts of a loop by slot."""
+
 OF_COOLANT = ("coolant temperature", "coolant boils")
 """Demands on the coolant itself, which no limit of a brief sets."""
 
@@ -168,19 +171,19 @@ def _with_caps(
     coolant_k: float,
 ) -> Iterator[Candidate]:
     """The kits of one row: its loop with each cap that suits it."""
-    pump = bench.pumps[row.loop.pump]
+    pump, rigid = bench.pumps[row.loop.pump], _rigid(bench, row)
     cents = sum(prices.part(part) for _, part in row.parts)
     cents += prices.joints(row.joints) + prices.wiring(pump) + prices.coolant(liquid_m3 * 1e3)
     added = row.add_on
     cents += sum(prices.part(part.id) for _, part in added.parts)
     cents += 0 if added.fan is None else prices.wiring(added.fan)
-    grams = sum(part.mass_g for slot, part in _rigid(bench, row) if job.fitted(kind_of_slot(slot)) is None)
+    grams = sum(part.mass_g for slot, part in rigid if job.fitted(kind_of_slot(slot)) is None)
     grams += round(sum(joint.mass_kg for joint in row.joints) * 1000)
     grams += sum(part.mass_g for slot, part in added.parts if job.fitted(slot) is None)
     current = float(pump.current_a) + added.current_a
-    proven = row.fit.decided and _rated(bench, row)
+    proven = row.fit.decided and _rated(bench, row, rigid)
     always = _missed_by_loop(job, current, margin, loss)
-    stands_k = _stands_k(bench, row)
+    stands_k = _stands_k(row, rigid)
     for cap in row.caps:
         price = cents + (0 if cap is None else prices.part(cap.id))
         mass = grams + (0 if cap is None or job.fitted("cap") is not None else cap.mass_g)
@@ -238,9 +241,9 @@ def limits_missed(job: Job, kit: Candidate) -> tuple[str, ...]:
     return (*always, *hot, *_missed_by_sums(job, kit.price_cents, kit.mass_g))
 
 
-def _stands_k(bench: Bench, row: Row) -> float:
+def _stands_k(row: Row, rigid: Rigid) -> float:
     """The hottest coolant that every part and joint of a row stands [K]; what states none does not count."""
-    parts = [part.coolant.hottest_k for _, part in _rigid(bench, row)]
+    parts = [part.coolant.hottest_k for _, part in rigid]
     pieces = [m.hottest_k for joint in row.joints if joint.medium == "coolant" for m in joint.members]
     return min((float(limit) for limit in (*parts, *pieces) if limit is not None), default=math.inf)
 
@@ -263,7 +266,7 @@ def _missed_by_sums(job: Job, price_cents: int, mass_g: int) -> tuple[str, ...]:
     )
 
 
-def _rigid(bench: Bench, row: Row) -> list[tuple[str, Core | Exchanger | Pump | Reservoir]]:
+def _rigid(bench: Bench, row: Row) -> Rigid:
     """The rigid parts of a row, by slot."""
     loop = row.loop
     of_kind: dict[str, Core | Exchanger | Pump | Reservoir] = {
@@ -277,8 +280,8 @@ def _rigid(bench: Bench, row: Row) -> list[tuple[str, Core | Exchanger | Pump | 
     return [(slot, of_kind[kind_of_slot(slot)]) for slot, _ in row.parts]
 
 
-def _rated(bench: Bench, row: Row) -> bool:
+def _rated(bench: Bench, row: Row, rigid: Rigid) -> bool:
     """Whether every part and every piece of a joint states what it may work at."""
-    sides = [part.coolant for _, part in _rigid(bench, row)] + [bench.cores[row.loop.core].charge]
+    sides = [part.coolant for _, part in rigid] + [bench.cores[row.loop.core].charge]
     pieces = [member.working_pa_gauge for joint in row.joints for member in joint.members]
     return None not in pieces and all(side.rating.working_pa_gauge is not None for side in sides)

@@ -197,7 +197,7 @@ class RowMaker:
                 runs_with, fit_with = self._placed(skeleton, more, {**zones, **dict(add_on.placed)}, around)
                 if not fit_with.fits:
                     continue
-            fitted_out = add_on.on(replace(loop, runs=runs_with))
+            fitted_out = add_on.on(loop if runs_with is runs else replace(loop, runs=runs_with))
             in_zones = (*placed, *add_on.placed)
             yield Row(fitted_out, ids, in_zones, (*runs_with, *around), fit_with, caps, add_on)
 
