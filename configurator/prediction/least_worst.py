@@ -29,7 +29,7 @@ from configurator.foundations.coolants import properties
 from configurator.prediction.bench import Bench, Loop, make_columns
 from configurator.prediction.conditions import Conditions, Moment, Piece
 from configurator.prediction.exchange import exchanges_of
-from configurator.prediction.predict import stage_loss_pa
+from configurator.prediction.loop_flow import stage_loss_pa
 from configurator.prediction.stages import CORE_THEN_EXCHANGER
 from configurator.prediction.zone_air import ZoneAir
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import accumulate, chain, islice
 from typing import NamedTuple
@@ -116,10 +116,12 @@ def march(
     kept = worst
     worst_state, coolant_worst, peak = start, start.max(axis=1), np.zeros(rows)
     worst_feed = start[:, FEED]
+    seen = np.empty((0, rows))
     for at, piece in enumerate(pieces):
         load = loads[piece.moment]
-        all_reached = chain([_Reached(0.0, state, kg)], steps(load, piece, state, kg, tank, taken))
-        seen = np.empty((0, rows))
+        all_reached: Iterator[_Reached | IceStep] = steps(load, piece, state, kg, tank, taken)
+        if at == 0 or not _goes_on(pieces[at - 1], piece):
+            all_reached, seen = chain([_Reached(0.0, state, kg)], all_reached), np.empty((0, rows))
         while reached := tuple(islice(all_reached, _LOOKED_AT)):
             state, kg = reached[-1].state, reached[-1].kg
             _, *times = accumulate((one.seconds for one in reached), initial=now)
@@ -175,6 +177,11 @@ def steps(
     for _ in range(count):
         state = moved(phi, shift, state)
         yield _Reached(seconds, state, kg)
+
+
+def _goes_on(before: Piece, piece: Piece) -> bool:
+    """Whether a piece is the next cut of the same stretch: charge and coolant go on without a step."""
+    return replace(before.moment, cut=0) == replace(piece.moment, cut=0) and before.seconds == piece.seconds
 
 
 def step_key(moment: Moment, seconds: float) -> StepKey:

@@ -10,8 +10,9 @@ import numpy as np
 
 from configurator.prediction.bench import Columns
 from configurator.prediction.conditions import Conditions, Moment
+from configurator.prediction.loop_flow import run_losses_pa, stage_loss_pa
 from configurator.prediction.march import RESERVOIR
-from configurator.prediction.predict import Prediction, run_losses_pa, stage_loss_pa
+from configurator.prediction.predict import Prediction
 from configurator.prediction.stages import feed_lump, slots_of, stage_lump
 
 Side = Literal["in", "out"]

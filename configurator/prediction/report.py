@@ -16,15 +16,9 @@ from configurator.prediction.estimates import reynolds_number
 from configurator.prediction.ice_report import IceTold, told_of_ice
 from configurator.prediction.ledger import Ledger, ledgers_of
 from configurator.prediction.limits_of_a_kit import time_to_plateau_s
+from configurator.prediction.loop_flow import run_losses_pa
 from configurator.prediction.march import RESERVOIR, Pieces, march
-from configurator.prediction.predict import (
-    Prediction,
-    full_power_steady_k,
-    margins,
-    predict,
-    run_losses_pa,
-    with_water,
-)
+from configurator.prediction.predict import Prediction, full_power_steady_k, margins, predict, with_water
 from configurator.prediction.pump_stopped import StandingCore, standing_cores
 from configurator.prediction.what_if import WhatIf, with_half_air, with_less_flow
 from configurator.prediction.what_it_buys import Bought, bought

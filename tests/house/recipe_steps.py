@@ -157,7 +157,7 @@ def hydraulic_power(lift_pa: Numbers, flow_m3_per_s: Numbers) -> Array:
     Step(
         "configurator/prediction/report.py",
         "from configurator.physics.pipe_flow import hydraulic_power\n"
-        "from configurator.prediction.predict import loop_loss_pa\n",
+        "from configurator.prediction.loop_flow import loop_loss_pa\n",
         before="from configurator.prediction.bench import",
     ),
     Step("configurator/prediction/report.py", "    hydraulic_w: float\n", before="    charge_before_pa: float\n"),

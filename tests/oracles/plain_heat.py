@@ -106,9 +106,12 @@ def pump_flow(loop: Loop, w: Water, end: int) -> float:
 
 
 def predict(loop: Loop, asked: Asked, end: int) -> Thermal:
-    """The drive with coolant properties at one temperature: its mean with all coolant and metal as one vessel."""
-    guess = water_at(asked.coolant, max(asked.start_k, asked.ambient_k) + 10.0)
-    mean_k = _mean_of_one_vessel(loop, asked, guess, pump_flow(loop, guess, end), end)
+    """The drive with coolant properties at one temperature: its mean, looked for as one vessel, then lump by lump."""
+    mean_k = max(asked.start_k, asked.ambient_k) + 10.0
+    for look in (_mean_of_one_vessel, _mean_of_lumps):
+        w = water_at(asked.coolant, mean_k)
+        found_k = look(loop, asked, w, pump_flow(loop, w, end), end)
+        mean_k = min(max(found_k, asked.start_k - 50.0), asked.start_k + 120.0)
     w = water_at(asked.coolant, mean_k)
     q = pump_flow(loop, w, end)
     return Thermal(*_drive(loop, asked, w, q, end), q, charge(asked, 1.0, loop.core, loop.steps, end)[2])
@@ -125,7 +128,27 @@ def _mean_of_one_vessel(loop: Loop, asked: Asked, w: Water, q: float, end: int) 
         area += settles * seconds + (now - settles) * gone * store / both
         now = settles + (now - settles) * (1 - gone)
         total += seconds
-    return min(max(area / total, asked.start_k - 50.0), asked.start_k + 120.0)
+    return area / total
+
+
+def _mean_of_lumps(loop: Loop, asked: Asked, w: Water, q: float, end: int) -> float:
+    """The mean over event and lumps, each lump's by Simpson's rule over short steps."""
+    stores = _stores(loop, w)
+    steps: dict[tuple[Moment, float], tuple[np.ndarray, np.ndarray]] = {}
+    state, area, total = np.full(len(stores), asked.start_k), 0.0, 0.0
+    for moment, seconds in asked.pieces:
+        count = 2 * max(math.ceil(seconds / 0.5), 1)
+        if (moment, seconds) not in steps:
+            m, b, _, _ = _system(loop, asked, moment, w, q, stores, end)
+            steps[moment, seconds] = step(np.array(m), np.array(b), seconds / count)
+        phi, shift = steps[moment, seconds]
+        means = [state.mean()]
+        for _ in range(count):
+            state = phi @ state + shift
+            means.append(state.mean())
+        area += (means[0] + 4 * sum(means[1::2]) + 2 * sum(means[2:-1:2]) + means[-1]) * seconds / count / 3
+        total += seconds
+    return area / total
 
 
 def _stores(loop: Loop, w: Water) -> list[float]:

@@ -139,13 +139,15 @@ def test_mean_heat_counts_the_heat_of_the_water_that_the_charge_sheds() -> None:
 def test_a_loop_that_starts_cooler_gets_no_warmer_than_its_plateau(made: Made) -> None:
     """However long the drive: a linear system that starts under its periodic course stays under it.
 
-    But for what its coolant is taken at: the drive's own mean, which comes near that of the plateau.
+    But for what its coolant is taken at: the drive's own mean, which lacks of that of the plateau what warming up took,
+    four times the drive a fourth of it.
     """
     over = [
         thermal.charge_out_worst_k - thermal.charge_out_plateau_k
         for thermal, _ in (told(made, replace(DRIVE, pieces=PATTERN * rounds)) for rounds in (3, 15, 60, 240))
     ]
-    assert max(over) < 0.1 and over[-1] < 0.02
+    assert max(over) < 0.1
+    assert over[-1] < 0.005 or over[-1] == pytest.approx(over[-2] / 4, rel=0.1)
 
 
 def test_plateau_and_full_power_are_two_figures() -> None:
