@@ -25,6 +25,11 @@ from configurator.search.step_joints import TRUNK_M
 
 CHARGE_PIPES = "joints to the charge pipes"
 
+HOT_BEHIND = Assumption(
+    "charge", "couplers behind the core stand charge as hot as before it: an aim after a standstill bounds no drive"
+)
+"""Where the aim is held against the restart alone."""
+
 
 def assumptions(job: Job) -> tuple[Assumption, ...]:
     """Every default that this brief leans on, in the order of a brief."""
@@ -65,6 +70,8 @@ def _assumed(job: Job) -> Iterator[Assumption]:
         yield Assumption(
             "pipes", f"charge pipes lose {PIPE_LOSS_PA / 1e3:.0f} kPa at full flow beside core and couplers"
         )
+    if job.brief.aim.after_s is not None and engine.throttle_m is not None:
+        yield HOT_BEHIND
     if engine.charger_outlets > 1:
         yield Assumption("outlets", "half of the charge comes out of each of the charger's two outlets")
     if site.altitude_m is None:

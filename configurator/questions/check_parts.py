@@ -16,6 +16,7 @@ from configurator.parts.kit import Joint, Medium
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.questions.answer import Answer, OfferedKit, Pressure
+from configurator.questions.assumptions import HOT_BEHIND
 from configurator.questions.box_assumptions import assumed, not_checked, pipes_unknown, said_twice
 from configurator.questions.box_loop import (
     CHARGE_AFTER_K,
@@ -153,6 +154,7 @@ def _check(
         to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue), cap_to_bring(loop)),
         assumed=(
             *(() if car is None else said_twice(box, car.brief.engine)),
+            *((HOT_BEHIND,) if side is not None and side.throttle_m and _bounds_no_drive(car) else ()),
             *assumed(box, loop, joints, known, with_car=car is not None, currency=currency),
         ),
         not_checked=not_checked(unknown, with_car=car is not None, reckoned=car is None or told is not None),
@@ -200,10 +202,17 @@ def _charge(box: Box, car: Car | None, hot_k: float | None, boost_pa: float) -> 
     """What the charge pipes stand: as the car has it, else as is usual; `hot_k`: the charge that reaches the cores."""
     before = CHARGE_BEFORE_K if hot_k is None else hot_k
     after = CHARGE_AFTER_K if car is None else car.brief.ceiling_k
+    if _bounds_no_drive(car):
+        after = max(after, before)
     oily = box.oily or (car is not None and car.brief.engine.oily)
     outlet_m, throttle_m = _pipes(box, car)
     design_pa = charge_design_pa_gauge(boost_pa)
     return ChargeSide(outlet_m, _outlets(box, car), throttle_m, design_pa, boost_pa, before, after, oily)
+
+
+def _bounds_no_drive(car: Car | None) -> bool:
+    """Whether the aim is held against the restart after a standstill alone."""
+    return car is not None and car.brief.aim.after_s is not None
 
 
 def _pipes(box: Box, car: Car | None) -> tuple[float | None, float | None]:

@@ -75,7 +75,7 @@ class ChargePipes:
                 arriving_k(job, core),
                 WYE_BEFORE,
             ),
-            ([(slot, outlet) for slot in slots], throttle(engine.throttle_m), job.conditions.ceiling_k, WYE_BEHIND),
+            ([(slot, outlet) for slot in slots], throttle(engine.throttle_m), leaving_k(job, core), WYE_BEHIND),
         ):
             if starts and finishes:
                 conditions = ChargeConditions(hottest_k, design, job.conditions.boost_pa, engine.oily)
@@ -86,6 +86,15 @@ def arriving_k(job: Job, core: Core) -> float:
     """How hot the charge that reaches a core is taken to be where couplers are chosen [K]."""
     arrives_k, _ = charge_of_core(job, core_surface(core))
     return -(-arrives_k // HOT_STEP_K) * HOT_STEP_K
+
+
+def leaving_k(job: Job, core: Core) -> float:
+    """How hot the charge behind a core is taken to be where couplers are chosen [K]: as hot as the aim lets it be.
+
+    As hot as it arrives where the aim is held against the restart after a standstill: nothing bounds the drive then.
+    """
+    ceiling_k = job.conditions.ceiling_k
+    return ceiling_k if job.brief.aim.after_s is None else max(ceiling_k, arriving_k(job, core))
 
 
 def charger_outlets(bore_m: float | None, count: int) -> list[Place]:
