@@ -255,7 +255,8 @@ def pressure_json(side: Pressure) -> dict[str, Any]:
     cold = None if member is None or member.cold_pa_gauge is None else round(member.cold_pa_gauge)
     hot_k = None if member is None else member.derated_at_k
     return {
-        "design_pa_gauge": round(side.design_pa_gauge),
+        "design_pa_gauge": round(side.design_pa_gauge if lowest is None else lowest.design_pa_gauge),
+        "design_most_pa_gauge": round(side.design_pa_gauge),
         "rating_pa_gauge": None
         if lowest is None or lowest.rating_pa_gauge is None
         else round(lowest.rating_pa_gauge),

@@ -84,7 +84,7 @@ def _stopped(brief: Tree, kit: Tree) -> Iterator[str]:
 
 def _cracked(brief: Tree, kit: Tree) -> Iterator[str]:
     told, heights = kit["failures"]["cracked_core"], kit["fit"]["heights_mm"]
-    boost, most = si(brief["engine"]["boost"]), kit["pressure"]["coolant"]["design_pa_gauge"]
+    boost, most = si(brief["engine"]["boost"]), kit["pressure"]["coolant"]["design_most_pa_gauge"]
     low_m, high_m = 0.0, 0.5
     known = {"core", "reservoir"} <= set(heights)
     if known:

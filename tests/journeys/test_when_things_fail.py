@@ -156,7 +156,7 @@ def test_the_caution_has_alarm_relief_and_catch_bottle(kit: Tree) -> None:
 
 def test_a_cracked_core_has_the_design_pressures_of_both_sides(kit: Tree) -> None:
     cracked, pressure = kit["failures"]["cracked_core"], kit["pressure"]
-    boost, most = si(water_car()["engine"]["boost"]), pressure["coolant"]["design_pa_gauge"]
+    boost, most = si(water_car()["engine"]["boost"]), pressure["coolant"]["design_most_pa_gauge"]
     assert cracked["boost"]["charge_pa_gauge"] == [boost, pressure["charge"]["design_pa_gauge"]]
     assert cracked["boost"]["coolant_pa_gauge"] == cracked["idle"]["coolant_pa_gauge"] == [0, most]
     assert cracked["idle"]["charge_pa_gauge"] == cracked["standstill"]["charge_pa_gauge"] == [0, 0]
