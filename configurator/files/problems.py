@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Final
 
 from configurator.errors import Problem
+from configurator.files.spoken_words import SPOKEN_KINDS
 
 KeyPath = tuple[str | int, ...]
 """Where a value stands in a file: keys of mappings and places in lists, from the top."""
@@ -55,6 +56,9 @@ def nearest(word: object, allowed: Iterable[str]) -> str:
 def closest(word: object, allowed: Iterable[str]) -> str | None:
     """The allowed word that the one found is likely to be meant for."""
     folded = {name.lower(): name for name in allowed}
+    spoken = SPOKEN_KINDS.get(str(word).lower())
+    if spoken in folded:
+        return folded[spoken]
     close = difflib.get_close_matches(str(word).lower(), folded, n=1, cutoff=0.55)
     of_several = [name for name in folded if str(word).lower() in name.split("_")]
     if not close and len(of_several) == 1:

@@ -12,6 +12,15 @@ SPOKEN_FUELS: Final[Mapping[str, Sequence[str]]] = dict.fromkeys(
 )
 
 
+SPOKEN_KINDS: Final[Mapping[str, str]] = {
+    **dict.fromkeys(("tank", "header tank", "expansion tank", "swirl pot", "bottle"), "reservoir"),
+    **dict.fromkeys(("radiator", "heat exchanger", "heat_exchanger", "front radiator"), "exchanger"),
+    **dict.fromkeys(("intercooler", "chargecooler", "charge cooler", "charge_cooler"), "core"),
+    **dict.fromkeys(("fitting", "reducer", "elbow", "coupler"), "adapter"),
+}
+"""Kinds of parts as people call them."""
+
+
 def spoken_chargers(chargers: Mapping[str, Charger]) -> Mapping[str, Sequence[str]]:
     """The kinds that are driven by a belt, for who says just that.
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import difflib
 import re
+import unicodedata
 from collections.abc import Iterable
 from typing import Final
 
@@ -112,8 +113,11 @@ UNITS: Final[dict[str, dict[str, tuple[float, float]]]] = {
 _AT_THE_WHEELS: Final = frozenset({"whp", "rwhp", "fwhp", "awhp", "wheel hp", "hp at the wheels", "wkw", "rwkw", "wps"})
 """Power after gearbox and axles. The air of the engine follows from that at its crank, which is more."""
 
+_MILES_AN_HOUR: Final = frozenset({"mi/h", "mi/hr", "mi/hour", "mile/h", "miles/h", "mi per h", "miles per hour"})
+
 _MARKS: Final = {'"': "in", "\u2033": "in", "\u201d": "in", "''": "in", "'": "ft", "\u2032": "ft", "\u2019": "ft"}
 
+_FRACTION_SIGN = re.compile("[\u00bc-\u00be\u2150-\u215e]")
 _NUMBER = re.compile(
     r"""^\s*(?P<sign>[-+]?)\s*(?:
         (?P<whole>[0-9]+)[ ]+(?P<num2>[0-9]+)/(?P<den2>[0-9]+)      # 1 1/2
@@ -169,6 +173,12 @@ def read_figure(text: object, kind: str) -> Figure:
         raise ValueError(comma_words(text))
     if re.search(r"[0-9][eE][-+]?[0-9]", text):
         raise ValueError(f"'{text}' has a power of ten; write the number out, as '1500' for 1.5e3")
+    if fraction := _FRACTION_SIGN.search(text):
+        sign = unicodedata.normalize("NFKC", fraction[0]).replace("\u2044", "/")
+        meant = f"{text[: fraction.start()].rstrip()} {sign}{text[fraction.end() :]}".strip()
+        raise ValueError(f"'{text}' has a fraction of one letter; write '{meant}'")
+    if dashed := re.fullmatch(r"\s*([0-9]+)\s*-\s*([0-9]+/[0-9]+.*)", text):
+        raise ValueError(f"'{text}' has a dash between inch and fraction; write '{dashed[1]} {dashed[2].rstrip()}'")
     match = _NUMBER.match(text)
     if match is None:
         if re.fullmatch(r"\s*[-+]?[0-9./ ]+\s*", text):
@@ -176,9 +186,10 @@ def read_figure(text: object, kind: str) -> Figure:
         raise ValueError(f"'{text}' is not a {kind}; {example}")
     unit = " ".join(match["unit"].split())
     if unit not in allowed:
-        raise ValueError(
-            f"'{unit}' is not a unit of {kind}{_advice(unit, kind)} (allowed: {', '.join(allowed)})"
-        )
+        advice = _advice(unit, kind)
+        if kind == "temperature difference" and unit in UNITS["temperature"]:
+            advice += f"; '{text.strip()}' as a rise is '{_magnitude(match) * UNITS['temperature'][unit][0]:.4g} K'"
+        raise ValueError(f"'{unit}' is not a unit of {kind}{advice} (allowed: {', '.join(allowed)})")
     factor, offset = allowed[unit]
     si = _magnitude(match) * factor + offset
     if kind == "temperature" and si < 0:
@@ -240,6 +251,8 @@ def _advice(unit: str, kind: str) -> str:
             "; power at the crank is wanted, measured or as stated by the maker: power at the wheels lacks what the "
             "drivetrain takes"
         )
+    if kind == "speed" and unit.lower() in _MILES_AN_HOUR:
+        return "; did you mean 'mph'?"
     if kind == "length" and unit in _MARKS:
         return f"; did you mean '{_MARKS[unit]}'?"
     if kind == "pressure" and unit == "m":

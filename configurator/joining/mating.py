@@ -16,7 +16,7 @@ from configurator.joining.thread_mating import mate_threads
 from configurator.joining.words import bars_apart, celsius_words, end_words
 from configurator.parts.ends import End
 from configurator.standards.articles import with_article
-from configurator.standards.forms import FORM_FACTS, FORMS, PROFILED_FORMS, RINGS
+from configurator.standards.forms import FORM_FACTS, FORMS, PROFILED_FORMS, RINGS, as_typed
 from configurator.standards.threads import THREADS, threads_near
 
 SLEEVES: Final = frozenset({"hose", "coupler"})
@@ -101,7 +101,7 @@ def _wrong_medium(a: End, b: End, medium: MatingMedium) -> Mating | None:
         if medium not in FORM_FACTS[end.form].media:
             words = with_article("coolant hose" if end.form == "hose" else FORM_FACTS[end.form].words)
             why = f"{end_words(a)} and {end_words(b)}: {words} is not made for {MEDIUM_WORDS[medium]}"
-            remedy = WRONG_MEDIUM_REMEDIES[end.form, medium].format(size=end.size.replace(" ", ""))
+            remedy = WRONG_MEDIUM_REMEDIES[end.form, medium].format(size=as_typed(end.size))
             return refuse("wrong-medium", why, WRONG_MEDIUM_HAZARDS[end.form], remedy)
     return None
 

@@ -15,7 +15,14 @@ from pydantic import ValidationError
 
 from configurator.parts.ends import End
 from configurator.standards.articles import with_article
-from configurator.standards.forms import FORMS, MEASURED_FORMS, PROFILED_FORMS, SEX_OF_FORM, SEXED_FORMS
+from configurator.standards.forms import (
+    FORMS,
+    MEASURED_FORMS,
+    PROFILED_FORMS,
+    SEX_OF_FORM,
+    SEXED_FORMS,
+    as_typed,
+)
 from configurator.standards.threads import METRIC_PORTS, THREADS
 
 SPOKEN_FORMS: Final = {
@@ -217,7 +224,7 @@ def _nearest(word: str, allowed: Iterable[str]) -> str:
 
 
 def _example(form: str, told: str = "") -> str:
-    size = told.replace(" ", "")
+    size = as_typed(told)
     if form in MEASURED_FORMS:
         tail = {"spigot": ":bead", "neck": ":female"}.get(form, "")
         return f"{form}:{size or '19mm'}{tail}"

@@ -14,6 +14,7 @@ _GOES = {
     "coolant into engine": "coolant runs into the engine: hydraulic lock when it is cranked",
 }
 _RUNNING = "either way: charge into the coolant, or coolant into the engine while pump and cap hold more than the boost"
+_STANDING_ABOVE = "air is drawn in through the crack: the coolant lies lower, and the loop drains back"
 _STANDING = "either way, by how high the coolant stands over the crack: coolant into the engine, or air into the loop"
 
 
@@ -35,7 +36,7 @@ def failure_rows(kit: OfferedKit) -> tuple[tuple[str, str], ...]:
         ("pump stopped", _stopped(kit)),
         ("core cracked, boost", _crack(cracked.boost, _range(cracked.boost.charge_pa_gauge), _RUNNING)),
         ("core cracked, idle", _crack(cracked.idle, "about 0 bar, before the throttle", _RUNNING)),
-        ("core cracked, standing", _crack(cracked.standstill, "0 bar", _STANDING) + assumed),
+        ("core cracked, standing", _crack(cracked.standstill, "0 bar", _STANDING, _STANDING_ABOVE) + assumed),
     )
 
 
@@ -64,8 +65,9 @@ def _stopped(kit: OfferedKit) -> str:
     return f"{text} boils after {told.boils_after_s:.0f} s, from {celsius_words(told.core.start_k)} ({at})"
 
 
-def _crack(told: Crack, charge: str, either: str) -> str:
-    goes = _GOES.get(told.goes, either)
+def _crack(told: Crack, charge: str, either: str, into_coolant: str = _GOES["charge into coolant"]) -> str:
+    """`either`, `into_coolant`: what is said where it goes either way, and where the charge goes into the coolant."""
+    goes = {**_GOES, "charge into coolant": into_coolant}.get(told.goes, either)
     return f"{goes} (charge {charge}; coolant {_range(told.coolant_pa_gauge)})"
 
 

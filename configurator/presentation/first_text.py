@@ -15,6 +15,8 @@ from configurator.questions.why_answer import Behind, FirstKit, Flip, WhyFirst
 from configurator.reasons.order_words import flip_text, step_text
 
 NONE = "No kit keeps every demand of this brief, so none stands first."
+AMONG_LISTED = frozenset({"air", "driving"})
+"""Moves for which only the kits that are listed are predicted anew: what comes before kit 1 may itself be passed."""
 _UNITS = {"margin": "K", "room": "mm", "price": "cents"}
 _STEADY = "no other core + exchanger comes first within the moves tried"
 TRIED = (
@@ -45,7 +47,7 @@ def _blocks(told: WhyFirst, names: Mapping[str, str]) -> Iterator[str]:
         lines += hung(f"kit {place}", f"{_choice(kit)}, by {_decided(kit, told.currency)}", WIDTH)
     yield "\n".join(lines)
     flips = [_flip(flip, told.currency, names) for flip in told.flips] or [_STEADY]
-    yield listed("Another kit would be first", flips, WIDTH)
+    yield listed("Kit 1 would be first no longer", flips, WIDTH)
     yield wrapped(TRIED, WIDTH)
 
 
@@ -78,6 +80,8 @@ def _figure(behind: Behind, figure: float | None, currency: str) -> str:
 
 def _flip(flip: Flip, currency: str, names: Mapping[str, str]) -> str:
     kit = f"kit {flip.place}"
+    if flip.change.what in AMONG_LISTED:
+        kit += " comes before it"
     if flip.place is None:
         rest = [part for slot, part in flip.parts if kind_of_slot(slot) in {"pump", "reservoir", "cap"}]
         kit = f"{_choice(flip)}, with {' and '.join(rest)}, which costs {money(flip.price_cents, currency)} now"

@@ -93,7 +93,8 @@ def kit_cautions(
         said.append(thrust(f"from {pushed.start} to {pushed.finish}".replace(".", " "), pushed.thrust_n))
     design = {side: pressure.design_pa_gauge for side, pressure in sides}
     if design.get("coolant", 0.0) > 0.0 and "charge" in design:
-        said.append(leak_direction(design["coolant"], design["charge"]))
+        drains = failures is not None and failures.cracked_core.standstill.goes == "charge into coolant"
+        said.append(leak_direction(design["coolant"], design["charge"], drains=drains))
     if boil_margin_k is not None and boil_margin_k < LEAST_BOIL_MARGIN_K:
         said.append(boil_margin(boil_margin_k))
     if glycol_reynolds is not None and glycol_reynolds < LAMINAR_TO:

@@ -232,8 +232,11 @@ def thrust(place: str, newton: float) -> Caution:
     )
 
 
-def leak_direction(coolant_pa_gauge: float, charge_pa_gauge: float) -> Caution:
-    """Which side of the core is higher, at idle and at boost with its overshoot [Pa gauge]."""
+def leak_direction(coolant_pa_gauge: float, charge_pa_gauge: float, *, drains: bool = False) -> Caution:
+    """Which side of the core is higher, at idle and at boost with its overshoot [Pa gauge].
+
+    `drains`: whether the coolant of the standing car lies lower than a crack of its core, under no cap.
+    """
     coolant, charge = bar_words(coolant_pa_gauge), bar_words(charge_pa_gauge)
     if coolant_pa_gauge > boost_under_design_pa_gauge(charge_pa_gauge):
         boost = "and may at full boost"
@@ -242,8 +245,8 @@ def leak_direction(coolant_pa_gauge: float, charge_pa_gauge: float) -> Caution:
     return Caution(
         "leak-direction",
         f"Coolant may see {coolant}, the charge 0 bar or less at idle and {charge} at full boost: a "
-        f"core that leaks fills the engine with coolant at idle and standing, {boost}. Leak-test the core before the "
-        "first start.",
+        f"core that leaks fills the engine with coolant at idle{'' if drains else ' and standing'}, {boost}. Leak-test "
+        "the core before the first start.",
     )
 
 

@@ -10,11 +10,16 @@ no source: what EPDM rings and charge couplers stand.
 from __future__ import annotations
 
 import difflib
+import re
+from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Final
 
 from configurator.standards.hose_classes import ZERO_CELSIUS_K
 from configurator.standards.threads import THREADS
+
+_FRACTION: Final = re.compile(r"(?:(\d+)[- ])?(\d+/[1-9]\d*)")
 
 EVERY_MEDIUM: Final = frozenset({"coolant", "charge", "fuel"})
 COOLANT_ONLY: Final = frozenset({"coolant"})
@@ -86,6 +91,11 @@ RINGS: Final = {
 """Rubber of rings by medium and what it stands [K]: EPDM for glycol, FKM for oil mist and fuel. Common practice."""
 
 
+def as_typed(size: str) -> str:
+    """A measured size as the text of an end has it, its unit close by; a whole inch stays apart from its fraction."""
+    return re.sub(r" (?=[a-z])", "", size)
+
+
 def known_size(form: str, size: str) -> str | None:
     """None where `size` is a size of `form`; else a sentence with the nearest allowed one."""
     if form not in THREADS:
@@ -99,6 +109,14 @@ def known_size(form: str, size: str) -> str | None:
             f"'{size}' names no pitch: ask for it, measured from crest to crest (a port of that size is "
             f"{' or '.join(pitches)})"
         )
+    return f"'{size}' is not a size of form '{form}'{_meant(size, allowed)} (allowed: {', '.join(allowed)})"
+
+
+def _meant(size: str, allowed: Sequence[str]) -> str:
+    """The nearest size; of dash sizes only that of the same tube, as a fraction that looks like one is another."""
+    inches = _FRACTION.fullmatch(size)
+    if inches and allowed[0].startswith("-"):
+        dash = f"-{16 * (int(inches[1] or 0) + Fraction(inches[2]))}"
+        return f"; dash sizes are a tube's sixteenths of an inch: did you mean '{dash}'?" if dash in allowed else ""
     close = difflib.get_close_matches(size, allowed, n=1, cutoff=0.4)
-    nearest = f"; did you mean '{close[0]}'?" if close else ""
-    return f"'{size}' is not a size of form '{form}'{nearest} (allowed: {', '.join(allowed)})"
+    return f"; did you mean '{close[0]}'?" if close else ""

@@ -98,6 +98,9 @@ def test_spellings_that_people_use(text: str, kind: str, si: float) -> None:
             "'kg' is not a unit of length, it is one of mass (allowed: mm, cm, m, in, inch, ft)",
         ),
         ("1/0 mm", "length", "'1/0 mm' divides by zero"),
+        ("7\u00bc in", "length", "'7\u00bc in' has a fraction of one letter; write '7 1/4 in'"),
+        ("\u00be in", "length", "'\u00be in' has a fraction of one letter; write '3/4 in'"),
+        ("2-3/8 in", "length", "'2-3/8 in' has a dash between inch and fraction; write '2 3/8 in'"),
         ("-300 degC", "temperature", "'-300 degC' is below absolute zero"),
         (True, "length", "a length is expected here, write it like '12 mm'"),
         (["620 mm"], "length", "a length is expected here, write it like '12 mm'"),
@@ -134,6 +137,8 @@ def test_what_is_refused_and_how(text: object, kind: str, sentence: str) -> None
         ("2 brs", "pressure", "did you mean 'bar'?"),
         ("4.5 m", "pressure", "it is one of length; for metres of head of water write 'mH2O' (allowed: bar"),
         ("30 degC", "temperature difference", "it is one of temperature"),
+        ("63 degF", "temperature difference", "'63 degF' as a rise is '35 K'"),
+        ("30 mi/h", "speed", "did you mean 'mph'?"),
     ],
 )
 def test_a_wrong_unit_comes_with_a_hint(text: str, kind: str, hint: str) -> None:
