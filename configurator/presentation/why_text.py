@@ -14,7 +14,7 @@ from configurator.presentation.lines import WIDTH, hung, listed, wrapped
 from configurator.questions.why import SLOTS
 from configurator.questions.why_answer import BestKit, PartStory, Whys
 from configurator.reasons.cautions import NO_LICENCE, STRUCTURE
-from configurator.reasons.ways_out import shortfall_text, way_out_of, way_out_of_ends, ways_out
+from configurator.reasons.ways_out import shortfall_text, way_out_of, way_out_of_ends, way_out_of_ratings, ways_out
 from configurator.reasons.wording import cause_text, exclusion_text
 from configurator.search.pairings import Pairing
 
@@ -25,8 +25,9 @@ SHOWN: Final = 4
 _ALIKE: Final = ("place-taken", "not-asked-for", "all-stopped")
 """Causes that say the same of every part: in the list of all one sentence stands for the ids."""
 
+_HELD_BY: Final = "its pressure is held by"
 _RULES: Final = {"joint": "can be joined to", "cap": "its neck suits", "rating": "holds the pressure with"}
-_OF_A_CAP: Final = {"cap": "goes on", "rating": "its pressure is held by"}
+_OF_A_CAP: Final = {"cap": "goes on", "rating": _HELD_BY}
 
 
 def why_text(whys: Whys, names: Mapping[str, str], next_command: str) -> str:
@@ -42,7 +43,10 @@ def part_way_out(story: PartStory, whys: Whys) -> str:
         fewer = () if story.fewer is None else story.fewer.shortfalls
         first = way_out_of(story.best.shortfalls, whys.rises_from_k)
         return f"{first} The other: {way_out_of(fewer, whys.rises_from_k)}" if fewer else first
-    apart = [pairing.kind for pairing in story.pairings if pairing.refused]
+    apart = [pairing.kind for pairing in story.pairings if pairing.refused and pairing.rule == "joint"]
+    weak = [pairing.kind for pairing in story.pairings if pairing.refused and pairing.rule == "rating"]
+    if weak:
+        return way_out_of_ratings(" and a ".join(weak))
     if apart:
         return way_out_of_ends(" and a ".join(apart))
     return ways_out(story.reasons)
@@ -123,6 +127,8 @@ def _verdict(story: PartStory, whys: Whys) -> str:
 
 def _pairing_words(pairing: Pairing, kind: str) -> tuple[str, str]:
     label = (_OF_A_CAP if kind == "cap" else _RULES)[pairing.rule]
+    if kind == "pump" and pairing.rule == "rating" and pairing.kind != "cap":
+        label = _HELD_BY
     named = ", ".join(pairing.goes[:SHOWN])
     more = f" and {len(pairing.goes) - SHOWN} more" if len(pairing.goes) > SHOWN else ""
     if pairing.of == 0:

@@ -68,6 +68,11 @@ def way_out_of_ends(kind: str) -> str:
     return _STANDS.format("rules of joints stand", others)
 
 
+def way_out_of_ratings(kind: str) -> str:
+    """What would have to change for a pump whose pressure no part of a kind holds."""
+    return _STANDS.format("ratings stand", f"{with_article(kind)} that holds what the pump makes, or a weaker pump")
+
+
 def shortfall_text(shortfall: Verdict, rises_from_k: float | None) -> str:
     """One demand that a kit misses, with what was found, the limit and the difference."""
     return _MISSED[shortfall.rule](shortfall, rises_from_k)

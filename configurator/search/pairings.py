@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from configurator.joining.words import bars_apart
 from configurator.parts.layouts import kind_of_slot
 from configurator.search.classes import InterfaceClass
 from configurator.search.pressures import NO_CAP
@@ -22,8 +23,8 @@ class Pairing:
     """A part and one kind of neighbour under one rule: the ids that go with it, of so many in question.
 
     `rule`: `joint` (their ends can be joined), `cap` (cap and neck suit), `rating` (the part holds what the cap and
-    some pump make; of a cap, the part that holds what it makes). `refused`: where ends join with none, the rule that
-    most of those runs break.
+    some pump make; of a cap, the part that holds what it makes; of pump and part told where not all hold). `refused`:
+    where ends join with none, the rule that most of those runs break; where none holds, both pressures.
     """
 
     rule: str
@@ -56,6 +57,8 @@ def _asked(table: Table) -> Iterator[tuple[str, str]]:
     elif table.rule in ("cap", "rating"):
         part, cap = table.variables[0], "cap"
         yield from ((part, cap), (cap, part))
+        if table.rule == "rating" and part != "pump":
+            yield from ((part, "pump"), ("pump", part))
 
 
 def _pairing(
@@ -74,8 +77,22 @@ def _pairing(
     goes = sorted(part.id for name, one in known[other].items() if name in names for part in one.members)
     bare = (NO_CAP,) if other == "cap" and NO_CAP in names else ()
     of = sum(len(one.members) for one in known[other].values()) + len(bare)
-    refused = _refused(maker, table, slots, mine, known[other]) if table.rule == "joint" and not goes else ""
+    if table.rule == "rating" and "cap" not in slots and len(goes) == of:
+        return
+    refused = ""
+    if not goes and table.rule == "joint":
+        refused = _refused(maker, table, slots, mine, known[other])
+    elif not goes and other != "cap" and slot == "pump":
+        refused = _too_weak(maker, other, mine, known[other])
     yield Pairing(table.rule, kind_of_slot(other), (*bare, *goes), of, refused)
+
+
+def _too_weak(maker: SkeletonMaker, slot: str, pump: str, others: Mapping[str, InterfaceClass]) -> str:
+    """What a pump makes in the place of a slot under the cap that opens first, against the strongest part there."""
+    ratings = [one.coolant.rating.working_pa_gauge for one in others.values()]
+    strongest = max((float(rating) for rating in ratings if rating is not None), default=0.0)
+    makes, holds = bars_apart(maker.least_design_pa(pump, after_pump=slot != "reservoir"), strongest)
+    return f"{makes} is the least that comes to it with this pump, {holds} the most that one of them holds"
 
 
 def _refused(

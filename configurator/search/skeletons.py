@@ -258,6 +258,11 @@ class SkeletonMaker:
                 self._joints[key] = tuple(self._alike.setdefault(joint, joint) for joint in made)
         return self._joints[key]
 
+    def least_design_pa(self, pump: str, *, after_pump: bool) -> float:
+        """The least pressure that a class of pumps and any cap in question make at a place [Pa gauge]."""
+        caps = (NO_CAP, *self.caps)
+        return min(self._pressures.design(self._pump(pump), cap, after_pump=after_pump) for cap in caps)
+
     def _step(self, pump: str, cap: str, *, after_pump: bool) -> float:
         return self._pressures.step(self._pressures.design(self._pump(pump), cap, after_pump=after_pump))
 

@@ -10,7 +10,7 @@ from configurator.search.pairings import pairings
 from configurator.search.sieve import sieve
 from configurator.search.skeletons import SkeletonMaker
 from tests.journeys.kitwright import shipped
-from tests.search.small_shelves import cap, core, job_of, maker, shelf
+from tests.search.small_shelves import cap, core, exchanger, job_of, maker, shelf
 
 
 def joints(made: SkeletonMaker, part: str) -> dict[str, tuple[tuple[str, ...], int, bool]]:
@@ -34,6 +34,16 @@ def test_a_cap_goes_with_the_necks_it_fits_and_a_tank_with_none_at_all_where_it_
     caps = {one.kind: one.goes for one in pairings(made, "narrow-cap") if one.rule == "cap"}
     assert caps == {"reservoir": ()}
     assert [one.goes for one in pairings(made, "reservoir") if one.rule == "cap"] == [("cap",)]
+
+
+def test_a_pump_that_no_part_of_a_kind_holds_is_told_both_pressures() -> None:
+    """Where all hold, nothing is told of it."""
+    strong = exchanger()
+    weak = {**strong, "coolant": {**strong["coolant"], "working": "0.6 bar"}}
+    told = [one for one in pairings(maker(shelf(weak)), "pump") if one.rule == "rating" and one.kind == "exchanger"]
+    assert [(one.goes, one.of) for one in told] == [((), 1)]
+    assert "0.60 bar the most that one of them holds" in told[0].refused
+    assert not [one for one in pairings(maker(shelf()), "pump") if one.rule == "rating" and one.kind != "cap"]
 
 
 def test_a_part_that_is_in_no_question_has_no_neighbours() -> None:
