@@ -9,15 +9,18 @@ from configurator.parts.ends import End
 from configurator.parts.kit import Need
 from configurator.standards.forms import FORM_FACTS, RINGS
 
+ONE_TUBE_M = 0.5e-3
+"""Tubes are sold by inches and by the millimetre next to them: 3 in is 76.2 mm, and 76. Common practice, no source."""
+
 
 def mate_profiles(a: End, b: End, medium: MatingMedium) -> Mating:
     """Judge two ends of one form that differ from maker to maker."""
     pair = f"{end_words(a)} and {end_words(b)}"
     if a.gender == b.gender != "none":
         return adapter("sexes-alike", f"{pair}: both ends are {a.gender}")
-    if a.tube_m is not None and b.tube_m is not None and a.identity[1] != b.identity[1]:
+    if a.tube_m is not None and b.tube_m is not None and not _one_tube(a.tube_m, b.tube_m):
         return adapter("other-tube", f"{pair}: another tube")
-    if a.form == "qc-fuel" and a.tube_m is not None and a.identity[1] == b.identity[1]:
+    if a.form == "qc-fuel" and a.tube_m is not None and b.tube_m is not None:
         return _joined(a, b, medium)
     if a.profile_id is None or b.profile_id is None:
         question = "Who made each of the two, and which profile or form is it? Makers' shapes of one size differ."
@@ -39,6 +42,11 @@ def mate_necks(a: End, b: End) -> Mating:
     if a.identity[1] != b.identity[1]:
         return adapter("other-mouth", f"{pair}: another mouth", remedy)
     return Mating("direct", "own-kind", f"cap on its {end_words(a)}")
+
+
+def _one_tube(one_m: float, other_m: float) -> bool:
+    """Whether two nominal tubes [m] are one, named in inches and in whole millimetres."""
+    return abs(one_m - other_m) <= ONE_TUBE_M + 1e-9
 
 
 def _other_profile(a: End, pair: str) -> Mating:

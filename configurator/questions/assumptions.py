@@ -104,7 +104,11 @@ def _assumed(job: Job) -> Iterator[Assumption]:
     closed = [] if bay is None else [name for name, zone in bay.zones.items() if not zone.open]
     if closed:
         named = ", ".join(f"'{name}'" for name in closed)
-        yield Assumption("walls", f"no hose goes through a wall of {named}: the brief names none under `open`")
+        yield Assumption(
+            "walls",
+            f"no fitting or bend reaches through a wall of {named}, as the brief names none under `open`; how hoses "
+            "leave there is not judged",
+        )
     if bay is not None:
         yield Assumption("routes", "hoses go along the axes, each by itself; space outside the zones is free for them")
     silent = [part for part in job.catalogue.parts.values() if part.stock is None and not job.is_own(part.id)]

@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
-from configurator.brief.request import Engine
+from configurator.brief.request import Brief, Engine
 from configurator.joining.mating_verdict import LIMITS, UNWIRED_MOST
 from configurator.joining.ratings import ASSUMED_HEIGHT_M
 from configurator.joining.words import bar_words, celsius_words, mm_words
 from configurator.parts.box import Box
 from configurator.parts.kinds import Hose, Part
 from configurator.parts.kit import Joint
+from configurator.parts.own import OwnPart
 from configurator.questions.answer import Assumption, NotChecked
 from configurator.questions.box_loop import CHARGE_AFTER_K, CHARGE_BEFORE_K, BoxLoop
 from configurator.questions.box_rules import PAIRS
@@ -50,6 +51,19 @@ def assumed(
         text = f"the charge reaches couplers at {before} before the core, {after} after it"
         found.append(Assumption("charge", text))
     return tuple(found)
+
+
+def judged_all_the_same(parts: Sequence[Part], brief: Brief, own: Sequence[OwnPart]) -> Iterator[Assumption]:
+    """What the box holds against the brief: in the place of a part that stays in the car, or not wanted."""
+    held = {part.id for part in parts}
+    for staying in (one.part for one in own if one.fitted and one.part.id not in held):
+        if any(part.kind == staying.kind for part in parts):
+            text = f"{staying.name} [{staying.id}] stays in the car, as the brief says: that of the box takes its place"
+            yield Assumption(staying.kind, text)
+    unwanted = [part.name for part in parts if {part.id, part.kind} & set(brief.without)]
+    if unwanted:
+        named = ", ".join(dict.fromkeys(unwanted))
+        yield Assumption("without", f"the brief does not want {named}: what lies in the box is judged all the same")
 
 
 def said_twice(box: Box, engine: Engine) -> Iterator[Assumption]:

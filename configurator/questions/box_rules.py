@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.mating_verdict import UNWIRED_MOST
@@ -83,21 +84,19 @@ def cap_verdicts(loop: BoxLoop, reservoir: Reservoir, shelf: Catalogue) -> Itera
     caps = [part for _, part in loop.of("cap") if isinstance(part, Cap)]
     if caps or not loop.cap_stated:
         for rule in cap_rules(reservoir, caps[0] if caps else None):
-            buy = cap_of(loop, shelf) if rule.rule in {"sealed-without-cap", "open-neck"} else None
-            more = "" if buy is None else f"; fit one, such as '{buy.id}' ({bar_words(float(buy.opens_pa_gauge))})"
-            yield Verdict(
-                rule.rule, rule.state, rule.subjects, rule.found, rule.limit, rule.unit, rule.text + more
-            )
+            of_cap = rule.state == "broken" and rule.rule != "no-air-space"
+            yield replace(rule, text=rule.text + (_such_as(reservoir, shelf) if of_cap else ""))
         return
     yield has_air_space(reservoir)
     opens, rated = loop.opens_pa, reservoir.coolant.rating.working_pa_gauge
     subjects = (reservoir.id, "cap")
     if reservoir.vented and opens > 0.0:
         text = f"'{reservoir.id}' is vented: it takes a vented cap, not one of {bar_words(opens)}"
+        text += _such_as(reservoir, shelf)
         yield Verdict("vented-under-pressure-cap", "broken", subjects, opens, 0.0, "Pa", text)
     elif rated is not None and opens > rated:
         told, good = bars_apart(opens, rated)
-        text = f"the cap opens at {told}, '{reservoir.id}' is good for {good}"
+        text = f"the cap opens at {told}, '{reservoir.id}' is good for {good}{_such_as(reservoir, shelf)}"
         yield Verdict("cap-above-rating", "broken", subjects, opens, rated, "Pa", text)
 
 
@@ -108,19 +107,32 @@ def cap_of(loop: BoxLoop, shelf: Catalogue) -> Cap | None:
     for reservoir in _reservoirs(loop):
         if all(rule.state != "broken" for rule in cap_rules(reservoir, None)):
             continue
-        fit = [
-            cap
-            for cap in shelf.of(Cap)
-            if (float(cap.opens_pa_gauge) > 0.0) != reservoir.vented
-            and all(rule.state == "kept" for rule in cap_rules(reservoir, cap))
-        ]
-        return min(fit, key=lambda cap: (float(cap.opens_pa_gauge), cap.price_cents, cap.id), default=None)
+        return _lowest_that_suits(reservoir, shelf)
     return None
 
 
+def _such_as(reservoir: Reservoir, shelf: Catalogue) -> str:
+    cap = _lowest_that_suits(reservoir, shelf)
+    if cap is None:
+        return ""
+    opens = float(cap.opens_pa_gauge)
+    return f"; fit one such as '{cap.id}' ({bar_words(opens) if opens > 0.0 else 'vented'})"
+
+
+def _lowest_that_suits(reservoir: Reservoir, shelf: Catalogue) -> Cap | None:
+    fit = [
+        cap
+        for cap in shelf.of(Cap)
+        if (float(cap.opens_pa_gauge) > 0.0) != reservoir.vented
+        and all(rule.state == "kept" for rule in cap_rules(reservoir, cap))
+    ]
+    return min(fit, key=lambda cap: (float(cap.opens_pa_gauge), cap.price_cents, cap.id), default=None)
+
+
 def cap_to_bring(loop: BoxLoop) -> str | None:
-    """In words, the cap of which the box says the pressure and that does not lie in it."""
-    if loop.of("cap") or not loop.cap_stated:
+    """In words, the cap of which the box says the pressure and that does not lie in it; none where it is refused."""
+    of_no_use = any((loop.opens_pa > 0.0) == reservoir.vented for reservoir in _reservoirs(loop))
+    if loop.of("cap") or not loop.cap_stated or of_no_use:
         return None
     return f"cap that opens at {bar_words(loop.opens_pa)}" if loop.opens_pa > 0.0 else "vented cap"
 

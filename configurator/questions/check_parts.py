@@ -17,7 +17,7 @@ from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.assumptions import HOT_BEHIND
-from configurator.questions.box_assumptions import assumed, not_checked, pipes_unknown, said_twice
+from configurator.questions.box_assumptions import assumed, judged_all_the_same, not_checked, pipes_unknown, said_twice
 from configurator.questions.box_loop import (
     CHARGE_AFTER_K,
     CHARGE_BEFORE_K,
@@ -154,6 +154,7 @@ def _check(
         to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue), cap_to_bring(loop)),
         assumed=(
             *(() if car is None else said_twice(box, car.brief.engine)),
+            *(() if car is None else judged_all_the_same(parts, car.brief, car.own)),
             *((HOT_BEHIND,) if side is not None and side.throttle_m and _bounds_no_drive(car) else ()),
             *assumed(box, loop, joints, known, with_car=car is not None, currency=currency),
         ),

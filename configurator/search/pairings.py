@@ -77,8 +77,8 @@ def _pairing(
     goes = sorted(part.id for name, one in known[other].items() if name in names for part in one.members)
     bare = (NO_CAP,) if other == "cap" and NO_CAP in names else ()
     of = sum(len(one.members) for one in known[other].values()) + len(bare)
-    if table.rule == "rating" and "cap" not in slots and len(goes) == of:
-        return
+    if table.rule == "rating" and "cap" not in slots and (len(goes) == of or (not goes and other == "pump")):
+        return  # all hold; or with no pump, and then with no cap either
     refused = ""
     if not goes and table.rule == "joint":
         refused = _refused(maker, table, slots, mine, known[other])

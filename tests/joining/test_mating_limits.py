@@ -138,6 +138,9 @@ def test_suction_is_cautioned_on_wide_hose_and_on_couplers() -> None:
         ("vband:76mm:male:a", "vband:76mm:female:a", "direct", "own-kind"),
         ("vband:76mm:male:a", "vband:76mm:female:b", "refuse", "other-profile"),
         ("vband:76mm:male:a", "vband:63.5mm:female:b", "adapter", "other-tube"),
+        ("vband:3in:male:a", "vband:76mm:female:a", "direct", "own-kind"),  # one tube: 76.2 mm
+        ("qc-coolant:3/4in:male", "qc-coolant:19mm:female", "ask", "profile-unknown"),
+        ("vband:76mm:male:a", "vband:77mm:female:a", "adapter", "other-tube"),
         ("vband:76mm:male:a", "vband:76mm:male:a", "adapter", "sexes-alike"),
         ("vband:76mm:male", "vband:76mm:female:a", "ask", "profile-unknown"),
         ("vband:76mm:male:a", "vband:76mm:a", "ask", "sex-unknown"),

@@ -21,7 +21,7 @@ def test_walls_that_no_key_opens_are_told_as_closed() -> None:
     brief = example("hatch")
     del brief["bay"]["zones"]["side"]["open"]
     assumed = suggest(brief, "--json", "--no-ways-out", shelf=shelf).answer["assumed"]
-    assert "no hose goes through a wall of 'side': the brief names none under `open`" in str(assumed)
+    assert "reaches through a wall of 'side', as the brief names none under `open`" in str(assumed)
 
 
 TWO_KITS = small_shelf(
