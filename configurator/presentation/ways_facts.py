@@ -8,7 +8,15 @@ from configurator.questions.answer import Answer
 from configurator.questions.conflict import Demand
 from configurator.questions.levers import MOST_MM
 from configurator.questions.ways_out import Way, WaysOut
-from configurator.reasons.ways_words import NOT_KNOWN, conflict_text, lacking_text, no_one_side_text, way_text
+from configurator.reasons.thresholds import LEAST_BOIL_MARGIN_K
+from configurator.reasons.ways_words import (
+    NOT_KNOWN,
+    conflict_text,
+    lacking_text,
+    near_boiling_text,
+    no_one_side_text,
+    way_text,
+)
 from configurator.search.loosening import Change, Choice
 
 WANTED_OUT = "Wanted, and in no kit, each with its first reason"
@@ -75,7 +83,10 @@ def _change(change: Change | Choice) -> dict[str, Any]:
 
 
 def _way_text(way: Way, answer: Answer) -> str:
-    return f"{way_text(way.changes, answer.currency)}{'; a smaller change may do' if way.least is False else ''}"
+    text = f"{way_text(way.changes, answer.currency)}{'; a smaller change may do' if way.least is False else ''}"
+    if way.boil_margin_k is None or way.boil_margin_k >= LEAST_BOIL_MARGIN_K:
+        return text
+    return f"{text}; {near_boiling_text(way.boil_margin_k)}"
 
 
 def _conflict_text(answer: Answer, ways: WaysOut) -> str:

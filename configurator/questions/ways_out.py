@@ -30,7 +30,7 @@ from configurator.questions.few_parts import few, holds_all, kept_out, warm_kits
 from configurator.questions.further import Further, whole_shelf
 from configurator.questions.levers import Lever, levers
 from configurator.questions.searches import Searched, cut, kept, make_job
-from configurator.search.loosening import Change, Choice, looser_limits
+from configurator.search.loosening import Change, Choice, boil_margin_of, looser_limits
 from configurator.search.patience import UNHURRIED, Patience
 
 _LIMIT_CODES = {"price-over-limit", "mass-over-limit", "current-over-limit", "charge-loss-over-limit"}
@@ -40,11 +40,13 @@ _LIMIT_CODES = {"price-over-limit", "mass-over-limit", "current-over-limit", "ch
 class Way:
     """One way out: what has to change, all of it together.
 
-    `least`: whether it is known that less would not do; None of a choice, which has no less.
+    `least`: whether it is known that less would not do; None of a choice, which has no less. `boil_margin_k`: how near
+    boiling the coolant of its kits comes, where that was looked at.
     """
 
     changes: tuple[Change | Choice, ...]
     least: bool | None = True
+    boil_margin_k: float | None = None
 
 
 @dataclass(frozen=True)
@@ -129,7 +131,8 @@ def demands_and_limits(
         sure = {Demand(ADAPTER): None}
     demands = conflict(further, kits, found, tuple(sure))
     looser = looser_limits(further.limits, kits)
-    return demands, [Way(changes) for changes in looser if further.sound(changes, relaxed, found)]
+    sound = [changes for changes in looser if further.sound(changes, relaxed, found)]
+    return demands, [Way(changes, boil_margin_k=boil_margin_of(changes, further.limits, kits)) for changes in sound]
 
 
 def _whatever_limits(further: Further, found: Sequence[Searched]) -> Sequence[Searched]:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 
 from configurator.foundations.units import UNITS, in_unit
+from configurator.reasons.thresholds import LEAST_BOIL_MARGIN_K
 from configurator.search.loosening import Change, Choice
 from configurator.standards.articles import with_article
 
@@ -95,6 +96,12 @@ def way_text(changes: tuple[Change | Choice, ...], currency: str) -> str:
     pieces = [change for change in changes if isinstance(change, Choice) and change.what == "adapter"]
     tried = dict.fromkeys(_TRIED_COUPLER if _is_coupler(piece) else _TRIED for piece in pieces)
     return f"{', together with '.join(texts)}{''.join(tried)}"
+
+
+def near_boiling_text(boil_margin_k: float) -> str:
+    """What stands beside a way whose kits run their coolant near boiling [K]."""
+    usual = f"{LEAST_BOIL_MARGIN_K:g} K is usual"
+    return f"coolant comes to as little as {boil_margin_k:.0f} K below boiling there, and {usual}"
 
 
 def _adapter(c: Choice) -> str:

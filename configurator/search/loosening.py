@@ -36,9 +36,13 @@ class Limit:
 
 @dataclass(frozen=True)
 class Wanting:
-    """A kit's needs where it breaks limits: for each of these the least figure, in steps, that would let it in."""
+    """A kit's needs where it breaks limits: for each of these the least figure, in steps, that would let it in.
+
+    `boil_margin_k`: how far below boiling its coolant stays.
+    """
 
     needs: Mapping[str, int]
+    boil_margin_k: float = math.inf
 
     @property
     def breaks(self) -> frozenset[str]:
@@ -109,7 +113,7 @@ def _wanting(brief: Brief, limits: Mapping[str, Limit], alone_pa: Mapping[str, f
         needs["current"] = _up(kit.current_a * 10)
     if brief.aim.loses_too_much(loss_pa):
         needs["charge loss"] = _up(round(loss_pa, 1) / 100)
-    return Wanting(needs)
+    return Wanting(needs, kit.boil_margin_k)
 
 
 def _up(figure: float) -> int:
@@ -142,6 +146,13 @@ def looser_limits(limits: Mapping[str, Limit], kits: Sequence[Wanting]) -> tuple
             least = min(tuple(needs[code] for code in codes) for needs in let_in)
             ways.append(tuple(_change(limits[code], steps) for code, steps in zip(codes, least, strict=True)))
     return tuple(ways)
+
+
+def boil_margin_of(changes: Sequence[Change], limits: Mapping[str, Limit], kits: Sequence[Wanting]) -> float:
+    """How far below boiling the coolant stays, at the least, of the kits that looser limits let in [K]."""
+    steps = {change.what: round(change.after * limits[change.what].steps) for change in changes}
+    let_in = (kit for kit in kits if all(needs <= steps.get(code, -math.inf) for code, needs in kit.needs.items()))
+    return min((kit.boil_margin_k for kit in let_in), default=math.inf)
 
 
 def _change(limit: Limit, steps: int) -> Change:
