@@ -20,6 +20,11 @@ class Demand:
     code: str
     zones: tuple[str, ...] = ()
 
+    @property
+    def called(self) -> str:
+        """What it is called where it was not tried to the end, as levers are: each room by its zone."""
+        return f"{self.code} of {' and '.join(self.zones)}" if self.zones else self.code
+
 
 def conflict(
     further: Further, kits: Sequence[Wanting], found: Sequence[Searched], sure: Sequence[Demand] = ()
@@ -38,7 +43,7 @@ def conflict(
     while waiting:
         group = waiting.pop(0)
         if further.patience.over():
-            further.not_tried += [demand.code for demand in group]
+            further.not_tried += [demand.called for demand in group]
             continue
         if group[0].zones and kits and not (kept_out(found, group[0].zones) or warm_kits(found)):
             continue
@@ -56,13 +61,13 @@ def conflict(
         if not some and not holds_all(catalogue, shelf):
             # Of a large shelf the first kit alone is looked for: enough where there is none whose limits are compared.
             if further.spent or (kits and further.is_large(less)):
-                further.not_tried += [demand.code for demand in group]
+                further.not_tried += [demand.called for demand in group]
                 continue
             wider = further.whole(less)
             of_wider = further.wanting(wider)
             some = any(not needs.needs for needs in of_wider)
             if not some and cut(wider):
-                further.not_tried += [demand.code for demand in group]
+                further.not_tried += [demand.called for demand in group]
                 continue
             if better := kept(wider):
                 further.best |= best_of(better)
@@ -91,7 +96,7 @@ def also_alone(further: Further, found: Sequence[Searched], named: Demand) -> It
         if further.any_of(less, few(further.job.catalogue, found, room.zones)):
             continue
         if further.patience.over() or further.is_large(less):
-            further.not_tried.append(room.code)
+            further.not_tried.append(room.called)
         elif not kept(further.whole(less)):
             yield room
 

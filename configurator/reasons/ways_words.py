@@ -78,8 +78,8 @@ def conflict_text(
         return f"One demand alone rules out every kit of this shelf in this car: {words[0]}."
     listed = f"{', '.join(words[:-1])} and {words[-1]}"
     return (
-        f"Together these rule out every kit of this shelf in this car: {listed}. Give up any one of them, and the "
-        "others no longer stand in the way."
+        f"Together these rule out every kit of this shelf in this car: {listed}. Give up any one of them, and that is "
+        "out of the way; another cause may lie behind it, which the ways out reckon with."
     )
 
 
