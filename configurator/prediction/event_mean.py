@@ -1,7 +1,8 @@
-"""The temperature at which a loop's coolant is taken: its mean over the event, found in two looks.
+"""The temperature at which a loop's coolant is taken: that which is its mean over the event when it is taken so.
 
-The first takes the whole loop as one stirred vessel, the coolant as at a guess. The second has every lump of its own,
-the coolant as the first look found it; a third would move no worst temperature of the shipped catalogue by 0.15 K.
+The first look takes the whole loop as one stirred vessel, the coolant as at a guess. Two more have every lump of its
+own, the coolant as the look before found it; a secant through them leads to where the two are one. Beside ten looks no
+worst temperature of the shipped catalogue is off by more than 0.03 K; without the secant thick coolant was, by 0.6 K.
 """
 
 from __future__ import annotations
@@ -21,13 +22,20 @@ Array = NDArray[np.float64]
 
 _FIRST_GUESS_RISE_K = 10.0
 _ICE_STEP_S = 2.0
+_NO_MOVE_K = 1e-6
+_SLOPES = (-0.9, 0.5)
+"""Of the mean that is found over the one that was taken: thinner coolant flows faster and is cooled better."""
 
 
 def event_mean_k(bench: Bench, columns: Columns, conditions: Conditions, end: int) -> Array:
     """Mean coolant temperature over the event, all lumps alike, per row [K]."""
     guess = np.full(columns.count, max(conditions.start_k, conditions.ambient_k) + _FIRST_GUESS_RISE_K)
-    stirred = _within(_stirred_mean_k(bench, columns, conditions, guess, end), conditions)
-    return _within(_mean_of_lumps_k(bench, columns, conditions, stirred, end), conditions)
+    first = _within(_stirred_mean_k(bench, columns, conditions, guess, end), conditions)
+    second = _within(_mean_of_lumps_k(bench, columns, conditions, first, end), conditions)
+    third = _mean_of_lumps_k(bench, columns, conditions, second, end)
+    moved_k = second - first
+    slope = np.divide(third - second, moved_k, out=np.zeros_like(moved_k), where=np.abs(moved_k) > _NO_MOVE_K)
+    return _within(second + (third - second) / (1 - np.clip(slope, *_SLOPES)), conditions)
 
 
 def _within(mean_k: Array, conditions: Conditions) -> Array:

@@ -106,13 +106,15 @@ def pump_flow(loop: Loop, w: Water, end: int) -> float:
 
 
 def predict(loop: Loop, asked: Asked, end: int) -> Thermal:
-    """The drive with coolant properties at one temperature: its mean, looked for as one vessel, then lump by lump."""
-    mean_k = max(asked.start_k, asked.ambient_k) + 10.0
-    for look in (_mean_of_one_vessel, _mean_of_lumps):
-        w = water_at(asked.coolant, mean_k)
-        found_k = look(loop, asked, w, pump_flow(loop, w, end), end)
-        mean_k = min(max(found_k, asked.start_k - 50.0), asked.start_k + 120.0)
-    w = water_at(asked.coolant, mean_k)
+    """The drive with coolant properties at one temperature: its mean: as one vessel, then lump by lump, a secant."""
+    means = [max(asked.start_k, asked.ambient_k) + 10.0]
+    for look in (_mean_of_one_vessel, _mean_of_lumps, _mean_of_lumps):
+        w = water_at(asked.coolant, means[-1])
+        means.append(look(loop, asked, w, pump_flow(loop, w, end), end))
+    _, first, second, third = means
+    slope = (third - second) / (second - first) if abs(second - first) > 1e-6 else 0.0
+    mean_k = second + (third - second) / (1 - min(max(slope, -0.9), 0.5))
+    w = water_at(asked.coolant, min(max(mean_k, asked.start_k - 50.0), asked.start_k + 120.0))
     q = pump_flow(loop, w, end)
     return Thermal(*_drive(loop, asked, w, q, end), q, charge(asked, 1.0, loop.core, loop.steps, end)[2])
 
