@@ -221,8 +221,8 @@ def _beside(kit: OfferedKit, *, front: bool) -> tuple[str, ...]:
     zones = dict(kit.zones)
     rest = [(slot, part) for slot, part in kit.parts if slot in ("pump", "reservoir", "cap")]
     lines = [f"+ {part}{f', {zones[slot]}' if slot in zones else ''}" for slot, part in rest]
-    low = f"low end {margin_words(kit.thermal.margin_low_k)}, {kit.mass_dry_g / 1e3:.2f} kg"
-    return *lines, *((low,) if front else ())
+    beside = f"low end {margin_words(kit.thermal.margin_low_k)}", f"{kit.mass_dry_g / 1e3:.2f} kg"
+    return *lines, *(beside if front else ())
 
 
 def _of_kind(kit: OfferedKit, kind: str) -> str:
