@@ -43,7 +43,10 @@ def _within(mean_k: Array, conditions: Conditions) -> Array:
 
 
 def _mean_of_lumps_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array, end: int) -> Array:
-    """The same with every lump of the ring stepped exactly, its integral beside it as one lump more; charge dry."""
+    """Mean over event and lumps, per row [K]: the ring stepped exactly, its integral beside it as one lump more.
+
+    The charge is taken dry.
+    """
     flow, liquid = running(bench, columns, conditions, at_k, end)
     capacities = capacities_of(columns, liquid)
     rows, lumps = capacities.shape
