@@ -80,7 +80,7 @@ class RowMaker:
         self._may: dict[tuple[object, ...], frozenset[tuple[str, ...]]] = {}
         # The joints are kept beside what is known of them, so that their identities stay theirs.
         self._rooms: dict[tuple[object, ...], tuple[float, Ways]] = {}
-        self._pairs: dict[tuple[object, ...], tuple[NDArray[np.float64], Ways]] = {}
+        self._pairs: dict[tuple[object, ...], tuple[NDArray[np.float32], Ways]] = {}
 
     def rows_of(self, skeletons: Iterable[Skeleton]) -> list[Row]:
         """One row for each loop and choice of zones that can be placed, in the order of the skeletons."""
@@ -215,7 +215,7 @@ class RowMaker:
 
     def rooms_of_two(
         self, zone: str, one: tuple[str, Sequence[Part]], other: tuple[str, Sequence[Part]], ways: Ways
-    ) -> NDArray[np.float64]:
+    ) -> NDArray[np.float32]:
         """The most room that each of some parts in a slot has beside each of another slot, in a zone of the bay [mm].
 
         Less than none where the two do not go in together; `ways`: as for `room_mm`, but for those of the charge: how
@@ -226,7 +226,7 @@ class RowMaker:
         if key not in self._pairs:
             first, second = (self._bodies(zone, slot, parts, ways) for slot, parts in (one, other))
             found = room_for_two(room_of(self._bay, zone).room, first, second, CLEARANCE_COUNTED_MM)
-            self._pairs[key] = (found, ways)
+            self._pairs[key] = (found.astype(np.float32), ways)  # halves: exact, and half the memory
         return self._pairs[key][0]
 
     def _bodies(self, zone: str, slot: str, parts: Sequence[Part], ways: Ways) -> Bodies:
