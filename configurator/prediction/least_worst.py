@@ -1,5 +1,5 @@
-"""The least that the worst charge temperature of a drive can be behind a core, with a front exchanger: a bound for many
-pairs at once, whatever pump, reservoir and hoses go with them.
+"""The least that the worst charge temperature of a drive can be behind a core, with one front exchanger or two alike:
+a bound for many pairs at once, whatever pump, reservoir and hoses go with them.
 
 Suppose that the charge never leaves a loop's core warmer than X. Then from the start of the drive to any moment
 
@@ -7,7 +7,10 @@ Suppose that the charge never leaves a loop's core warmer than X. Then from the 
   shares at which Tin is under X it may have taken some up, no more than that, nor than its core passes from M to Tin;
 - the coolant fed to the core was never warmer than F = Tin - (Tin - X) / effectiveness, at any share of power;
 - so no coolant of the loop was warmer than M, the warmer of the start and what a core makes of coolant at F;
-- so the exchanger gave off at most its conductance times (M - Tair), and the loop stores at most C (M - Tstart).
+- so an exchanger gave off at most its conductance times (M - Tair), and the loop stores at most C (M - Tstart).
+
+An exchanger in the air of another meets air that may be warmer than M by no more than its own air is than that one's,
+and colder than its own by no more than that one's coolant is than that one's air: M and Tair are moved by as much.
 
 Where the first is more than the last two together, X cannot be. The least X for which it is not is found by false
 position, from below. A flow is taken to lie somewhere in one of several spans, with the better of both ends in each
@@ -19,7 +22,7 @@ Sources: conservation of energy, and the second law; no figure of its own.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -30,7 +33,7 @@ from configurator.prediction.bench import Bench, Loop, make_columns
 from configurator.prediction.conditions import Conditions, Moment, Piece
 from configurator.prediction.exchange import exchanges_of
 from configurator.prediction.loop_flow import stage_loss_pa
-from configurator.prediction.stages import CORE_THEN_EXCHANGER
+from configurator.prediction.stages import Stage, Stages
 from configurator.prediction.zone_air import ZoneAir
 
 Array = NDArray[np.float64]
@@ -42,15 +45,56 @@ _TRIALS = 6
 _MOST_SPANS_OF_TIME = 2
 
 
+_ONE_FRONT, _TWO_ABREAST = Stage("exchanger"), Stage("exchanger", 2)
+
+
+@dataclass(frozen=True)
+class Fronts:
+    """The front exchangers of a loop, one or two alike: what the coolant passes, and the air of each, in either order.
+
+    `shadows`: the share of the face of each that may stand in the air of the other.
+    """
+
+    stages: Stages
+    airs: tuple[ZoneAir, ...]
+    shadows: tuple[float, ...] = (0.0, 0.0)
+
+    @property
+    def bounded(self) -> bool:
+        """Whether no coolant is ever colder than all: not where a rear one is said to lack what warms the front one."""
+        return all(air.preheat_k >= share * other.preheat_k for share, air, other in self._each())
+
+    @property
+    def warmer_k(self) -> float:
+        """How much warmer than the coolant the air may be that one has warmed for the other."""
+        warmer = (max(air.preheat_k - other.preheat_k, 0.0) for share, air, other in self._each() if share > 0.0)
+        return max(warmer, default=0.0)
+
+    def coldest_air_k(self, ambient_k: float, coolant_k: float) -> list[float]:
+        """What each meets at least where no coolant is colder than so much [K]."""
+        return [
+            ambient_k + air.preheat_k - share * max(ambient_k + other.preheat_k - coolant_k, 0.0)
+            for share, air, other in self._each()
+        ]
+
+    def _each(self) -> Iterator[tuple[float, ZoneAir, ZoneAir]]:
+        """Of each its share, its air, and that of the other one, or its own where there is none."""
+        return zip(self.shadows, self.airs, self.airs[::-1], strict=False)
+
+
 @dataclass(frozen=True)
 class _InMoment:
-    """What one moment does at best [W/K], by core or exchanger and span of flow; and the charge, by core."""
+    """What one moment does at best [W/K], by core or exchangers and span of flow; and the charge, by core.
+
+    `exchanger_air_w`: the conductances times the air that each meets [W]; `air_k`: the warmest of that.
+    """
 
     in_k: Array
     rate_w_per_k: Array
     core_most: Array
     core_least: Array
     exchanger_most: Array
+    exchanger_air_w: Array
     air_k: float
 
     def of(self, cores: Places, exchangers: Places) -> _InMoment:
@@ -62,6 +106,7 @@ class _InMoment:
             core_most=self.core_most[cores].T[:, :, None],
             core_least=self.core_least[cores].T[:, :, None],
             exchanger_most=self.exchanger_most[exchangers].T[:, None, :],
+            exchanger_air_w=self.exchanger_air_w[exchangers].T[:, None, :],
         )
 
 
@@ -123,12 +168,12 @@ class _Window:
                     last.seconds if last.moment in those else None,
                 )
             )
-        gives = [(lasts * moments[moment].exchanger_most, moments[moment].air_k) for moment, lasts in seconds.items()]
+        gives = [(lasts, moments[moment]) for moment, lasts in seconds.items()]
         return cls(
             tuple(charges),
-            np.asarray(sum(j_per_k for j_per_k, _ in gives)),
-            np.asarray(sum(j_per_k * air_k for j_per_k, air_k in gives)),
-            max(air_k for _, air_k in gives),
+            np.asarray(sum(lasts * now.exchanger_most for lasts, now in gives)),
+            np.asarray(sum(lasts * now.exchanger_air_w for lasts, now in gives)),
+            max(now.air_k for _, now in gives),
         )
 
     def given(self, x_k: Array, warmest_k: Array) -> Array:
@@ -152,16 +197,25 @@ def tried_at_k(conditions: Conditions) -> Array:
     return np.linspace(conditions.coldest_coolant_k, _WARMEST_K, _TEMPERATURES)
 
 
-class LeastWorst:
-    """The bound for every core and exchanger of a bench, the exchanger in one zone's air, at one end of the band."""
+def in_turn(stages: Stages) -> bool:
+    """Whether this bound says anything of a loop: one core, then exchangers that no valve can shut out."""
+    first, *fronts = stages
+    return first == Stage("core") and bool(fronts) and all(one in {_ONE_FRONT, _TWO_ABREAST} for one in fronts)
 
-    def __init__(self, bench: Bench, conditions: Conditions, air: ZoneAir, end: int, flows: Array) -> None:
+
+class LeastWorst:
+    """The bound for every core and exchanger of a bench, the exchangers in some zones' air, at one end of the band."""
+
+    def __init__(self, bench: Bench, conditions: Conditions, fronts: Fronts, end: int, flows: Array) -> None:
         """`flows`: the ends of the spans of flow, rising from next to none to the most that any pump drives [m3/s]."""
         self._conditions = conditions
         cores, exchangers = len(bench.cores), len(bench.exchangers)
         rows = max(cores, exchangers)
         temperatures = tried_at_k(conditions)
-        loops = [Loop(row % cores, row % exchangers, 0, 0, (), (), air, CORE_THEN_EXCHANGER) for row in range(rows)]
+        loops = [
+            Loop(row % cores, row % exchangers, 0, 0, (), (), fronts.airs[0], fronts.stages, fronts.airs)
+            for row in range(rows)
+        ]
         columns = make_columns(bench, [loop for _ in range(len(flows) * _TEMPERATURES) for loop in loops])
         shape = (_TEMPERATURES, len(flows), rows)
         at_k, flow = (np.broadcast_to(one, shape).ravel() for one in (temperatures[:, None, None], flows[:, None]))
@@ -169,27 +223,32 @@ class LeastWorst:
         carried = (flow * liquid.density * liquid.specific_heat).reshape(shape)[:, :, 0]
         self._carried_least = carried.min(axis=0)[:-1]
         """What the coolant carries at the lower end of each span [W/K]."""
-        losses = [stage_loss_pa(columns, stage, liquid, flow, end).reshape(shape) for stage in CORE_THEN_EXCHANGER]
-        self.core_loss_pa, self.exchanger_loss_pa = (
-            loss.min(axis=0)[:-1, :count].T for loss, count in zip(losses, (cores, exchangers), strict=True)
+        of_core, *of_fronts = (
+            stage_loss_pa(columns, stage, liquid, flow, end).reshape(shape).min(axis=0)[:-1].T
+            for stage in fronts.stages
         )
+        self.core_loss_pa, self.exchanger_loss_pa = of_core[:cores], np.asarray(sum(of_fronts))[:exchangers]
         per_m3 = self.most_per_m3(conditions)
         self._core_j_per_k, self._exchanger_j_per_k = (
-            np.array([surface.liquid_m3 * per_m3 + surface.metal_j_per_k for surface in surfaces])
-            for surfaces in (bench.core_surfaces, bench.exchanger_surfaces)
+            columns.count_of(kind) * np.array([one.liquid_m3 * per_m3 + one.metal_j_per_k for one in surfaces])
+            for kind, surfaces in (("core", bench.core_surfaces), ("exchanger", bench.exchanger_surfaces))
         )
+        self._warmer_k = fronts.warmer_k
+        coldest_k = fronts.coldest_air_k(conditions.ambient_k, conditions.coldest_coolant_k)
         self._windows = self._hardest()
         self._moments: dict[Moment, _InMoment] = {}
         begins = [piece.moment for piece in self._begins]
         for moment, now in exchanges_of(bench, columns, conditions, flow, liquid, end, begins).items():
-            core, front = (coupling.w_per_k.reshape(shape) for coupling in (now.cores[0], now.exchangers[0]))
+            core = now.cores[0].w_per_k.reshape(shape)
+            most = [front.w_per_k.reshape(shape).max(axis=0)[1:, :exchangers].T for front in now.exchangers]
             self._moments[moment] = _InMoment(
                 now.charge.in_k.reshape(shape)[0, 0, :cores],
                 now.charge.rate_w_per_k.reshape(shape)[0, 0, :cores],
                 core.max(axis=0)[1:, :cores].T,
                 core.min(axis=0)[:-1, :cores].T,
-                front.max(axis=0)[1:, :exchangers].T,
-                float(np.min(now.exchangers[0].meets_k)),
+                np.asarray(sum(most)),
+                np.asarray(sum(w_per_k * air_k for w_per_k, air_k in zip(most, coldest_k, strict=True))),
+                max(float(np.max(front.meets_k)) for front in now.exchangers),
             )
 
     @property
@@ -244,6 +303,7 @@ class LeastWorst:
             if charge.last_s is not None:
                 lags = held.hoses_j_per_k / carried / charge.last_s * np.maximum(fed - start_k, 0.0)
                 in_tank_k = np.maximum(fed + lags, start_k)
+        warmest = warmest + self._warmer_k
         leaves = held.tank_j_per_k * (np.minimum(in_tank_k, warmest) - start_k)
         leaves += (held.parts_j_per_k + held.hoses_j_per_k) * (warmest - start_k)
         leaves += window.exchanger_j_per_k * warmest - window.exchanger_air_j

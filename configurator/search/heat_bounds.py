@@ -20,9 +20,9 @@ from configurator.physics.pipe_flow import LAMINAR_BELOW, pipe_loss, reynolds
 from configurator.prediction.bench import HOSE_LEAST_M3, Bench
 from configurator.prediction.coolest import free_flow
 from configurator.prediction.estimates import HOSE_J_PER_KG_K
-from configurator.prediction.least_worst import LeastWorst, bounded_by_heat, tried_at_k
-from configurator.prediction.stages import CORE_THEN_EXCHANGER
-from configurator.prediction.zone_air import ZoneAir
+from configurator.prediction.least_worst import Fronts, LeastWorst, bounded_by_heat, in_turn, tried_at_k
+from configurator.prediction.stages import piping
+from configurator.prediction.zone_air import shadows, zone_air
 from configurator.search.circuit import circuit_of
 from configurator.search.job import Job
 
@@ -41,7 +41,7 @@ class Around:
     """Cores and exchangers of one skeleton and what lies around them: pumps and reservoirs, all by place on the bench.
 
     `hoses_j_per_k`: what the hoses hold at most; `runs_pa`: what all runs take at least, at the lower end of each span
-    of flow; `air`: at the exchanger; `of`: the pair in question, by place among them.
+    of flow; `fronts`: what of the exchangers the bench does not say; `of`: the pair in question, by place among them.
     """
 
     cores: Places
@@ -50,7 +50,7 @@ class Around:
     reservoirs: Places
     hoses_j_per_k: float
     runs_pa: Array
-    air: ZoneAir
+    fronts: Fronts
     of: tuple[int, int] = (0, 0)
 
     def pair(self, core: int, exchanger: int) -> Around:
@@ -59,14 +59,14 @@ class Around:
 
 
 class HeatBounds:
-    """The bounds of one job whose loops are core and exchanger in turn, and whose drive says enough."""
+    """The bounds of one job whose loops are a core and one or two exchangers, and whose drive says enough."""
 
     def __init__(self, job: Job, bench: Bench) -> None:
         """Nothing is found yet."""
         self.job = job
         self._bench = bench
-        in_turn = circuit_of(job.brief, job.layout).stages == CORE_THEN_EXCHANGER
-        self.serves = bounded_by_heat(job.conditions) and in_turn and bool(bench.exchangers)
+        self._stages = circuit_of(job.brief, job.layout).stages
+        self.serves = bounded_by_heat(job.conditions) and in_turn(self._stages) and bool(bench.exchangers)
         """Whether they say anything of this job."""
         self._per_m3 = LeastWorst.most_per_m3(job.conditions)
         liquid = properties(job.conditions.coolant, tried_at_k(job.conditions))
@@ -75,7 +75,7 @@ class HeatBounds:
         self._flows = ends * free_flow(bench)
         pumps = np.arange(len(bench.pumps))
         self._heads = head(bench.curves, pumps[:, None], self._flows[None, :-1])
-        self._of_air: dict[tuple[ZoneAir, int], LeastWorst] = {}
+        self._of_fronts: dict[tuple[Fronts, int], LeastWorst] = {}
         self._tables: dict[tuple[object, ...], NDArray[np.float32]] = {}
         self._runs_pa: dict[int, tuple[Array, Joint]] = {}
 
@@ -96,14 +96,24 @@ class HeatBounds:
             found[:, place] = np.minimum(np.where(driven, coolest, np.inf).min(axis=1), coolest[0])
         return self._margin(found)
 
+    def fronts(self, zones: Sequence[str]) -> Fronts:
+        """The exchangers that sit in some zones, whichever in which; two in one zone may stand in line there."""
+        bay, named = self.job.brief.bay, sorted(zones)
+        share = shadows(bay, named) if len(set(named)) == len(named) else (1.0, 1.0)
+        return Fronts(self._stages, tuple(zone_air(bay, zone) for zone in named), share)
+
     def hoses_j_per_k(self, best: Sequence[Joint], tight: Sequence[Joint]) -> float:
         """The most that runs and what is in them hold, each made in either of two ways [J/K]."""
         return sum(max(self._run_j_per_k(run) for run in ways) for ways in zip(best, tight, strict=True))
 
     def runs_pa(self, best: Sequence[Joint], tight: Sequence[Joint]) -> Array:
-        """The least that runs take at the lower end of each span of flow, each made in either of two ways [Pa]."""
+        """The least that runs take at the lower end of each span of flow, each made in either of two ways [Pa].
+
+        Of runs of half the flow, those of twins side by side, it is not said.
+        """
         none = np.zeros(len(self._flows) - 1)
-        return sum((np.minimum(*map(self._run_pa, ways)) for ways in zip(best, tight, strict=True)), none)
+        whole = [(best[run], tight[run]) for run in piping(self._stages).trunk]
+        return sum((np.minimum(*map(self._run_pa, ways)) for ways in whole), none)
 
     def _run_pa(self, run: Joint) -> Array:
         """What one run takes at least.
@@ -131,23 +141,23 @@ class HeatBounds:
     def _margin(self, coolest_k: NDArray[np.floating[Any]]) -> Array:
         return np.asarray(np.round(self.job.conditions.ceiling_k - coolest_k.astype(np.float64) + _NOISE_K, 2))
 
-    def _least_worst(self, air: ZoneAir, end: int) -> LeastWorst:
-        if (air, end) not in self._of_air:
-            self._of_air[air, end] = LeastWorst(self._bench, self.job.conditions, air, end, self._flows)
-        return self._of_air[air, end]
+    def _least_worst(self, fronts: Fronts, end: int) -> LeastWorst:
+        if (fronts, end) not in self._of_fronts:
+            self._of_fronts[fronts, end] = LeastWorst(self._bench, self.job.conditions, fronts, end, self._flows)
+        return self._of_fronts[fronts, end]
 
     def _loses_pa(self, lies: Around, end: int) -> Array:
         """What a loop takes at least at the lower end of each span, shape (spans, cores, exchangers) [Pa]."""
-        found = self._least_worst(lies.air, end)
+        found = self._least_worst(lies.fronts, end)
         core, exchanger = found.core_loss_pa[lies.cores].T, found.exchanger_loss_pa[lies.exchangers].T
         return np.asarray(core[:, :, None] + exchanger[:, None, :] + lies.runs_pa[:, None, None])
 
     def _table(self, lies: Around, tank_j_per_k: float, end: int) -> NDArray[np.float32]:
         """The coolest charge by span of flow, core and exchanger [K], for tank and hoses rounded up."""
         tank, hoses = _rounded(tank_j_per_k, _FINER), _rounded(lies.hoses_j_per_k, _COARSER)
-        key = (lies.cores.tobytes(), lies.exchangers.tobytes(), lies.air, end, tank, hoses)
+        key = (lies.cores.tobytes(), lies.exchangers.tobytes(), lies.fronts, end, tank, hoses)
         if key not in self._tables:
-            found = self._least_worst(lies.air, end)
+            found = self._least_worst(lies.fronts, end)
             self._tables[key] = _as_half(found.coolest_k(tank, hoses, lies.cores, lies.exchangers))
         return self._tables[key]
 

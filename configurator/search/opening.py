@@ -18,7 +18,6 @@ from configurator.fitting.room import CLEARANCE_COUNTED_MM
 from configurator.parts.kinds import Part
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
-from configurator.prediction.zone_air import zone_air
 from configurator.search.best_so_far import Order
 from configurator.search.bill import ADDED, Prices
 from configurator.search.bounds import Bounds, Hoped
@@ -55,7 +54,6 @@ class Opening:
         self._rows = rows
         self._bounds = bounds
         self._heat = heat
-        self._bay = heat.job.brief.bay
         self._prices = prices
         self._order = order
         self._columns: dict[tuple[object, ...], Hoped] = {}
@@ -212,12 +210,15 @@ class Opening:
 
     def _lies(self, of: Made, cores: Places, exchangers: Places) -> Around | None:
         """What heat has to do with a skeleton's cores and exchangers; None where there is no bound."""
-        fronts = [zone for slot, zone in of.zones.items() if kind_of_slot(slot) == "exchanger"]
-        if not fronts or not self._heat.serves:
+        zones = [zone for slot, zone in of.zones.items() if kind_of_slot(slot) == "exchanger"]
+        if not zones or not self._heat.serves:
+            return None
+        fronts = self._heat.fronts(zones)
+        if not fronts.bounded:
             return None
         hoses, runs_pa = self._heat.hoses_j_per_k(*of.ways()), self._heat.runs_pa(*of.ways())
         pumps, reservoirs = (self._places_of(of.members[kind]) for kind in REST)
-        return Around(cores, exchangers, pumps, reservoirs, hoses, runs_pa, zone_air(self._bay, fronts[0]))
+        return Around(cores, exchangers, pumps, reservoirs, hoses, runs_pa, fronts)
 
     def _places_of(self, parts: Sequence[Part]) -> Places:
         return np.array([self._at[part.kind][part.id] for part in parts], dtype=np.intp)

@@ -17,9 +17,9 @@ from configurator.prediction.bench import HOSE_LEAST_M3, Bench, Loop, make_colum
 from configurator.prediction.conditions import Conditions, Piece, Standing
 from configurator.prediction.coolest import coolest_behind_k, free_flow
 from configurator.prediction.estimates import HOSE_J_PER_KG_K
-from configurator.prediction.least_worst import LeastWorst, bounded_by_heat, last_with_too_much
+from configurator.prediction.least_worst import Fronts, LeastWorst, bounded_by_heat, in_turn, last_with_too_much
 from configurator.prediction.predict import predict
-from configurator.prediction.stages import CORE_THEN_EXCHANGER
+from configurator.prediction.stages import CORE_ALONE, CORE_THEN_EXCHANGER, Stage, Stages, piping
 from configurator.prediction.zone_air import ZoneAir
 from tests.prediction.made_kits import (
     HALF_GLYCOL,
@@ -35,6 +35,9 @@ from tests.prediction.made_kits import (
 
 LOOPS = 16
 SPANS = (1e-6, *np.geomspace(0.05, 1.0, 10))
+TWO_IN_TURN: Stages = (Stage("core"), Stage("exchanger"), Stage("exchanger"))
+TWO_ABREAST: Stages = (Stage("core"), Stage("exchanger", 2))
+LAYOUTS = {"one": CORE_THEN_EXCHANGER, "two in turn": TWO_IN_TURN, "two abreast": TWO_ABREAST}
 AIRS = (ZoneAir(0.25, 0.0, 0.0, 0.0), ZoneAir(0.08, 0.0, 12.0, 0.0), ZoneAir(0.4, 3.0, 0.0, 0.0))
 
 PULL, REST = Piece(moment(1.0, 30.0), 9.0), Piece(moment(0.1, 14.0), 6.0)
@@ -50,18 +53,30 @@ DRIVES = {
 STARTS = {"as the air": 298.15, "chilled": 276.15, "soaked": 328.15}
 
 
-def loops_of(bench: Bench, random: Random, count: int) -> list[Loop]:
-    """Random loops of a bench in short and long hose, all in one air."""
-    air = random.choice(AIRS)
+def loops_of(
+    bench: Bench, random: Random, count: int, stages: Stages = CORE_THEN_EXCHANGER, shadows: tuple[float, ...] = ()
+) -> list[Loop]:
+    """Random loops of a bench in short and long hose, all in the same air."""
+    airs = tuple(random.choice(AIRS) for _ in range(sum(one.abreast for one in stages[1:])))
+    if not Fronts(stages, airs, shadows or (0.0, 0.0)).bounded:
+        airs = airs[::-1]
     parts = (bench.cores, bench.exchangers, bench.pumps, bench.reservoirs)
     return [
         Loop(
             *(random.randrange(len(of)) for of in parts),
-            tuple(run(random.uniform(0.2, 4.0), random.choice((13e-3, 19e-3, 25e-3, 38e-3))) for _ in range(4)),
-            (), air, CORE_THEN_EXCHANGER,
+            tuple(
+                run(random.uniform(0.2, 4.0), random.choice((13e-3, 19e-3, 25e-3, 38e-3)))
+                for _ in piping(stages).shares
+            ),
+            (), airs[0], stages, airs, shadows=shadows,
         )
         for _ in range(count)
     ]  # fmt: skip
+
+
+def fronts_of(loop: Loop) -> Fronts:
+    """What the bound is told of a loop's exchangers."""
+    return Fronts(loop.stops, loop.airs or (loop.air,), loop.shadows or (0.0, 0.0))
 
 
 def bounds_and_worst(
@@ -72,7 +87,7 @@ def bounds_and_worst(
     `spans`: the ends of the spans, as shares of the most that any pump drives.
     """
     ends = np.array(spans) * free_flow(bench)
-    known = {air: LeastWorst(bench, drive, air, end, ends) for air in {loop.air for loop in loops}}
+    known = {fronts: LeastWorst(bench, drive, fronts, end, ends) for fronts in {fronts_of(loop) for loop in loops}}
     found = predict(bench, make_columns(bench, list(loops)), drive, end)
     per_m3 = LeastWorst.most_per_m3(drive)
     bounds = []
@@ -82,7 +97,7 @@ def bounds_and_worst(
         pair = np.array([loop.core]), np.array([loop.exchanger])
         span = int(np.searchsorted(ends, flow)) - 1
         assert ends[span] <= flow <= ends[span + 1]
-        bounds.append(known[loop.air].coolest_k(float(tank), float(hoses), *pair)[span, 0, 0])
+        bounds.append(known[fronts_of(loop)].coolest_k(float(tank), float(hoses), *pair)[span, 0, 0])
     return np.array(bounds), found.course.charge_out_worst_k
 
 
@@ -101,6 +116,69 @@ def test_no_loop_is_cooler_than_its_bound(drive: str, start: str) -> None:
         coldest = np.array([coolest_behind_k(bench.core_surfaces[loop.core], *told) for loop in loops])
         assert (bounds >= coldest - 1e-6).all()
         assert (bounds > coldest + 1.0).mean() > (0.3 if drive == "one short pull" else 0.8)
+
+
+@pytest.mark.parametrize("shadows", [(0.0, 0.0), (0.0, 1.0), (1.0, 0.0), (0.0, 0.4)], ids=str)
+@pytest.mark.parametrize("layout", ["two in turn", "two abreast"])
+@pytest.mark.parametrize("start", STARTS)
+def test_no_loop_of_two_exchangers_is_cooler_than_its_bound(
+    start: str, layout: str, shadows: tuple[float, float]
+) -> None:
+    """Each in air of its own, or one in the air of the other, whichever is the warmer."""
+    bench, random = whole_bench(), Random(f"least worst of two {start} {layout} {shadows}")
+    said = []
+    for drive in DRIVES.values():
+        at = conditions(*drive, start_k=STARTS[start], coolant=random.choice((HALF_GLYCOL, WATER)))
+        loops = loops_of(bench, random, LOOPS, LAYOUTS[layout], shadows)
+        for end in (0, -1):
+            bounds, worst = bounds_and_worst(bench, at, loops, end)
+            assert (worst - bounds).min() >= 0.0
+            told = (at, at.coldest_coolant_k, free_flow(bench), 1, end)
+            coldest = np.array([coolest_behind_k(bench.core_surfaces[loop.core], *told) for loop in loops])
+            said.append((bounds > coldest + 1.0).mean())
+    assert np.mean(said) > 0.7
+
+
+@pytest.mark.parametrize("layout", ["two in turn", "two abreast"])
+def test_no_made_loop_of_two_exchangers_is_cooler_than_its_bound(layout: str) -> None:
+    """Exchangers from next to none to past any part, the first far the better in cold air, or in hot."""
+    random = Random(f"made least worst of two {layout}")
+    whole = whole_bench()
+    bench = replace(
+        whole,
+        core_surfaces=tuple(plain_surface(ua) for ua in (30.0, 400.0, 3000.0)),
+        exchanger_surfaces=tuple(plain_surface(ua, face_area_m2=0.25) for ua in (5.0, 500.0, 20e3)),
+        cores=whole.cores[:3],
+        exchangers=whole.exchangers[:3],
+        pump_heat_w=np.zeros_like(whole.pump_heat_w),
+        reservoir_m3=np.geomspace(0.2e-3, 0.2, len(whole.reservoirs)),
+    )
+    cold, hot = AIRS[0], ZoneAir(0.3, 0.0, 45.0, 0.0)
+    lies = [((cold, hot), (0.0, 0.0)), ((cold, hot), (0.0, 1.0)), ((hot, cold), (0.6, 0.0)), ((hot, hot), (0.0, 1.0))]
+    for at, drive in enumerate(DRIVES.values()):
+        begun = conditions(*drive, start_k=tuple(STARTS.values())[at % len(STARTS)])
+        for airs, shadows in lies:
+            assert Fronts(LAYOUTS[layout], airs, shadows).bounded
+            loops = loops_of(bench, random, LOOPS, LAYOUTS[layout], shadows)
+            loops = [replace(loop, air=airs[0], airs=airs) for loop in loops]
+            bounds, worst = bounds_and_worst(bench, begun, loops, 0)
+            assert (worst - bounds).min() >= 0.0
+
+
+def test_a_rear_exchanger_said_to_lack_what_warms_the_front_one_has_no_bound() -> None:
+    """By that it would meet air colder than outside, and the coolant could become colder than all that it met."""
+    cold, hot = AIRS[0], ZoneAir(0.3, 0.0, 45.0, 0.0)
+    assert not Fronts(TWO_IN_TURN, (hot, cold), (0.0, 1.0)).bounded
+    assert not Fronts(TWO_IN_TURN, (cold, hot), (0.1, 0.0)).bounded
+    assert Fronts(TWO_IN_TURN, (hot, cold), (0.0, 0.0)).bounded
+
+
+def test_loops_of_which_the_bound_says_something() -> None:
+    """One core and what it can be cooled by; not two cores, none to cool it, nor one that a valve shuts out."""
+    assert all(in_turn(stages) for stages in LAYOUTS.values())
+    twin_cores: Stages = (Stage("core", 2), Stage("exchanger"))
+    for stages in (CORE_ALONE, twin_cores, (Stage("core", valve="through"), Stage("exchanger"))):
+        assert not in_turn(stages)
 
 
 def test_no_made_loop_is_cooler_than_its_bound() -> None:
