@@ -22,7 +22,7 @@ Sources: conservation of energy, and the second law; no figure of its own.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -32,9 +32,8 @@ from configurator.foundations.coolants import properties
 from configurator.prediction.bench import Bench, Loop, make_columns
 from configurator.prediction.conditions import Conditions, Moment, Piece
 from configurator.prediction.exchange import exchanges_of
+from configurator.prediction.fronts import Fronts
 from configurator.prediction.loop_flow import stage_loss_pa
-from configurator.prediction.stages import Stage, Stages
-from configurator.prediction.zone_air import ZoneAir
 
 Array = NDArray[np.float64]
 Places = NDArray[np.intp]
@@ -43,43 +42,6 @@ _WARMEST_K = 400.0
 _TEMPERATURES = 6
 _TRIALS = 6
 _MOST_SPANS_OF_TIME = 2
-
-
-_ONE_FRONT, _TWO_ABREAST = Stage("exchanger"), Stage("exchanger", 2)
-
-
-@dataclass(frozen=True)
-class Fronts:
-    """The front exchangers of a loop, one or two alike: what the coolant passes, and the air of each, in either order.
-
-    `shadows`: the share of the face of each that may stand in the air of the other.
-    """
-
-    stages: Stages
-    airs: tuple[ZoneAir, ...]
-    shadows: tuple[float, ...] = (0.0, 0.0)
-
-    @property
-    def bounded(self) -> bool:
-        """Whether no coolant is ever colder than all: not where a rear one is said to lack what warms the front one."""
-        return all(air.preheat_k >= share * other.preheat_k for share, air, other in self._each())
-
-    @property
-    def warmer_k(self) -> float:
-        """How much warmer than the coolant the air may be that one has warmed for the other."""
-        warmer = (max(air.preheat_k - other.preheat_k, 0.0) for share, air, other in self._each() if share > 0.0)
-        return max(warmer, default=0.0)
-
-    def coldest_air_k(self, ambient_k: float, coolant_k: float) -> list[float]:
-        """What each meets at least where no coolant is colder than so much [K]."""
-        return [
-            ambient_k + air.preheat_k - share * max(ambient_k + other.preheat_k - coolant_k, 0.0)
-            for share, air, other in self._each()
-        ]
-
-    def _each(self) -> Iterator[tuple[float, ZoneAir, ZoneAir]]:
-        """Of each its share, its air, and that of the other one, or its own where there is none."""
-        return zip(self.shadows, self.airs, self.airs[::-1], strict=False)
 
 
 @dataclass(frozen=True)
@@ -195,12 +157,6 @@ def bounded_by_heat(conditions: Conditions) -> bool:
 def tried_at_k(conditions: Conditions) -> Array:
     """At which the coolant's properties are tried [K]."""
     return np.linspace(conditions.coldest_coolant_k, _WARMEST_K, _TEMPERATURES)
-
-
-def in_turn(stages: Stages) -> bool:
-    """Whether this bound says anything of a loop: one core, then exchangers that no valve can shut out."""
-    first, *fronts = stages
-    return first == Stage("core") and bool(fronts) and all(one in {_ONE_FRONT, _TWO_ABREAST} for one in fronts)
 
 
 class LeastWorst:

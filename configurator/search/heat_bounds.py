@@ -20,7 +20,8 @@ from configurator.physics.pipe_flow import LAMINAR_BELOW, pipe_loss, reynolds
 from configurator.prediction.bench import HOSE_LEAST_M3, Bench
 from configurator.prediction.coolest import free_flow
 from configurator.prediction.estimates import HOSE_J_PER_KG_K
-from configurator.prediction.least_worst import Fronts, LeastWorst, bounded_by_heat, in_turn, tried_at_k
+from configurator.prediction.fronts import Fronts, in_turn
+from configurator.prediction.least_worst import LeastWorst, bounded_by_heat, tried_at_k
 from configurator.prediction.stages import piping
 from configurator.prediction.zone_air import shadows, zone_air
 from configurator.search.circuit import circuit_of

@@ -17,7 +17,8 @@ from configurator.prediction.bench import HOSE_LEAST_M3, Bench, Loop, make_colum
 from configurator.prediction.conditions import Conditions, Piece, Standing
 from configurator.prediction.coolest import coolest_behind_k, free_flow
 from configurator.prediction.estimates import HOSE_J_PER_KG_K
-from configurator.prediction.least_worst import Fronts, LeastWorst, bounded_by_heat, in_turn, last_with_too_much
+from configurator.prediction.fronts import Fronts, in_turn
+from configurator.prediction.least_worst import LeastWorst, bounded_by_heat, last_with_too_much
 from configurator.prediction.predict import predict
 from configurator.prediction.stages import CORE_ALONE, CORE_THEN_EXCHANGER, Stage, Stages, piping
 from configurator.prediction.zone_air import ZoneAir
