@@ -48,13 +48,14 @@ def run(
     if improve and brief_file is None:
         return usage("what a change buys is told for a car: add --brief BRIEF")
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
-    loaded = load_kit(kit_file, catalogue)
     car = None
     if brief_file is not None:
         brief = load_brief(brief_file, catalogue, tables)
         car = Car(brief.brief, brief.driving, brief.own, brief.fingerprint)
+    loaded = load_kit(kit_file, catalogue, () if car is None else car.own)
     checked = check_parts(loaded.box, loaded.parts, loaded.fingerprint, catalogue, tables, car)
-    names = names_of(catalogue, loaded.parts)
+    own = () if car is None else tuple(held.part for held in car.own)
+    names = names_of(catalogue, (*own, *loaded.parts))
     if commission is not None:
         _write_sheet(commission, checked, names, force=force)
     improved = None

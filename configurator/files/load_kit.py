@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from configurator.files.read_record import empty_values, read_record
 from configurator.files.read_yaml import Document, read_yaml
 from configurator.parts.box import Box
 from configurator.parts.kinds import Cap, Part
+from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 
 
@@ -25,8 +27,11 @@ class LoadedBox:
     fingerprint: str
 
 
-def load_kit(path: Path, catalogue: Catalogue) -> LoadedBox:
-    """Read a kit file and look its parts up in a catalogue. Raises BadInput with every problem of the file."""
+def load_kit(path: Path, catalogue: Catalogue, own: Sequence[OwnPart] = ()) -> LoadedBox:
+    """Read a kit file and look its parts up in a catalogue, or among those that the customer of a brief has.
+
+    Raises BadInput with every problem of the file.
+    """
     document = read_yaml(path)
     problems = list(document.problems)
     if document.root is None:
@@ -38,7 +43,7 @@ def load_kit(path: Path, catalogue: Catalogue) -> LoadedBox:
     problems += empty_values(document)
     box, found = read_record(Box, document.data, document, ())
     problems += found
-    parts, found = _parts(document, catalogue)
+    parts, found = _parts(document, {**catalogue.parts, **{held.part.id: held.part for held in own}})
     problems += found
     caps = [part for part in parts if isinstance(part, Cap)]
     if box is not None and box.cap_pa_gauge is not None and caps:
@@ -49,10 +54,10 @@ def load_kit(path: Path, catalogue: Catalogue) -> LoadedBox:
     return LoadedBox(box, parts, hashlib.sha256(document.text.encode()).hexdigest()[:16])
 
 
-def _parts(document: Document, catalogue: Catalogue) -> tuple[tuple[Part, ...], list[Problem]]:
+def _parts(document: Document, named: Mapping[str, Part]) -> tuple[tuple[Part, ...], list[Problem]]:
     """Every entry under `parts`; a part written in place may be named again by its id, for a second piece of it."""
     items = document.data.get("parts")
-    known = dict(catalogue.parts)
+    known = dict(named)
     parts: list[Part] = []
     problems: list[Problem] = []
     for index, item in enumerate(items if isinstance(items, list) else ()):
@@ -64,7 +69,7 @@ def _parts(document: Document, catalogue: Catalogue) -> tuple[tuple[Part, ...], 
             problems.append(document.problem(path, words))
             continue
         name = item.get("id") if isinstance(item, dict) else None
-        if isinstance(name, str) and name in known and name not in catalogue.parts:
+        if isinstance(name, str) and name in known and name not in named:
             words = f"'{name}' is written twice: for a second piece of it name just its id"
             problems.append(document.problem((*path, "id"), words))
             continue

@@ -22,10 +22,22 @@ from configurator.search.step_joints import TRUNK_M
 
 
 def assumed(
-    box: Box, loop: BoxLoop, joints: Sequence[Joint], known: Mapping[str, Part], *, with_car: bool, currency: str
+    box: Box,
+    loop: BoxLoop,
+    joints: Sequence[Joint],
+    known: Mapping[str, Part],
+    *,
+    with_car: bool,
+    placed: bool,
+    currency: str,
 ) -> tuple[Assumption, ...]:
-    """What nobody said and was taken instead; `currency` as printed, `with_car` where a brief tells of the charge."""
+    """What nobody said and was taken instead; `currency` as printed, `with_car` where a brief tells of the charge.
+
+    `placed`: the hoses go from zone to zone of that car.
+    """
     lengths = f"every hose run {UNPLACED_M:g} m long"
+    if placed:
+        lengths = "hoses as long as from zone to zone of the car, by its stated runs or by estimate"
     if any(joint.hose and joint.hose_length_m == TRUNK_M for joint in joints):
         lengths += f", {TRUNK_M:g} m between the stem of a wye and the part next to it"
     found = [Assumption("hoses", lengths)]
@@ -54,8 +66,12 @@ def assumed(
 
 
 def judged_all_the_same(parts: Sequence[Part], brief: Brief, own: Sequence[OwnPart]) -> Iterator[Assumption]:
-    """What the box holds against the brief: in the place of a part that stays in the car, or not wanted."""
+    """What of the car counts as the box's, and what the box holds against the brief: in the place of what stays in the
+    car, or not wanted."""
     held = {part.id for part in parts}
+    in_car = ", ".join(f"{one.part.name} [{one.part.id}]" for one in own if one.fitted and one.part.id in held)
+    if in_car:
+        yield Assumption("stays", f"in the car already, as the brief says, and part of this box: {in_car}")
     for staying in (one.part for one in own if one.fitted and one.part.id not in held):
         if any(part.kind == staying.kind for part in parts):
             text = f"{staying.name} [{staying.id}] stays in the car, as the brief says: that of the box takes its place"

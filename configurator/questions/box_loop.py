@@ -1,4 +1,4 @@
-"""The loop that a box of parts makes: which part stands where, and the joints between them off box and shelf."""
+"""The loop that a box of parts makes: which part stands where, what is to be joined, and the charge joints."""
 
 from __future__ import annotations
 
@@ -8,19 +8,16 @@ from dataclasses import dataclass
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.charge_joint import ChargeConditions, ChargeJoiner
 from configurator.joining.charge_side import ChargeSideJoiner
-from configurator.joining.hose_joint import HoseJoiner
 from configurator.joining.ratings import ASSUMED_HEIGHT_M, coolant_design_pa_gauge
 from configurator.joining.run_refusal import RunConditions
 from configurator.parts.ends import End
-from configurator.parts.kinds import Adapter, Cap, Clamp, Core, Hose, Part, Pump, RigidPart, Valve, Wye
+from configurator.parts.kinds import Adapter, Cap, Clamp, Core, Part, Pump, RigidPart, Valve, Wye
 from configurator.parts.kit import WYE_BEFORE, WYE_BEHIND, Joint
 from configurator.parts.shelf import Catalogue
 from configurator.questions.check_answer import DesignShares
-from configurator.search.bypass_joints import VALVE, BypassJoiner
 from configurator.search.charge_pipes import charger_outlets, throttle
-from configurator.search.runs import UNPLACED_M
 from configurator.search.skeletons import COLDEST_ASSUMED_K, HOSE_HOTTEST_K
-from configurator.search.step_joints import Place, StepJoiner
+from configurator.search.step_joints import Place
 
 FLOW = ("reservoir", "pump", "core", "exchanger")
 """Kinds in flow order; the loop closes. Only the exchanger may be missing from a whole loop."""
@@ -109,37 +106,12 @@ def make_loop(parts: Sequence[Part], cap_pa: float | None, head_m: float | None)
     )
 
 
-def coolant_joints(loop: BoxLoop, shelf: Catalogue) -> Iterator[tuple[str, Joint | Verdict]]:
-    """Each run of the loop with the joint that makes it or the rule that stands in the way, by place.
-
-    A bypass valve of the box lies before a single exchanger, and a wye of box or shelf behind it. A pair lies side by
-    side where a wye of box or shelf joins it; else each of the pair has runs of its own.
-    """
-    joiners = list(_joiners(loop, shelf))
-    wyes = (*(part for part in loop.small if isinstance(part, Wye)), *shelf.of(Wye))
-    made_wyes = 0
-    passed = _past_exchanger(loop, joiners, wyes)
-    for kind, starts, finishes, wanted in coolant_sides(loop):
-        if passed and kind in ("core", "exchanger"):
-            yield from passed if kind == "core" else ()
-            continue
-        if {len(starts), len(finishes)} == {1, 2}:
-            made_wyes += 1
-            runs = _by_wye(joiners, wyes, (starts, finishes), wanted, f"wye-{made_wyes}")
-            if runs is not None:
-                yield from ((f"{run.start} to {run.finish}", run) for run in runs)
-                continue
-        for index in range(max(len(starts), len(finishes))):
-            start, finish = starts[index % len(starts)], finishes[index % len(finishes)]
-            yield f"{start[0]} to {finish[0]}", _run(joiners, start, finish, wanted)
-
-
 def coolant_sides(loop: BoxLoop) -> Iterator[tuple[str, Sequence[Place], Sequence[Place], RunConditions]]:
     """What is to be joined along the loop, with what it must stand; first the kind of part that it leaves."""
     for kind, before, after in _steps(loop):
         wanted = RunConditions(HOSE_HOTTEST_K, COLDEST_ASSUMED_K, loop.design_pa(kind), suction=kind == "reservoir")
-        starts = [(slot, end) for slot, part in before if (end := _end(part, "out")) is not None]
-        finishes = [(slot, end) for slot, part in after if (end := _end(part, "in")) is not None]
+        starts = [(slot, end) for slot, part in before if (end := coolant_end(part, "out")) is not None]
+        finishes = [(slot, end) for slot, part in after if (end := coolant_end(part, "in")) is not None]
         yield kind, starts, finishes, wanted
 
 
@@ -147,56 +119,6 @@ def bypassed(loop: BoxLoop) -> bool:
     """Whether a valve of the box can lie before its exchanger: there is one exchanger behind one core."""
     valves = [part for part in loop.small if isinstance(part, Valve)]
     return bool(valves) and len(loop.of("exchanger")) == len(loop.of("core")) == 1
-
-
-def _past_exchanger(
-    loop: BoxLoop, joiners: Sequence[HoseJoiner], wyes: Sequence[Wye]
-) -> list[tuple[str, Joint | Verdict]]:
-    """The runs round an exchanger with a bypass valve of the box, by place; or what of them cannot be made."""
-    behind = loop.of("reservoir") or loop.of("pump")
-    if not bypassed(loop) or not behind:
-        return []
-    (core_slot, core), (slot, exchanger), (last, part) = loop.of("core")[0], loop.of("exchanger")[0], behind[0]
-    assert isinstance(core, RigidPart) and isinstance(exchanger, RigidPart) and isinstance(part, RigidPart)
-    ends = [_end(core, "out"), _end(exchanger, "in"), _end(exchanger, "out"), _end(part, "in")]
-    leaves, enters, goes_on, ends_at = ends
-    if leaves is None or enters is None or goes_on is None or ends_at is None:
-        return []  # each run by itself says which end is missing
-    wanted = RunConditions(HOSE_HOTTEST_K, COLDEST_ASSUMED_K, loop.design_pa("core"))
-    valves = [part for part in loop.small if isinstance(part, Valve)]
-    for joiner in joiners:
-        runs = BypassJoiner(joiner, valves, wyes).join(
-            (core_slot, leaves), (slot, enters, goes_on), (last, ends_at), (UNPLACED_M,) * 3, wanted, "wye-1"
-        )
-        if runs is not None:
-            return [(f"{run.start} to {run.finish}", run) for run in runs]
-    text = "nothing of box or shelf joins the bypass valve to core and exchanger, and both by a wye to what follows"
-    return [(VALVE, Verdict("ends-do-not-meet", "broken", (VALVE,), text=text))]
-
-
-def _run(joiners: Sequence[HoseJoiner], start: Place, finish: Place, wanted: RunConditions) -> Joint | Verdict:
-    """The run that the first joiner that can makes, else what the last of them says."""
-    made = joiners[0].join(start, finish, UNPLACED_M, wanted)
-    for joiner in joiners[1:]:
-        if isinstance(made, Joint):
-            break
-        made = joiner.join(start, finish, UNPLACED_M, wanted)
-    return made
-
-
-def _by_wye(
-    joiners: Sequence[HoseJoiner],
-    wyes: Sequence[Wye],
-    sides: tuple[Sequence[Place], Sequence[Place]],
-    wanted: RunConditions,
-    slot: str,
-) -> tuple[Joint, ...] | None:
-    """Trunk and branches by the first joiner that can make them; None where no wye does."""
-    for joiner in joiners:
-        runs = StepJoiner(joiner, wyes).join(*sides, (UNPLACED_M, UNPLACED_M), wanted, slot)
-        if runs is not None:
-            return runs
-    return None
 
 
 def charge_joints(loop: BoxLoop, shelf: Catalogue, side: ChargeSide) -> Iterator[tuple[str, Joint | Verdict]]:
@@ -236,24 +158,6 @@ def charge_sides(
         yield starts, finishes, ChargeConditions(hottest_k, side.design_pa, side.boost_pa, side.oily), wye_slot
 
 
-def _joiners(loop: BoxLoop, shelf: Catalogue) -> Iterator[HoseJoiner]:
-    """First the box alone, then its adapters with any hose, then the whole shelf.
-
-    Hose of the box that says nothing of vacuum is told to be unproven before the pump; no shelf sells it for there.
-    """
-    hoses = [part for part in loop.small if isinstance(part, Hose)]
-    adapters = [part for part in loop.small if isinstance(part, Adapter) and part.medium == "coolant"]
-    clamps = [part for part in loop.small if isinstance(part, Clamp)]
-    any_hose, any_clamp = (*hoses, *shelf.of(Hose)), (*clamps, *shelf.of(Clamp))
-    sold = [part for part in shelf.of(Adapter) if part.medium == "coolant"]
-    if hoses:
-        yield HoseJoiner(hoses, adapters, any_clamp, vacuum_unsaid=True)
-    yield HoseJoiner(any_hose, adapters, any_clamp)
-    if hoses:
-        yield HoseJoiner(hoses, (*adapters, *sold), any_clamp, vacuum_unsaid=True)
-    yield HoseJoiner(any_hose, (*adapters, *sold), any_clamp)
-
-
 def _steps(loop: BoxLoop) -> Iterator[tuple[str, Sequence[Slotted], Sequence[Slotted]]]:
     """Kinds that follow each other, both there, with the parts of each; only the exchanger may be left out."""
     steps = [(kind, [one for one in loop.flow if one[1].kind == kind]) for kind in FLOW]
@@ -265,6 +169,7 @@ def _steps(loop: BoxLoop) -> Iterator[tuple[str, Sequence[Slotted], Sequence[Slo
             yield kind, before, after
 
 
-def _end(part: RigidPart, role: str) -> End | None:
+def coolant_end(part: RigidPart, role: str) -> End | None:
+    """The way of the coolant into a part or out of it; None where it has not just one."""
     passage = part.passages().get("coolant")
     return None if passage is None else passage.end_for(role)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from configurator.foundations.verdicts import Verdict
@@ -13,7 +13,6 @@ from configurator.joining.words import bar_words, bars_apart
 from configurator.parts.kinds import Cap, Fan, Hose, Pump, Reservoir, Timer
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import Layout
-from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.questions.box_loop import FLOW, BoxLoop, bypassed
 
@@ -137,11 +136,9 @@ def cap_to_bring(loop: BoxLoop) -> str | None:
     return f"cap that opens at {bar_words(loop.opens_pa)}" if loop.opens_pa > 0.0 else "vented cap"
 
 
-def complete(loop: BoxLoop, own: Sequence[OwnPart]) -> bool:
-    """Whether the box, with what stays in the car, has all that a loop must have."""
-    kinds = {part.kind for _, part in loop.slots}
-    kinds |= {held.part.kind for held in own if held.fitted}
-    return set(LACKING) <= kinds
+def complete(loop: BoxLoop) -> bool:
+    """Whether the box has all that a loop must have."""
+    return set(LACKING) <= {part.kind for _, part in loop.slots}
 
 
 def layouts_for(loop: BoxLoop, shelf: Catalogue) -> tuple[str, ...]:

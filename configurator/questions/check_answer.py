@@ -14,6 +14,7 @@ from configurator.questions.answer import Answer, Assumption, NotChecked, Offere
 from configurator.questions.commissioning import Commissioning
 from configurator.search.bill import Line
 from configurator.search.job import Exclusion
+from configurator.search.runs import run_between
 
 CheckOutcome = Literal["fits_together", "does_not", "unproven"]
 
@@ -58,6 +59,11 @@ class InCar:
     kit: OfferedKit | None
     own: tuple[OwnPart, ...]
     alone: tuple[Exclusion, ...]
+
+    def length_m(self, start: str, finish: str) -> float:
+        """How long the run between the parts of two slots is where the kit has them, or as is usual without one [m]."""
+        zones = {} if self.kit is None else dict(self.kit.zones)
+        return run_between(self.asked.bay, zones.get(start, ""), zones.get(finish, "")).length_m
 
 
 @dataclass(frozen=True)

@@ -24,7 +24,6 @@ from configurator.questions.box_loop import (
     BoxLoop,
     ChargeSide,
     charge_joints,
-    coolant_joints,
     make_loop,
 )
 from configurator.questions.box_pressure import charge_side, coolant_side, made_of
@@ -39,6 +38,7 @@ from configurator.questions.box_rules import (
     suction_rules,
     volt_rules,
 )
+from configurator.questions.box_runs import coolant_joints, unplaced_m
 from configurator.questions.check_answer import Checked, CheckOutcome, InCar, LookAlike
 from configurator.questions.commissioning import Commissioning, commissioning
 from configurator.questions.high_points import bleeds
@@ -71,9 +71,13 @@ def check_parts(
 ) -> Checked:
     """Judge a box of parts: every joint, rating and rule of their loop, what is missing, what would be mistaken.
 
-    `parts` are those of the box in the order written; `car` adds the figures of its brief. Where a kind of which a loop
-    has one is there more than once, the first of it alone is judged and priced.
+    `parts` are those of the box in the order written; `car` adds the figures of its brief, and what stays in the car
+    where the box has none of its kind. Where a kind of which a loop has one is there more than once, the first of it
+    alone is judged and priced.
     """
+    if car is not None:
+        kinds = {part.kind for part in parts}
+        parts = (*parts, *(held.part for held in car.own if held.fitted and held.part.kind not in kinds))
     first, others = one_of_each(parts)
     checked = _check(box, first, fingerprint, catalogue, tables, car)
     if not others:
@@ -88,12 +92,14 @@ def _check(
 ) -> Checked:
     loop = make_loop(parts, box.cap_pa_gauge, box.head_m)
     boost = box.boost_pa_gauge if car is None else car.brief.engine.boost_pa_gauge
-    runs = list(coolant_joints(loop, catalogue))
     told = None
-    if car is not None and complete(loop, car.own):
+    if car is not None and complete(loop):
         told = in_car(loop, parts, car.brief, car.driving, car.own, car.fingerprint, catalogue, tables)
+    placed = told is not None and told.kit is not None
+    runs = list(coolant_joints(loop, catalogue, unplaced_m if told is None else told.length_m))
     hot_k = None if car is None else reaches_cores_k(loop, car.brief, car.driving, car.own, catalogue, tables)
-    side = None if boost is None else _charge(box, car, hot_k, float(boost))
+    stays = _staying(parts, car)
+    side = None if boost is None or "core" in stays else _charge(box, car, hot_k, float(boost))
     pipes = [] if side is None else list(charge_joints(loop, catalogue, side))
     joints = tuple(made for _, made in (*runs, *pipes) if isinstance(made, Joint))
     refused = [
@@ -123,9 +129,9 @@ def _check(
         without = _check(box, rest, fingerprint, catalogue, tables, car)
         mendable = without.outcome == "fits_together" or without.car_alone
     currency = box.currency if car is None else car.brief.currency or box.currency
-    unknown = () if boost is None else pipes_unknown(*_pipes(box, car))
+    unknown = () if side is None else pipes_unknown(*_pipes(box, car))
     used = {piece for joint in joints for piece in (*joint.through, joint.hose, *(n.part for n in joint.needs))}
-    spare = tuple(spare_pieces(loop, used, charge_judged=boost is not None and not unknown))
+    spare = tuple(spare_pieces(loop, used, charge_judged=side is not None and not unknown))
     return Checked(
         outcome=_outcome(verdicts),
         name=box.kit,
@@ -151,12 +157,12 @@ def _check(
         layouts=layouts_for(loop, catalogue),
         spare=spare,
         refused=(*refused_pieces(spare, loop, catalogue, side), *refused_wiring(parts, catalogue)),
-        to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue), cap_to_bring(loop)),
+        to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue), cap_to_bring(loop), stays),
         assumed=(
             *(() if car is None else said_twice(box, car.brief.engine)),
             *(() if car is None else judged_all_the_same(parts, car.brief, car.own)),
             *((HOT_BEHIND,) if side is not None and side.throttle_m and _bounds_no_drive(car) else ()),
-            *assumed(box, loop, joints, known, with_car=car is not None, currency=currency),
+            *assumed(box, loop, joints, known, with_car=car is not None, placed=placed, currency=currency),
         ),
         not_checked=not_checked(unknown, with_car=car is not None, reckoned=car is None or told is not None),
         cautions=_cautions(
@@ -173,6 +179,13 @@ def _check(
         if told is None or car is None or any(verdict.state == "broken" for verdict in verdicts)
         else _sheet(told, known, loop, unknown, car, catalogue, tables),
     )
+
+
+def _staying(parts: Sequence[Part], car: Car | None) -> frozenset[str]:
+    """Kinds of the box's parts that are in the car already and stay there."""
+    ids = {part.id for part in parts}
+    own = () if car is None else car.own
+    return frozenset(held.part.kind for held in own if held.fitted and held.part.id in ids)
 
 
 def _sheet(

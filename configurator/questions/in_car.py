@@ -21,7 +21,6 @@ from configurator.parts.kinds import (
     Pump,
     Relay,
     Reservoir,
-    Valve,
     Wire,
     Wye,
 )
@@ -59,24 +58,23 @@ def in_car(
     """Ask for kits of the box's parts alone, joined by what the shelf has; the kit is the one with most of the box.
 
     What the brief does not want or has out of stock is in the box all the same, whatever else it wants, and is paid
-    for: a limit on the price does not count. What stays in the car (`fitted`) counts where the box has none of its
-    kind.
+    for: a limit on the price does not count. What stays in the car (`fitted`) does so here too.
     """
     stated = _stated_cap(loop)
     mine = {part.id: part for part in (*parts, *stated)}
-    kinds = {part.kind for part in mine.values()}
-    staying = [held for held in own if held.fitted and held.part.kind not in kinds]
+    stays = {held.part.id for held in own if held.fitted}
     small = [part for kind in SMALL for part in catalogue.of(kind)]
     shelf = make_catalogue([*small, *mine.values()], catalogue.layouts)
     paid = brief.limits.model_copy(update={"price": None})
     asked = brief.model_copy(update={"wanted": (), "without": (), "in_stock": False, "limits": paid})
     twins = {part.id for _, part in loop.slots if sum(part.id == other.id for _, other in loop.slots) > 1}
     # One piece of an own part is all that a kit may use: of twins there are two.
-    had = (*(OwnPart(part, fitted=False) for part in mine.values() if part.id not in twins), *staying)
+    had = tuple(OwnPart(part, fitted=part.id in stays) for part in mine.values() if part.id not in twins)
     told = []
     job = make_job(asked, driving, had, shelf, tables)
-    alone = () if job is None else tuple(reason for part in mine.values() for reason in _alone(job, part))
-    for layouts in _in_turn(loop, catalogue, staying):
+    goes_in = [part for part in mine.values() if part.id not in stays]
+    alone = () if job is None else tuple(reason for part in goes_in for reason in _alone(job, part))
+    for layouts in _in_turn(loop, catalogue):
         of_these = asked.model_copy(update={"layouts": layouts})
         answer = suggest(of_these, driving, had, fingerprint, shelf, tables, top=CHOICES, look_further=False)
         found = answer.kits or answer.closest
@@ -96,15 +94,8 @@ def reaches_cores_k(
     return max(arriving_k(job, core) for core in cores) if job is not None and cores else None
 
 
-def _in_turn(loop: BoxLoop, catalogue: Catalogue, staying: Sequence[OwnPart]) -> list[tuple[str, ...]]:
-    """Ids of the layouts to ask for: that which the box is judged for; only where it makes no kit, any other.
-
-    A valve of the box for an exchanger that is in the car asks for the layouts with a bypass first.
-    """
-    stays = any(isinstance(held.part, Exchanger) for held in staying)
-    if stays and any(isinstance(part, Valve) for part in loop.small):
-        passed = tuple(layout.id for layout in catalogue.layouts if layout.bypass is not None)
-        return [passed, tuple(layout.id for layout in layouts_with_room(loop, catalogue))]
+def _in_turn(loop: BoxLoop, catalogue: Catalogue) -> list[tuple[str, ...]]:
+    """Ids of the layouts to ask for: that which the box is judged for; only where it makes no kit, any other."""
     judged, ids = judged_layout(loop, catalogue), tuple(layout.id for layout in layouts_with_room(loop, catalogue))
     if judged is None:
         return [ids]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from configurator.brief.tables import Tables
@@ -23,16 +23,18 @@ def to_buy(
     tables: Tables,
     cap: Cap | None,
     stated_cap: str | None,
+    stays: Container[str] = (),
 ) -> tuple[Line, ...]:
     """Every line that the box does not cover. Hose in the box, and wire that serves, are taken to be enough.
 
-    `cap`: one to fit off the shelf; `stated_cap`: words for one that the box only tells of.
+    `cap`: one to fit off the shelf; `stated_cap`: words for one that the box only tells of;
+    `stays`: kinds whose part is in the car already, wired and mounted.
     """
     known = {**catalogue.parts, **{part.id: part for part in parts}}
     supply = Supply(
         price_of=lambda part_id: known[part_id].price_cents,
         is_own=lambda part_id: any(part.id == part_id for part in parts),
-        fitted=lambda kind: False,
+        fitted=stays.__contains__,
         serving=catalogue.of,
         sold=tables.coolants,
         held=parts,

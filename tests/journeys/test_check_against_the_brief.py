@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.journeys.checks import check, kit_file
-from tests.journeys.kitwright import Tree, example
+from tests.journeys.kitwright import Tree, example, suggest
 
 OTHER_FRONT = "exchanger-700-broad"
 
@@ -36,3 +38,58 @@ def test_a_stated_cap_that_is_refused_is_not_to_be_brought_and_another_is_named(
     told = next(verdict["text"] for verdict in ran.answer["broken"] if "vented" in verdict["text"])
     assert "fit one such as 'cap-45-vented' (vented)" in told
     assert not any("cap that opens" in line["item"] for line in ran.answer["to_buy"])
+
+
+def box_of(brief: Tree) -> Tree:
+    """A kit file of the pieces on the bill of the first kit told for a brief: all but hose and wire."""
+    lines = suggested(brief)["lines"]
+    pieces = [line for line in lines if line["part"] and line["unit"] == "piece"]
+    return {"kit": "as suggested", "parts": [line["part"] for line in pieces for _ in range(round(line["quantity"]))]}
+
+
+def suggested(brief: Tree) -> Tree:
+    kit: Tree = suggest(brief, "--json").answer["kits"][0]
+    return kit
+
+
+def lengths_m(joints: list[Tree]) -> dict[tuple[str, str], float]:
+    return {(joint["from"], joint["to"]): joint["hose_length_m"] for joint in joints if joint["hose"]}
+
+
+@pytest.mark.parametrize("name", ["hatch", "drag", "retro", "commuter", "wagon"])
+def test_the_kit_that_is_suggested_is_checked_with_the_same_hoses(name: str) -> None:
+    """Of stated runs once 3.3 m were to be bought in the place of 9.9 m; a car with parts that stay was told No."""
+    brief = example(name)
+    ran = check(box_of(brief), "--json", brief=brief)
+    assert ran.code == 0
+    assert lengths_m(ran.answer["joints"]) == lengths_m(suggested(brief)["joints"])
+    assert not ran.answer["spare"]
+
+
+def test_a_part_that_stays_may_be_left_out_of_the_box_and_one_written_in_the_brief_named_in_it() -> None:
+    brief = example("wagon")
+    named = box_of(brief)
+    without = {**named, "parts": [part for part in named["parts"] if part != "core-in-manifold"]}
+    answers = [check(box, "--json", brief=brief) for box in (without, named)]
+    assert [ran.code for ran in answers] == [0, 0]
+    assert answers[0].answer["joints"] == answers[1].answer["joints"]
+    assert "[core-in-manifold]" in " ".join(row["text"] for row in answers[0].answer["assumed"])
+    assert check(named).code == 3
+
+
+def test_a_piece_of_the_box_serves_once() -> None:
+    """One straight barb and three elbows: once the barb was put at all four ends, three more of it to be bought."""
+    brief = example("hatch")
+    box = box_of(brief)
+    barb, elbows = "barb-orb-12-19", ["elbow-orb-12-19"] * 3
+    box["parts"] = [part for part in box["parts"] if part not in {barb, *elbows}]
+
+    def asked(*pieces: str) -> tuple[list[str], list[float]]:
+        """The pieces at the ends of the hoses, and how many more of the straight one are to be bought."""
+        answer = check({**box, "parts": [*box["parts"], *pieces]}, "--json", brief=brief).answer
+        through = [part for joint in answer["joints"] for part in joint["through"] if joint["hose"]]
+        return sorted(through), [line["quantity"] for line in answer["to_buy"] if line["part"] == barb]
+
+    assert asked(barb, *elbows) == ([barb, *elbows], [])
+    assert asked(*elbows) == ([barb, *elbows], [1])
+    assert asked(barb) == ([barb] * 4, [3])

@@ -1,0 +1,167 @@
+"""The coolant runs of a box: each joined by what lies in it as far as that goes, then by what the shelf has."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Sequence
+
+from configurator.foundations.verdicts import Verdict
+from configurator.joining.hose_joint import HoseJoiner
+from configurator.joining.run_refusal import RunConditions
+from configurator.parts.kinds import Adapter, Clamp, Hose, RigidPart, Valve, Wye
+from configurator.parts.kit import Joint
+from configurator.parts.shelf import Catalogue
+from configurator.questions.box_loop import BoxLoop, bypassed, coolant_end, coolant_sides
+from configurator.search.bypass_joints import VALVE, BypassJoiner
+from configurator.search.runs import UNPLACED_M
+from configurator.search.step_joints import Place, StepJoiner
+
+LengthM = Callable[[str, str], float]
+"""How long the run between the parts of two slots is [m]."""
+
+
+def unplaced_m(start: str, finish: str) -> float:
+    """The run between two slots where nobody says in what zones they are [m]."""
+    return UNPLACED_M
+
+
+def coolant_joints(
+    loop: BoxLoop, shelf: Catalogue, length_m: LengthM = unplaced_m
+) -> Iterator[tuple[str, Joint | Verdict]]:
+    """Each run of the loop with the joint that makes it or the rule that stands in the way, by place.
+
+    A bypass valve of the box lies before a single exchanger, and a wye of box or shelf behind it. A pair lies side by
+    side where a wye of box or shelf joins it; else each of the pair has runs of its own.
+    """
+    pieces = _Pieces(loop, shelf)
+    wyes = (*(part for part in loop.small if isinstance(part, Wye)), *shelf.of(Wye))
+    made_wyes = 0
+    passed = _past_exchanger(loop, pieces, wyes, length_m)
+    for kind, starts, finishes, wanted in coolant_sides(loop):
+        if passed and kind in ("core", "exchanger"):
+            yield from passed if kind == "core" else ()
+            continue
+        if {len(starts), len(finishes)} == {1, 2}:
+            made_wyes += 1
+            runs = _by_wye(pieces, wyes, (starts, finishes), length_m, wanted, f"wye-{made_wyes}")
+            if runs is not None:
+                yield from ((f"{run.start} to {run.finish}", run) for run in runs)
+                continue
+        for index in range(max(len(starts), len(finishes))):
+            start, finish = starts[index % len(starts)], finishes[index % len(finishes)]
+            yield f"{start[0]} to {finish[0]}", _run(pieces, start, finish, length_m(start[0], finish[0]), wanted)
+
+
+class _Pieces:
+    """Hoses, adapters and clamps of a box and of the shelf; an adapter of the box serves once for each that is there.
+
+    First the box alone, then its adapters with any hose, then the whole shelf. Where that does not do, once more with
+    the adapters of the box that are used up, as more of them may be had elsewhere. Hose of the box that says nothing of
+    vacuum is told to be unproven before the pump; no shelf sells it for there.
+    """
+
+    def __init__(self, loop: BoxLoop, shelf: Catalogue) -> None:
+        self._hoses = [part for part in loop.small if isinstance(part, Hose)]
+        self._adapters = [part for part in loop.small if isinstance(part, Adapter) and part.medium == "coolant"]
+        self._sold = [part for part in shelf.of(Adapter) if part.medium == "coolant"]
+        self._any_hose = (*self._hoses, *shelf.of(Hose))
+        self._any_clamp = (*(part for part in loop.small if isinstance(part, Clamp)), *shelf.of(Clamp))
+        self._left = Counter(part.id for part in self._adapters)
+        self._made: dict[tuple[str, ...], list[HoseJoiner]] = {}
+
+    def joiners(self, without: Iterable[str] = ()) -> list[HoseJoiner]:
+        """In the order in which they are asked; `without`: adapters of the box that are not to be had of it."""
+        barred = set(without)
+        at_hand = [part for part in self._adapters if self._left[part.id] > 0 and part.id not in barred]
+        found = list(self._joiners(at_hand))
+        return found if len(at_hand) == len(self._adapters) else [*found, *self._joiners(self._adapters)]
+
+    def too_often(self, run: Joint) -> list[str]:
+        """The adapters of the box of which a run takes more than are left."""
+        wanted = Counter(run.through)
+        return [part for part, count in wanted.items() if 0 < self._left[part] < count]
+
+    def take(self, runs: Iterable[Joint]) -> None:
+        """What runs are made of is no longer at hand."""
+        for run in runs:
+            self._left.subtract(part for part in run.through if part in self._left)
+
+    def _joiners(self, adapters: Sequence[Adapter]) -> list[HoseJoiner]:
+        key = tuple(part.id for part in adapters)
+        if key not in self._made:
+            found = []
+            for some in (adapters, (*adapters, *self._sold)):
+                if self._hoses:
+                    found.append(HoseJoiner(self._hoses, some, self._any_clamp, vacuum_unsaid=True))
+                found.append(HoseJoiner(self._any_hose, some, self._any_clamp))
+            self._made[key] = found
+        return self._made[key]
+
+
+def _run(
+    pieces: _Pieces, start: Place, finish: Place, length_m: float, wanted: RunConditions
+) -> Joint | Verdict:
+    """The run that the first joiner that can makes, else what the last of them says."""
+    made = _first(pieces.joiners(), start, finish, length_m, wanted)
+    if isinstance(made, Joint) and (over := pieces.too_often(made)):
+        other = _first(pieces.joiners(without=over), start, finish, length_m, wanted)
+        made = other if isinstance(other, Joint) else made
+    if isinstance(made, Joint):
+        pieces.take([made])
+    return made
+
+
+def _first(
+    joiners: Sequence[HoseJoiner], start: Place, finish: Place, length_m: float, wanted: RunConditions
+) -> Joint | Verdict:
+    made = joiners[0].join(start, finish, length_m, wanted)
+    for joiner in joiners[1:]:
+        if isinstance(made, Joint):
+            break
+        made = joiner.join(start, finish, length_m, wanted)
+    return made
+
+
+def _past_exchanger(
+    loop: BoxLoop, pieces: _Pieces, wyes: Sequence[Wye], length_m: LengthM
+) -> list[tuple[str, Joint | Verdict]]:
+    """The runs round an exchanger with a bypass valve of the box, by place; or what of them cannot be made."""
+    behind = loop.of("reservoir") or loop.of("pump")
+    if not bypassed(loop) or not behind:
+        return []
+    (core_slot, core), (slot, exchanger), (last, part) = loop.of("core")[0], loop.of("exchanger")[0], behind[0]
+    assert isinstance(core, RigidPart) and isinstance(exchanger, RigidPart) and isinstance(part, RigidPart)
+    leaves, enters = coolant_end(core, "out"), coolant_end(exchanger, "in")
+    goes_on, ends_at = coolant_end(exchanger, "out"), coolant_end(part, "in")
+    if leaves is None or enters is None or goes_on is None or ends_at is None:
+        return []  # each run by itself says which end is missing
+    wanted = next(conditions for kind, _, _, conditions in coolant_sides(loop) if kind == "core")
+    valves = [part for part in loop.small if isinstance(part, Valve)]
+    lengths_m = (length_m(core_slot, slot), length_m(slot, last), length_m(core_slot, last))
+    for joiner in pieces.joiners():
+        runs = BypassJoiner(joiner, valves, wyes).join(
+            (core_slot, leaves), (slot, enters, goes_on), (last, ends_at), lengths_m, wanted, "wye-1"
+        )
+        if runs is not None:
+            pieces.take(runs)
+            return [(f"{run.start} to {run.finish}", run) for run in runs]
+    text = "nothing of box or shelf joins the bypass valve to core and exchanger, and both by a wye to what follows"
+    return [(VALVE, Verdict("ends-do-not-meet", "broken", (VALVE,), text=text))]
+
+
+def _by_wye(
+    pieces: _Pieces,
+    wyes: Sequence[Wye],
+    sides: tuple[Sequence[Place], Sequence[Place]],
+    length_m: LengthM,
+    wanted: RunConditions,
+    slot: str,
+) -> tuple[Joint, ...] | None:
+    """Trunk and branches by the first joiner that can make them; None where no wye does."""
+    lengths_m = [length_m(start[0], finish[0]) for start in sides[0] for finish in sides[1]]
+    for joiner in pieces.joiners():
+        runs = StepJoiner(joiner, wyes).join(*sides, lengths_m, wanted, slot)
+        if runs is not None:
+            pieces.take(runs)
+            return runs
+    return None
