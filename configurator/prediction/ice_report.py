@@ -53,6 +53,11 @@ class IceTold:
     settles_k: float
     settled_left_kg: float
 
+    @property
+    def brought_kg(self) -> float:
+        """What has to be there for each pass to begin with as much as the first; at least what melts [kg]."""
+        return max(self.event_kg, self.pull_down_kg + self.start_kg + (self.passes - 1) * self.per_pass_kg)
+
 
 def told_of_ice(
     prediction: Prediction, columns: Columns, conditions: Conditions, ledgers: Sequence[Ledger]

@@ -35,6 +35,7 @@ def ice_json(ice: IceTold | None) -> dict[str, Any] | None:
         "per_pass_kg": round(ice.per_pass_kg, 3),
         "passes": ice.passes,
         "per_event_kg": round(ice.event_kg, 3),
+        "brought_kg": round(ice.brought_kg, 3),
         "refill_after_passes": ice.lasts_passes,
         "ready_s": None if ice.ready_s is None else round(ice.ready_s, 1),
     }

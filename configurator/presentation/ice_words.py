@@ -45,10 +45,9 @@ def _event(ice: IceTold, start: str) -> str:
 
 def _brought(ice: IceTold) -> str:
     """How much has to be there for each pass to begin with as much as the first, where that is more than melts."""
-    kg = ice.pull_down_kg + ice.start_kg + (ice.passes - 1) * ice.per_pass_kg
-    if kg <= ice.event_kg:
+    if ice.brought_kg <= ice.event_kg:
         return ""
-    return f"; {kg:.1f} kg have to be there for each pass to begin with {ice.start_kg:.1f} kg"
+    return f"; {ice.brought_kg:.1f} kg have to be there for each pass to begin with {ice.start_kg:.1f} kg"
 
 
 def _refill(ice: IceTold) -> str:

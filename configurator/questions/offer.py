@@ -278,7 +278,7 @@ def _made(
         turbo=job.brief.engine.charger.startswith("turbo"),
         outlets=job.brief.engine.charger_outlets,
         laid=laid,
-        ice=None if ice is None else (ice.name, ice.event_kg),
+        ice=None if ice is None else (ice.name, ice.brought_kg),
         stands=job.conditions.standing is not None,
         capped=any(isinstance(part, Cap) and float(part.opens_pa_gauge) > 0 for part in parts.values()),
     )

@@ -48,7 +48,7 @@ class Supply:
 class Made:
     """A kit as far as its bill looks at it. `parts`: slots in flow order with their parts, then the cap, fan and timer.
 
-    `outlets`: how many the charger has. `ice`: its kind, and how much an event takes [kg]. `stands`: whether the
+    `outlets`: how many the charger has. `ice`: its kind, and how much an event needs there [kg]. `stands`: whether the
     after-run is reckoned, so that it is either the kit's or not wanted.
     """
 

@@ -196,13 +196,19 @@ def _mounts(kit: Tree) -> list[str]:
     return found
 
 
+def _ice_kg(ice: Tree) -> float:
+    """The tank is filled up after the loop was cooled and after each pass; after the last that is not needed."""
+    before_the_last = float(ice["pull_down_kg"] + (ice["passes"] - 1) * ice["per_pass_kg"])
+    return before_the_last + float(max(ice["start_kg"], ice["per_pass_kg"]))
+
+
 def _fill(kit: Tree) -> list[str]:
     """Concentrate and water together are the fill and 15 %, each rounded up to a tenth of a litre; and the ice."""
     litres = sum(line["quantity"] for line in kit["lines"] if line["group"] == "fill" and line["unit"] == "L")
     fill = kit["coolant_l"] * 1.15
     found = [] if fill - 0.01 <= litres <= fill + 0.21 else [f"{litres} L on the bill, {fill:.2f} L wanted"]
     ice = sum(line["quantity"] for line in kit["lines"] if line["group"] == "fill" and line["unit"] == "kg")
-    asked = 0 if kit["ice"] is None else math.ceil(round(kit["ice"]["per_event_kg"], 3))
+    asked = 0 if kit["ice"] is None else math.ceil(round(_ice_kg(kit["ice"]), 3))
     return found if ice == asked else [*found, f"{ice} kg of ice on the bill, {asked} kg wanted"]
 
 

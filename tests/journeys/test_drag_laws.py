@@ -142,7 +142,9 @@ def test_an_event_is_the_pull_down_and_every_pass() -> None:
     assert ice["per_event_kg"] == pytest.approx(ice["pull_down_kg"] + 3 * ice["per_pass_kg"], abs=0.003)
     assert ice["refill_after_passes"] == int(10 / ice["per_pass_kg"])
     (line,) = [line for line in kit["lines"] if line["item"].startswith("ice cubes for one event")]
-    assert ice["per_event_kg"] <= line["quantity"] < ice["per_event_kg"] + 1
+    brought = ice["pull_down_kg"] + 2 * ice["per_pass_kg"] + ice["start_kg"]  # and the last pass leaves the rest
+    assert ice["brought_kg"] == pytest.approx(brought, abs=0.003) and brought > ice["per_event_kg"]
+    assert brought <= line["quantity"] < brought + 1
     assert (line["unit"], line["bring_yourself"]) == ("kg", True)
 
 
