@@ -84,6 +84,7 @@ class Course:
     """What a march found, per row: worst charge out, state, feed and time then, warmest coolant, peak heat, the end.
 
     `ice_kg`: what is left at the end. `worst_piece`: in which piece of the drive the worst moment was.
+    `hardest_out_worst_k`: the worst charge out where the drive asks for most power.
     """
 
     charge_out_worst_k: Array
@@ -95,6 +96,7 @@ class Course:
     end: Array
     ice_kg: Array
     worst_piece: NDArray[np.intp]
+    hardest_out_worst_k: Array
 
 
 def march(
@@ -117,6 +119,7 @@ def march(
     worst_state, coolant_worst, peak = start, start.max(axis=1), np.zeros(rows)
     worst_feed = start[:, FEED]
     seen = np.empty((0, rows))
+    hardest, hardest_worst = max((piece.moment.share for piece in pieces), default=0.0), worst
     for at, piece in enumerate(pieces):
         load = loads[piece.moment]
         all_reached: Iterator[_Reached | IceStep] = steps(load, piece, state, kg, tank, taken)
@@ -138,6 +141,8 @@ def march(
             first = np.argmax(charge_out >= top - _WARMER_K, axis=0)
             kept = np.where(found, charge_out[first, every], kept)
             worst = np.maximum(worst, warmest.max(axis=0))
+            if piece.moment.share == hardest:
+                hardest_worst = np.maximum(hardest_worst, warmest.max(axis=0))
             worst_at = np.where(found, np.array(times)[first], worst_at)
             worst_piece = np.where(found, at, worst_piece)
             worst_state = np.where(found[:, None], states[first, every], worst_state)
@@ -145,7 +150,7 @@ def march(
             coolant_worst = np.maximum(coolant_worst, states.max(axis=(0, 2)))
             heat = load.core_w_per_k * (load.charge_in_k - feed) + load.condensing_w
             peak = np.maximum(peak, heat.max(axis=0))
-    return Course(worst, worst_at, worst_state, worst_feed, coolant_worst, peak, state, kg, worst_piece)
+    return Course(worst, worst_at, worst_state, worst_feed, coolant_worst, peak, state, kg, worst_piece, hardest_worst)
 
 
 class _Reached(NamedTuple):

@@ -56,17 +56,15 @@ def bought(bench: Bench, columns: Columns, middle: Prediction, ends: Sequence[Pr
 
 
 def density_gain(prediction: Prediction) -> Array:
-    """How much denser the charge is at the throttle than out of the charger, at the worst moment of the drive [-].
+    """How much denser the charge is at the throttle than out of the charger, hottest at the drive's hardest power [-].
 
-    From the charger's outlet to the throttle, so the pressure that core and pipes take is taken off.
+    There it is wanted: a core soaked with heat may warm the charge once the power is off. From the charger's outlet to
+    the throttle, so the pressure that core and pipes take is taken off.
     """
-    ratios = np.zeros_like(prediction.flow_m3_per_s)
-    for moment, rows in _at_worst(prediction):
-        charge = prediction.drive.exchanges[moment].charge
-        out_k = prediction.course.charge_out_worst_k
-        found = density_ratio(charge.outlet_pa, charge.in_k, charge.outlet_pa - charge.loss_pa, out_k)
-        ratios[rows] = found[rows]
-    return ratios - 1.0
+    hardest = max((piece.moment for piece in prediction.drive.pieces), key=lambda moment: moment.share)
+    charge = prediction.drive.exchanges[hardest].charge
+    out_k = prediction.course.hardest_out_worst_k
+    return density_ratio(charge.outlet_pa, charge.in_k, charge.outlet_pa - charge.loss_pa, out_k) - 1.0
 
 
 def air_rises(prediction: Prediction) -> tuple[tuple[AirRise, ...], ...]:

@@ -55,6 +55,16 @@ def test_a_part_load_worst_moment_is_judged_by_its_own_charge() -> None:
     assert by_hand - 1 < float(density_gain(kit().predict(FULL))[0])
 
 
+def test_it_is_judged_at_the_hardest_power_not_where_a_soaked_core_warms_a_charge_that_comes_cool() -> None:
+    """A loop that starts at 90 degC warms the charge of its first minutes: once that read as no gain at all."""
+    rest = Piece(moment(0.02), 900.0)
+    soaked, cold = (conditions(rest, Piece(moment(), 20.0), start_k=kelvin) for kelvin in (363.15, 298.15))
+    found, begun_cold = (plain_kit(600.0, 1500.0).predict(at) for at in (soaked, cold))
+    assert float(found.course.hardest_out_worst_k[0]) < float(found.course.charge_out_worst_k[0]) - 10.0
+    assert float(density_gain(found)[0]) == pytest.approx(float(density_gain(begun_cold)[0]), abs=0.01)
+    assert float(density_gain(found)[0]) > 0.1
+
+
 def test_the_pump_draws_its_current_at_its_volts() -> None:
     made = kit()
     pump = made.bench.pumps[int(made.columns.pump[0])]
