@@ -166,6 +166,10 @@ def _listed(data: Any, key: str) -> list[Any]:
     return listed if isinstance(listed, list) else []
 
 
+_ONE_STAYS = ("core", "exchanger", "pump", "reservoir", "cap", "fan", "timer")
+"""Kinds of which one part can stay in the car: a second would have no place in a kit."""
+
+
 def _own_parts(document: Document, catalogue: Catalogue) -> tuple[tuple[OwnPart, ...], list[Problem]]:
     own: list[OwnPart] = []
     problems: list[Problem] = []
@@ -178,6 +182,11 @@ def _own_parts(document: Document, catalogue: Catalogue) -> tuple[tuple[OwnPart,
             continue
         if any(part.id == other.part.id for other in own):
             problems.append(document.problem(("own", index), f"'{part.id}' is listed twice under own"))
+            continue
+        stays = next((other.part.id for other in own if other.fitted and other.part.kind == part.kind), None)
+        if fitted and stays is not None and part.kind in _ONE_STAYS:
+            words = f"'{stays}' stays in the car already (fitted: true): of a kind one part can, take it off this one"
+            problems.append(document.problem(("own", index, "fitted"), words))
             continue
         own.append(OwnPart(part, fitted))
     return tuple(own), problems

@@ -9,6 +9,9 @@ from configurator.foundations.units import celsius
 from configurator.parts.ends import End
 from configurator.standards.forms import FORM_FACTS, MEASURED_FORMS, PROFILED_FORMS, SEX_OF_FORM
 
+CHARGE_SEES: Final = "the charge pipe may see"
+"""Before what a piece of the charge side would have to hold."""
+
 SAY_THE_BEAD: Final = (
     "where it has one, write 'bead: true' or 'barb: true' in its end; where it has none, have a bead rolled"
 )

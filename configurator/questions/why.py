@@ -167,6 +167,8 @@ class _Stories:
         nearest = self._nearest(part.id, nearness)
         if nearest is not None:
             return missed(self._job, part.id, nearest)
+        if not self._kept and not any(one.kits.missing for one in self._found):
+            return Exclusion(part.id, "no-kit-to-serve", None, None, "")
         refused = self._refused(part) if isinstance(part, Adapter | Hose) else None
         if refused is None:
             return Exclusion(part.id, "serves-nothing", None, None, "")

@@ -12,7 +12,7 @@ from typing import Final
 
 from configurator.foundations.units import ZERO_CELSIUS_K, celsius
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.words import SAY_THE_BEAD, bar_words, celsius_words, decimals_apart, told_apart
+from configurator.joining.words import CHARGE_SEES, SAY_THE_BEAD, bar_words, celsius_words, decimals_apart, told_apart
 from configurator.reasons.wording import SIDE_WORDS
 from configurator.search.job import Exclusion
 from configurator.standards.articles import with_article
@@ -150,6 +150,8 @@ def _larger(what: str, e: Exclusion, most: str = "") -> str:
 def _ends(e: Exclusion) -> str:
     if e.found is not None:
         return f"An adapter on the shelf: {e.found} to {e.limit}."
+    if CHARGE_SEES in e.about:
+        return "Less boost, and the power that it makes, or a piece on the shelf that holds what the pipe may see."
     if SAY_THE_BEAD in e.about:
         return f"The spigot's end, where the part is written: {SAY_THE_BEAD}."
     return _STANDS.format("ends that do not mate are not forced", "another part, or the piece that the reason names")
@@ -226,6 +228,7 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     "refused-there": lambda e: _STANDS.format(
         "what a piece stands is not stretched", "a piece that stands it, as those of the kits do"
     ),
+    "no-kit-to-serve": lambda e: "What stops every kit: `suggest` with this brief names it, and ways out.",
     "all-stopped": lambda e: "The rule that is named, see its sentence.",
 }
 

@@ -15,7 +15,7 @@ from configurator.prediction.bench import Loop
 from configurator.prediction.fan_air import fan_face_speed
 from configurator.prediction.zone_air import ZoneAir
 from configurator.search.job import Job
-from configurator.search.sieve import FITTED, Admissible
+from configurator.search.sieve import FITTED, Admissible, kinds_in_question
 
 
 @dataclass(frozen=True)
@@ -60,7 +60,7 @@ class AddOn:
 
 
 class AddOns:
-    """Every fan and timer that a job's kits may have; what the car has fitted is in all of them.
+    """Every fan and timer that a job's kits may have; what the car has fitted is in all of them, where it counts.
 
     Where the bay is not measured no fan is offered: nobody has said that there is room behind the exchanger.
     """
@@ -68,7 +68,8 @@ class AddOns:
     def __init__(self, job: Job, admissible: Admissible) -> None:
         """Nothing is offered where the brief names no standstill: then `admissible` holds no fan and no timer."""
         self._fans = [(fan, zone) for fan in admissible.fans for zone in admissible.zones[fan.id]]
-        self._fan_fitted, timer_fitted = (job.fitted(kind) is not None for kind in ("fan", "timer"))
+        counts = [kind in kinds_in_question(job) and job.fitted(kind) is not None for kind in ("fan", "timer")]
+        self._fan_fitted, timer_fitted = counts
         self._timers: tuple[Timer | None, ...] = (*(() if timer_fitted else (None,)), *admissible.timers)
         self._known: dict[str, tuple[AddOn, ...]] = {}
 

@@ -147,11 +147,11 @@ class SkeletonMaker:
         """Why no run leads from a class of one slot to one of the next, at the least pressure that any cap makes."""
         slots = [(self._leaders[starts[0]], self._leaders[finishes[0]]) for starts, finishes in self._pairs]
         suction = slots.index((start, finish)) == 0
-        steps = [step for (_, _, before_pump), step in self._run_steps.items() if before_pump == suction]
+        sees = [self.least_design_pa(pump, after_pump=not suction) for pump in self.classes["pump"]]
         out_end, in_end = self.classes[start][one].end("out"), self.classes[finish][other].end("in")
         if out_end is None or in_end is None:
             return None
-        wanted = RunConditions(HOSE_HOTTEST_K, self._coldest_k, min(steps, default=0.0), suction)
+        wanted = RunConditions(HOSE_HOTTEST_K, self._coldest_k, min(sees, default=0.0), suction)
         made = self._hoses.join((start, out_end), (finish, in_end), 1.0, wanted)
         return made if isinstance(made, Verdict) else None
 

@@ -165,3 +165,35 @@ def test_why_says_of_hose_and_barb_what_they_do_not_stand(tmp_path: Path) -> Non
     assert [part["code"] for part in (hose, barb, wired)] == ["refused-there", "refused-there", "serves-nothing"]
     assert hose["found"] == pytest.approx(373.15) and "'thin-hose' stands 60 degC" in hose["text"]
     assert barb["found"] == 3000 < barb["limit"] and "'toy-barb' is good for 0.03 bar" in barb["text"]
+
+
+def test_a_run_is_said_to_see_what_pump_and_cap_make_not_the_next_rating_of_the_shelf(tmp_path: Path) -> None:
+    """`pump-40-small` makes 0.42 bar at no flow and 0.05 bar is liquid: hose of 0.4 bar once was told to see 6 bar."""
+    (tmp_path / "shelf").mkdir()
+    shelf = small_shelf(**{kind: [shipped_part(part)] for kind, part in LOOP.items()})
+    shelf["hoses"] = [{**part, "working": "0.4 bar"} for part in shelf["hoses"]]
+    (tmp_path / "shelf" / "parts.yaml").write_text(written(shelf), encoding="utf-8")
+    brief = tmp_path / "brief.yaml"
+    brief.write_text(written(example("hatch")), encoding="utf-8")
+    core, hose = run(
+        "why", str(brief), "--catalogue", str(tmp_path / "shelf"), "core-260-short", "hose-rubber-19", "--json"
+    ).answer["parts"]
+    told = str(core)
+    assert "'hose-rubber-19' is good for 0.40 bar, the run may see 0.47 bar" in told and "6.00" not in told
+    assert hose["code"] == "no-kit-to-serve"
+
+
+def test_a_core_whose_coupler_is_too_weak_is_in_with_less_boost(tmp_path: Path) -> None:
+    """Once told that no change of the brief mends it, while `suggest` named less boost as a way out."""
+    (tmp_path / "shelf").mkdir()
+    shelf = small_shelf(**{kind: [shipped_part(part)] for kind, part in LOOP.items()})
+    shelf["adapters"] = [part for part in shelf["adapters"] if "lined" not in part["id"] and "aramid" not in part["id"]]
+    (tmp_path / "shelf" / "parts.yaml").write_text(written(shelf), encoding="utf-8")
+    for boost, power, code in (("1.4 bar", "230 kW", 1), ("0.9 bar", "150 kW", 0)):
+        brief = tmp_path / "brief.yaml"
+        engine = {**example("hatch")["engine"], "boost": boost, "power": power}
+        brief.write_text(written(example("hatch", engine=engine)), encoding="utf-8")
+        ran = run("why", str(brief), "--catalogue", str(tmp_path / "shelf"), "core-260-short", "--json")
+        assert ran.code == code
+        if code:
+            assert ran.answer["parts"][0]["way_out"].startswith("Less boost")
