@@ -12,7 +12,7 @@ from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import load_brief
 from configurator.files.load_catalogue import load_catalogue
 from configurator.files.load_kit import load_kit
-from configurator.files.write_file import refuse_to_overwrite, write_whole
+from configurator.files.write_file import refuse_outputs, write_whole
 from configurator.presentation.check_json import check_json
 from configurator.presentation.check_text import check_text
 from configurator.presentation.commission_html import commission_html
@@ -44,7 +44,7 @@ def run(
     if commission is not None:
         if brief_file is None:
             return usage("a commissioning sheet is for a car: add --brief BRIEF")
-        refuse_to_overwrite(commission, force=force)
+        refuse_outputs((commission,), (kit_file, brief_file), force=force)
     if improve and brief_file is None:
         return usage("what a change buys is told for a car: add --brief BRIEF")
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))

@@ -15,7 +15,7 @@ from configurator.cli.told import names_of, usage
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_brief import LoadedBrief, load_brief
 from configurator.files.load_catalogue import load_catalogue
-from configurator.files.write_file import refuse_to_overwrite, write_whole
+from configurator.files.write_file import refuse_outputs, write_whole
 from configurator.foundations.coolants import Coolant
 from configurator.parts.kinds import Cap, Part
 from configurator.parts.shelf import Catalogue
@@ -48,9 +48,7 @@ def run(
     mail: Path | None,
 ) -> int:
     """Do what the command asks and return its exit code."""
-    for file in (out, mail):
-        if file is not None:
-            refuse_to_overwrite(file, force=force)
+    refuse_outputs((out, mail), (brief_file,), force=force)
     gc.disable()
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
     loaded = load_brief(brief_file, catalogue, tables)

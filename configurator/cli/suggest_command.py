@@ -16,7 +16,7 @@ from configurator.files.load_brief import load_brief
 from configurator.files.load_catalogue import load_catalogue
 from configurator.files.new_brief import write_new_brief
 from configurator.files.schemas import write_schemas
-from configurator.files.write_file import refuse_to_overwrite, write_whole
+from configurator.files.write_file import refuse_outputs, write_whole
 from configurator.parts.shelf import Catalogue
 from configurator.presentation.answer_json import answer_json
 from configurator.presentation.bill_csv import bill_csv
@@ -100,9 +100,7 @@ def run(
     if written and len(briefs) > 1:
         one = " and ".join(written)
         return usage(f"{one} would write one file for {len(briefs)} briefs: name one brief at a time with it")
-    for file in (asked.bill, asked.draw, asked.chart, asked.trace):
-        if file is not None:
-            refuse_to_overwrite(file, force=asked.force)
+    refuse_outputs((asked.bill, asked.draw, asked.chart, asked.trace), briefs, force=asked.force)
     if asked.bill is not None and is_xlsx(asked.bill):
         refuse_without_library()
     catalogue, tables = load_catalogue(find_catalogue(asked.catalogue))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
+from collections.abc import Iterable
 from pathlib import Path
 
 from configurator.errors import CannotWrite
@@ -25,6 +26,22 @@ def refuse_to_overwrite(path: Path, *, force: bool | None) -> None:
     if not force:
         remedy = "choose another name" if force is None else "choose another name, or add --force"
         raise CannotWrite(f"'{path}' is there already; nothing was written: {remedy}")
+
+
+def refuse_outputs(written: Iterable[Path | None], read: Iterable[Path | None], *, force: bool | None) -> None:
+    """Raises CannotWrite before anything is computed: for a file that may not be written, one that is asked for twice,
+    or one that the command reads, which no `force` replaces. Those that are None were not asked for.
+    """
+    sources, taken = {path.resolve() for path in read if path is not None}, set[Path]()
+    for path in written:
+        if path is None:
+            continue
+        if path.resolve() in taken:
+            raise CannotWrite(f"'{path}' is asked for twice; nothing was written: give each a name of its own")
+        if path.resolve() in sources:
+            raise CannotWrite(f"'{path}' is what this command reads; nothing was written: choose another name")
+        refuse_to_overwrite(path, force=force)
+        taken.add(path.resolve())
 
 
 def write_whole(path: Path, content: str | bytes, *, force: bool | None) -> None:

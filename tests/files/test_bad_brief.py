@@ -11,6 +11,10 @@ from tests.files.good_files import BRIEF, broken
 
 Read = Callable[[str], tuple[Problem, ...]]
 
+CAP = (
+    "kind: cap, name: C, price: 0, opens: 0.5 bar, "
+    "coolant: {working: 1 bar, ends: [{name: cap, form: neck, size: 32 mm, sex: female}]}"
+)
 ONE_MISTAKE = [
     pytest.param(
         "power: 230 kW",
@@ -283,6 +287,13 @@ ONE_MISTAKE = [
         "own[1]",
         "'pump-a' is listed twice under own",
         id="own part twice",
+    ),
+    pytest.param(
+        "own: []",
+        "own: [{id: mine-1, fitted: true, " + CAP + "}, {id: mine-2, fitted: »true, " + CAP + "}]",
+        "mine-2.fitted",
+        "'mine-1' stays in the car already (fitted: true): of a kind one part can, take it off this one",
+        id="a second cap that stays",
     ),
     pytest.param(
         "own: []",

@@ -15,7 +15,7 @@ from typing import Any
 
 import pytest
 
-from tests.journeys.kitwright import CATALOGUE, CHECKOUT, command, example_text
+from tests.journeys.kitwright import CATALOGUE, CHECKOUT, command, example_text, written
 
 MATE = ("mate", "orb:-10:male", "flare37:-10:female:swivel")
 NO_SUCH_LETTER = {"PYTHONIOENCODING": "ascii"}
@@ -185,3 +185,26 @@ def test_two_price_lists_written_at_once(tmp_path: Path, shelf: Path) -> None:
     for name, prices in lists.items():
         for price in prices.values():
             assert (f"price: {price}\n" in "".join(after.values())) == (codes[name] == 0), (name, price, codes)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("suggest", "car.yaml", "--draw", "car.yaml"),
+        ("suggest", "car.yaml", "--draw", "one.svg", "--chart", "./one.svg"),
+        ("sheet", "car.yaml", "-o", "car.yaml"),
+        ("sheet", "car.yaml", "-o", "one.html", "--mail", "one.html"),
+        ("check", "box.yaml", "--brief", "car.yaml", "--commission", "box.yaml"),
+    ],
+)
+def test_no_output_goes_over_what_is_read_or_over_another_output(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, words: tuple[str, ...]
+) -> None:
+    """With `--force` too: the brief, and the first of two outputs of one name, once were lost without a word."""
+    monkeypatch.chdir(tmp_path)
+    texts = {"car.yaml": example_text("hatch"), "box.yaml": written({"kit": "k", "parts": ["core-260-short"]})}
+    for name, text in texts.items():
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    ran = command(*words, "--force")
+    assert ran.code == 3 and "nothing was written" in ran.err
+    assert {path.name: path.read_text(encoding="utf-8") for path in tmp_path.iterdir()} == texts

@@ -54,6 +54,14 @@ def test_an_own_part_that_stays_or_is_wanted_or_used_is_not_told_as_unused() -> 
     assert plain.answer["own_unused"] == []
 
 
+@pytest.mark.parametrize("part", ["fan-140", "timer-5"])
+def test_a_fan_or_timer_that_stays_stops_no_kit_where_none_is_asked_for(part: str) -> None:
+    """Fans and timers count after a standstill alone; one that was said to stay once left no kit at all."""
+    without, run = (suggest(hatch(own=own), "--json") for own in ([], [{"id": part, "fitted": True}]))
+    assert run.code == 0 and run.kits[0]["parts"] == without.kits[0]["parts"]
+    assert run.answer["own_unused"] == [part]
+
+
 def test_the_sheet_lists_what_the_customer_has(tmp_path: Path) -> None:
     (tmp_path / "car.yaml").write_text(written(hatch(own=OWN)), encoding="utf-8")
     (tmp_path / "shelf").mkdir()
