@@ -101,16 +101,17 @@ def _title(told: Improvement, currency: str) -> str:
 
 
 def _first(told: Improvement, currency: str) -> str:
-    """What to buy first: most margin for the money, of all that is sold and breaks no limit; the aim counts first."""
+    """What to buy first: most margin for the money, of the short table's that is sold and breaks no limit."""
     sold = [gain for gain in told.shown if not gain.newly and gain.price_cents is not None]
     first_of_all = "Buy first" if told.kit.missed else "If anything, buy first"
     if not sold:
         return f"{first_of_all}: nothing. No single part on this shelf brings {NOTHING_K:g} K within the limits."
     sure = [gain for gain in sold if not gain.unsure] or sold
     first = max([gain for gain in sure if not gain.breaks] or sure, key=_worth)
+    among = "of what is told here" + (" and gains at its bad end too" if len(sure) < len(sold) else "")
     paid = first.price_cents or 0
     cost = f"{money(abs(paid), currency)} {'more' if paid > 0 else 'less'} to pay" if paid else "the same price"
-    brings = f"It brings {first.margin_k:.1f} K for {cost}, the most margin for the money."
+    brings = f"It brings {first.margin_k:.1f} K for {cost}, the most margin for the money {among}."
     brings += f" {_TAKES.format(-(first.margin_low_k or 0.0))}." if first.unsure else ""
     return f"{first_of_all}: {change_words_of(first)}{_instead(first)}. {brings}"
 

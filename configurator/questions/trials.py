@@ -21,6 +21,7 @@ from configurator.prediction.zone_air import SEALED_RAM_SHARE, ram_share
 from configurator.questions.answer import OfferedKit
 from configurator.questions.changed_brief import Asked, figure, with_changes
 from configurator.questions.levers import COLDEST_START_C, start_change
+from configurator.search.circuit import circuit_of
 from configurator.search.job import Job
 from configurator.search.loosening import Change
 
@@ -74,6 +75,10 @@ class Ground:
         """Whether a part of this kind is fitted in the car."""
         return any(held.fitted and held.part.kind == kind for held in self.own)
 
+    def shuts_out(self, kind: str) -> bool:
+        """Whether a valve keeps the coolant out of the kit's part of a kind: another there changes no drive."""
+        return circuit_of(self.job.brief, self.layout).shut_out == kind
+
     def shelf(self, trial: Trial) -> Catalogue:
         """The kit's parts, every part of the kinds in question, and all that joins and wires."""
         ids = {part for _, part in self.kit.parts}
@@ -114,7 +119,7 @@ def _swaps(ground: Ground) -> Iterator[Trial]:
     """Another part of one kind; a reservoir takes its cap along, a fan and a timer are tried together and alone."""
     asked, brief = ground.asked, ground.job.brief
     for kind in ("exchanger", "core", "pump"):
-        if ground.part_of(kind) is not None and not ground.stays(kind):
+        if ground.part_of(kind) is not None and not ground.stays(kind) and not ground.shuts_out(kind):
             yield Trial(kind, asked, (kind,))
     if not ground.stays("reservoir"):
         yield Trial("reservoir", asked, ("reservoir",) if ground.stays("cap") else ("reservoir", "cap"))
@@ -131,7 +136,7 @@ def _swaps(ground: Ground) -> Iterator[Trial]:
 def _seconds(ground: Ground) -> Iterator[Trial]:
     """A second exchanger or core like the first, in every layout that has one more of it."""
     for kind in HEAT_KINDS:
-        if ground.part_of(kind) is None or ground.stays(kind):
+        if ground.part_of(kind) is None or ground.stays(kind) or ground.shuts_out(kind):
             continue
         wanted = {other: ground.layout.count(other) + (other == kind) for other in HEAT_KINDS}
         ids = tuple(
@@ -176,7 +181,8 @@ def _coolants(ground: Ground) -> Iterator[Trial]:
 def _ducts(ground: Ground) -> Iterator[Trial]:
     """A duct sealed to the fins, where ram air comes through a grille and nothing stands before it."""
     brief, driving = ground.asked
-    zones = [zone for slot, zone in ground.kit.zones if kind_of_slot(slot) == "exchanger"]
+    through = not ground.shuts_out("exchanger")
+    zones = [zone for slot, zone in ground.kit.zones if kind_of_slot(slot) == "exchanger" and through]
     for name in dict.fromkeys(zones):
         bay = brief.bay
         zone = None if bay is None else bay.zones.get(name)

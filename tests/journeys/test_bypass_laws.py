@@ -225,3 +225,13 @@ def test_a_valve_for_the_exchanger_that_is_in_the_car() -> None:
     kit = {"kit": "box", "boost": "1.5 bar", "parts": [*BOX[:-1], VALVE]}
     told = check(kit, "--json", brief=iced(**FITTED), shelf=shelf())
     assert told.code == 0 and told.answer["in_car"]["layout"] == "bypass"
+
+
+def test_no_other_front_is_offered_for_one_that_the_valve_shuts_out() -> None:
+    """By the pieces that went with it a front that no coolant enters once was told to bring 1.1 K."""
+    sold = [shipped_part("exchanger-350-slim"), shipped_part("exchanger-395-slim")]
+    pumps = [shipped_part(PUMP), shipped_part("pump-60-medium")]
+    iced_by = iced(**ASKED)
+    run = suggest(iced_by, "--json", "--improve", shelf=shelf(exchangers=sold, pumps=pumps))
+    kinds = {gain["kind"] for gain in run.answer["improve"]}
+    assert kinds >= {"pump", "ice"} and not kinds & {"exchanger", "second exchanger", "duct"}
