@@ -21,10 +21,11 @@ from configurator.files.plain_text import as_yaml
 from configurator.files.read_answer import choices_of, read_answer
 from configurator.files.read_yaml import read_text
 from configurator.foundations.coolants import Coolant
+from configurator.foundations.units import UNITS
 from configurator.prediction.conditions import altitude_m, choose_coolant
 from configurator.prediction.zone_air import ASSUMED_RAM_SHARE
-from configurator.questions.ask import Answers, with_defaults
-from configurator.questions.ask_table import BY_KEY, DEFAULT, UNMEASURED
+from configurator.questions.ask import Answers, Asked, answered, with_defaults
+from configurator.questions.ask_table import BY_KEY, DEFAULT, QUESTIONS, UNMEASURED
 from tests.files.asked_files import MEASURED
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -185,6 +186,63 @@ def test_any_name_loads_as_it_was_or_is_refused(name: str) -> None:
 def test_what_cannot_be_used_is_refused_with_words(key: str, text: Any, words: str) -> None:
     with pytest.raises(ValueError, match=words):
         read(key, text)
+
+
+LEADS_TO: dict[str, dict[str, Any]] = {
+    "total": {"driving": "own", "stretches": "1 s 50 % 65 km/h"},
+    "above-air": {"aim": "above-air"},
+    "after-run": {"after": "5 min standstill"},
+    "gap-face-speed": {"gap-air": {"nose": "face-speed"}},
+    "ice-mass": {"coolant": "water", "ice": "crushed"},
+}
+"""For some questions, the answers by which they are asked."""
+
+FIGURES = [question.key for question in QUESTIONS if question.reads in ("figure", "standstill")]
+SIZES = ("-1000000", "-300", "-1", "0", "0.001", "1", "60", "1000", "100000", "100000000")
+
+
+@pytest.mark.parametrize("key", FIGURES)
+def test_a_figure_is_taken_just_where_the_brief_takes_it(key: str, tmp_path: Path) -> None:
+    """In bounds that are the brief's own, also for the sizes of gaps: it is refused at its own question."""
+    flags = {name.replace("-", "_"): said for name, said in LEADS_TO.get(key, {}).items()}
+    answers, _ = answers_of(MEASURED, tmp_path, **flags)
+    question = BY_KEY[key]
+    item = {"": "", "gaps": "nose", "obstacles": "brake cylinder"}[question.each]
+    unit = next(one for units in UNITS.values() for one in units if taken(key, f"60 {one}", answers))
+    shown = [taken(key, f"{size} {unit}", answers) for size in SIZES]
+    good_ones = []
+    for size in SIZES:
+        word = f"{size} {unit}" + (" standstill" if question.reads == "standstill" else "")
+        full = with_defaults(answered(answers, Asked(question, item), (word,)))
+        problems = brief_problems(brief_text(full), "made.yaml", CATALOGUE, TABLES)
+        good_ones.append(all("is shorter than one round" in one.text for one in problems))
+    assert shown == good_ones
+    assert any(shown)
+
+
+def taken(key: str, text: str, answers: Answers) -> bool:
+    try:
+        return read(key, text, answers) != (DEFAULT,)
+    except ValueError:
+        return False
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "words"),
+    [
+        ("charger-outlet", "12 in", "'12 in' is out of range: it must be at most 7.87401 in (200 mm)"),
+        ("charger-outlet", "1 mm", "'1 mm' is out of range: it must be at least 3 mm"),
+        ("throttle", "1 m", "'1 m' is out of range: it must be at most 0.2 m (200 mm)"),
+        ("boost", "200 psi", "'200 psi' is out of range: it must be at most 145.037 psi (10 bar)"),
+        ("gap-wide", "40 ft", "'40 ft' is out of range: it must be at most 32.8083 ft"),
+        ("obstacle-from", "left 200 m, front 1 mm, floor 1 mm", "'200 m' is out of range: it must be at most 100 m"),
+        ("stretches", "20 s 180 % 65 km/h", "'180 %' is out of range: it must be at most 100 %"),
+    ],
+)
+def test_a_figure_out_of_range_is_told_what_is_allowed_in_its_unit(key: str, text: str, words: str) -> None:
+    with pytest.raises(ValueError, match="out of range") as refusal:
+        read(key, text)
+    assert str(refusal.value).startswith(words)
 
 
 @pytest.mark.parametrize(

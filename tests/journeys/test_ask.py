@@ -116,6 +116,38 @@ def test_nonsense_back_ctrl_c_and_going_on(retailer: tuple[Talk, Path], tmp_path
     assert (tmp_path / "car.yaml").read_bytes() == (retailer[1] / "car.yaml").read_bytes()
 
 
+def test_a_figure_out_of_range_is_refused_at_its_own_question_and_asked_again(tmp_path: Path) -> None:
+    replies = ["200 psi", "20 psi", "1.6 L", "", "12 in", "1 mm", "2.25 in", "", "1 m", "64 mm", "stop"]
+    engine = ["--name", "Car", "--power", "300 PS", "--fuel", "petrol", "--charger", "turbo"]
+    spoken = talk(tmp_path, ["ask", "-o", "car.yaml", *engine], replies)
+    assert spoken.code == 4 and "Traceback" not in spoken.screen and "How is the car driven?" in spoken.screen
+    for words in ("at most 145.037 psi (10 bar)", "at most 7.87401 in (200 mm)", "at least 3 mm", "at most 0.2 m"):
+        assert f"out of range: it must be {words}" in " ".join(spoken.screen.split())
+    draft = (tmp_path / "car.draft.yaml").read_text(encoding="utf-8")
+    assert 'boost: "20 psi"' in draft and 'charger-outlet: "2.25 in"' in draft and 'throttle: "64 mm"' in draft
+
+
+@pytest.mark.parametrize("how", ["flags", "answers", "resume"])
+def test_figures_out_of_range_are_all_told_however_they_are_given(
+    how: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    figures = {"boost": "200 psi", "charger-outlet": "900 mm", "throttle": "1 m"}
+    lines = (line.partition(": ") for line in MEASURED.splitlines())
+    text = "".join(f"{key}: {figures.get(key, value)}\n" for key, _, value in lines)
+    (tmp_path / "bad.yaml").write_text(text.replace("nose: 60 mm", "nose: 40 ft", 1), encoding="utf-8")
+    (tmp_path / "car.draft.yaml").write_text(text, encoding="utf-8")
+    ways = {
+        "flags": [word for key, figure in figures.items() for word in (f"--{key}", figure)],
+        "answers": ["--answers", "bad.yaml"],
+        "resume": ["--resume"],
+    }
+    code, err = told("ask", "-o", "car.yaml", *ways[how])
+    assert code == 3 and all(f"'{figure}' is out of range" in err for figure in figures.values())
+    assert ("bad.yaml:25:18: gap-deep.nose: '40 ft' is out of range" in err) is (how == "answers")
+    assert (tmp_path / "car.draft.yaml").read_text(encoding="utf-8") == text
+
+
 @pytest.mark.parametrize(
     ("night", "replies", "words"),
     [
