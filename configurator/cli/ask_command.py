@@ -42,6 +42,7 @@ from configurator.questions.ask import (
     with_defaults,
     without,
     without_vain,
+    word_back,
 )
 from configurator.questions.ask_air import air_check
 from configurator.questions.ask_coolant import frozen_by
@@ -193,13 +194,14 @@ def _ask_next(talk: Conversation, counter: Counter) -> None:
         talk.topic = ask.question.topic
         sys.stdout.write(heading(talk.topic))
     picture = is_size(ask) and not any(one.key == "gap-wide" for one in talk.said.said)
-    sys.stdout.write(put(ask, offered(ask.question, counter.choices, talk.said), picture=picture))
+    allowed = offered(ask.question, counter.choices, talk.said)
+    sys.stdout.write(put(ask, allowed, picture=picture))
     while True:
         line = _hear()
         word = line.strip().lower()
         if word == "stop":
             raise Stopped
-        if word == "back":
+        if word == word_back(allowed):
             before = back(talk.said)
             if before == talk.said:
                 sys.stdout.write(refused("this is the first question"))
@@ -207,7 +209,7 @@ def _ask_next(talk: Conversation, counter: Counter) -> None:
             talk.said = before
             return
         if word == "?":
-            sys.stdout.write(explained(ask))
+            sys.stdout.write(explained(ask, allowed))
             continue
         try:
             words = read_answer(ask.question, line, counter.choices, talk.said)

@@ -148,6 +148,19 @@ def test_figures_out_of_range_are_all_told_however_they_are_given(
     assert (tmp_path / "car.draft.yaml").read_text(encoding="utf-8") == text
 
 
+def test_back_is_an_answer_where_it_names_a_side_and_previous_goes_back_there(tmp_path: Path) -> None:
+    passed_by = ("charger-outlets", "after", "currency")
+    draft = MEASURED.split("gap-open:")[0] + "".join(f"{key}: default\n" for key in passed_by)
+    (tmp_path / "car.draft.yaml").write_text(draft, encoding="utf-8")
+    replies = ["?", "previous", "6 cm", "Back", "back", "back", "stop"]
+    spoken = talk(tmp_path, ["ask", "-o", "car.yaml", "--resume"], replies)
+    screen = " ".join(spoken.screen.split())
+    assert spoken.code == 4 and screen.count("(back is an answer here; previous goes one question back)") == 4
+    assert screen.count("nose: How deep is it?") == 1 and screen.count("nose: Which sides are open?") == 3
+    draft = (tmp_path / "car.draft.yaml").read_text(encoding="utf-8")
+    assert 'nose: "6 cm"' in draft and "gap-open:\n  nose: [back]" in draft and "gap-air" not in draft
+
+
 @pytest.mark.parametrize(
     ("night", "replies", "words"),
     [
