@@ -170,7 +170,8 @@ QUESTIONS: Final = (
     Question("obstacle-deep", "gaps", "How deep is it?",
         "120 mm.", "figure", "", ("deep",), None, _MEASURED, "obstacles"),
     Question("obstacle-kind", "gaps", "What is it to a part beside it?",
-        "hot (exhaust), moving (belts, the engine on its mounts) and crash (beams) get more room than plain.", "one",
+        "hot (exhaust) is kept clear by 50 mm all round, moving (belts, the engine on its mounts) by 25 mm; of plain "
+        "and crash (beams) their own box alone.", "one",
         "obstacles", ("kind",), None, _MEASURED, "obstacles"),
     Question("own", "what there is already", "Which parts of the catalogue are there already?",
         "Those that stay are marked fitted: core-160-short, pump-40-small fitted.", "own", path=("own",),

@@ -20,6 +20,7 @@ from configurator.files.load_catalogue import load_catalogue
 from configurator.files.plain_text import as_yaml
 from configurator.files.read_answer import choices_of, read_answer
 from configurator.files.read_yaml import read_text
+from configurator.fitting.room import KEEP_OFF_MM
 from configurator.foundations.coolants import Coolant
 from configurator.foundations.units import UNITS
 from configurator.prediction.conditions import altitude_m, choose_coolant
@@ -358,6 +359,15 @@ def test_the_defaults_told_are_those_that_are_taken() -> None:
     assert str(BY_KEY["coldest"].default).startswith("5 degC: no antifreeze")
     assert choose_coolant(silent) == choose_coolant(told) == Coolant("water", 0.0)
     assert altitude_m(silent) == 0.0 and BY_KEY["altitude"].default == "sea level"
+
+
+def test_the_room_told_for_kinds_of_obstacles_is_that_which_fitting_keeps() -> None:
+    """Those that are not kept off have their own box alone: `fitting/room.py`."""
+    assert {*CHOICES.lists["obstacles"]} == {*KEEP_OFF_MM, "plain", "crash"}
+    assert KEEP_OFF_MM == {"hot": 50, "moving": 25}
+    explains = BY_KEY["obstacle-kind"].explains
+    assert "hot (exhaust) is kept clear by 50 mm" in explains and "on its mounts) by 25 mm" in explains
+    assert "of plain and crash (beams) their own box alone" in explains
 
 
 @pytest.mark.parametrize(
