@@ -196,6 +196,7 @@ def _ask_next(talk: Conversation, counter: Counter) -> None:
     picture = is_size(ask) and not any(one.key == "gap-wide" for one in talk.said.said)
     allowed = offered(ask.question, counter.choices, talk.said)
     sys.stdout.write(put(ask, allowed, picture=picture))
+    insisted: tuple[str, ...] = ()
     while True:
         line = _hear()
         word = line.strip().lower()
@@ -216,10 +217,14 @@ def _ask_next(talk: Conversation, counter: Counter) -> None:
         except ValueError as error:
             sys.stdout.write(refused(str(error)))
             continue
+        said = answered(talk.said, ask, words)
+        frozen = frozen_by(said, ask.question.key, counter.tables)
+        if frozen is not None and words != insisted:
+            sys.stdout.write(freezing(frozen))
+            insisted = words
+            continue
         sys.stdout.write(taken(ask, words))
-        talk.said = answered(talk.said, ask, words)
-        frozen = frozen_by(talk.said, ask.question.key, counter.tables)
-        sys.stdout.write("" if frozen is None else freezing(frozen))
+        talk.said = said
         for gone, why in offered_no_more(counter.choices, talk.said):
             sys.stdout.write(refused(why))
             talk.said = without(talk.said, gone)

@@ -111,15 +111,16 @@ def plausibility(check: AirCheck) -> str:
 
 
 def freezing(found: Frozen) -> str:
-    """That nothing which is welcome survives the night, and what would help."""
+    """That nothing which is welcome survives the night, what would help, and how to stay with the answer."""
     if found.with_ice:
         start = "Ice goes with plain water alone, which freezes"
-        advice = "leave the ice out, or look at the coldest night again"
+        advice = "leave the ice out, or go back to the coldest night"
     else:
         one = len(found.kinds) == 1
         start = f"{found.kinds[0]} freezes" if one else f"{' and '.join(found.kinds)} freeze, however mixed,"
-        advice = "name a glycol as well" if found.kinds == ("water",) else "look at the coldest night again"
-    return _filled(f"{start} in a night of {found.coldest}: no kit will be found; {advice}; back goes there.", "  ")
+        advice = "name a glycol as well" if found.kinds == ("water",) else "go back to the coldest night"
+    kept = "the same answer again is taken as it is"
+    return _filled(f"{start} in a night of {found.coldest}: no kit will be found; {advice}; {kept}.", "  ")
 
 
 def _way_back(words: Collection[str]) -> str:

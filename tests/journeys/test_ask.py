@@ -183,6 +183,27 @@ def test_a_coolant_that_freezes_is_told_when_it_is_named(
     assert ("no kit will be found" in screen) is bool(words) and words in screen
 
 
+@pytest.mark.parametrize(
+    ("replies", "kinds"),
+    [
+        (["water", "water, ethylene glycol", "no"], "[water, ethylene glycol]"),
+        (["water", "water", "no"], "[water]"),
+    ],
+)
+def test_a_coolant_that_freezes_is_asked_for_again_and_taken_when_it_is_named_twice(
+    replies: list[str], kinds: str, tmp_path: Path
+) -> None:
+    """Also where the coolant is the last question, as an aim after a standstill leaves none for ice."""
+    draft = MEASURED.split("gaps:")[0] + "after: 5 min standstill\nafter-run: default\ngaps: not measured yet\n"
+    passed_by = ("charger-outlets", "currency", "own", "without", "in-stock")
+    draft += "".join(f"{key}: default\n" for key in passed_by)
+    (tmp_path / "car.draft.yaml").write_text(draft, encoding="utf-8")
+    spoken = talk(tmp_path, ["ask", "-o", "car.yaml", "--resume"], replies)
+    assert spoken.code == 0 and spoken.asked == 3, spoken.screen
+    assert spoken.screen.count("no kit will be found") == 1
+    assert f"kinds: {kinds}" in (tmp_path / "car.yaml").read_text(encoding="utf-8")
+
+
 def test_flags_are_not_asked_again_and_hostile_names_are_kept(tmp_path: Path) -> None:
     flags = ["--name", "[a]: # b", "--power", "230 kW", "--charger", "roots", "--gap-wide", "nose=1 m"]
     replies = ["diesel", "\x1b[A\u202eturbo", "turbo", "1.4 bar", "", "stop"]
