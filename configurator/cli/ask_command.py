@@ -46,7 +46,7 @@ from configurator.questions.ask import (
 )
 from configurator.questions.ask_air import air_check
 from configurator.questions.ask_coolant import frozen_by
-from configurator.questions.ask_table import BY_KEY
+from configurator.questions.ask_table import BY_KEY, SEVERAL
 
 
 class Stopped(Exception):
@@ -117,19 +117,27 @@ def refuse_early(output: Path, draft: Path, *, resume: bool, force: bool) -> Non
 
 
 def _by_item(flags: Mapping[str, Any]) -> dict[str, Any]:
-    """`nose=460 mm` of an option that is asked for each gap or obstacle, by its name."""
+    """`nose=460 mm` of an option that is asked for each gap or obstacle, by its name; a list that was given in pieces
+    is one list.
+    """
     given: dict[str, Any] = {}
     problems = []
     for key, value in flags.items():
-        if not BY_KEY[key].each:
-            given[key] = value
+        question = BY_KEY[key]
+        if not question.each:
+            given[key] = ", ".join(value) if question.reads in SEVERAL else value
             continue
-        pairs = [one.partition("=") for one in value]
-        for item, sign, _ in pairs:
+        told: dict[str, str] = {}
+        for item, sign, text in (one.partition("=") for one in value):
+            name = item.strip()
             if not sign:
-                words = f"'{item}' does not say which of the {BY_KEY[key].each}: write NAME=..."
+                words = f"'{item}' does not say which of the {question.each}: write NAME=..."
                 problems.append(Problem("command line", 1, 1, "", f"--{key}: {words}"))
-        given[key] = {item.strip(): text for item, _, text in pairs}
+            elif name in told and question.reads not in SEVERAL:
+                words = f"'{name}' is told twice, '{told[name]}' and '{text}'; leave one of them out"
+                problems.append(Problem("command line", 1, 1, "", f"--{key}: {words}"))
+            told[name] = f"{told[name]}, {text}" if name in told else text
+        given[key] = told
     if problems:
         raise BadInput(tuple(problems))
     return given

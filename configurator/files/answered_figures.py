@@ -11,7 +11,7 @@ from configurator.brief.request import Brief
 from configurator.files.problems import KeyPath, not_known
 from configurator.files.record_shape import types_at
 from configurator.foundations.figures import UnitField
-from configurator.foundations.units import Figure
+from configurator.foundations.units import Figure, comma_words
 from configurator.questions.ask_table import Question
 
 WALLS: Final = (("left", "right"), ("front", "back"), ("floor", "top"))
@@ -22,6 +22,7 @@ _ABOVE: Final[dict[str, KeyPath]] = {"": (), "gaps": ("bay", "zones", "one"), "o
 _TOTAL: Final = ("driving", "total")
 _STRETCH: Final = ("driving", "stretches", 0)
 _OFF: Final = (*_ABOVE["obstacles"], "from")
+_FIGURE: Final = re.compile(r"[0-9.]+(?: [0-9]+/[0-9]+)? *[^0-9\s,.]+")
 _PRICE: Final = re.compile(r"[0-9]{1,9}(\.[0-9]{1,2})?")
 
 
@@ -63,13 +64,34 @@ def _bare_price(text: str) -> str | None:
     return meant if _PRICE.fullmatch(meant) and float(meant) > 0 else None
 
 
-def stretch_of(text: str) -> str:
-    """`20 s 80 % 65 km/h`, in canonical spelling: three figures with commas between."""
-    pieces = re.findall(r"[0-9.]+(?: [0-9]+/[0-9]+)? *[^0-9\s,.]+", text.replace(" at ", " "))
-    if len(pieces) != PARTS_OF_A_STRETCH or re.sub(r"[\s,]", "", text.replace(" at ", " ")) != re.sub(
-        r"\s", "", "".join(pieces)
-    ):
-        raise ValueError(f"'{text}' is not a time, a share of full power and a road speed: write 20 s 80 % 65 km/h")
+def stretches_of(text: str) -> list[str]:
+    """Stretches with commas or semicolons between them, each in canonical spelling: `20 s, 80 %, 65 km/h`. Raises
+    ValueError with what is wrong with one of them.
+    """
+    comma = re.search(r"[0-9.]*[0-9],[0-9][^,;]*?(?= [0-9]|[,;]|$)", text)
+    if comma is not None:
+        raise ValueError(comma_words(comma[0]))
+    found = []
+    for part in text.split(";"):
+        pieces: list[str] = []
+        for piece in part.split(","):
+            pieces += [piece.strip()] if piece.strip() else []
+            if len(_FIGURE.findall(" ".join(pieces))) >= PARTS_OF_A_STRETCH:
+                found.append(_stretch(", ".join(pieces)))
+                pieces = []
+        if pieces:
+            found.append(_stretch(", ".join(pieces)))
+    return found
+
+
+def _stretch(text: str) -> str:
+    plain = text.replace(" at ", " ")
+    pieces = _FIGURE.findall(plain)
+    if len(pieces) != PARTS_OF_A_STRETCH or re.sub(r"[\s,]", "", plain) != re.sub(r"\s", "", "".join(pieces)):
+        raise ValueError(
+            f"'{text}' is not a time, a share of full power and a road speed: write 20 s 80 % 65 km/h, and the next "
+            "stretch after a comma or a semicolon: 20 s 80 % 65 km/h, 20 s 20 % 45 km/h"
+        )
     keys = ("lasts", "share", "speed")
     return ", ".join(_figure_at((*_STRETCH, key), piece) for key, piece in zip(keys, pieces, strict=True))
 

@@ -14,7 +14,7 @@ from configurator.files.read_answer import Choices, read_answer
 from configurator.files.read_record import empty_values
 from configurator.files.read_yaml import Document, read_yaml
 from configurator.questions.ask import Answers, Asked, answered, applies, missing, not_asked, with_defaults
-from configurator.questions.ask_table import BY_KEY, QUESTIONS, Question
+from configurator.questions.ask_table import BY_KEY, QUESTIONS, SEVERAL, Question
 
 DRAFT_HEAD: Final = "# What was said so far. Go on with --resume, or finish it here and give it to --answers.\n"
 
@@ -154,9 +154,8 @@ def answers_text(answers: Answers) -> str:
 
 
 def _written(question: Question, words: tuple[str, ...]) -> str:
-    several = question.reads in ("some", "names", "own", "stretches", "offsets")
     passed_by = words == ("default",) and question.default is not None
-    if several and not passed_by and not (question.unmeasured and len(words) == 1):
+    if question.reads in SEVERAL and not passed_by and not (question.unmeasured and len(words) == 1):
         return list_as_yaml(words)
     if question.reads == "number" and not passed_by:
         return words[0]

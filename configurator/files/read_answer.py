@@ -10,7 +10,7 @@ from typing import Any, Final, get_args
 from configurator.brief.bay import RigidKind, Side
 from configurator.brief.driving import Driving
 from configurator.brief.tables import Tables
-from configurator.files.answered_figures import figure_of, offsets_of, price_of, stretch_of
+from configurator.files.answered_figures import figure_of, offsets_of, price_of, stretches_of
 from configurator.files.load_brief import DRY_ICE, is_dry
 from configurator.files.part_entries import another_part
 from configurator.files.problems import NO_SPOKEN, nearest, not_known
@@ -19,7 +19,7 @@ from configurator.files.spoken_words import SPOKEN_FUELS, spoken_chargers
 from configurator.parts.kinds import PART_KINDS, Part
 from configurator.parts.shelf import Catalogue
 from configurator.questions.ask import Answers, Asked, asked
-from configurator.questions.ask_table import DEFAULT, OWN_PATTERN, UNMEASURED, Question
+from configurator.questions.ask_table import DEFAULT, OWN_PATTERN, SEVERAL, UNMEASURED, Question
 
 MOST_NAMES: Final = 40
 LONGEST_NAME: Final = 60
@@ -121,7 +121,7 @@ def read_answer(question: Question, given: Any, choices: Choices, answers: Answe
     """
     if isinstance(given, list):
         pieces = [_scalar(piece).strip() for piece in given]
-        if question.reads not in ("some", "names", "own", "stretches", "offsets"):
+        if question.reads not in SEVERAL:
             raise ValueError("one answer is expected here, found a list")
     else:
         pieces = None
@@ -138,8 +138,8 @@ def read_answer(question: Question, given: Any, choices: Choices, answers: Answe
         return (UNMEASURED,)
     if question.reads in ("text", "figure", "standstill", "number", "one"):
         return (_one(question, text, words, choices.spoken.get(question.of, NO_SPOKEN)),)
-    separator = ";" if question.reads == "stretches" else ","
-    pieces = [piece.strip() for piece in text.split(separator)] if pieces is None else pieces
+    if pieces is None:  # a comma may part two stretches, or the figures of one
+        pieces = [text] if question.reads == "stretches" else [piece.strip() for piece in text.split(",")]
     return _several(question, [piece for piece in pieces if piece], words, choices)
 
 
@@ -211,7 +211,7 @@ def chosen(
 
 def _several(question: Question, pieces: list[str], words: Mapping[str, str], choices: Choices) -> tuple[str, ...]:
     if question.reads == "stretches":
-        found = [stretch_of(piece) for piece in pieces]
+        found = stretches_of(", ".join(pieces))
     elif question.reads == "offsets":
         found = offsets_of(pieces)
     elif question.reads == "names":

@@ -19,6 +19,9 @@ ANY: Final = "*"
 Reads = Literal["text", "figure", "standstill", "number", "one", "some", "names", "stretches", "offsets", "own"]
 Group = Literal["", "gaps", "obstacles"]
 
+SEVERAL: Final = ("some", "names", "own", "stretches", "offsets")
+"""What reads a list of words, with commas between."""
+
 
 @dataclass(frozen=True)
 class Question:
@@ -79,7 +82,8 @@ QUESTIONS: Final = (
         "It decides more than any part: a pull, a climb and a session are different kits.", "one", "driving",
         ("driving",)),
     Question("stretches", "driving", "Which stretches, one after another?",
-        "Each as time, share of full power, road speed: 20 s 80 % 65 km/h; 20 s 20 % 45 km/h.", "stretches",
+        "Each as time, share of full power, road speed, with commas between: 20 s 80 % 65 km/h, 20 s 20 % 45 km/h.",
+        "stretches",
         when=(("driving", (OWN_PATTERN,)),)),
     Question("total", "driving", "How long does it go on?",
         "The stretches are repeated for so long: 12 min.", "figure", "", when=(("driving", (OWN_PATTERN,)),)),

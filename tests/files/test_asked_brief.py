@@ -247,6 +247,39 @@ def test_a_figure_out_of_range_is_told_what_is_allowed_in_its_unit(key: str, tex
 
 
 @pytest.mark.parametrize(
+    "typed",
+    [
+        "20 s 80 % 65 km/h; 20 s 20 % 45 km/h",
+        "20 s 80 % 65 km/h, 20 s 20 % 45 km/h",
+        "20 s, 80 %, 65 km/h, 20 s, 20 %, 45 km/h",
+        "20 s, 80 %, 65 km/h; 20 s at 20 % at 45 km/h;",
+        ["20 s 80 % 65 km/h", "20 s 20 % 45 km/h"],
+        ["20 s, 80 %, 65 km/h", "20 s, 20 %, 45 km/h"],
+        ["20 s", "80 %", "65 km/h", "20 s", "20 %", "45 km/h"],
+    ],
+)
+def test_stretches_have_commas_or_semicolons_between(typed: Any) -> None:
+    assert read("stretches", typed) == ("20 s, 80 %, 65 km/h", "20 s, 20 %, 45 km/h")
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ("20 s 80 % 65 km/h, 20 s 20 %", "'20 s 20 %' is not a time, a share of full power and a road speed"),
+        ("20 s 80 % 65 km/h 20 s 20 % 45 km/h", "after a comma or a semicolon: 20 s 80 % 65 km/h, 20 s 20 % 45 km/h"),
+        ("lots; 20 s 20 % 45 km/h", "'lots' is not a time"),
+        ("20,5 s 80 % 65 km/h", "'20,5 s' has a decimal comma; write a decimal point, as in '20.5 s'"),
+        ("20 s 80 % 65,5 km/h, 20 s 20 % 45 km/h", "'65,5 km/h' has a decimal comma"),
+        ("80 % 20 s 65 km/h", "'%' is not a unit of time"),
+    ],
+)
+def test_stretches_that_cannot_be_told_apart_say_how_several_are_written(typed: str, words: str) -> None:
+    with pytest.raises(ValueError, match=r"is not a|decimal comma") as refusal:
+        read("stretches", typed)
+    assert words in str(refusal.value)
+
+
+@pytest.mark.parametrize(
     ("typed", "offered"),
     [
         ("$4,000", "4000"),

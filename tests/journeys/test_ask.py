@@ -228,6 +228,23 @@ def test_without_a_terminal_all_that_is_missing_is_told_at_once(
     assert [*tmp_path.iterdir()] == []
 
 
+def test_an_option_of_a_list_given_twice_counts_twice_and_of_one_figure_is_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "answers.yaml").write_text(MEASURED, encoding="utf-8")
+    words = ["ask", "-o", "car.yaml", "--answers", "answers.yaml"]
+    own = ["--driving", "own", "--total", "2 min"]
+    own += ["--stretches", "20 s 80 % 65 km/h", "--stretches", "20 s 20 % 45 km/h"]
+    listed = ["--without", "fan", "--without", "pump-40-small", "--gap-open", "side=up", "--gap-open", "side=left"]
+    assert told(*words, *own, *listed) == (0, "")
+    brief = made(tmp_path).brief
+    assert not isinstance(brief.driving, str) and len(brief.driving.stretches) == 2 and brief.bay is not None
+    assert brief.without == ("fan", "pump-40-small") and brief.bay.zones["side"].open == ("up", "left")
+    code, err = told(*words, "--force", "--gap-wide", "nose=1 m", "--gap-wide", "nose=46 cm")
+    assert code == 3 and "--gap-wide: 'nose' is told twice, '1 m' and '46 cm'; leave one of them out" in err
+
+
 def test_what_cannot_be_written_or_read_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     code, err = told("ask", "-o", "nowhere/car.yaml")
