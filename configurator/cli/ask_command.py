@@ -15,7 +15,7 @@ from configurator.cli.told import as_word, named, usage
 from configurator.errors import BadInput, CannotWrite, Problem
 from configurator.files.answers_file import answers_text, from_file, from_flags, read_given
 from configurator.files.asked_brief import brief_text
-from configurator.files.check_asked import answer_to_blame, brief_problems
+from configurator.files.check_asked import answer_to_blame, brief_problems, total_too_short
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_catalogue import load_catalogue
 from configurator.files.read_answer import Choices, choices_of, offered, offered_no_more, read_answer
@@ -84,6 +84,8 @@ def run(
     given = from_flags(_by_item(flags), None if file is None else from_file(file))
     said, problems = read_given(given, counter.choices, whole=not person)
     if problems:
+        short = total_too_short(said)
+        problems += (given.problem(("total",), short),) if short else ()
         raise BadInput(tuple(sorted(problems, key=lambda one: (one.line, one.column))))
     if person:
         again = f"kitwright ask -o {as_word(output)} --resume{named(catalogue)}"
@@ -226,6 +228,10 @@ def _ask_next(talk: Conversation, counter: Counter) -> None:
             sys.stdout.write(refused(str(error)))
             continue
         said = answered(talk.said, ask, words)
+        short = total_too_short(said) if ask.question.key == "total" else ""
+        if short:
+            sys.stdout.write(refused(short))
+            continue
         frozen = frozen_by(said, ask.question.key, counter.tables)
         if frozen is not None and words != insisted:
             sys.stdout.write(freezing(frozen))

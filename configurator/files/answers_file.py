@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from configurator.errors import Problem
 from configurator.files.plain_text import as_yaml, list_as_yaml
-from configurator.files.problems import KeyPath, nearest
+from configurator.files.problems import KeyPath, closest, nearest
 from configurator.files.read_answer import Choices, read_answer
 from configurator.files.read_record import empty_values
 from configurator.files.read_yaml import Document, read_yaml
@@ -28,6 +28,9 @@ class Given:
     problems: tuple[Problem, ...] = ()
     """What is wrong with the writing of the file itself."""
 
+    readable: bool = True
+    """Whether keys and values could be read from it at all."""
+
 
 def from_file(path: Path) -> Given:
     """The answers of a file, unread; with what is wrong with its writing."""
@@ -39,7 +42,8 @@ def from_file(path: Path) -> Given:
         problems.append(document.problem((), words))
     if isinstance(data, dict):
         problems += empty_values(document)
-    return Given(data if isinstance(data, dict) else {}, document.problem, tuple(problems))
+    readable = isinstance(data, dict)
+    return Given(data if readable else {}, document.problem, tuple(problems), readable)
 
 
 def from_flags(flags: Mapping[str, Any], below: Given | None = None) -> Given:
@@ -55,7 +59,9 @@ def from_flags(flags: Mapping[str, Any], below: Given | None = None) -> Given:
     for key, value in flags.items():
         if isinstance(value, dict) and isinstance(file.get(key), dict):
             data[key] = {**file[key], **value}
-    return Given(data, problem, () if below is None else below.problems)
+    if below is None:
+        return Given(data, problem)
+    return Given(data, problem, below.problems, below.readable)
 
 
 def read_given(given: Given, choices: Choices, *, whole: bool) -> tuple[Answers, tuple[Problem, ...]]:
@@ -64,8 +70,10 @@ def read_given(given: Given, choices: Choices, *, whole: bool) -> tuple[Answers,
     """
     problems = list(given.problems)
     blamed: set[tuple[str, str]] = set()
+    meant: set[str | None] = set()
     for key in given.data:
         if key not in BY_KEY:
+            meant.add(closest(key, BY_KEY))
             text = f"unknown key '{key}'{nearest(key, BY_KEY)} (allowed: {', '.join(BY_KEY)})"
             problems.append(given.problem((key,), text))
     answers = _aim_meant(given.data)
@@ -76,20 +84,20 @@ def read_given(given: Given, choices: Choices, *, whole: bool) -> tuple[Answers,
             try:
                 words = read_answer(question, value, choices, answers)
             except ValueError as error:
-                problems.append(given.problem(path, str(error)))
                 blamed.add((question.key, item))
+                if value is not None:  # where nothing stands, that is told of the file
+                    problems.append(given.problem(path, str(error)))
             else:
                 answers = answered(answers, Asked(question, item), words)
-    if whole and not given.problems:
-        wrong = {key for key, _ in blamed}
+    if whole and given.readable:
+        absent = [one for one in missing(answers) if (one.question.key, one.item) not in blamed]
+        unsure = {key for key, _ in blamed} | {one.question.key for one in absent}
         problems += [
             given.problem((one.key, one.item) if one.item else (one.key,), _in_vain(one.key, one.item, answers))
             for one in not_asked(with_defaults(answers))
-            if not wrong & {BY_KEY[one.key].each, *(key for key, _ in BY_KEY[one.key].when)}
+            if not unsure & {BY_KEY[one.key].each, *(key for key, _ in BY_KEY[one.key].when)}
         ]
-        problems += [
-            given.problem((), _missing_words(one)) for one in missing(answers) if one.question.key not in wrong
-        ]
+        problems += [given.problem((), _missing_words(one)) for one in absent if one.question.key not in meant]
     return answers, tuple(problems)
 
 

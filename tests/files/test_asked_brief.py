@@ -339,6 +339,33 @@ def test_every_problem_of_a_file_is_told_with_its_place(tmp_path: Path) -> None:
     assert "missing key 'gap-high' of 'nose'" in told
 
 
+def test_what_is_missing_is_told_beside_what_is_written_twice_empty_or_wrong(tmp_path: Path) -> None:
+    text = MEASURED.replace("power: 230 kW\n", "powr: 230 kW\n").replace("fuel: petrol", "fuel:")
+    text = text.replace("air: 24 degC", "air: 24 degC\nair: 26 degC").replace("boost: 1.4 bar\n", "")
+    text = text.replace("gap-wide: {nose: 460 mm, bulkhead: 240 mm, side: 220 mm}", "gap-wide: {nose: 0 mm, side: 1 m}")
+    _, problems = answers_of(text, tmp_path)
+    said = sorted(one.text.split(" (")[0] for one in problems)
+    assert said == [
+        "'0 mm' is out of range: it must be more than 0 mm",
+        "key 'air' stands here twice",
+        "missing key 'boost'",
+        "missing key 'gap-wide' of 'bulkhead'",
+        "nothing is written after 'fuel:'; write a value, or take the key out",
+        "unknown key 'powr'; did you mean 'power'?",
+    ]
+
+
+def test_a_file_that_cannot_be_read_has_no_keys_to_miss(tmp_path: Path) -> None:
+    for text in ("name: [X\npower: 1 kW\n", "- name\n"):
+        _, problems = answers_of(text, tmp_path)
+        assert len(problems) == 1 and "missing key" not in problems[0].text
+
+
+def test_answers_of_gaps_are_not_in_vain_where_the_gaps_are_missing(tmp_path: Path) -> None:
+    _, problems = answers_of(MEASURED.replace("gaps: [nose, bulkhead, side]\n", ""), tmp_path)
+    assert [one.text.split(" (")[0] for one in problems] == ["missing key 'gaps'"]
+
+
 def test_an_answer_that_changes_nothing_is_a_problem(tmp_path: Path) -> None:
     _, problems = answers_of(MEASURED.replace("displacement: 1.6 L\n", ""), tmp_path)
     assert [(one.line, one.key) for one in problems] == [(6, "rev-limit")]

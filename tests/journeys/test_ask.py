@@ -245,6 +245,15 @@ def test_an_option_of_a_list_given_twice_counts_twice_and_of_one_figure_is_refus
     assert code == 3 and "--gap-wide: 'nose' is told twice, '1 m' and '46 cm'; leave one of them out" in err
 
 
+def test_a_total_shorter_than_its_stretches_is_refused_at_its_own_question(tmp_path: Path) -> None:
+    flags = ["--name", "Car", "--power", "300 PS", "--fuel", "petrol", "--charger", "turbo", "--boost", "20 psi"]
+    flags += ["--displacement", "default", "--charger-outlet", "default", "--throttle", "default", "--driving", "own"]
+    replies = ["20 s 80 % 65 km/h, 20 s 20 % 45 km/h", "10 s", "12 min", "stop"]
+    spoken = talk(tmp_path, ["ask", "-o", "car.yaml", *flags], replies)
+    assert spoken.asked == 4 and "total 10 s is shorter than one round" in " ".join(spoken.screen.split())
+    assert 'total: "12 min"' in (tmp_path / "car.draft.yaml").read_text(encoding="utf-8")
+
+
 def test_what_cannot_be_written_or_read_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     code, err = told("ask", "-o", "nowhere/car.yaml")
