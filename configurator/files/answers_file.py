@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
@@ -16,6 +16,7 @@ from configurator.files.read_yaml import Document, read_yaml
 from configurator.questions.ask import Answers, Asked, answered, applies, missing, not_asked, with_defaults
 from configurator.questions.ask_table import BY_KEY, QUESTIONS, SEVERAL, Question
 
+AIMS: Final = ("ceiling", "above-air")
 DRAFT_HEAD: Final = "# What was said so far. Go on with --resume, or finish it here and give it to --answers.\n"
 
 
@@ -76,7 +77,11 @@ def read_given(given: Given, choices: Choices, *, whole: bool) -> tuple[Answers,
             meant.add(closest(key, BY_KEY))
             text = f"unknown key '{key}'{nearest(key, BY_KEY)} (allowed: {', '.join(BY_KEY)})"
             problems.append(given.problem((key,), text))
-    answers = _aim_meant(given.data)
+    aims = [key for key in AIMS if key in given.data]
+    answers = _aim_meant(given.data, aims)
+    if whole and len(aims) > 1 and "aim" not in given.data:
+        blamed |= {("aim", ""), *((key, "") for key in aims)}
+        problems.append(given.problem((aims[1],), f"{aims[0]} is given as well, and a kit has one aim: take one out"))
     for question in QUESTIONS:
         if question.key not in given.data:
             continue
@@ -101,12 +106,11 @@ def read_given(given: Given, choices: Choices, *, whole: bool) -> tuple[Answers,
     return answers, tuple(problems)
 
 
-def _aim_meant(data: Mapping[str, Any]) -> Answers:
+def _aim_meant(data: Mapping[str, Any], aims: Sequence[str]) -> Answers:
     """Which aim is meant, where only its figure is given."""
-    figures = [key for key in ("ceiling", "above-air") if key in data]
-    if "aim" in data or len(figures) != 1:
+    if "aim" in data or len(aims) != 1:
         return Answers()
-    return answered(Answers(), Asked(BY_KEY["aim"]), (figures[0],))
+    return answered(Answers(), Asked(BY_KEY["aim"]), (aims[0],))
 
 
 def _values(question: Question, given: Given, problems: list[Problem]) -> list[tuple[str, Any, KeyPath]]:

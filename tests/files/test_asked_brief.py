@@ -374,6 +374,17 @@ def test_an_answer_that_changes_nothing_is_a_problem(tmp_path: Path) -> None:
     assert [one.file for one in problems] == ["command line"] and "gap-air" in problems[0].text
 
 
+def test_of_two_aims_one_is_to_be_taken_out(tmp_path: Path) -> None:
+    both = MEASURED.replace("aim: ceiling\n", "") + "above-air: 35 degF\n"
+    _, problems = answers_of(both, tmp_path)
+    assert [(one.key, one.text) for one in problems if "take one out" in one.text] == [
+        ("above-air", "ceiling is given as well, and a kit has one aim: take one out")
+    ]
+    assert len(problems) == 2 and "'degF' is not a unit of temperature difference" in problems[1].text
+    _, problems = answers_of(MEASURED.replace("aim: ceiling\n", ""), tmp_path, above_air="35 K")
+    assert [(one.file, one.text[:12]) for one in problems] == [("command line", "--above-air:")]
+
+
 def test_a_draft_reads_back_as_what_was_said(tmp_path: Path) -> None:
     """Also where questions are still open, and where a name needs quotes."""
     answers, _ = answers_of(MEASURED.replace("nose", "'[a]: #'"), tmp_path)
