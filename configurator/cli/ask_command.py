@@ -271,10 +271,14 @@ def _hear() -> str:
 def _wants_kits() -> bool:
     """Whether the person wants the next command run."""
     sys.stdout.write("Look for kits now? yes or no [no]\n")
-    try:
-        return _hear().strip().lower() in ("yes", "y")
-    except Stopped:
-        return False
+    while True:
+        try:
+            word = _hear().strip().lower()
+        except Stopped:
+            return False
+        if word in ("yes", "y", "no", "n", "", "stop"):
+            return word in ("yes", "y")
+        sys.stdout.write(refused(f"'{word}' is neither yes nor no"))
 
 
 def _suggest(output: Path, catalogue: Path | None) -> int:

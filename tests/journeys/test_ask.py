@@ -276,6 +276,16 @@ def test_a_file_of_answers_gives_the_same_brief(
     assert code == 3 and "--force" in err and (tmp_path / "car.yaml").read_text(encoding="utf-8") == "mine"
 
 
+def test_whether_to_look_for_kits_is_asked_until_it_is_yes_or_no(tmp_path: Path) -> None:
+    passed_by = ("charger-outlets", "after", "currency", "own", "without", "in-stock")
+    answers = "".join(f"{key}: default\n" for key in passed_by)
+    draft = MEASURED.split("gaps:")[0] + "gaps: not measured yet\ncoolant: default\n" + answers
+    (tmp_path / "car.draft.yaml").write_text(draft, encoding="utf-8")
+    spoken = talk(tmp_path, ["ask", "-o", "car.yaml", "--resume"], ["", "maybe", "later", "no"])
+    assert spoken.code == 0 and spoken.asked == 4
+    assert "! 'maybe' is neither yes nor no" in spoken.screen and "! 'later' is neither" in spoken.screen
+
+
 def test_the_next_command_may_follow_at_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """On a shelf of another folder, which the next command names; what it prints is what that command prints."""
     monkeypatch.chdir(tmp_path)
