@@ -23,7 +23,9 @@ _TOTAL: Final = ("driving", "total")
 _STRETCH: Final = ("driving", "stretches", 0)
 _OFF: Final = (*_ABOVE["obstacles"], "from")
 _FIGURE: Final = re.compile(r"[0-9.]+(?: [0-9]+/[0-9]+)? *[^0-9\s,.]+")
-_PRICE: Final = re.compile(r"[0-9]{1,9}(\.[0-9]{1,2})?")
+MOST_DIGITS: Final = 9
+DECIMALS: Final = 2
+_PRICE: Final = re.compile(rf"(?:0|[1-9][0-9]{{,{MOST_DIGITS - 1}}})(\.[0-9]{{1,{DECIMALS}}})?")
 
 
 def figure_of(question: Question, text: str) -> str:
@@ -44,6 +46,11 @@ def price_of(text: str) -> str:
     """A price as it was typed. Raises ValueError with what is wrong with it."""
     if _PRICE.fullmatch(text) is None or float(text) <= 0:
         meant = _bare_price(text)
+        number = re.fullmatch(r"0*([0-9]+)(?:\.([0-9]+))?", text)
+        if number is not None and len(number[1]) > MOST_DIGITS:
+            raise ValueError(f"'{text}' is out of range: it must be at most {'9' * MOST_DIGITS}.99")
+        if number is not None and len(number[2] or "") > DECIMALS and (meant is None or float(text) < 1):
+            raise ValueError(f"'{text}' has {len(number[2])} decimals; a price has {DECIMALS} at most, as in '1400.50'")
         advice = "" if meant is None else f"; write '{meant}'"
         raise ValueError(f"a bare number over 0 is expected here, without a unit, found '{text}'{advice}")
     return text
@@ -60,7 +67,7 @@ def _bare_price(text: str) -> str | None:
     parted = re.fullmatch(r"([0-9]{1,3}(?:([.,' ])[0-9]{3})(?:\2[0-9]{3})*|[0-9]+)(?:([.,])([0-9]{1,2}))?", written[1])
     if parted is None or parted[3] == parted[2] is not None:
         return None
-    meant = re.sub(r"[^0-9]", "", parted[1]) + (f".{parted[4]}" if parted[4] else "")
+    meant = (re.sub(r"[^0-9]", "", parted[1]).lstrip("0") or "0") + (f".{parted[4]}" if parted[4] else "")
     return meant if _PRICE.fullmatch(meant) and float(meant) > 0 else None
 
 

@@ -166,6 +166,8 @@ def test_any_name_loads_as_it_was_or_is_refused(name: str) -> None:
         ("air", "300 degC", "out of range"),
         ("price", "1400 EUR", "bare number"),
         ("price", "0", "over 0"),
+        ("price", "1400.505", "^'1400.505' has 3 decimals; a price has 2 at most, as in '1400.50'$"),
+        ("price", "0.001", "has 3 decimals"),
         ("name", "x" * 10_000, "10000 letters, at most 200"),
         ("name", "   ", "has to be answered"),
         ("name", "bell \x07", r"U\+0007"),
@@ -235,7 +237,9 @@ def taken(key: str, text: str, answers: Answers) -> bool:
         ("charger-outlet", "1 mm", "'1 mm' is out of range: it must be at least 3 mm"),
         ("throttle", "1 m", "'1 m' is out of range: it must be at most 0.2 m (200 mm)"),
         ("boost", "200 psi", "'200 psi' is out of range: it must be at most 145.037 psi (10 bar)"),
-        ("gap-wide", "40 ft", "'40 ft' is out of range: it must be at most 32.8083 ft"),
+        ("gap-wide", "40 ft", "'40 ft' is out of range: it must be at most 32.8083 ft (10 m)"),
+        ("altitude", "90000 ft", "'90000 ft' is out of range: it must be at most 19685 ft (6000 m)"),
+        ("price", "1234567890", "'1234567890' is out of range: it must be at most 999999999.99"),
         ("obstacle-from", "left 200 m, front 1 mm, floor 1 mm", "'200 m' is out of range: it must be at most 100 m"),
         ("stretches", "20 s 180 % 65 km/h", "'180 %' is out of range: it must be at most 100 %"),
     ],
@@ -297,6 +301,7 @@ def test_stretches_that_cannot_be_told_apart_say_how_several_are_written(typed: 
         ("-5", None),
         ("two", None),
         ("$0", None),
+        ("0014", "14"),
     ],
 )
 def test_what_is_offered_for_a_price_is_taken_when_it_is_typed(typed: str, offered: str | None) -> None:
