@@ -15,7 +15,7 @@ from configurator.cli.told import as_word, named, usage
 from configurator.errors import BadInput, CannotWrite, Problem
 from configurator.files.answers_file import answers_text, from_file, from_flags, read_given
 from configurator.files.asked_brief import brief_text
-from configurator.files.check_asked import answer_to_blame, brief_problems
+from configurator.files.check_asked import answer_to_blame, brief_problems, total_too_short
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_catalogue import load_catalogue
 from configurator.files.read_answer import Choices, choices_of, offered, offered_no_more, read_answer
@@ -42,10 +42,11 @@ from configurator.questions.ask import (
     with_defaults,
     without,
     without_vain,
+    word_back,
 )
 from configurator.questions.ask_air import air_check
 from configurator.questions.ask_coolant import frozen_by
-from configurator.questions.ask_table import BY_KEY
+from configurator.questions.ask_table import BY_KEY, SEVERAL
 
 
 class Stopped(Exception):
@@ -83,6 +84,8 @@ def run(
     given = from_flags(_by_item(flags), None if file is None else from_file(file))
     said, problems = read_given(given, counter.choices, whole=not person)
     if problems:
+        short = total_too_short(said)
+        problems += (given.problem(("total",), short),) if short else ()
         raise BadInput(tuple(sorted(problems, key=lambda one: (one.line, one.column))))
     if person:
         again = f"kitwright ask -o {as_word(output)} --resume{named(catalogue)}"
@@ -116,19 +119,27 @@ def refuse_early(output: Path, draft: Path, *, resume: bool, force: bool) -> Non
 
 
 def _by_item(flags: Mapping[str, Any]) -> dict[str, Any]:
-    """`nose=460 mm` of an option that is asked for each gap or obstacle, by its name."""
+    """`nose=460 mm` of an option that is asked for each gap or obstacle, by its name; a list that was given in pieces
+    is one list.
+    """
     given: dict[str, Any] = {}
     problems = []
     for key, value in flags.items():
-        if not BY_KEY[key].each:
-            given[key] = value
+        question = BY_KEY[key]
+        if not question.each:
+            given[key] = ", ".join(value) if question.reads in SEVERAL else value
             continue
-        pairs = [one.partition("=") for one in value]
-        for item, sign, _ in pairs:
+        told: dict[str, str] = {}
+        for item, sign, text in (one.partition("=") for one in value):
+            name = item.strip()
             if not sign:
-                words = f"'{item}' does not say which of the {BY_KEY[key].each}: write NAME=..."
+                words = f"'{item}' does not say which of the {question.each}: write NAME=..."
                 problems.append(Problem("command line", 1, 1, "", f"--{key}: {words}"))
-        given[key] = {item.strip(): text for item, _, text in pairs}
+            elif name in told and question.reads not in SEVERAL:
+                words = f"'{name}' is told twice, '{told[name]}' and '{text}'; leave one of them out"
+                problems.append(Problem("command line", 1, 1, "", f"--{key}: {words}"))
+            told[name] = f"{told[name]}, {text}" if name in told else text
+        given[key] = told
     if problems:
         raise BadInput(tuple(problems))
     return given
@@ -193,13 +204,15 @@ def _ask_next(talk: Conversation, counter: Counter) -> None:
         talk.topic = ask.question.topic
         sys.stdout.write(heading(talk.topic))
     picture = is_size(ask) and not any(one.key == "gap-wide" for one in talk.said.said)
-    sys.stdout.write(put(ask, offered(ask.question, counter.choices, talk.said), picture=picture))
+    allowed = offered(ask.question, counter.choices, talk.said)
+    sys.stdout.write(put(ask, allowed, picture=picture))
+    insisted: tuple[str, ...] = ()
     while True:
         line = _hear()
         word = line.strip().lower()
         if word == "stop":
             raise Stopped
-        if word == "back":
+        if word == word_back(allowed):
             before = back(talk.said)
             if before == talk.said:
                 sys.stdout.write(refused("this is the first question"))
@@ -207,17 +220,25 @@ def _ask_next(talk: Conversation, counter: Counter) -> None:
             talk.said = before
             return
         if word == "?":
-            sys.stdout.write(explained(ask))
+            sys.stdout.write(explained(ask, allowed))
             continue
         try:
             words = read_answer(ask.question, line, counter.choices, talk.said)
         except ValueError as error:
             sys.stdout.write(refused(str(error)))
             continue
+        said = answered(talk.said, ask, words)
+        short = total_too_short(said) if ask.question.key == "total" else ""
+        if short:
+            sys.stdout.write(refused(short))
+            continue
+        frozen = frozen_by(said, ask.question.key, counter.tables)
+        if frozen is not None and words != insisted:
+            sys.stdout.write(freezing(frozen))
+            insisted = words
+            continue
         sys.stdout.write(taken(ask, words))
-        talk.said = answered(talk.said, ask, words)
-        frozen = frozen_by(talk.said, ask.question.key, counter.tables)
-        sys.stdout.write("" if frozen is None else freezing(frozen))
+        talk.said = said
         for gone, why in offered_no_more(counter.choices, talk.said):
             sys.stdout.write(refused(why))
             talk.said = without(talk.said, gone)
@@ -250,10 +271,14 @@ def _hear() -> str:
 def _wants_kits() -> bool:
     """Whether the person wants the next command run."""
     sys.stdout.write("Look for kits now? yes or no [no]\n")
-    try:
-        return _hear().strip().lower() in ("yes", "y")
-    except Stopped:
-        return False
+    while True:
+        try:
+            word = _hear().strip().lower()
+        except Stopped:
+            return False
+        if word in ("yes", "y", "no", "n", "", "stop"):
+            return word in ("yes", "y")
+        sys.stdout.write(refused(f"'{word}' is neither yes nor no"))
 
 
 def _suggest(output: Path, catalogue: Path | None) -> int:

@@ -8,7 +8,7 @@ from typing import Annotated, Any
 
 import typer
 
-from configurator.questions.ask_table import QUESTIONS, Question
+from configurator.questions.ask_table import QUESTIONS, SEVERAL, Question
 
 COMMAND_OPTIONS: dict[str, tuple[Any, Any]] = {
     "output": (
@@ -72,6 +72,8 @@ def _parameter(question: Question) -> Parameter:
     if question.each:
         metavar = "GAP=TEXT" if question.each == "gaps" else "OBSTACLE=TEXT"
         kind: Any = Annotated[list[str] | None, typer.Option(f"--{question.key}", help=told, metavar=metavar)]
+    elif question.reads in SEVERAL:
+        kind = Annotated[list[str] | None, typer.Option(f"--{question.key}", help=told, metavar="TEXT")]
     else:
         kind = Annotated[str | None, typer.Option(f"--{question.key}", help=told, metavar="TEXT")]
     return Parameter(name, Parameter.KEYWORD_ONLY, default=None, annotation=kind)

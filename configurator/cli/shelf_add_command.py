@@ -4,24 +4,24 @@ from __future__ import annotations
 
 import os
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import typer
 import yaml
 
 from configurator.cli import exit_codes
+from configurator.cli.part_questions import ANSWERS, PartQuestions
 from configurator.cli.told import as_word, named, usage
-from configurator.files.add_part import add_part, entry_text
+from configurator.errors import BadInput, CannotWrite
+from configurator.files.add_part import Added, add_part, entry_text
 from configurator.files.find_catalogue import ENVIRONMENT_VARIABLE, find_catalogue
 from configurator.files.load_catalogue import KIND_OF_SECTION, load_catalogue
 from configurator.files.part_places import PartPlace, catalogue_documents, part_places
 from configurator.files.problems import nearest, not_known
-from configurator.files.read_yaml import Document, read_text, read_yaml
-from configurator.files.record_shape import example, field_type, keys_of
+from configurator.files.read_yaml import read_yaml
 from configurator.files.write_file import write_whole
 from configurator.parts.kinds import PART_KINDS, Part
-from configurator.parts.shelf import Catalogue
-from configurator.presentation.harmless import harmless
 from configurator.standards.articles import with_article
 
 
@@ -43,17 +43,51 @@ def run(kind: str, answers: Path | None, new: Path | None, like: str | None, cat
     pattern = places[like or alike[0]] if alike else None
     if new is not None:
         return _to_fill_in(kind, new, pattern, named(catalogue_folder))
+    if answers is not None:
+        return _told(folder, add_part(folder, kind, read_yaml(answers)), named(catalogue_folder))
+    shown = {} if pattern is None else {key: _flow(value) for key, value in _data(pattern).items()}
+    return _by_questions(folder, kind, PartQuestions(kind, shown, places), named(catalogue_folder))
+
+
+def _by_questions(folder: Path, kind: str, questions: PartQuestions, at: str) -> int:
+    """Ask until the answers make a part that the shelf can hold. What was typed is kept, however it ends."""
+    start = ""
     try:
-        document = read_yaml(answers) if answers is not None else _asked(kind, pattern)
+        while True:
+            questions.put(start)
+            try:
+                added = add_part(folder, kind, questions.document())
+            except BadInput as error:
+                start = questions.to_ask_again(error.problems)
+                if not start:
+                    raise
+            else:
+                return _told(folder, added, at)
     except typer.Abort:
-        to_fill_in = f"kitwright shelf add {kind} --new part.yaml{named(catalogue_folder)}"
-        sys.stderr.write(f"\nStopped before the last question: nothing was written. A file to fill in: {to_fill_in}\n")
+        sys.stderr.write("\nStopped before the last question: nothing was written into the catalogue.\n")
+        _keep(kind, questions, at)
+        sys.stderr.write(f"A file to fill in: kitwright shelf add {kind} --new part.yaml{at}\n")
         return exit_codes.UNDECIDED
-    return _add(folder, kind, document, catalogue, named(catalogue_folder))
+    except BadInput as error:
+        draft = _keep(kind, questions, at)
+        raise BadInput(
+            tuple(replace(one, file=str(draft)) if one.file == ANSWERS else one for one in error.problems)
+        ) from None
+    except CannotWrite:
+        _keep(kind, questions, at)
+        raise
 
 
-def _add(folder: Path, kind: str, document: Document, catalogue: Catalogue, at: str) -> int:
-    added = add_part(folder, kind, document)
+def _keep(kind: str, questions: PartQuestions, at: str) -> Path | None:
+    """The draft of what was typed, with the way to go on; None where nothing was typed."""
+    draft = questions.keep()
+    if draft is not None:
+        further = f"kitwright shelf add {kind} --from {as_word(draft)}{at}"
+        sys.stderr.write(f"What was said is kept in {draft}; finish it there, then: {further}\n")
+    return draft
+
+
+def _told(folder: Path, added: Added, at: str) -> int:
     kept = f"; the file as it was lies in {added.backup}" if added.backup is not None else ""
     sys.stdout.write(f"added {added.part.id} at {added.file}:{added.line}{kept}\n")
     _tell(folder, added.part)
@@ -86,33 +120,6 @@ def _to_fill_in(kind: str, new: Path, pattern: PartPlace | None, at: str) -> int
         f"{following}\n"
     )
     return exit_codes.ALL_WELL
-
-
-def _asked(kind: str, pattern: PartPlace | None) -> Document:
-    """The answers to a question for each key of the kind, as a document."""
-    written = {} if pattern is None else _data(pattern)
-    explained = "Each value as a catalogue file has it; an empty answer leaves a key out where it may be."
-    typer.echo(f"{with_article(kind).capitalize()}. {explained}")
-    lines = []
-    for key, (_, field) in keys_of(PART_KINDS[kind]).items():
-        if key == "kind":
-            continue
-        shown = _flow(written[key]) if key in written else example(key, field_type(field)).partition(": ")[2]
-        lines += _answer(key, harmless(shown, 300), needed=field.is_required())
-    return read_text("".join(f"{line}\n" for line in lines), "answers")
-
-
-def _answer(key: str, shown: str, *, needed: bool) -> list[str]:
-    while True:
-        typer.echo(f"{key}{'' if needed else ' (may be left out)'}, like {shown}")
-        answer = typer.prompt(">", default="", show_default=False, prompt_suffix=" ").strip()
-        if not answer and not needed:
-            return []
-        line = f"{key}: {answer}"
-        problems = read_text(line, key).problems
-        if answer and not problems:
-            return [line]
-        typer.echo(problems[0].text if problems else f"{key} is needed")
 
 
 def _data(place: PartPlace) -> dict[str, object]:

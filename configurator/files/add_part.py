@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from configurator.errors import BadInput
+from configurator.errors import BadInput, Problem
 from configurator.files.edit_in_place import CannotEdit
 from configurator.files.load_catalogue import KIND_OF_SECTION
 from configurator.files.part_places import PartPlace, catalogue_documents, part_places
@@ -36,11 +36,25 @@ class Added:
 
 def checked_part(document: Document, kind: str, places: Mapping[str, PartPlace]) -> Part:
     """The part that answers describe; `places`: of all parts of the shelf. Raises BadInput with every problem of it."""
+    made, problems = _read(document, kind, places)
+    if problems or made is None:
+        raise BadInput(problems)
+    return made
+
+
+def part_problems(document: Document, kind: str, places: Mapping[str, PartPlace]) -> tuple[Problem, ...]:
+    """Every problem of the part that answers describe, as `checked_part` finds them."""
+    return _read(document, kind, places)[1]
+
+
+def _read(
+    document: Document, kind: str, places: Mapping[str, PartPlace]
+) -> tuple[Part | None, tuple[Problem, ...]]:
     problems = list(document.problems)
     if document.root is None:
-        raise BadInput(tuple(problems))
+        return None, tuple(problems)
     if not isinstance(document.data, dict):
-        raise BadInput((*problems, document.problem((), "one part is keys and values, beginning with 'id:'")))
+        return None, (*problems, document.problem((), "one part is keys and values, beginning with 'id:'"))
     problems += empty_values(document)
     made, found = read_record(PART_KINDS[kind], document.data, document, ())
     problems += found
@@ -52,9 +66,7 @@ def checked_part(document: Document, kind: str, places: Mapping[str, PartPlace])
             f"{there.file}:{there.line} by hand"
         )
         problems.append(document.problem(("id",), words))
-    if problems or made is None:
-        raise BadInput(tuple(sorted(set(problems))))
-    return made
+    return made, tuple(sorted(set(problems)))
 
 
 def add_part(folder: Path, kind: str, answers: Document) -> Added:

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
 from configurator.errors import Problem
 from configurator.files.plain_text import as_yaml, list_as_yaml
-from configurator.files.problems import KeyPath, nearest
+from configurator.files.problems import KeyPath, closest, nearest
 from configurator.files.read_answer import Choices, read_answer
 from configurator.files.read_record import empty_values
 from configurator.files.read_yaml import Document, read_yaml
 from configurator.questions.ask import Answers, Asked, answered, applies, missing, not_asked, with_defaults
-from configurator.questions.ask_table import BY_KEY, QUESTIONS, Question
+from configurator.questions.ask_table import BY_KEY, QUESTIONS, SEVERAL, Question
 
+AIMS: Final = ("ceiling", "above-air")
 DRAFT_HEAD: Final = "# What was said so far. Go on with --resume, or finish it here and give it to --answers.\n"
 
 
@@ -28,6 +29,9 @@ class Given:
     problems: tuple[Problem, ...] = ()
     """What is wrong with the writing of the file itself."""
 
+    readable: bool = True
+    """Whether keys and values could be read from it at all."""
+
 
 def from_file(path: Path) -> Given:
     """The answers of a file, unread; with what is wrong with its writing."""
@@ -39,7 +43,8 @@ def from_file(path: Path) -> Given:
         problems.append(document.problem((), words))
     if isinstance(data, dict):
         problems += empty_values(document)
-    return Given(data if isinstance(data, dict) else {}, document.problem, tuple(problems))
+    readable = isinstance(data, dict)
+    return Given(data if readable else {}, document.problem, tuple(problems), readable)
 
 
 def from_flags(flags: Mapping[str, Any], below: Given | None = None) -> Given:
@@ -55,7 +60,9 @@ def from_flags(flags: Mapping[str, Any], below: Given | None = None) -> Given:
     for key, value in flags.items():
         if isinstance(value, dict) and isinstance(file.get(key), dict):
             data[key] = {**file[key], **value}
-    return Given(data, problem, () if below is None else below.problems)
+    if below is None:
+        return Given(data, problem)
+    return Given(data, problem, below.problems, below.readable)
 
 
 def read_given(given: Given, choices: Choices, *, whole: bool) -> tuple[Answers, tuple[Problem, ...]]:
@@ -64,11 +71,17 @@ def read_given(given: Given, choices: Choices, *, whole: bool) -> tuple[Answers,
     """
     problems = list(given.problems)
     blamed: set[tuple[str, str]] = set()
+    meant: set[str | None] = set()
     for key in given.data:
         if key not in BY_KEY:
+            meant.add(closest(key, BY_KEY))
             text = f"unknown key '{key}'{nearest(key, BY_KEY)} (allowed: {', '.join(BY_KEY)})"
             problems.append(given.problem((key,), text))
-    answers = _aim_meant(given.data)
+    aims = [key for key in AIMS if key in given.data]
+    answers = _aim_meant(given.data, aims)
+    if whole and len(aims) > 1 and "aim" not in given.data:
+        blamed |= {("aim", ""), *((key, "") for key in aims)}
+        problems.append(given.problem((aims[1],), f"{aims[0]} is given as well, and a kit has one aim: take one out"))
     for question in QUESTIONS:
         if question.key not in given.data:
             continue
@@ -76,29 +89,28 @@ def read_given(given: Given, choices: Choices, *, whole: bool) -> tuple[Answers,
             try:
                 words = read_answer(question, value, choices, answers)
             except ValueError as error:
-                problems.append(given.problem(path, str(error)))
                 blamed.add((question.key, item))
+                if value is not None:  # where nothing stands, that is told of the file
+                    problems.append(given.problem(path, str(error)))
             else:
                 answers = answered(answers, Asked(question, item), words)
-    if whole and not given.problems:
-        wrong = {key for key, _ in blamed}
+    if whole and given.readable:
+        absent = [one for one in missing(answers) if (one.question.key, one.item) not in blamed]
+        unsure = {key for key, _ in blamed} | {one.question.key for one in absent}
         problems += [
             given.problem((one.key, one.item) if one.item else (one.key,), _in_vain(one.key, one.item, answers))
             for one in not_asked(with_defaults(answers))
-            if not wrong & {BY_KEY[one.key].each, *(key for key, _ in BY_KEY[one.key].when)}
+            if not unsure & {BY_KEY[one.key].each, *(key for key, _ in BY_KEY[one.key].when)}
         ]
-        problems += [
-            given.problem((), _missing_words(one)) for one in missing(answers) if one.question.key not in wrong
-        ]
+        problems += [given.problem((), _missing_words(one)) for one in absent if one.question.key not in meant]
     return answers, tuple(problems)
 
 
-def _aim_meant(data: Mapping[str, Any]) -> Answers:
+def _aim_meant(data: Mapping[str, Any], aims: Sequence[str]) -> Answers:
     """Which aim is meant, where only its figure is given."""
-    figures = [key for key in ("ceiling", "above-air") if key in data]
-    if "aim" in data or len(figures) != 1:
+    if "aim" in data or len(aims) != 1:
         return Answers()
-    return answered(Answers(), Asked(BY_KEY["aim"]), (figures[0],))
+    return answered(Answers(), Asked(BY_KEY["aim"]), (aims[0],))
 
 
 def _values(question: Question, given: Given, problems: list[Problem]) -> list[tuple[str, Any, KeyPath]]:
@@ -154,9 +166,8 @@ def answers_text(answers: Answers) -> str:
 
 
 def _written(question: Question, words: tuple[str, ...]) -> str:
-    several = question.reads in ("some", "names", "own", "stretches", "offsets")
     passed_by = words == ("default",) and question.default is not None
-    if several and not passed_by and not (question.unmeasured and len(words) == 1):
+    if question.reads in SEVERAL and not passed_by and not (question.unmeasured and len(words) == 1):
         return list_as_yaml(words)
     if question.reads == "number" and not passed_by:
         return words[0]

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from pydantic import ValidationError
+
+from configurator.brief.driving import Driving
 from configurator.brief.tables import Tables
 from configurator.errors import BadInput, Problem
 from configurator.files.load_brief import brief_of
@@ -37,3 +40,16 @@ def _key_in_brief(one: Asked, answers: Answers) -> str:
     if question.each == "obstacles":
         return f"bay.obstacles[{answers.told('obstacles').index(one.item)}].{below}"
     return {"total": "driving.total", "stretches": "driving.stretches", "gaps": "bay"}.get(question.key, below)
+
+
+def total_too_short(answers: Answers) -> str:
+    """What the pattern has against its total, as a sentence; nothing where all is well, or not all of it is said."""
+    stretches, total = answers.told("stretches"), answers.told("total")
+    if not stretches or not total:
+        return ""
+    pieces = [dict(zip(("lasts", "share", "speed"), stretch.split(", "), strict=True)) for stretch in stretches]
+    try:
+        Driving.model_validate({"stretches": pieces, "total": total[0]})
+    except ValidationError as error:
+        return error.errors(include_url=False)[0]["msg"]
+    return ""

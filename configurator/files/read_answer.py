@@ -7,26 +7,22 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final, get_args
 
-from pydantic import TypeAdapter, ValidationError
-
 from configurator.brief.bay import RigidKind, Side
 from configurator.brief.driving import Driving
 from configurator.brief.tables import Tables
+from configurator.files.answered_figures import figure_of, offsets_of, price_of, stretches_of
 from configurator.files.load_brief import DRY_ICE, is_dry
 from configurator.files.part_entries import another_part
 from configurator.files.problems import NO_SPOKEN, nearest, not_known
 from configurator.files.read_yaml import UNPRINTABLE
 from configurator.files.spoken_words import SPOKEN_FUELS, spoken_chargers
-from configurator.foundations import figures
 from configurator.parts.kinds import PART_KINDS, Part
 from configurator.parts.shelf import Catalogue
 from configurator.questions.ask import Answers, Asked, asked
-from configurator.questions.ask_table import DEFAULT, OWN_PATTERN, UNMEASURED, Question
+from configurator.questions.ask_table import DEFAULT, OWN_PATTERN, SEVERAL, UNMEASURED, Question
 
 MOST_NAMES: Final = 40
 LONGEST_NAME: Final = 60
-WALLS: Final = (("left", "right"), ("front", "back"), ("floor", "top"))
-PARTS_OF_A_STRETCH: Final = 3
 _NOTHING: Final = {"none", "nothing", "no", "no limit"}
 _NOT_KNOWN: Final = {"unknown", "not known", "don't know", "?"}
 _CALLED: Final = {
@@ -39,7 +35,6 @@ _CALLED: Final = {
     "outlets": "number of outlets",
     "answers": "answer",
 }
-_PRICE: Final = re.compile(r"[0-9]{1,9}(\.[0-9]{1,2})?")
 
 
 @dataclass(frozen=True)
@@ -126,7 +121,7 @@ def read_answer(question: Question, given: Any, choices: Choices, answers: Answe
     """
     if isinstance(given, list):
         pieces = [_scalar(piece).strip() for piece in given]
-        if question.reads not in ("some", "names", "own", "stretches", "offsets"):
+        if question.reads not in SEVERAL:
             raise ValueError("one answer is expected here, found a list")
     else:
         pieces = None
@@ -143,8 +138,8 @@ def read_answer(question: Question, given: Any, choices: Choices, answers: Answe
         return (UNMEASURED,)
     if question.reads in ("text", "figure", "standstill", "number", "one"):
         return (_one(question, text, words, choices.spoken.get(question.of, NO_SPOKEN)),)
-    separator = ";" if question.reads == "stretches" else ","
-    pieces = [piece.strip() for piece in text.split(separator)] if pieces is None else pieces
+    if pieces is None:  # a comma may part two stretches, or the figures of one
+        pieces = [text] if question.reads == "stretches" else [piece.strip() for piece in text.split(",")]
     return _several(question, [piece for piece in pieces if piece], words, choices)
 
 
@@ -184,38 +179,10 @@ def _one(
     if question.reads == "one":
         return chosen(question, text, words, spoken)
     if question.reads == "number":
-        if _PRICE.fullmatch(text) is None or float(text) <= 0:
-            meant = _bare_price(text)
-            advice = "" if meant is None else f"; write '{meant}'"
-            raise ValueError(f"a bare number over 0 is expected here, without a unit, found '{text}'{advice}")
-        return text
+        return price_of(text)
     if question.reads == "standstill" and not text.endswith("standstill"):
         text = f"{text} standstill"
-    return figure_of(text, question.of)
-
-
-def _bare_price(text: str) -> str | None:
-    """What to type for a price with the sign of a currency or with marks in it; None where that is not plain.
-
-    Money has two decimals at most, so three digits behind a mark are thousands.
-    """
-    written = re.fullmatch(r"[^-0-9.,]*([0-9][0-9.,' ]*?)[^-0-9.,]*", text)
-    if written is None:
-        return None
-    parted = re.fullmatch(r"([0-9]{1,3}(?:([.,' ])[0-9]{3})(?:\2[0-9]{3})*|[0-9]+)(?:([.,])([0-9]{1,2}))?", written[1])
-    if parted is None or parted[3] == parted[2] is not None:
-        return None
-    meant = re.sub(r"[^0-9]", "", parted[1]) + (f".{parted[4]}" if parted[4] else "")
-    return meant if _PRICE.fullmatch(meant) and float(meant) > 0 else None
-
-
-def figure_of(text: str, kind: str) -> str:
-    """A figure as it was typed, once its kind has read it. Raises ValueError with what is wrong with it."""
-    try:
-        TypeAdapter(getattr(figures, kind)).validate_python(text)
-    except ValidationError as error:
-        raise ValueError(error.errors(include_url=False)[0]["msg"]) from None
-    return text
+    return figure_of(question, text)
 
 
 def name_of(text: str, longest: int) -> str:
@@ -244,9 +211,9 @@ def chosen(
 
 def _several(question: Question, pieces: list[str], words: Mapping[str, str], choices: Choices) -> tuple[str, ...]:
     if question.reads == "stretches":
-        found = [_stretch(piece) for piece in pieces]
+        found = stretches_of(", ".join(pieces))
     elif question.reads == "offsets":
-        found = _offsets(pieces)
+        found = offsets_of(pieces)
     elif question.reads == "names":
         found = [_item_name(piece) for piece in pieces]
     elif question.reads == "own":
@@ -288,28 +255,3 @@ def _part_or_kind(text: str, words: Iterable[str], parts: Mapping[str, Part]) ->
         found = f"'{text}' is neither the id of a part nor a kind of part"
         raise ValueError(another_part(text, parts) or f"{found}{nearest(text, words)} (kinds: {kinds})")
     return text
-
-
-def _stretch(text: str) -> str:
-    """`20 s 80 % 65 km/h`, in canonical spelling: three figures with commas between."""
-    pieces = re.findall(r"[0-9.]+(?: [0-9]+/[0-9]+)? *[^0-9\s,.]+", text.replace(" at ", " "))
-    if len(pieces) != PARTS_OF_A_STRETCH or re.sub(r"[\s,]", "", text.replace(" at ", " ")) != re.sub(
-        r"\s", "", "".join(pieces)
-    ):
-        raise ValueError(f"'{text}' is not a time, a share of full power and a road speed: write 20 s 80 % 65 km/h")
-    return ", ".join(figure_of(piece, kind) for piece, kind in zip(pieces, ("Duration", "Share", "Speed"), strict=True))
-
-
-def _offsets(pieces: list[str]) -> list[str]:
-    """`left 180 mm`, `front 200 mm`, `floor 80 mm`: one of each pair of walls."""
-    told: dict[str, str] = {}
-    walls = [wall for pair in WALLS for wall in pair]
-    for piece in pieces:
-        wall, _, figure = piece.partition(" ")
-        if wall.rstrip(":") not in walls:
-            raise ValueError(not_known("wall", wall, walls))
-        told[wall.rstrip(":")] = figure_of(figure.strip(), "Position")
-    for low, high in WALLS:
-        if (low in told) == (high in told):
-            raise ValueError(f"give its distance from the {low} or the {high} of its gap, one of the two")
-    return [f"{wall} {told[wall]}" for wall in walls if wall in told]

@@ -78,12 +78,13 @@ class UnitField:
                 raise PydanticCustomError("figure", "{text}", {"text": text})
 
     def _told(self, bound: float, written: str, rounding: str) -> str:
-        """A bound in the unit that was written, and where that is another in the first of its kind.
+        """A bound in the unit that was written, and where that is another in the usual one of its kind: the first, but
+        metres for what is metres long.
 
         Rounded to the side on which it is allowed.
         """
         units = UNITS[self.kind]
-        first = next(iter(units))
+        first = "m" if self.kind == "length" and abs(bound) >= 1 else next(iter(units))
         shown, usual = (
             f"{_written_out((bound - units[one][1]) / units[one][0], rounding)} {one}" for one in (written, first)
         )

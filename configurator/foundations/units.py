@@ -11,7 +11,6 @@ from __future__ import annotations
 import difflib
 import re
 import unicodedata
-from collections.abc import Iterable
 from typing import Final
 
 _INCH: Final = 0.0254
@@ -115,6 +114,13 @@ _AT_THE_WHEELS: Final = frozenset({"whp", "rwhp", "fwhp", "awhp", "wheel hp", "h
 
 _MILES_AN_HOUR: Final = frozenset({"mi/h", "mi/hr", "mi/hour", "mile/h", "miles/h", "mi per h", "miles per hour"})
 
+_FAR_M: Final = {
+    **dict.fromkeys(("mi", "mile", "miles"), _MILE),
+    "km": 1000.0,
+    **dict.fromkeys(("yd", "yard", "yards"), 0.9144),
+}
+"""Lengths that no part or gap is told in, for what to write in their place."""
+
 _MARKS: Final = {'"': "in", "\u2033": "in", "\u201d": "in", "''": "in", "'": "ft", "\u2032": "ft", "\u2019": "ft"}
 
 _FRACTION_SIGN = re.compile("[\u00bc-\u00be\u2150-\u215e]")
@@ -166,7 +172,7 @@ def read_figure(text: object, kind: str) -> Figure:
     if isinstance(text, bool) or not isinstance(text, str | int | float):
         raise ValueError(f"a {kind} is expected here, {example}")
     if isinstance(text, int | float):
-        raise ValueError(_no_unit(text, allowed, of_one=kind == "share"))
+        raise ValueError(_no_unit(text, kind))
     if len(text) > 60:
         raise ValueError(f"too long for a {kind}; {example}")
     if re.search(r"[0-9],[0-9]", text):
@@ -182,13 +188,15 @@ def read_figure(text: object, kind: str) -> Figure:
     match = _NUMBER.match(text)
     if match is None:
         if re.fullmatch(r"\s*[-+]?[0-9./ ]+\s*", text):
-            raise ValueError(_no_unit(text, allowed, of_one=False))
+            raise ValueError(_no_unit(text.strip(), kind))
         raise ValueError(f"'{text}' is not a {kind}; {example}")
     unit = " ".join(match["unit"].split())
     if unit not in allowed:
         advice = _advice(unit, kind)
         if kind == "temperature difference" and unit in UNITS["temperature"]:
             advice += f"; '{text.strip()}' as a rise is '{_magnitude(match) * UNITS['temperature'][unit][0]:.4g} K'"
+        if kind == "length" and unit in _FAR_M:
+            advice = f"; '{text.strip()}' is '{_magnitude(match) * _FAR_M[unit]:.6g} m'"
         raise ValueError(f"'{unit}' is not a unit of {kind}{advice} (allowed: {', '.join(allowed)})")
     factor, offset = allowed[unit]
     si = _magnitude(match) * factor + offset
@@ -220,11 +228,14 @@ def comma_words(text: str) -> str:
     return f"'{text}' has a decimal comma; write a decimal point, as in '{shown}'{other}"
 
 
-def _no_unit(number: float | str, allowed: Iterable[str], *, of_one: bool) -> str:
-    """`of_one`: a share, of which a number below one is a part of one."""
-    spellings = list(allowed)
-    meant = f"{100 * number:g}" if of_one and isinstance(number, float) and 0 < number < 1 else str(number)
-    return f"'{number}' has no unit; write it like '{meant} {spellings[0]}' (allowed: {', '.join(spellings)})"
+def _no_unit(number: float | str, kind: str) -> str:
+    """A share below one that a file holds as a number is a part of one; of one that was typed only its writer knows."""
+    spellings = list(UNITS[kind])
+    part = float(number) if kind == "share" and re.fullmatch(r"0?\.[0-9]+", str(number)) else 0.0
+    like = f"write it like '{f'{100 * part:g}' if part else number} {spellings[0]}'"
+    if part and isinstance(number, str):
+        like = f"say '{number} %' or '{100 * part:g} %'"
+    return f"'{number}' has no unit; {like} (allowed: {', '.join(spellings)})"
 
 
 def _magnitude(match: re.Match[str]) -> float:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Final
 
 from configurator.presentation.harmless import hanging, harmless
-from configurator.questions.ask import Asked, Said
+from configurator.questions.ask import BACK, Asked, Said, word_back
 from configurator.questions.ask_air import USUAL_AIR, AirCheck
 from configurator.questions.ask_coolant import Frozen
 from configurator.questions.ask_table import DEFAULT
@@ -56,13 +56,13 @@ def put(ask: Asked, words: Mapping[str, str], *, picture: bool) -> str:
         text += _filled(", ".join(words), "  ")
     if question.default is not None:
         text += _filled(f"[{question.default}]", "  ")
-    return text
+    return text + _way_back(words)
 
 
-def explained(ask: Asked) -> str:
+def explained(ask: Asked, words: Collection[str]) -> str:
     """What a question is about, and how its answer is written."""
     question = ask.question
-    text = _filled(question.explains, "  ")
+    text = _filled(question.explains, "  ") + _way_back(words)
     if is_size(ask):
         text += PICTURE
     if question.default is None:
@@ -111,15 +111,22 @@ def plausibility(check: AirCheck) -> str:
 
 
 def freezing(found: Frozen) -> str:
-    """That nothing which is welcome survives the night, and what would help."""
+    """That nothing which is welcome survives the night, what would help, and how to stay with the answer."""
     if found.with_ice:
         start = "Ice goes with plain water alone, which freezes"
-        advice = "leave the ice out, or look at the coldest night again"
+        advice = "leave the ice out, or go back to the coldest night"
     else:
         one = len(found.kinds) == 1
         start = f"{found.kinds[0]} freezes" if one else f"{' and '.join(found.kinds)} freeze, however mixed,"
-        advice = "name a glycol as well" if found.kinds == ("water",) else "look at the coldest night again"
-    return _filled(f"{start} in a night of {found.coldest}: no kit will be found; {advice}; back goes there.", "  ")
+        advice = "name a glycol as well" if found.kinds == ("water",) else "go back to the coldest night"
+    kept = "the same answer again is taken as it is"
+    return _filled(f"{start} in a night of {found.coldest}: no kit will be found; {advice}; {kept}.", "  ")
+
+
+def _way_back(words: Collection[str]) -> str:
+    """What goes a question back, where that is not the word that the opening tells."""
+    word = word_back(words)
+    return "" if word == BACK else _filled(f"({BACK} is an answer here; {word} goes one question back)", "  ")
 
 
 def _choice(word: str, name: str) -> str:

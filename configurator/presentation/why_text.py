@@ -46,9 +46,9 @@ def part_way_out(story: PartStory, whys: Whys) -> str:
     apart = [pairing.kind for pairing in story.pairings if pairing.refused and pairing.rule == "joint"]
     weak = [pairing.kind for pairing in story.pairings if pairing.refused and pairing.rule == "rating"]
     if weak:
-        return way_out_of_ratings(" and a ".join(weak))
+        return way_out_of_ratings(*weak)
     if apart:
-        return way_out_of_ends(" and a ".join(apart))
+        return way_out_of_ends(*apart)
     return ways_out(story.reasons)
 
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from itertools import groupby
+from typing import Final
 
 from configurator.questions.ask_table import ANY, BY_KEY, DEFAULT, QUESTIONS, UNMEASURED, Question
+
+BACK: Final = "back"
 
 
 @dataclass(frozen=True)
@@ -94,6 +97,11 @@ def back(answers: Answers) -> Answers:
             break
         last = one
     return answers if last is None else without(answers, last)
+
+
+def word_back(words: Collection[str]) -> str:
+    """What goes one question back, where a question takes these words: `back`, unless that is one of its answers."""
+    return "previous" if BACK in words else BACK
 
 
 def with_defaults(answers: Answers) -> Answers:

@@ -62,15 +62,19 @@ def way_out_of(shortfalls: Sequence[Verdict], rises_from_k: float | None) -> str
     return f"This kit would be in with {'; '.join(asked)}.{together}"
 
 
-def way_out_of_ends(kind: str) -> str:
-    """What would have to change for a part that can be joined to no part of a kind."""
-    others = f"{with_article(kind)}, or pieces of the shelf, that it can be joined to"
+def way_out_of_ends(*kinds: str) -> str:
+    """What would have to change for a part that can be joined to no part of these kinds."""
+    others = f"{_each(kinds)}, or pieces of the shelf, that it can be joined to"
     return _STANDS.format("rules of joints stand", others)
 
 
-def way_out_of_ratings(kind: str) -> str:
-    """What would have to change for a pump whose pressure no part of a kind holds."""
-    return _STANDS.format("ratings stand", f"{with_article(kind)} that holds what the pump makes, or a weaker pump")
+def way_out_of_ratings(*kinds: str) -> str:
+    """What would have to change for a pump whose pressure no part of these kinds holds."""
+    return _STANDS.format("ratings stand", f"{_each(kinds)} that holds what the pump makes, or a weaker pump")
+
+
+def _each(kinds: Sequence[str]) -> str:
+    return " and ".join(with_article(kind) for kind in kinds)
 
 
 def shortfall_text(shortfall: Verdict, rises_from_k: float | None) -> str:

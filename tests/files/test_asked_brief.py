@@ -20,11 +20,13 @@ from configurator.files.load_catalogue import load_catalogue
 from configurator.files.plain_text import as_yaml
 from configurator.files.read_answer import choices_of, read_answer
 from configurator.files.read_yaml import read_text
+from configurator.fitting.room import KEEP_OFF_MM
 from configurator.foundations.coolants import Coolant
+from configurator.foundations.units import UNITS
 from configurator.prediction.conditions import altitude_m, choose_coolant
 from configurator.prediction.zone_air import ASSUMED_RAM_SHARE
-from configurator.questions.ask import Answers, with_defaults
-from configurator.questions.ask_table import BY_KEY, DEFAULT, UNMEASURED
+from configurator.questions.ask import Answers, Asked, answered, with_defaults
+from configurator.questions.ask_table import BY_KEY, DEFAULT, QUESTIONS, UNMEASURED
 from tests.files.asked_files import MEASURED
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -164,6 +166,8 @@ def test_any_name_loads_as_it_was_or_is_refused(name: str) -> None:
         ("air", "300 degC", "out of range"),
         ("price", "1400 EUR", "bare number"),
         ("price", "0", "over 0"),
+        ("price", "1400.505", "^'1400.505' has 3 decimals; a price has 2 at most, as in '1400.50'$"),
+        ("price", "0.001", "has 3 decimals"),
         ("name", "x" * 10_000, "10000 letters, at most 200"),
         ("name", "   ", "has to be answered"),
         ("name", "bell \x07", r"U\+0007"),
@@ -187,6 +191,98 @@ def test_what_cannot_be_used_is_refused_with_words(key: str, text: Any, words: s
         read(key, text)
 
 
+LEADS_TO: dict[str, dict[str, Any]] = {
+    "total": {"driving": "own", "stretches": "1 s 50 % 65 km/h"},
+    "above-air": {"aim": "above-air"},
+    "after-run": {"after": "5 min standstill"},
+    "gap-face-speed": {"gap-air": {"nose": "face-speed"}},
+    "ice-mass": {"coolant": "water", "ice": "crushed"},
+}
+"""For some questions, the answers by which they are asked."""
+
+FIGURES = [question.key for question in QUESTIONS if question.reads in ("figure", "standstill")]
+SIZES = ("-1000000", "-300", "-1", "0", "0.001", "1", "60", "1000", "100000", "100000000")
+
+
+@pytest.mark.parametrize("key", FIGURES)
+def test_a_figure_is_taken_just_where_the_brief_takes_it(key: str, tmp_path: Path) -> None:
+    """In bounds that are the brief's own, also for the sizes of gaps: it is refused at its own question."""
+    flags = {name.replace("-", "_"): said for name, said in LEADS_TO.get(key, {}).items()}
+    answers, _ = answers_of(MEASURED, tmp_path, **flags)
+    question = BY_KEY[key]
+    item = {"": "", "gaps": "nose", "obstacles": "brake cylinder"}[question.each]
+    unit = next(one for units in UNITS.values() for one in units if taken(key, f"60 {one}", answers))
+    shown = [taken(key, f"{size} {unit}", answers) for size in SIZES]
+    good_ones = []
+    for size in SIZES:
+        word = f"{size} {unit}" + (" standstill" if question.reads == "standstill" else "")
+        full = with_defaults(answered(answers, Asked(question, item), (word,)))
+        problems = brief_problems(brief_text(full), "made.yaml", CATALOGUE, TABLES)
+        good_ones.append(all("is shorter than one round" in one.text for one in problems))
+    assert shown == good_ones
+    assert any(shown)
+
+
+def taken(key: str, text: str, answers: Answers) -> bool:
+    try:
+        return read(key, text, answers) != (DEFAULT,)
+    except ValueError:
+        return False
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "words"),
+    [
+        ("charger-outlet", "12 in", "'12 in' is out of range: it must be at most 7.87401 in (200 mm)"),
+        ("charger-outlet", "1 mm", "'1 mm' is out of range: it must be at least 3 mm"),
+        ("throttle", "1 m", "'1 m' is out of range: it must be at most 0.2 m (200 mm)"),
+        ("boost", "200 psi", "'200 psi' is out of range: it must be at most 145.037 psi (10 bar)"),
+        ("gap-wide", "40 ft", "'40 ft' is out of range: it must be at most 32.8083 ft (10 m)"),
+        ("altitude", "90000 ft", "'90000 ft' is out of range: it must be at most 19685 ft (6000 m)"),
+        ("price", "1234567890", "'1234567890' is out of range: it must be at most 999999999.99"),
+        ("obstacle-from", "left 200 m, front 1 mm, floor 1 mm", "'200 m' is out of range: it must be at most 100 m"),
+        ("stretches", "20 s 180 % 65 km/h", "'180 %' is out of range: it must be at most 100 %"),
+    ],
+)
+def test_a_figure_out_of_range_is_told_what_is_allowed_in_its_unit(key: str, text: str, words: str) -> None:
+    with pytest.raises(ValueError, match="out of range") as refusal:
+        read(key, text)
+    assert str(refusal.value).startswith(words)
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "20 s 80 % 65 km/h; 20 s 20 % 45 km/h",
+        "20 s 80 % 65 km/h, 20 s 20 % 45 km/h",
+        "20 s, 80 %, 65 km/h, 20 s, 20 %, 45 km/h",
+        "20 s, 80 %, 65 km/h; 20 s at 20 % at 45 km/h;",
+        ["20 s 80 % 65 km/h", "20 s 20 % 45 km/h"],
+        ["20 s, 80 %, 65 km/h", "20 s, 20 %, 45 km/h"],
+        ["20 s", "80 %", "65 km/h", "20 s", "20 %", "45 km/h"],
+    ],
+)
+def test_stretches_have_commas_or_semicolons_between(typed: Any) -> None:
+    assert read("stretches", typed) == ("20 s, 80 %, 65 km/h", "20 s, 20 %, 45 km/h")
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ("20 s 80 % 65 km/h, 20 s 20 %", "'20 s 20 %' is not a time, a share of full power and a road speed"),
+        ("20 s 80 % 65 km/h 20 s 20 % 45 km/h", "after a comma or a semicolon: 20 s 80 % 65 km/h, 20 s 20 % 45 km/h"),
+        ("lots; 20 s 20 % 45 km/h", "'lots' is not a time"),
+        ("20,5 s 80 % 65 km/h", "'20,5 s' has a decimal comma; write a decimal point, as in '20.5 s'"),
+        ("20 s 80 % 65,5 km/h, 20 s 20 % 45 km/h", "'65,5 km/h' has a decimal comma"),
+        ("80 % 20 s 65 km/h", "'%' is not a unit of time"),
+    ],
+)
+def test_stretches_that_cannot_be_told_apart_say_how_several_are_written(typed: str, words: str) -> None:
+    with pytest.raises(ValueError, match=r"is not a|decimal comma") as refusal:
+        read("stretches", typed)
+    assert words in str(refusal.value)
+
+
 @pytest.mark.parametrize(
     ("typed", "offered"),
     [
@@ -205,6 +301,7 @@ def test_what_cannot_be_used_is_refused_with_words(key: str, text: Any, words: s
         ("-5", None),
         ("two", None),
         ("$0", None),
+        ("0014", "14"),
     ],
 )
 def test_what_is_offered_for_a_price_is_taken_when_it_is_typed(typed: str, offered: str | None) -> None:
@@ -247,12 +344,50 @@ def test_every_problem_of_a_file_is_told_with_its_place(tmp_path: Path) -> None:
     assert "missing key 'gap-high' of 'nose'" in told
 
 
+def test_what_is_missing_is_told_beside_what_is_written_twice_empty_or_wrong(tmp_path: Path) -> None:
+    text = MEASURED.replace("power: 230 kW\n", "powr: 230 kW\n").replace("fuel: petrol", "fuel:")
+    text = text.replace("air: 24 degC", "air: 24 degC\nair: 26 degC").replace("boost: 1.4 bar\n", "")
+    text = text.replace("gap-wide: {nose: 460 mm, bulkhead: 240 mm, side: 220 mm}", "gap-wide: {nose: 0 mm, side: 1 m}")
+    _, problems = answers_of(text, tmp_path)
+    said = sorted(one.text.split(" (")[0] for one in problems)
+    assert said == [
+        "'0 mm' is out of range: it must be more than 0 mm",
+        "key 'air' stands here twice",
+        "missing key 'boost'",
+        "missing key 'gap-wide' of 'bulkhead'",
+        "nothing is written after 'fuel:'; write a value, or take the key out",
+        "unknown key 'powr'; did you mean 'power'?",
+    ]
+
+
+def test_a_file_that_cannot_be_read_has_no_keys_to_miss(tmp_path: Path) -> None:
+    for text in ("name: [X\npower: 1 kW\n", "- name\n"):
+        _, problems = answers_of(text, tmp_path)
+        assert len(problems) == 1 and "missing key" not in problems[0].text
+
+
+def test_answers_of_gaps_are_not_in_vain_where_the_gaps_are_missing(tmp_path: Path) -> None:
+    _, problems = answers_of(MEASURED.replace("gaps: [nose, bulkhead, side]\n", ""), tmp_path)
+    assert [one.text.split(" (")[0] for one in problems] == ["missing key 'gaps'"]
+
+
 def test_an_answer_that_changes_nothing_is_a_problem(tmp_path: Path) -> None:
     _, problems = answers_of(MEASURED.replace("displacement: 1.6 L\n", ""), tmp_path)
     assert [(one.line, one.key) for one in problems] == [(6, "rev-limit")]
     assert "answer 'displacement'" in problems[0].text
     _, problems = answers_of(MEASURED, tmp_path, gap_face_speed={"nose": "5 m/s"})
     assert [one.file for one in problems] == ["command line"] and "gap-air" in problems[0].text
+
+
+def test_of_two_aims_one_is_to_be_taken_out(tmp_path: Path) -> None:
+    both = MEASURED.replace("aim: ceiling\n", "") + "above-air: 35 degF\n"
+    _, problems = answers_of(both, tmp_path)
+    assert [(one.key, one.text) for one in problems if "take one out" in one.text] == [
+        ("above-air", "ceiling is given as well, and a kit has one aim: take one out")
+    ]
+    assert len(problems) == 2 and "'degF' is not a unit of temperature difference" in problems[1].text
+    _, problems = answers_of(MEASURED.replace("aim: ceiling\n", ""), tmp_path, above_air="35 K")
+    assert [(one.file, one.text[:12]) for one in problems] == [("command line", "--above-air:")]
 
 
 def test_a_draft_reads_back_as_what_was_said(tmp_path: Path) -> None:
@@ -300,6 +435,15 @@ def test_the_defaults_told_are_those_that_are_taken() -> None:
     assert str(BY_KEY["coldest"].default).startswith("5 degC: no antifreeze")
     assert choose_coolant(silent) == choose_coolant(told) == Coolant("water", 0.0)
     assert altitude_m(silent) == 0.0 and BY_KEY["altitude"].default == "sea level"
+
+
+def test_the_room_told_for_kinds_of_obstacles_is_that_which_fitting_keeps() -> None:
+    """Those that are not kept off have their own box alone: `fitting/room.py`."""
+    assert {*CHOICES.lists["obstacles"]} == {*KEEP_OFF_MM, "plain", "crash"}
+    assert KEEP_OFF_MM == {"hot": 50, "moving": 25}
+    explains = BY_KEY["obstacle-kind"].explains
+    assert "hot (exhaust) is kept clear by 50 mm" in explains and "on its mounts) by 25 mm" in explains
+    assert "of plain and crash (beams) their own box alone" in explains
 
 
 @pytest.mark.parametrize(

@@ -78,6 +78,14 @@ def test_spellings_that_people_use(text: str, kind: str, si: float) -> None:
         ),
         ("1e300 kW", "power", "'1e300 kW' has a power of ten; write the number out, as '1500' for 1.5e3"),
         (0.25, "share", "'0.25' has no unit; write it like '25 %' (allowed: %)"),
+        ("0.5", "share", "'0.5' has no unit; say '0.5 %' or '50 %' (allowed: %)"),
+        ("1.5", "share", "'1.5' has no unit; write it like '1.5 %' (allowed: %)"),
+        (
+            "0.5 mi",
+            "length",
+            "'mi' is not a unit of length; '0.5 mi' is '804.672 m' (allowed: mm, cm, m, in, inch, ft)",
+        ),
+        ("2 km", "length", "'km' is not a unit of length; '2 km' is '2000 m' (allowed: mm, cm, m, in, inch, ft)"),
         (620, "length", "'620' has no unit; write it like '620 mm' (allowed: mm, cm, m, in, inch, ft)"),
         (
             "1.4",

@@ -116,6 +116,51 @@ def test_nonsense_back_ctrl_c_and_going_on(retailer: tuple[Talk, Path], tmp_path
     assert (tmp_path / "car.yaml").read_bytes() == (retailer[1] / "car.yaml").read_bytes()
 
 
+def test_a_figure_out_of_range_is_refused_at_its_own_question_and_asked_again(tmp_path: Path) -> None:
+    replies = ["200 psi", "20 psi", "1.6 L", "", "12 in", "1 mm", "2.25 in", "", "1 m", "64 mm", "stop"]
+    engine = ["--name", "Car", "--power", "300 PS", "--fuel", "petrol", "--charger", "turbo"]
+    spoken = talk(tmp_path, ["ask", "-o", "car.yaml", *engine], replies)
+    assert spoken.code == 4 and "Traceback" not in spoken.screen and "How is the car driven?" in spoken.screen
+    for words in ("at most 145.037 psi (10 bar)", "at most 7.87401 in (200 mm)", "at least 3 mm", "at most 0.2 m"):
+        assert f"out of range: it must be {words}" in " ".join(spoken.screen.split())
+    draft = (tmp_path / "car.draft.yaml").read_text(encoding="utf-8")
+    assert 'boost: "20 psi"' in draft and 'charger-outlet: "2.25 in"' in draft and 'throttle: "64 mm"' in draft
+
+
+@pytest.mark.parametrize("how", ["flags", "answers", "resume"])
+def test_figures_out_of_range_are_all_told_however_they_are_given(
+    how: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    figures = {"boost": "200 psi", "charger-outlet": "900 mm", "throttle": "1 m"}
+    lines = (line.partition(": ") for line in MEASURED.splitlines())
+    text = "".join(f"{key}: {figures.get(key, value)}\n" for key, _, value in lines)
+    (tmp_path / "bad.yaml").write_text(text.replace("nose: 60 mm", "nose: 40 ft", 1), encoding="utf-8")
+    (tmp_path / "car.draft.yaml").write_text(text, encoding="utf-8")
+    ways = {
+        "flags": [word for key, figure in figures.items() for word in (f"--{key}", figure)],
+        "answers": ["--answers", "bad.yaml"],
+        "resume": ["--resume"],
+    }
+    code, err = told("ask", "-o", "car.yaml", *ways[how])
+    assert code == 3 and all(f"'{figure}' is out of range" in err for figure in figures.values())
+    assert ("bad.yaml:25:18: gap-deep.nose: '40 ft' is out of range" in err) is (how == "answers")
+    assert (tmp_path / "car.draft.yaml").read_text(encoding="utf-8") == text
+
+
+def test_back_is_an_answer_where_it_names_a_side_and_previous_goes_back_there(tmp_path: Path) -> None:
+    passed_by = ("charger-outlets", "after", "currency")
+    draft = MEASURED.split("gap-open:")[0] + "".join(f"{key}: default\n" for key in passed_by)
+    (tmp_path / "car.draft.yaml").write_text(draft, encoding="utf-8")
+    replies = ["?", "previous", "6 cm", "Back", "back", "back", "stop"]
+    spoken = talk(tmp_path, ["ask", "-o", "car.yaml", "--resume"], replies)
+    screen = " ".join(spoken.screen.split())
+    assert spoken.code == 4 and screen.count("(back is an answer here; previous goes one question back)") == 4
+    assert screen.count("nose: How deep is it?") == 1 and screen.count("nose: Which sides are open?") == 3
+    draft = (tmp_path / "car.draft.yaml").read_text(encoding="utf-8")
+    assert 'nose: "6 cm"' in draft and "gap-open:\n  nose: [back]" in draft and "gap-air" not in draft
+
+
 @pytest.mark.parametrize(
     ("night", "replies", "words"),
     [
@@ -136,6 +181,27 @@ def test_a_coolant_that_freezes_is_told_when_it_is_named(
     screen = " ".join(spoken.screen.split())
     assert "Which coolants are welcome" in screen
     assert ("no kit will be found" in screen) is bool(words) and words in screen
+
+
+@pytest.mark.parametrize(
+    ("replies", "kinds"),
+    [
+        (["water", "water, ethylene glycol", "no"], "[water, ethylene glycol]"),
+        (["water", "water", "no"], "[water]"),
+    ],
+)
+def test_a_coolant_that_freezes_is_asked_for_again_and_taken_when_it_is_named_twice(
+    replies: list[str], kinds: str, tmp_path: Path
+) -> None:
+    """Also where the coolant is the last question, as an aim after a standstill leaves none for ice."""
+    draft = MEASURED.split("gaps:")[0] + "after: 5 min standstill\nafter-run: default\ngaps: not measured yet\n"
+    passed_by = ("charger-outlets", "currency", "own", "without", "in-stock")
+    draft += "".join(f"{key}: default\n" for key in passed_by)
+    (tmp_path / "car.draft.yaml").write_text(draft, encoding="utf-8")
+    spoken = talk(tmp_path, ["ask", "-o", "car.yaml", "--resume"], replies)
+    assert spoken.code == 0 and spoken.asked == 3, spoken.screen
+    assert spoken.screen.count("no kit will be found") == 1
+    assert f"kinds: {kinds}" in (tmp_path / "car.yaml").read_text(encoding="utf-8")
 
 
 def test_flags_are_not_asked_again_and_hostile_names_are_kept(tmp_path: Path) -> None:
@@ -162,6 +228,32 @@ def test_without_a_terminal_all_that_is_missing_is_told_at_once(
     assert [*tmp_path.iterdir()] == []
 
 
+def test_an_option_of_a_list_given_twice_counts_twice_and_of_one_figure_is_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "answers.yaml").write_text(MEASURED, encoding="utf-8")
+    words = ["ask", "-o", "car.yaml", "--answers", "answers.yaml"]
+    own = ["--driving", "own", "--total", "2 min"]
+    own += ["--stretches", "20 s 80 % 65 km/h", "--stretches", "20 s 20 % 45 km/h"]
+    listed = ["--without", "fan", "--without", "pump-40-small", "--gap-open", "side=up", "--gap-open", "side=left"]
+    assert told(*words, *own, *listed) == (0, "")
+    brief = made(tmp_path).brief
+    assert not isinstance(brief.driving, str) and len(brief.driving.stretches) == 2 and brief.bay is not None
+    assert brief.without == ("fan", "pump-40-small") and brief.bay.zones["side"].open == ("up", "left")
+    code, err = told(*words, "--force", "--gap-wide", "nose=1 m", "--gap-wide", "nose=46 cm")
+    assert code == 3 and "--gap-wide: 'nose' is told twice, '1 m' and '46 cm'; leave one of them out" in err
+
+
+def test_a_total_shorter_than_its_stretches_is_refused_at_its_own_question(tmp_path: Path) -> None:
+    flags = ["--name", "Car", "--power", "300 PS", "--fuel", "petrol", "--charger", "turbo", "--boost", "20 psi"]
+    flags += ["--displacement", "default", "--charger-outlet", "default", "--throttle", "default", "--driving", "own"]
+    replies = ["20 s 80 % 65 km/h, 20 s 20 % 45 km/h", "10 s", "12 min", "stop"]
+    spoken = talk(tmp_path, ["ask", "-o", "car.yaml", *flags], replies)
+    assert spoken.asked == 4 and "total 10 s is shorter than one round" in " ".join(spoken.screen.split())
+    assert 'total: "12 min"' in (tmp_path / "car.draft.yaml").read_text(encoding="utf-8")
+
+
 def test_what_cannot_be_written_or_read_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     code, err = told("ask", "-o", "nowhere/car.yaml")
@@ -182,6 +274,16 @@ def test_a_file_of_answers_gives_the_same_brief(
     (tmp_path / "car.yaml").write_text("mine", encoding="utf-8")
     code, err = told("ask", "-o", "car.yaml", "--answers", "answers.yaml")
     assert code == 3 and "--force" in err and (tmp_path / "car.yaml").read_text(encoding="utf-8") == "mine"
+
+
+def test_whether_to_look_for_kits_is_asked_until_it_is_yes_or_no(tmp_path: Path) -> None:
+    passed_by = ("charger-outlets", "after", "currency", "own", "without", "in-stock")
+    answers = "".join(f"{key}: default\n" for key in passed_by)
+    draft = MEASURED.split("gaps:")[0] + "gaps: not measured yet\ncoolant: default\n" + answers
+    (tmp_path / "car.draft.yaml").write_text(draft, encoding="utf-8")
+    spoken = talk(tmp_path, ["ask", "-o", "car.yaml", "--resume"], ["", "maybe", "later", "no"])
+    assert spoken.code == 0 and spoken.asked == 4
+    assert "! 'maybe' is neither yes nor no" in spoken.screen and "! 'later' is neither" in spoken.screen
 
 
 def test_the_next_command_may_follow_at_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 import pytest
+import yaml
 
 from tests.files.test_edit_in_place import HAND
 from tests.journeys.kitwright import CATALOGUE, Run, command
@@ -148,7 +149,78 @@ def test_a_wrong_command_line(folder: Path, words: tuple[str, ...], said: str) -
     assert run.code == 2 and said in run.err
 
 
+def by_questions(folder: Path, monkeypatch: pytest.MonkeyPatch, kind: str, answers: list[str]) -> Run:
+    """The drafts of what is typed lie beside the shelf."""
+    monkeypatch.chdir(folder.parent)
+    monkeypatch.setattr(sys, "stdin", io.StringIO("".join(f"{answer}\n" for answer in answers)))
+    return command("shelf", "add", kind, "--catalogue", folder)
+
+
+def test_each_answer_is_checked_when_it_is_given(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Also whether the id is free; what was said before a step back is kept by Enter."""
+    wrong = ["back", "relay-40", "Relay 60", "relay-60", "?", "Relay", "12,5", "back", "", "12.5", "", "4", "", "", ""]
+    run = by_questions(folder, monkeypatch, "relay", [*wrong, "60", "60 A", "12 V", "12"])
+    assert run.code == 0, run.err + run.out
+    for words in (
+        "! this is the first question",
+        "! id 'relay-40' is a part of the catalogue already",
+        "! 'Relay 60' cannot be an id",
+        "  Written like name: ",
+        "name, Enter keeps Relay\n",
+        "! '60' has no unit",
+        "! a bare number is expected here",
+    ):
+        assert words in run.out, words
+    put = "  - id: relay-60\n    name: Relay\n    price: 12.5\n    stock: 4\n    rated: 60 A\n    volts: 12\n"
+    assert (folder / "relays.yaml").read_text(encoding="utf-8").endswith(put)
+    assert [*folder.parent.glob("*.yaml")] == []
+
+
+def test_what_only_the_shelf_shows_is_told_by_the_question_and_asked_again(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A source that the catalogue does not explain is left out the second time."""
+    answers = ["relay-60", "Relay", "12.5", "", "4", "", "", "nobody-knows", "60 A", "12", "-", "", ""]
+    run = by_questions(folder, monkeypatch, "relay", answers)
+    assert run.code == 0, run.err + run.out
+    assert "! source: " in run.out and "answers:" not in run.out + run.err
+    assert "nobody-knows" not in (folder / "relays.yaml").read_text(encoding="utf-8")
+
+
+def test_what_was_typed_is_kept_where_it_stops(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    before = contents(folder)
+    run = by_questions(folder, monkeypatch, "relay", ["relay-60", "Relay", "12.5", "stop"])
+    assert run.code == 4 and contents(folder) == before
+    assert f"kitwright shelf add relay --from relay.draft.yaml --catalogue {folder}" in run.err
+    draft = folder.parent / "relay.draft.yaml"
+    assert draft.read_text(encoding="utf-8") == "id: relay-60\nname: Relay\nprice: 12.5\n"
+    run = by_questions(folder, monkeypatch, "relay", ["relay-70"])
+    assert "kept in relay-2.draft.yaml" in run.err and "relay-60" in draft.read_text(encoding="utf-8")
+    draft.write_text(draft.read_text(encoding="utf-8") + "rated: 60 A\nvolts: 12\n", encoding="utf-8")
+    assert command("shelf", "add", "relay", "--from", "relay.draft.yaml", "--catalogue", folder).code == 0
+
+
+def test_what_hangs_together_is_told_once_all_is_given(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ice asks for a vented tank: neither is refused at its own question, and both can be mended from there."""
+    part = yaml.safe_load((CATALOGUE / "reservoirs.yaml").read_text(encoding="utf-8"))["reservoirs"][0]
+    wanted = {**part, "id": "tank-x", "source": "", "vented": "false", "ice": "true"}
+    keys = ("id", "name", "price", "mass", "stock", "lead", "note", "source", "size", "turns", "mounts", "coolant")
+    answers = [_flow(wanted.get(key, "")) for key in (*keys, "air_space", "vented", "ice", "screen")]
+    run = by_questions(folder, monkeypatch, "reservoir", [*answers, "back", "true", "", ""])
+    assert run.code == 0, run.err + run.out
+    assert run.out.count("! ") == 1 and "! ice: a tank that takes ice is vented" in run.out
+    assert "vented: true\n    ice: true\n" in (folder / "reservoirs.yaml").read_text(encoding="utf-8")
+
+
+def _flow(value: object) -> str:
+    """A value on one line, as it is typed."""
+    if isinstance(value, str):
+        return value
+    return str(yaml.safe_dump(value, default_flow_style=True, width=9999)).split("\n")[0]
+
+
 def test_at_the_end_of_input_it_says_that_nothing_was_written(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(folder.parent)
     before = contents(folder)
     monkeypatch.setattr(sys, "stdin", io.StringIO("relay-60\n"))
     run = command("shelf", "add", "relay", "--catalogue", folder)

@@ -8,7 +8,14 @@ import pytest
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.words import SAY_THE_BEAD
-from configurator.reasons.ways_out import shortfall_text, way_out, way_out_of, way_out_of_ends, ways_out
+from configurator.reasons.ways_out import (
+    shortfall_text,
+    way_out,
+    way_out_of,
+    way_out_of_ends,
+    way_out_of_ratings,
+    ways_out,
+)
 from configurator.reasons.wording import _SENTENCES
 from configurator.search.job import Exclusion
 
@@ -46,6 +53,8 @@ def test_ends_that_nothing_joins_ask_for_pieces_and_not_for_force() -> None:
     unsaid = way_out(Exclusion("p", "ends-do-not-meet", None, None, "", f"57 mm spigot: {SAY_THE_BEAD}"))
     assert unsaid.startswith("The spigot's end, where the part is written: ") and "'bead: true'" in unsaid
     assert way_out_of_ends("reservoir").startswith("No change of the brief mends this: rules of joints stand.")
+    assert "It takes a pump and an exchanger, or pieces" in way_out_of_ends("pump", "exchanger")
+    assert "It takes an exchanger and a core that holds" in way_out_of_ratings("exchanger", "core")
 
 
 def broken(rule: str, found: float, limit: float, text: str = "") -> Verdict:
