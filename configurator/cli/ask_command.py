@@ -19,7 +19,7 @@ from configurator.files.check_asked import answer_to_blame, brief_problems, tota
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_catalogue import load_catalogue
 from configurator.files.read_answer import Choices, choices_of, offered, offered_no_more, read_answer
-from configurator.files.write_file import refuse_to_overwrite, write_whole
+from configurator.files.write_file import refuse_outputs, write_whole
 from configurator.parts.shelf import Catalogue
 from configurator.presentation.ask_words import (
     explained,
@@ -77,7 +77,7 @@ def run(
         return usage("--resume goes on with a draft, --answers asks nothing: leave one of them out")
     draft = output.with_name(f"{output.stem}.draft.yaml")
     person = sys.stdin.isatty() and sys.stdout.isatty() and answers is None
-    refuse_early(output, draft, resume=resume or not person, force=force)
+    refuse_early(output, draft, answers, resume=resume or not person, force=force)
     shelf, tables = load_catalogue(find_catalogue(catalogue))
     counter = Counter(shelf, tables, choices_of(shelf, tables))
     file = draft if resume else answers
@@ -107,9 +107,9 @@ def run(
     return _suggest(output, catalogue)
 
 
-def refuse_early(output: Path, draft: Path, *, resume: bool, force: bool) -> None:
+def refuse_early(output: Path, draft: Path, answers: Path | None, *, resume: bool, force: bool) -> None:
     """Before a long conversation: whether its end could be written at all."""
-    refuse_to_overwrite(output, force=force)
+    refuse_outputs((output,), (answers,), force=force)
     if not output.parent.is_dir():
         raise CannotWrite(f"'{output}' cannot be written: there is no folder '{output.parent}'")
     if not os.access(output.parent, os.W_OK):

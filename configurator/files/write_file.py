@@ -32,16 +32,17 @@ def refuse_outputs(written: Iterable[Path | None], read: Iterable[Path | None], 
     """Raises CannotWrite before anything is computed: for a file that may not be written, one that is asked for twice,
     or one that the command reads, which no `force` replaces. Those that are None were not asked for.
     """
-    sources, taken = {path.resolve() for path in read if path is not None}, set[Path]()
+    sources, taken = {os.path.realpath(path) for path in read if path is not None}, set[str]()
     for path in written:
         if path is None:
             continue
-        if path.resolve() in taken:
+        place = os.path.realpath(path)
+        if place in taken:
             raise CannotWrite(f"'{path}' is asked for twice; nothing was written: give each a name of its own")
-        if path.resolve() in sources:
+        if place in sources:
             raise CannotWrite(f"'{path}' is what this command reads; nothing was written: choose another name")
         refuse_to_overwrite(path, force=force)
-        taken.add(path.resolve())
+        taken.add(place)
 
 
 def write_whole(path: Path, content: str | bytes, *, force: bool | None) -> None:

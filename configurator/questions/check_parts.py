@@ -287,7 +287,7 @@ def _cautions(
 ) -> tuple[Caution, ...]:
     """Those of the kit, of its look-alikes, of the car or of any car; each text once."""
     judged = [(side, pressure) for side, pressure in sides if pressure is not None]
-    rated = not any(rule.state == "not checked" and rule.rule == "rating-below-pressure" for rule in verdicts)
+    rated = not any(pressure.lowest is not None and pressure.lowest.unproven for _, pressure in judged)
     bypass = None if told is None or told.kit is None else told.kit.bypass
     said = list(kit_cautions(made, judged, lambda part_id: known[part_id], proven=rated, bypass=bypass))
     said += [

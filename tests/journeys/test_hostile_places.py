@@ -194,6 +194,7 @@ def test_two_price_lists_written_at_once(tmp_path: Path, shelf: Path) -> None:
         ("suggest", "car.yaml", "--draw", "one.svg", "--chart", "./one.svg"),
         ("sheet", "car.yaml", "-o", "car.yaml"),
         ("sheet", "car.yaml", "-o", "one.html", "--mail", "one.html"),
+        ("ask", "--answers", "box.yaml", "-o", "box.yaml"),
         ("check", "box.yaml", "--brief", "car.yaml", "--commission", "box.yaml"),
     ],
 )

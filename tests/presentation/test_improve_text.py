@@ -48,7 +48,8 @@ def test_what_takes_margin_at_the_bad_end_of_its_figures_is_not_bought_first_and
     assert "front-guessed: with every uncertain figure at its bad end it takes 3.2 K of margin." in text
     alone = flowing(screen(guessed))
     assert "buy first: larger front: front-guessed" in alone
-    assert "the most margin for the money of what is told here. With every uncertain figure at its bad end it takes 3.2 K" in alone
+    takes = "With every uncertain figure at its bad end it takes 3.2 K"
+    assert f"the most margin for the money of what is told here. {takes}" in alone
 
 
 def test_a_reader_learns_what_brings_nothing_and_what_does_not_go_in() -> None:
