@@ -167,8 +167,9 @@ def _mixed(sheet: Commissioning) -> str:
     share = sheet.coolant.glycol_by_volume
     parts = ""
     if share > 0.0:
-        litres = sheet.fill_l * share, sheet.fill_l * (1.0 - share)
-        parts = f"Mix it from {litres[0]:.1f} L of undiluted antifreeze and {litres[1]:.1f} L of demineralised water. "
+        fill = round(sheet.fill_l, 1)
+        glycol = round(fill * share, 1)  # the water is the rest of the fill as told, so that both make it up
+        parts = f"Mix it from {glycol:.1f} L of undiluted antifreeze and {fill - glycol:.1f} L of demineralised water. "
     night = "not told in the brief" if sheet.coldest_k is None else celsius_words(sheet.coldest_k)
     return f"{parts}The first ice forms in it at {celsius_words(sheet.freezes_k)}; the coldest night: {night}."
 
