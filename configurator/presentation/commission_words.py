@@ -113,11 +113,17 @@ def _leak(sheet: Commissioning, names: Mapping[str, str]) -> Iterator[str]:
     )
     for test in sheet.leak_tests:
         yield _test(test, names)
+    off = ", the reservoir still off" if _vented(sheet) else ""
     yield (
-        f"Cross leak, with the same pressures, {_HELD} each, p: the charge side under air, the coolant side full of "
-        "water and open at its top: no bubbles. Then the coolant side under pressure, the charge side open: it stays "
-        "dry."
+        f"Cross leak, with the same pressures{off}, {_HELD} each, p: the charge side under air, the coolant side full "
+        "of water and open at its top: no bubbles. Then the coolant side under pressure, the charge side open: it "
+        "stays dry."
     )
+
+
+def _vented(sheet: Commissioning) -> bool:
+    """Whether the leak test is one of a vented loop, with the hoses off its reservoir."""
+    return any(test.vented for test in sheet.leak_tests)
 
 
 _HELD: Final = f"{TEST_S / 60:.0f} min"
@@ -135,19 +141,22 @@ def _test(test: LeakTest, names: Mapping[str, str]) -> str:
     if test.side == "charge":
         held = "the target boost, held until every joint is soaped"
         return f"{side}, with air: {pressure}, {held}: no bubbles grow ({most})."
-    why = "1.0 to 1.5 times the cap, p"
+    why, first = "1.0 to 1.5 times the cap, p", ""
     if test.vented:
-        why = "what the pump makes at no flow, and the liquid above; the vented reservoir shut off"
+        why = "what the pump makes at no flow, and the liquid above"
+        rated = "" if test.reservoir_pa is None else f" (rated {bar_words(test.reservoir_pa)})"
+        first = f"first both hoses off the reservoir, plugged: no air into it{rated}, filling shows its leaks. Then "
     if test.high_pa == test.weakest_pa:
         why += "; no more than the lowest rating"
-    return f"{side}, with air: {pressure} ({why}) for {_HELD}, p: no fall ({most})."
+    return f"{side}, with air: {first}{pressure} ({why}) for {_HELD}, p: no fall ({most})."
 
 
 def _fill(sheet: Commissioning) -> Iterator[str]:
     flushed = "core and exchanger" if sheet.runs.front_effectiveness else "core"
+    hoses = ", put the hoses back on the reservoir" if _vented(sheet) else ""
     ice = ", no ice yet" if sheet.iced else ""
     yield (
-        f"Let the water of the leak test out; flush {flushed} free of swarf. Fill {sheet.fill_l:.1f} L of "
+        f"Let the water of the leak test out{hoses}; flush {flushed} free of swarf. Fill {sheet.fill_l:.1f} L of "
         f"{filling_words(sheet.coolant)}{ice}: under vacuum if you can, else slowly, nose up. Never run the pump dry."
     )
     yield _mixed(sheet)

@@ -7,7 +7,7 @@ source; the figures are those of the kit's own loop under the brief.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from configurator.brief.driving import Driving
@@ -39,7 +39,8 @@ heat and the pump's current may be off; what a sensor alone may be off."""
 class LeakTest:
     """Air in one side: from and to [Pa gauge], and the member that bounds it.
 
-    `vented`: there is no cap to test against, so the reservoir is shut off and the loop sees what its pump can make.
+    `vented`: there is no cap to test against, so the hoses come off the reservoir and the rest of the loop sees what
+    its pump can make; `reservoir_pa`: what the reservoir is rated, if it states it, for it must never see the test.
     `weakest` is None where a rating is missing: then there is no pressure to test with, and `unrated` says why.
     """
 
@@ -49,6 +50,7 @@ class LeakTest:
     weakest: Member | None
     unrated: tuple[str, ...]
     vented: bool = False
+    reservoir_pa: float | None = None
 
     @property
     def weakest_pa(self) -> float:
@@ -140,12 +142,17 @@ def commissioning(
 
 
 def _coolant_test(kit: OfferedKit, parts: Mapping[str, Part], opens_pa: float) -> LeakTest:
-    """From the cap's pressure to half as much again; of a vented loop what it may see, its reservoir shut off."""
+    """From the cap's pressure to half as much again; of a vented loop what it may see, without its reservoir."""
     vented = opens_pa <= 0.0
     left_out = (Reservoir, Cap) if vented else ()
     members = _members(kit, {slot: part for slot, part in parts.items() if not isinstance(part, left_out)}, "coolant")
     asked = [kit.coolant_pressure.design_pa_gauge] * 2 if vented else [opens_pa * share for share in TEST_OVER_CAP]
-    return _test("coolant", asked[0], asked[1], members, vented=vented)
+    found = _test("coolant", asked[0], asked[1], members)
+    tank = parts.get("reservoir")
+    if not vented or not isinstance(tank, Reservoir):
+        return found
+    held = member_of_part("reservoir", tank, "coolant")
+    return replace(found, vented=True, reservoir_pa=None if held is None else held.working_pa_gauge)
 
 
 def _charge_test(kit: OfferedKit, parts: Mapping[str, Part], boost_pa: float) -> LeakTest:
@@ -161,14 +168,14 @@ def _members(kit: OfferedKit, parts: Mapping[str, Part], medium: Medium) -> list
     return found
 
 
-def _test(side: Medium, low_pa: float, high_pa: float, members: Sequence[Member], *, vented: bool = False) -> LeakTest:
+def _test(side: Medium, low_pa: float, high_pa: float, members: Sequence[Member]) -> LeakTest:
     """A test held under the weakest rating; none where a rating is missing."""
     unrated = tuple(sorted({member.part for member in members if member.working_pa_gauge is None}))
     rated = [(member.working_pa_gauge, member) for member in members if member.working_pa_gauge is not None]
     if unrated or not rated:
-        return LeakTest(side, low_pa, high_pa, None, unrated, vented)
+        return LeakTest(side, low_pa, high_pa, None, unrated)
     most, weakest = min(rated, key=lambda entry: (entry[0], entry[1].part, entry[1].place))
-    return LeakTest(side, min(low_pa, most), min(high_pa, most), weakest, (), vented)
+    return LeakTest(side, min(low_pa, most), min(high_pa, most), weakest, ())
 
 
 def _numbered(found: Sequence[Bleed], spans: Mapping[str, Span]) -> tuple[BleedPoint, ...]:

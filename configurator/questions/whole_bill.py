@@ -254,3 +254,12 @@ def _fill(made: Made, supply: Supply) -> Iterator[Line]:
     if made.flow:
         yield _own("bleed funnel or vacuum filler, on loan", 1, "piece", "fill")
         yield _own("leak-test adapter with regulator and relief valve, on loan", 1, "piece", "fill")
+        yield from () if made.capped else _hose_plugs(made)
+
+
+def _hose_plugs(made: Made) -> Iterator[Line]:
+    """A vented reservoir takes no test pressure: its hoses come off it and are plugged."""
+    runs = [joint for joint in made.joints if joint.hose and "reservoir" in joint.slots]
+    for bore, count in Counter(f"{joint.hose_bore_m * 1000:.4g} mm" for joint in runs).items():
+        item = f"{bore} plug for a hose off the reservoir, for the leak test"
+        yield _own(item, count, "piece", "fill", "reservoir")

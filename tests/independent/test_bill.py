@@ -14,9 +14,10 @@ from typing import Any
 
 import pytest
 
-from tests.journeys.kitwright import EXAMPLES, all_kits, suggest
+from tests.journeys.kitwright import EXAMPLES, all_kits, shelf_part, suggest
 
 Tree = dict[str, Any]
+HOSE_PLUG = "plug for a hose off the reservoir, for the leak test"
 BRIEFS = ("hatch", "retro", "road", "wagon", "roadster", "drag", "track")
 
 
@@ -83,6 +84,9 @@ def _whatever_the_joints(kit: Tree) -> Counter[tuple[str, str]]:
         need[item, ""] += 10
     need["coolant temperature sensor", ""] += 10
     need["overflow or catch bottle", ""] += 10
+    if all(shelf_part(cap)["opens"] == "0 bar" for cap in kit["parts"]["cap"]):
+        ends = [joint[side].split(".")[0] for joint in kit["joints"] if joint["hose"] for side in ("from", "to")]
+        need[HOSE_PLUG, ""] += 10 * ends.count("reservoir")
     tops = {slot: heights[1] for slot, heights in kit["fit"]["heights_mm"].items()}
     for slot in high_points(kit):
         need[f"bleed {slot}", ""] += 10
@@ -142,6 +146,8 @@ def missing(kit: Tree, outlets: int = 1) -> list[str]:
             have[kind_of(line["item"]), line["part"]] += tenths
         elif line["item"].startswith(("overflow bottle", "catch bottle")):
             have["overflow or catch bottle", ""] += tenths
+        elif line["item"].endswith(f" mm {HOSE_PLUG}"):
+            have[HOSE_PLUG, ""] += tenths
         else:
             have[line["item"], line["part"] or ""] += tenths
     found = []
