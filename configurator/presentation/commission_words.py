@@ -152,7 +152,7 @@ def _test(test: LeakTest, names: Mapping[str, str]) -> str:
 
 
 def _fill(sheet: Commissioning) -> Iterator[str]:
-    flushed = "core and exchanger" if sheet.runs.front_effectiveness else "core"
+    flushed = "core and exchanger" if sheet.runs.front_effectiveness or sheet.valve else "core"
     hoses = ", put the hoses back on the reservoir" if _vented(sheet) else ""
     ice = ", no ice yet" if sheet.iced else ""
     yield (
@@ -161,8 +161,9 @@ def _fill(sheet: Commissioning) -> Iterator[str]:
     )
     yield _mixed(sheet)
     order = "in this order, from the lowest up" if _by_height(sheet) else "in this order, along the flow"
+    valve = "" if sheet.valve is None else "; the bypass valve open to the exchanger, last once on bypass"
     if sheet.bleed_points:
-        yield f"Pulse the pump and bleed {order}, each until no more air comes:"
+        yield f"Pulse the pump and bleed {order}, each until no more air comes{valve}:"
     for point in sheet.bleed_points:
         port = "no port of its own: bleed tee at its top" if point.port is None else end_words(point.port)
         high = "" if point.top_mm is None else f", {point.top_mm:.0f} mm above the ground"
@@ -186,10 +187,17 @@ def _mixed(sheet: Commissioning) -> str:
 def _pump(sheet: Commissioning) -> Iterator[str]:
     yield (
         "Flow by a meter in the loop, or from the pressure across the core with the loop closed; not by hose into a "
-        f"bucket, that shifts the pump's working point. Figures hold with {sheet.pump_v:g} V at the pump's terminals."
+        f"bucket, that shifts the pump's working point. Figures hold with {sheet.pump_v:g} V at the pump's terminals"
+        f"{_VALVE.get(sheet.valve, '')}."
     )
     if sheet.wire_drop_v is None:
         yield f"Volts lost between battery and pump: {_MISSING}, the shelf has no wire for it; usual is at most 3 %."
+
+
+_VALVE: Final[Mapping[str | None, str]] = {
+    "to the exchanger": " and, here and below, with the bypass valve open to the exchanger: leave it so",
+    "on bypass": " and, here and below, with the bypass valve on bypass: leave it so while there is ice",
+}
 
 
 def _pull(sheet: Commissioning) -> Iterator[str]:

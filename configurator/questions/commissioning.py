@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, Literal
 
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
@@ -75,7 +75,7 @@ class Commissioning:
     """The commissioning sheet of one kit. `heights_missing`: slots whose height nobody told.
 
     `freezes_k`: where the first ice forms in its coolant; `coldest_k`: the brief's coldest night, if it tells one.
-    `fan`: whether the kit has one.
+    `fan`: whether the kit has one. `valve`: which way its bypass valve stands in every figure, None without one.
     """
 
     runs: FirstRuns
@@ -95,6 +95,7 @@ class Commissioning:
     iced: bool
     fan: bool
     unreckoned: tuple[str, ...]
+    valve: Literal["to the exchanger", "on bypass"] | None = None
 
 
 def commissioning(
@@ -138,6 +139,7 @@ def commissioning(
         iced=conditions.ice is not None,
         fan=any(isinstance(part, Fan) for part in parts.values()),
         unreckoned=tuple(unreckoned),
+        valve=None if kit.bypass is None else "on bypass" if kit.bypass.shut_out else "to the exchanger",
     )
 
 

@@ -10,6 +10,8 @@ from tempfile import TemporaryDirectory
 
 from tests.house.checkout import ROOT
 from tests.journeys.checks import run
+from tests.journeys.test_bypass_laws import ASKED, iced, shelf
+from tests.presentation import sheets
 
 
 @cache
@@ -18,8 +20,12 @@ def sheet(name: str) -> str:
     with TemporaryDirectory() as folder:
         out = Path(folder) / "sheet.html"
         run("sheet", str(ROOT / "examples" / f"{name}.yaml"), "-o", str(out))
-        page = re.sub(r"<style.*?</style>|<[^>]+>", " ", out.read_text(encoding="utf-8"), flags=re.DOTALL)
-    return " ".join(unescape(page).split())
+        return flowing(out.read_text(encoding="utf-8"))
+
+
+def flowing(page: str) -> str:
+    """The text of a page in one line."""
+    return " ".join(unescape(re.sub(r"<style.*?</style>|<[^>]+>", " ", page, flags=re.DOTALL)).split())
 
 
 def test_a_vented_reservoir_never_takes_the_air_of_the_leak_test() -> None:
@@ -40,3 +46,18 @@ def test_a_reservoir_under_a_cap_stays_in_the_leak_test() -> None:
     told = sheet("road")
     assert "Water side, with air: 0.50 to 0.75 bar (1.0 to 1.5 times the cap, p)" in told
     assert "off the reservoir" not in told and "the reservoir still off" not in told
+
+
+def test_a_bypass_valve_is_open_for_bleeding_and_stands_in_every_figure_as_the_drive_wants_it() -> None:
+    """With ice on bypass, without ice open to the exchanger; the loop is flushed with the exchanger either way."""
+    for ice, stands in (({}, "on bypass: leave it so while there is ice"), ({"ice": None}, "open to the exchanger")):
+        made = sheets.sheet(iced(**ASKED, **ice), shelf())
+        told = flowing(made.page)
+        assert "flush core and exchanger free of swarf" in told
+        assert "until no more air comes; the bypass valve open to the exchanger, last once on bypass:" in told
+        assert f"at the pump's terminals and, here and below, with the bypass valve {stands}" in told
+        assert re.search(r"bleed point \d: exchanger", told)
+
+
+def test_without_a_bypass_valve_none_is_told_of() -> None:
+    assert "bypass valve" not in sheet("drag") and "flush core free of swarf" in sheet("drag")
