@@ -39,7 +39,7 @@ def sheet_words(sheet: Commissioning, names: Mapping[str, str]) -> SheetFacts:
     """Words and rows of a sheet; `names` are the spoken names of parts."""
     rows = rows_of(sheet)
     of = {step: tuple(row for row in rows if row.step == step) for step in ("pump", "soak", "pull", "balance")}
-    no_ice = " Do all of it without ice, filled with water as warm as the air." if sheet.iced else ""
+    no_ice = " Do all of it without ice, filled with water as warm as the air." if sheet.ice else ""
     runs = "pump and fan" if sheet.fan else "pump"
     head = (
         f"Temperatures are for {celsius_words(sheet.runs.air_k)} outside air with everything as warm as that at the "
@@ -154,7 +154,7 @@ def _test(test: LeakTest, names: Mapping[str, str]) -> str:
 def _fill(sheet: Commissioning) -> Iterator[str]:
     flushed = "core and exchanger" if sheet.runs.front_effectiveness or sheet.valve else "core"
     hoses = ", put the hoses back on the reservoir" if _vented(sheet) else ""
-    ice = ", no ice yet" if sheet.iced else ""
+    ice = ", no ice yet" if sheet.ice else ""
     yield (
         f"Let the water of the leak test out{hoses}; flush {flushed} free of swarf. Fill {sheet.fill_l:.1f} L of "
         f"{filling_words(sheet.coolant)}{ice}: under vacuum if you can, else slowly, nose up. Never run the pump dry."
@@ -169,7 +169,10 @@ def _fill(sheet: Commissioning) -> Iterator[str]:
         high = "" if point.top_mm is None else f", {point.top_mm:.0f} mm above the ground"
         above = "; above the reservoir: fill tower there" if point.above_reservoir else ""
         yield f"bleed point {point.number}: {point.slot} ({port}{high}){above}"
-    yield "Last the reservoir: top up to its mark. Done when its level stays and no foam is seen."
+    level = "top up to its mark"
+    if sheet.ice:
+        level = f"{sheet.ice.water_l:.1f} L in it, no more: the ice raises it to its mark ({sheet.ice.mark_l:.1f} L)"
+    yield f"Last the reservoir: {level}. Done when its level stays and no foam is seen."
 
 
 def _mixed(sheet: Commissioning) -> str:
@@ -238,4 +241,12 @@ def _after(sheet: Commissioning) -> Iterator[str]:
     cap = "vented, no pressure"
     if sheet.cap_pa_gauge is not None:
         cap = f"opens at {bar_words(sheet.cap_pa_gauge)} (within {100 * (CAP_TOLERANCE - 1):.0f} %, p)"
-    yield f"Label beside the cap: {cap}; {filling_words(sheet.coolant)}, {sheet.fill_l:.1f} L."
+    ice, then = sheet.ice, ""
+    if ice is not None:
+        then = f", and {ice.kg:.1f} kg of {ice.name}"
+        yield (
+            f"Then the ice, pump on: {ice.kg:.1f} kg raise the tank to its mark. For each kilogram more, as it melts, "
+            f"first let off a litre of water. A pass begins with {ice.kg:.1f} kg of it in water at "
+            f"{celsius_words(ice.start_k)}."
+        )
+    yield f"Label beside the cap: {cap}; {filling_words(sheet.coolant)}, {sheet.fill_l:.1f} L{then}."

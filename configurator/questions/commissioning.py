@@ -19,7 +19,7 @@ from configurator.parts.ends import End
 from configurator.parts.kinds import Cap, Fan, Part, Pump, Reservoir, RigidPart
 from configurator.parts.kit import Medium, Member
 from configurator.parts.shelf import Catalogue
-from configurator.prediction.conditions import in_hot_bay, make_conditions
+from configurator.prediction.conditions import Conditions, in_hot_bay, make_conditions
 from configurator.prediction.first_runs import FirstRuns, first_runs
 from configurator.questions.answer import OfferedKit
 from configurator.questions.high_points import Bleed, Span, bleeds
@@ -71,6 +71,18 @@ class BleedPoint:
 
 
 @dataclass(frozen=True)
+class IceAsked:
+    """The ice of a pass: its name, how much, the water that its tank is filled to without it and with it, and how cold
+    both are at the start [kg, L, K]."""
+
+    name: str
+    kg: float
+    water_l: float
+    mark_l: float
+    start_k: float
+
+
+@dataclass(frozen=True)
 class Commissioning:
     """The commissioning sheet of one kit. `heights_missing`: slots whose height nobody told.
 
@@ -92,7 +104,7 @@ class Commissioning:
     pump_a: float
     pump_v: float
     wire_drop_v: tuple[float, float] | None
-    iced: bool
+    ice: IceAsked | None
     fan: bool
     unreckoned: tuple[str, ...]
     valve: Literal["to the exchanger", "on bypass"] | None = None
@@ -136,11 +148,20 @@ def commissioning(
         pump_a=float(pump.current_a),
         pump_v=float(pump.volts),
         wire_drop_v=kit.wire_drop_v,
-        iced=conditions.ice is not None,
+        ice=_ice(parts["reservoir"], conditions),
         fan=any(isinstance(part, Fan) for part in parts.values()),
         unreckoned=tuple(unreckoned),
         valve=None if kit.bypass is None else "on bypass" if kit.bypass.shut_out else "to the exchanger",
     )
+
+
+def _ice(tank: Part, conditions: Conditions) -> IceAsked | None:
+    """Floating ice raises the water by what it melts to: the tank is filled so far under its mark."""
+    ice = conditions.ice
+    if ice is None or not isinstance(tank, Reservoir):
+        return None
+    mark_m3 = float(tank.coolant.volume_m3 or 0.0)
+    return IceAsked(ice.name, ice.start_kg, (mark_m3 - ice.displaced_m3) * 1e3, mark_m3 * 1e3, conditions.start_k)
 
 
 def _coolant_test(kit: OfferedKit, parts: Mapping[str, Part], opens_pa: float) -> LeakTest:

@@ -61,3 +61,19 @@ def test_a_bypass_valve_is_open_for_bleeding_and_stands_in_every_figure_as_the_d
 
 def test_without_a_bypass_valve_none_is_told_of() -> None:
     assert "bypass valve" not in sheet("drag") and "flush core free of swarf" in sheet("drag")
+
+
+def test_an_ice_tank_is_filled_so_far_that_its_ice_raises_it_to_the_mark() -> None:
+    """20 L, of which 10 kg of floating ice take 10 L, as much water as they melt to."""
+    told = sheet("drag")
+    assert "Last the reservoir: 10.0 L in it, no more: the ice raises it to its mark (20.0 L)." in told
+    assert "10.0 kg of crushed ice in 10.0 kg of water at 2 degC" in told
+    assert "Then the ice, pump on: 10.0 kg raise the tank to its mark." in told
+    assert "For each kilogram more, as it melts, first let off a litre of water." in told
+    filled = re.search(r"Fill ([\d.]+) L of water, no ice yet", told)
+    assert filled and f"water, {filled[1]} L, and 10.0 kg of crushed ice." in told
+
+
+def test_a_reservoir_without_ice_is_topped_up_to_its_mark() -> None:
+    told = sheet("road")
+    assert "Last the reservoir: top up to its mark." in told and "Then the ice" not in told
