@@ -77,3 +77,12 @@ def test_an_ice_tank_is_filled_so_far_that_its_ice_raises_it_to_the_mark() -> No
 def test_a_reservoir_without_ice_is_topped_up_to_its_mark() -> None:
     told = sheet("road")
     assert "Last the reservoir: top up to its mark." in told and "Then the ice" not in told
+
+
+def test_at_idle_the_pressures_say_where_the_core_is_taken_to_sit() -> None:
+    """The wagon's core lies in the manifold under a blower; the road car tells the pipe to its throttle."""
+    wagon, road = sheet("wagon"), sheet("road")
+    vacuum = "charge -0.71 to 0.00 bar, behind the throttle, assumed: it draws coolant in from a cold loop too;"
+    assert vacuum in wagon and "before the throttle" not in wagon
+    assert "the charge 0 bar or less at idle" in wagon
+    assert "charge about 0 bar, before the throttle;" in road
