@@ -167,12 +167,20 @@ def _fill(sheet: Commissioning) -> Iterator[str]:
     for point in sheet.bleed_points:
         port = "no port of its own: bleed tee at its top" if point.port is None else end_words(point.port)
         high = "" if point.top_mm is None else f", {point.top_mm:.0f} mm above the ground"
-        above = "; above the reservoir: fill tower there" if point.above_reservoir else ""
+        above = ""
+        if point.above_reservoir:
+            above = "; above the reservoir: " + (_tower(sheet) if point.tower else "the fill tower kept full")
         yield f"bleed point {point.number}: {point.slot} ({port}{high}){above}"
     level = "top up to its mark"
     if sheet.ice:
         level = f"{sheet.ice.water_l:.1f} L in it, no more: the ice raises it to its mark ({sheet.ice.mark_l:.1f} L)"
     yield f"Last the reservoir: {level}. Done when its level stays and no foam is seen."
+
+
+def _tower(sheet: Commissioning) -> str:
+    """What closes a fill tower: an open one lets coolant out, and at rest air in."""
+    holds = f"a sealed cap good for {bar_words(sheet.coolant_pa_gauge)}"
+    return f"fill tower there, closed before the pump runs by {holds}, or the loop spills and drains back"
 
 
 def _mixed(sheet: Commissioning) -> str:

@@ -61,13 +61,14 @@ class LeakTest:
 @dataclass(frozen=True)
 class BleedPoint:
     """A numbered place to let air out: its slot, its port if it has one, its top above the ground [mm], and whether
-    that is above the reservoir."""
+    that is above the reservoir, and has the fill tower."""
 
     number: int
     slot: str
     port: End | None
     top_mm: float | None
     above_reservoir: bool
+    tower: bool
 
 
 @dataclass(frozen=True)
@@ -86,8 +87,9 @@ class IceAsked:
 class Commissioning:
     """The commissioning sheet of one kit. `heights_missing`: slots whose height nobody told.
 
-    `freezes_k`: where the first ice forms in its coolant; `coldest_k`: the brief's coldest night, if it tells one.
-    `fan`: whether the kit has one. `valve`: which way its bypass valve stands in every figure, None without one.
+    `coolant_pa_gauge`: the most that its coolant side may see. `freezes_k`: where the first ice forms in its coolant;
+    `coldest_k`: the brief's coldest night, if it tells one. `fan`: whether the kit has one. `valve`: which way its
+    bypass valve stands in every figure, None without one.
     """
 
     runs: FirstRuns
@@ -100,6 +102,7 @@ class Commissioning:
     coldest_k: float | None
     fill_l: float
     cap_pa_gauge: float | None
+    coolant_pa_gauge: float
     boost_pa_gauge: float
     pump_a: float
     pump_v: float
@@ -144,6 +147,7 @@ def commissioning(
         coldest_k=brief.site.coldest_k,
         fill_l=kit.coolant_l,
         cap_pa_gauge=opens_pa if opens_pa > 0.0 else None,
+        coolant_pa_gauge=kit.coolant_pressure.design_pa_gauge,
         boost_pa_gauge=conditions.boost_pa,
         pump_a=float(pump.current_a),
         pump_v=float(pump.volts),
@@ -207,6 +211,6 @@ def _numbered(found: Sequence[Bleed], spans: Mapping[str, Span]) -> tuple[BleedP
         found = sorted(found, key=lambda bleed: spans[bleed.slot].top_mm)
     return tuple(
         BleedPoint(number, bleed.slot, bleed.port, spans[bleed.slot].top_mm if bleed.slot in spans else None,
-                   bleed.above_reservoir)
+                   bleed.above_reservoir, bleed.tower)
         for number, bleed in enumerate(found, start=1)
     )  # fmt: skip

@@ -150,8 +150,9 @@ def _ports(made: Made) -> Iterator[Line]:
             item = f"bleed screw or line at {bleed.slot} ({end_words(bleed.port)})"
             busy.add(f"{bleed.slot}.{bleed.port.name}")
         yield _own(item, 1, "set", "coolant side", bleed.slot)
-        if bleed.above_reservoir:
-            item = f"fill tower at the top of {the_slot(bleed.slot)}: it stands above the reservoir"
+        if bleed.tower:
+            at = f"at the top of {the_slot(bleed.slot)}, above the reservoir"
+            item = f"fill tower {at}, with a sealed cap that holds the coolant side's pressure"
             yield _own(item, 1, "piece", "coolant side", bleed.slot)
     low = lowest(made.flow, made.spans)
     with_port = [

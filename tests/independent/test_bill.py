@@ -88,10 +88,14 @@ def _whatever_the_joints(kit: Tree) -> Counter[tuple[str, str]]:
         ends = [joint[side].split(".")[0] for joint in kit["joints"] if joint["hose"] for side in ("from", "to")]
         need[HOSE_PLUG, ""] += 10 * ends.count("reservoir")
     tops = {slot: heights[1] for slot, heights in kit["fit"]["heights_mm"].items()}
+    above: list[str] = []
     for slot in high_points(kit):
         need[f"bleed {slot}", ""] += 10
         if slot in tops and "reservoir" in tops and tops[slot] > tops["reservoir"]:
-            need[f"fill tower at the top of {spoken(slot)}", ""] += 10
+            above.append(slot)
+    if above:
+        highest = max(reversed(above), key=lambda slot: tops[slot])
+        need[f"fill tower at the top of {spoken(highest)}", ""] += 10
     metres = sum(joint["hose_length_m"] for joint in kit["joints"])
     need["P-clips", ""] += 10 * math.ceil(round(metres / 0.35, 6))
     need["grommets", ""] += 10

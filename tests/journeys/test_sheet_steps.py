@@ -8,6 +8,8 @@ from html import unescape
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+import pytest
+
 from tests.house.checkout import ROOT
 from tests.journeys.checks import run
 from tests.journeys.test_bypass_laws import ASKED, iced, shelf
@@ -86,3 +88,17 @@ def test_at_idle_the_pressures_say_where_the_core_is_taken_to_sit() -> None:
     assert vacuum in wagon and "before the throttle" not in wagon
     assert "the charge 0 bar or less at idle" in wagon
     assert "charge about 0 bar, before the throttle;" in road
+
+
+@pytest.mark.parametrize("name", ["drag", "track"])
+def test_a_fill_tower_is_closed_by_a_cap_that_holds_the_coolant_side(name: str) -> None:
+    """The reservoir's own cap is vented or opens at 0.5 bar: on the tower it would let coolant out."""
+    told = sheet(name)
+    assert "fill tower at the top of the core, above the reservoir, with a sealed cap that holds the coolant" in told
+    closed = re.search(
+        r"above the reservoir: fill tower there, closed before the pump runs by a sealed cap good for ([\d.]+) bar, or "
+        r"the loop spills and drains back",
+        told,
+    )
+    assert closed and float(closed[1]) > 0.5
+    assert told.count("fill tower there") == 1
