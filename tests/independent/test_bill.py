@@ -62,15 +62,21 @@ def wanted(kit: Tree, outlets: int = 1) -> Counter[tuple[str, str]]:
                 math.ceil(round(sum(ways) * 1.1 * 10, 6)) - need["hose", used]
             )
     need["pressure tap", ""] += 10 * (outlets + 1)  # one at each outlet of the charger, one at the throttle
-    return need + _whatever_the_joints(kit) + _open_wyes(kit, outlets)
+    return need + _whatever_the_joints(kit) + _open_charge_ends(kit, outlets)
 
 
-def _open_wyes(kit: Tree, outlets: int) -> Counter[tuple[str, str]]:
-    """Wyes of the charge side that no joint holds, where one pipe and two have to meet."""
+def _open_charge_ends(kit: Tree, outlets: int) -> Counter[tuple[str, str]]:
+    """What the charge's joints take where no bore is told: wyes where one pipe and two have to meet, else couplers."""
     cores = len(kit["parts"]["core"])
     held = {joint[side].split(".")[0] for joint in kit["joints"] for side in ("from", "to")}
+    pipes: Counter[tuple[str, str]] = Counter()
+    for side, end, alike in (("before", "charger outlet", cores == outlets), ("behind", "throttle", cores == 1)):
+        told = any(f"engine.{end}" in name for joint in kit["joints"] for name in (joint["from"], joint["to"]))
+        for slot in kit["zones"]:
+            if kind_of(slot) == "core" and alike and not told:
+                pipes[f"couplers and clamps for the charge pipe {side} {spoken(slot)}", ""] += 10
     open_ones = (cores != outlets and "charge-wye-in" not in held) + (cores == 2 and "charge-wye-out" not in held)
-    return Counter({("charge wye", ""): 10 * open_ones})
+    return pipes + Counter({("charge wye", ""): 10 * open_ones})
 
 
 def _whatever_the_joints(kit: Tree) -> Counter[tuple[str, str]]:

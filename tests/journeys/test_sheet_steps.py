@@ -102,3 +102,15 @@ def test_a_fill_tower_is_closed_by_a_cap_that_holds_the_coolant_side(name: str) 
     )
     assert closed and float(closed[1]) > 0.5
     assert told.count("fill tower there") == 1
+
+
+def test_charge_joints_without_a_bore_are_on_the_bill_and_told_as_not_judged() -> None:
+    """The roadster's brief tells no bore; the core of the wagon stays with its joints; the road car tells both."""
+    roadster = sheet("roadster")
+    for side in ("before", "behind"):
+        assert f"couplers and clamps for the charge pipe {side} the core, to its bores 1 set bring" in roadster
+    assert roadster.count("; couplers before and behind the core not judged: bores not told") == 2
+    assert "couplers before and behind the core not judged: as fitted" in sheet("wagon")
+    for name in ("wagon", "road"):
+        assert "couplers and clamps for the charge pipe" not in sheet(name)
+    assert "not judged: bores" not in sheet("road")
