@@ -212,7 +212,7 @@ _VALVE: Final[Mapping[str | None, str]] = {
 
 
 def _pull(sheet: Commissioning) -> Iterator[str]:
-    runs = sheet.runs
+    runs, at = sheet.runs, "in the manifold" if sheet.in_manifold else "at the throttle"
     yield (
         f"Log outside air, speed, boost before and after the core, charge in and out, coolant in and out of the core, "
         f"flow, volts{', air behind the exchanger' if runs.front_effectiveness else ''}. Figures: end of a pull at "
@@ -225,7 +225,7 @@ def _pull(sheet: Commissioning) -> Iterator[str]:
     yield (
         "Core: (charge in - charge out) / (charge in - coolant in), whatever the day."
         + (_EXCHANGER if runs.front_effectiveness else "")
-        + f" Boost behind the core, at the throttle: {bar_words(sheet.boost_pa_gauge)}."
+        + f" Boost behind the core, {at}: {bar_words(sheet.boost_pa_gauge)}."
     )
     if sheet.unreckoned:
         yield f"Pressure lost in couplers: {_MISSING}, {' and '.join(sheet.unreckoned)} not told."

@@ -88,8 +88,9 @@ class Commissioning:
     """The commissioning sheet of one kit. `heights_missing`: slots whose height nobody told.
 
     `coolant_pa_gauge`: the most that its coolant side may see. `freezes_k`: where the first ice forms in its coolant;
-    `coldest_k`: the brief's coldest night, if it tells one. `fan`: whether the kit has one. `valve`: which way its
-    bypass valve stands in every figure, None without one.
+    `coldest_k`: the brief's coldest night, if it tells one. `fan`: whether the kit has one. `in_manifold`:
+    whether its core is taken to lie behind the throttle. `valve`: which way its bypass valve stands in every figure,
+    None without one.
     """
 
     runs: FirstRuns
@@ -110,6 +111,7 @@ class Commissioning:
     ice: IceAsked | None
     fan: bool
     unreckoned: tuple[str, ...]
+    in_manifold: bool = False
     valve: Literal["to the exchanger", "on bypass"] | None = None
 
 
@@ -155,6 +157,7 @@ def commissioning(
         ice=_ice(parts["reservoir"], conditions),
         fan=any(isinstance(part, Fan) for part in parts.values()),
         unreckoned=tuple(unreckoned),
+        in_manifold=kit.failures.cracked_core.sits.startswith("behind"),
         valve=None if kit.bypass is None else "on bypass" if kit.bypass.shut_out else "to the exchanger",
     )
 

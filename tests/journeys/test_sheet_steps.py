@@ -88,6 +88,8 @@ def test_at_idle_the_pressures_say_where_the_core_is_taken_to_sit() -> None:
     assert vacuum in wagon and "before the throttle" not in wagon
     assert "the charge 0 bar or less at idle" in wagon
     assert "charge about 0 bar, before the throttle;" in road
+    assert "Boost behind the core, in the manifold: 0.60 bar" in wagon
+    assert "Boost behind the core, at the throttle: 0.90 bar" in road
 
 
 @pytest.mark.parametrize("name", ["drag", "track"])
