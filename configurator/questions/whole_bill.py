@@ -143,7 +143,7 @@ def _charge_pipes(made: Made, supply: Supply) -> Iterator[Line]:
         if cores == (made.outlets if side == "before" else 1):  # else a wye has them
             for slot in slots:
                 item = f"couplers and clamps for the charge pipe {side} {the_slot(slot)}, to its bores"
-                yield _own(item, 1, "set", "charge side", slot)
+                yield _own(item, 1, "set", "charge side")
 
 
 def _ports(made: Made) -> Iterator[Line]:

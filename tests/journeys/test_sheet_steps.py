@@ -11,7 +11,7 @@ from tempfile import TemporaryDirectory
 import pytest
 
 from tests.house.checkout import ROOT
-from tests.journeys.checks import run
+from tests.journeys.checks import check, run
 from tests.journeys.test_bypass_laws import ASKED, iced, shelf
 from tests.presentation import sheets
 
@@ -116,3 +116,9 @@ def test_charge_joints_without_a_bore_are_on_the_bill_and_told_as_not_judged() -
     for name in ("wagon", "road"):
         assert "couplers and clamps for the charge pipe" not in sheet(name)
     assert "not judged: bores" not in sheet("road")
+
+
+def test_a_box_without_bores_is_told_in_short_of_its_charge_couplers() -> None:
+    told = " ".join(check("quick-connect-cap-1.1").out.split())
+    for side in ("before", "behind"):
+        assert f"couplers and clamps for the charge pipe {side} the core, to its bores" in told
