@@ -116,6 +116,12 @@ def before_core(joint: Joint) -> bool:
     return joint.slots[0] in ("engine", WYE_BEFORE)
 
 
+def open_charge_sides(joints: Iterable[Joint]) -> tuple[str, ...]:
+    """On which sides of the cores no joint of the charge is made: `before`, `behind`."""
+    made = {before_core(joint) for joint in joints if joint.medium == "charge"}
+    return tuple(side for side, before in (("before", True), ("behind", False)) if before not in made)
+
+
 def path_per_m4(joints: Iterable[Joint]) -> float:
     """Sum of K / A² [1/m4] along one side of the charge, on the whole charge; of branches the dearer counts."""
     whole, branches = 0.0, [0.0]

@@ -1,6 +1,7 @@
 """What one loop does in its first runs on the garage floor: cold, at idle, and in a pull; what a log of them shows.
 
-All starts at the temperature of the outside air, without ice. Idle and pull are marched like any drive.
+All starts at the temperature of the outside air, without ice: its tank is filled as far as leaves room for that. Idle
+and pull are marched like any drive.
 """
 
 from __future__ import annotations
@@ -71,6 +72,8 @@ def first_runs(
     """The first runs of one loop (one row). `hotter`: the same with the common errors; `bay`: a hot one."""
     drive = predict(bench, columns, conditions)
     warm_k = float(drive.properties_at_k[0])
+    if conditions.ice is not None:
+        columns = replace(columns, reservoir_m3=columns.reservoir_m3 - conditions.ice.displaced_m3)
     dry = replace(conditions, ice=None, standing=None, start_k=conditions.ambient_k)
     pull = replace(dry, pieces=(Piece(dry.hardest_at_full_power, PULL_S),))
     rest = replace(dry, pieces=(Piece(RESTART, IDLE_S),))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from configurator.search.bill import COOLANT_SPARE, HOSE_WASTE, WIRE_RUN_M, Line
+from configurator.search.bill import COOLANT_SPARE, HOSE_WASTE, WIRE_RUN_M, Line, coolant_to_buy_l
 
 COUNTED = ("piece", "set", "joint")
 _SURE_L = 0.01
@@ -61,14 +61,13 @@ def bill_notes(lines: Sequence[Line], coolant_l: float | None) -> tuple[str, ...
 
 def _litres_words(litres: Sequence[Line], coolant_l: float) -> str:
     """How the litres of a bill come about; a bill in short may lack some of them."""
-    whole = coolant_l * COOLANT_SPARE
+    whole = coolant_to_buy_l(coolant_l)
     each = " + ".join(f"{line.quantity:g} L {line.item}" for line in litres)
     mixed = any(line.quantity < whole - _SURE_L for line in litres)
     listed = sum(line.quantity for line in litres) >= whole - _SURE_L
-    return (
-        f"L of coolant: the {coolant_l:.1f} L that the loop holds + {100 * (COOLANT_SPARE - 1):.0f} % to spare = "
-        f"{whole:.1f} L{': ' if listed else ', of it '}{each}{' (antifreeze undiluted)' if mixed else ''}, rounded up"
-    )
+    made = f" = {whole:g} L{': ' if listed else ', of it '}{each} (antifreeze undiluted)" if mixed else f": {each}"
+    spare = f"{100 * (COOLANT_SPARE - 1):.0f} % to spare"
+    return f"L of coolant: the {coolant_l:.1f} L that the loop holds + {spare}, rounded up{made}"
 
 
 def _quantity(quantity: float, unit: str) -> str:

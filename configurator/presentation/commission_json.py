@@ -41,6 +41,7 @@ def commission_json(sheet: Commissioning) -> dict[str, Any]:
                 "port": None if point.port is None else point.port.name,
                 "top_mm": point.top_mm,
                 "above_reservoir": point.above_reservoir,
+                "fill_tower": point.tower,
             }
             for point in sheet.bleed_points
         ],

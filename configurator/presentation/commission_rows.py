@@ -54,7 +54,7 @@ def _rows(sheet: Commissioning) -> Iterator[Row]:
     cold, warm = celsius_words(runs.air_k), celsius_words(runs.warm_k)
     yield _within("pump", "flow_cold_l_per_min", f"coolant flow at {cold}", "L/min", 1,
                   runs.flow_cold.nominal * 60e3, FLOW_TOLERANCE)  # fmt: skip
-    if not sheet.iced:
+    if sheet.ice is None:
         yield _within("pump", "flow_warm_l_per_min", f"coolant flow at {warm}", "L/min", 1,
                       runs.flow_warm.nominal * 60e3, FLOW_TOLERANCE)  # fmt: skip
     yield _within("pump", "pump_a", f"pump current at {sheet.pump_v:g} V", "A", 1, sheet.pump_a, CURRENT_TOLERANCE)

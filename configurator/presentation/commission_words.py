@@ -39,7 +39,7 @@ def sheet_words(sheet: Commissioning, names: Mapping[str, str]) -> SheetFacts:
     """Words and rows of a sheet; `names` are the spoken names of parts."""
     rows = rows_of(sheet)
     of = {step: tuple(row for row in rows if row.step == step) for step in ("pump", "soak", "pull", "balance")}
-    no_ice = " Do all of it without ice, filled with water as warm as the air." if sheet.iced else ""
+    no_ice = " Do all of it without ice, filled with water as warm as the air." if sheet.ice else ""
     runs = "pump and fan" if sheet.fan else "pump"
     head = (
         f"Temperatures are for {celsius_words(sheet.runs.air_k)} outside air with everything as warm as that at the "
@@ -113,11 +113,17 @@ def _leak(sheet: Commissioning, names: Mapping[str, str]) -> Iterator[str]:
     )
     for test in sheet.leak_tests:
         yield _test(test, names)
+    off = ", the reservoir still off" if _vented(sheet) else ""
     yield (
-        f"Cross leak, with the same pressures, {_HELD} each, p: the charge side under air, the coolant side full of "
-        "water and open at its top: no bubbles. Then the coolant side under pressure, the charge side open: it stays "
-        "dry."
+        f"Cross leak, with the same pressures{off}, {_HELD} each, p: the charge side under air, the coolant side full "
+        "of water and open at its top: no bubbles. Then the coolant side under pressure, the charge side open: it "
+        "stays dry."
     )
+
+
+def _vented(sheet: Commissioning) -> bool:
+    """Whether the leak test is one of a vented loop, with the hoses off its reservoir."""
+    return any(test.vented for test in sheet.leak_tests)
 
 
 _HELD: Final = f"{TEST_S / 60:.0f} min"
@@ -135,31 +141,46 @@ def _test(test: LeakTest, names: Mapping[str, str]) -> str:
     if test.side == "charge":
         held = "the target boost, held until every joint is soaped"
         return f"{side}, with air: {pressure}, {held}: no bubbles grow ({most})."
-    why = "1.0 to 1.5 times the cap, p"
+    why, first = "1.0 to 1.5 times the cap, p", ""
     if test.vented:
-        why = "what the pump makes at no flow, and the liquid above; the vented reservoir shut off"
+        why = "what the pump makes at no flow, and the liquid above"
+        rated = "" if test.reservoir_pa is None else f" (rated {bar_words(test.reservoir_pa)})"
+        first = f"first both hoses off the reservoir, plugged: no air into it{rated}, filling shows its leaks. Then "
     if test.high_pa == test.weakest_pa:
         why += "; no more than the lowest rating"
-    return f"{side}, with air: {pressure} ({why}) for {_HELD}, p: no fall ({most})."
+    return f"{side}, with air: {first}{pressure} ({why}) for {_HELD}, p: no fall ({most})."
 
 
 def _fill(sheet: Commissioning) -> Iterator[str]:
-    flushed = "core and exchanger" if sheet.runs.front_effectiveness else "core"
-    ice = ", no ice yet" if sheet.iced else ""
+    flushed = "core and exchanger" if sheet.runs.front_effectiveness or sheet.valve else "core"
+    hoses = ", put the hoses back on the reservoir" if _vented(sheet) else ""
+    ice = ", no ice yet" if sheet.ice else ""
     yield (
-        f"Let the water of the leak test out; flush {flushed} free of swarf. Fill {sheet.fill_l:.1f} L of "
+        f"Let the water of the leak test out{hoses}; flush {flushed} free of swarf. Fill {sheet.fill_l:.1f} L of "
         f"{filling_words(sheet.coolant)}{ice}: under vacuum if you can, else slowly, nose up. Never run the pump dry."
     )
     yield _mixed(sheet)
     order = "in this order, from the lowest up" if _by_height(sheet) else "in this order, along the flow"
+    valve = "" if sheet.valve is None else "; the bypass valve open to the exchanger, last once on bypass"
     if sheet.bleed_points:
-        yield f"Pulse the pump and bleed {order}, each until no more air comes:"
+        yield f"Pulse the pump and bleed {order}, each until no more air comes{valve}:"
     for point in sheet.bleed_points:
         port = "no port of its own: bleed tee at its top" if point.port is None else end_words(point.port)
         high = "" if point.top_mm is None else f", {point.top_mm:.0f} mm above the ground"
-        above = "; above the reservoir: fill tower there" if point.above_reservoir else ""
+        above = ""
+        if point.above_reservoir:
+            above = "; above the reservoir: " + (_tower(sheet) if point.tower else "the fill tower kept full")
         yield f"bleed point {point.number}: {point.slot} ({port}{high}){above}"
-    yield "Last the reservoir: top up to its mark. Done when its level stays and no foam is seen."
+    level = "top up to its mark"
+    if sheet.ice:
+        level = f"{sheet.ice.water_l:.1f} L in it, no more: the ice raises it to its mark ({sheet.ice.mark_l:.1f} L)"
+    yield f"Last the reservoir: {level}. Done when its level stays and no foam is seen."
+
+
+def _tower(sheet: Commissioning) -> str:
+    """What closes a fill tower: an open one lets coolant out, and at rest air in."""
+    holds = f"a sealed cap good for {bar_words(sheet.coolant_pa_gauge)}"
+    return f"fill tower there, closed before the pump runs by {holds}, or the loop spills and drains back"
 
 
 def _mixed(sheet: Commissioning) -> str:
@@ -167,8 +188,9 @@ def _mixed(sheet: Commissioning) -> str:
     share = sheet.coolant.glycol_by_volume
     parts = ""
     if share > 0.0:
-        litres = sheet.fill_l * share, sheet.fill_l * (1.0 - share)
-        parts = f"Mix it from {litres[0]:.1f} L of undiluted antifreeze and {litres[1]:.1f} L of demineralised water. "
+        fill = round(sheet.fill_l, 1)
+        glycol = round(fill * share, 1)  # the water is the rest of the fill as told, so that both make it up
+        parts = f"Mix it from {glycol:.1f} L of undiluted antifreeze and {fill - glycol:.1f} L of demineralised water. "
     night = "not told in the brief" if sheet.coldest_k is None else celsius_words(sheet.coldest_k)
     return f"{parts}The first ice forms in it at {celsius_words(sheet.freezes_k)}; the coldest night: {night}."
 
@@ -176,14 +198,21 @@ def _mixed(sheet: Commissioning) -> str:
 def _pump(sheet: Commissioning) -> Iterator[str]:
     yield (
         "Flow by a meter in the loop, or from the pressure across the core with the loop closed; not by hose into a "
-        f"bucket, that shifts the pump's working point. Figures hold with {sheet.pump_v:g} V at the pump's terminals."
+        f"bucket, that shifts the pump's working point. Figures hold with {sheet.pump_v:g} V at the pump's terminals"
+        f"{_VALVE.get(sheet.valve, '')}."
     )
     if sheet.wire_drop_v is None:
         yield f"Volts lost between battery and pump: {_MISSING}, the shelf has no wire for it; usual is at most 3 %."
 
 
+_VALVE: Final[Mapping[str | None, str]] = {
+    "to the exchanger": " and, here and below, with the bypass valve open to the exchanger: leave it so",
+    "on bypass": " and, here and below, with the bypass valve on bypass: leave it so while there is ice",
+}
+
+
 def _pull(sheet: Commissioning) -> Iterator[str]:
-    runs = sheet.runs
+    runs, at = sheet.runs, "in the manifold" if sheet.in_manifold else "at the throttle"
     yield (
         f"Log outside air, speed, boost before and after the core, charge in and out, coolant in and out of the core, "
         f"flow, volts{', air behind the exchanger' if runs.front_effectiveness else ''}. Figures: end of a pull at "
@@ -196,7 +225,7 @@ def _pull(sheet: Commissioning) -> Iterator[str]:
     yield (
         "Core: (charge in - charge out) / (charge in - coolant in), whatever the day."
         + (_EXCHANGER if runs.front_effectiveness else "")
-        + f" Boost behind the core, at the throttle: {bar_words(sheet.boost_pa_gauge)}."
+        + f" Boost behind the core, {at}: {bar_words(sheet.boost_pa_gauge)}."
     )
     if sheet.unreckoned:
         yield f"Pressure lost in couplers: {_MISSING}, {' and '.join(sheet.unreckoned)} not told."
@@ -220,4 +249,12 @@ def _after(sheet: Commissioning) -> Iterator[str]:
     cap = "vented, no pressure"
     if sheet.cap_pa_gauge is not None:
         cap = f"opens at {bar_words(sheet.cap_pa_gauge)} (within {100 * (CAP_TOLERANCE - 1):.0f} %, p)"
-    yield f"Label beside the cap: {cap}; {filling_words(sheet.coolant)}, {sheet.fill_l:.1f} L."
+    ice, then = sheet.ice, ""
+    if ice is not None:
+        then = f", and {ice.kg:.1f} kg of {ice.name}"
+        yield (
+            f"Then the ice, pump on: {ice.kg:.1f} kg raise the tank to its mark. For each kilogram more, as it melts, "
+            f"first let off a litre of water. A pass begins with {ice.kg:.1f} kg of it in water at "
+            f"{celsius_words(ice.start_k)}."
+        )
+    yield f"Label beside the cap: {cap}; {filling_words(sheet.coolant)}, {sheet.fill_l:.1f} L{then}."

@@ -26,7 +26,7 @@ from configurator.presentation.joint_words import joint_words, way_words
 from configurator.presentation.layout_words import layout_words, part_rows
 from configurator.presentation.moisture_words import moisture_words
 from configurator.presentation.no_kit_words import cause, margin_words, misses, nothing_words, reached_words
-from configurator.presentation.side_words import side_words, unproven_words
+from configurator.presentation.side_words import charge_side_words, side_words, unproven_words
 from configurator.presentation.standstill_words import restart_band, restart_sentence, standstill_rows, time_words
 from configurator.presentation.stock_words import stock_words
 from configurator.presentation.ways_facts import ways_told, why_none
@@ -273,7 +273,7 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         ("heat to the coolant", f"{t.heat_peak_w / 1e3:.1f} kW at most, {t.heat_mean_w / 1e3:.1f} kW on average"),
         *buys_rows(t.bought, answer.power_w),
         ("charge pressure lost", f"{t.charge_loss_pa / 1e3:.1f} kPa from charger to throttle"),
-        ("charge side", side_words(kit.charge_pressure, names)),
+        ("charge side", charge_side_words(kit, names)),
         ("coolant side", side_words(kit.coolant_pressure, names)),
         *failure_rows(kit),
         (

@@ -7,7 +7,7 @@ from configurator.joining.words import bar_words, celsius_words
 from configurator.prediction.what_if import WhatIf
 from configurator.presentation.no_kit_words import margin_words
 from configurator.questions.answer import OfferedKit
-from configurator.questions.when_it_fails import Crack, Suction
+from configurator.questions.when_it_fails import Crack, CrackedCore, Suction
 
 _GOES = {
     "charge into coolant": "charge blows into the coolant: bubbles, coolant pushed out of the cap",
@@ -35,7 +35,7 @@ def failure_rows(kit: OfferedKit) -> tuple[tuple[str, str], ...]:
         *(("suction of the pump", _suction(pump)) for pump in kit.pumps),
         ("pump stopped", _stopped(kit)),
         ("core cracked, boost", _crack(cracked.boost, _range(cracked.boost.charge_pa_gauge), _RUNNING)),
-        ("core cracked, idle", _crack(cracked.idle, "about 0 bar, before the throttle", _RUNNING)),
+        ("core cracked, idle", _crack(cracked.idle, _at_idle(cracked), _RUNNING)),
         ("core cracked, standing", _crack(cracked.standstill, "0 bar", _STANDING, _STANDING_ABOVE) + assumed),
     )
 
@@ -69,6 +69,13 @@ def _crack(told: Crack, charge: str, either: str, into_coolant: str = _GOES["cha
     """`either`, `into_coolant`: what is said where it goes either way, and where the charge goes into the coolant."""
     goes = {**_GOES, "charge into coolant": into_coolant}.get(told.goes, either)
     return f"{goes} (charge {charge}; coolant {_range(told.coolant_pa_gauge)})"
+
+
+def _at_idle(told: CrackedCore) -> str:
+    """What the charge is at idle, and where the core is taken to sit."""
+    if told.sits == "behind the throttle, assumed":
+        return f"{_range(told.idle.charge_pa_gauge)}, {told.sits}: it draws coolant in from a cold loop too"
+    return f"about 0 bar, {told.sits}"
 
 
 def _range(pressures: tuple[float, float]) -> str:

@@ -41,6 +41,7 @@ def failures_json(told: WhenItFails) -> dict[str, Any]:
             "idle": _crack(cracked.idle),
             "standstill": _crack(cracked.standstill),
             "height_known": cracked.height_known,
+            "core_sits": cracked.sits,
         },
     }
 

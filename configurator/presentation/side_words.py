@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from configurator.joining.words import bar_words, celsius_words
-from configurator.parts.kit import Member
+from configurator.parts.kit import Member, open_charge_sides
 from configurator.parts.passages import BURST_OVER_WORKING, PROOF_OVER_WORKING
 from configurator.questions.answer import OfferedKit, Pressure
 
@@ -26,6 +26,16 @@ def side_words(side: Pressure, names: Mapping[str, str], made_of: str = "") -> s
         f"{names.get(member.part, member.part)} ({member.place}), good for {_rating_words(member)}"
         + (f"; unproven: {', '.join(names.get(part, part) for part in lowest.unproven)}" if lowest.unproven else "")
     )
+
+
+def charge_side_words(kit: OfferedKit, names: Mapping[str, str]) -> str:
+    """The charge side of a kit, and which of its joints nobody judged: the brief tells no bore, or the core stays."""
+    sides = open_charge_sides(kit.joints)
+    words = side_words(kit.charge_pressure, names)
+    if not sides:
+        return words
+    why = "as fitted" if any(slot.startswith("core") for slot in kit.stays) else "bores not told"
+    return f"{words}; couplers {' and '.join(sides)} the core not judged: {why}"
 
 
 def _rating_words(member: Member) -> str:

@@ -7,8 +7,8 @@ source; the figures are those of the kit's own loop under the brief.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Final
+from dataclasses import dataclass, replace
+from typing import Final, Literal
 
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
@@ -19,7 +19,7 @@ from configurator.parts.ends import End
 from configurator.parts.kinds import Cap, Fan, Part, Pump, Reservoir, RigidPart
 from configurator.parts.kit import Medium, Member
 from configurator.parts.shelf import Catalogue
-from configurator.prediction.conditions import in_hot_bay, make_conditions
+from configurator.prediction.conditions import Conditions, in_hot_bay, make_conditions
 from configurator.prediction.first_runs import FirstRuns, first_runs
 from configurator.questions.answer import OfferedKit
 from configurator.questions.high_points import Bleed, Span, bleeds
@@ -39,7 +39,8 @@ heat and the pump's current may be off; what a sensor alone may be off."""
 class LeakTest:
     """Air in one side: from and to [Pa gauge], and the member that bounds it.
 
-    `vented`: there is no cap to test against, so the reservoir is shut off and the loop sees what its pump can make.
+    `vented`: there is no cap to test against, so the hoses come off the reservoir and the rest of the loop sees what
+    its pump can make; `reservoir_pa`: what the reservoir is rated, if it states it, for it must never see the test.
     `weakest` is None where a rating is missing: then there is no pressure to test with, and `unrated` says why.
     """
 
@@ -49,6 +50,7 @@ class LeakTest:
     weakest: Member | None
     unrated: tuple[str, ...]
     vented: bool = False
+    reservoir_pa: float | None = None
 
     @property
     def weakest_pa(self) -> float:
@@ -59,21 +61,36 @@ class LeakTest:
 @dataclass(frozen=True)
 class BleedPoint:
     """A numbered place to let air out: its slot, its port if it has one, its top above the ground [mm], and whether
-    that is above the reservoir."""
+    that is above the reservoir, and has the fill tower."""
 
     number: int
     slot: str
     port: End | None
     top_mm: float | None
     above_reservoir: bool
+    tower: bool
+
+
+@dataclass(frozen=True)
+class IceAsked:
+    """The ice of a pass: its name, how much, the water that its tank is filled to without it and with it, and how cold
+    both are at the start [kg, L, K]."""
+
+    name: str
+    kg: float
+    water_l: float
+    mark_l: float
+    start_k: float
 
 
 @dataclass(frozen=True)
 class Commissioning:
     """The commissioning sheet of one kit. `heights_missing`: slots whose height nobody told.
 
-    `freezes_k`: where the first ice forms in its coolant; `coldest_k`: the brief's coldest night, if it tells one.
-    `fan`: whether the kit has one.
+    `coolant_pa_gauge`: the most that its coolant side may see. `freezes_k`: where the first ice forms in its coolant;
+    `coldest_k`: the brief's coldest night, if it tells one. `fan`: whether the kit has one. `in_manifold`:
+    whether its core is taken to lie behind the throttle. `valve`: which way its bypass valve stands in every figure,
+    None without one.
     """
 
     runs: FirstRuns
@@ -86,13 +103,16 @@ class Commissioning:
     coldest_k: float | None
     fill_l: float
     cap_pa_gauge: float | None
+    coolant_pa_gauge: float
     boost_pa_gauge: float
     pump_a: float
     pump_v: float
     wire_drop_v: tuple[float, float] | None
-    iced: bool
+    ice: IceAsked | None
     fan: bool
     unreckoned: tuple[str, ...]
+    in_manifold: bool = False
+    valve: Literal["to the exchanger", "on bypass"] | None = None
 
 
 def commissioning(
@@ -129,23 +149,40 @@ def commissioning(
         coldest_k=brief.site.coldest_k,
         fill_l=kit.coolant_l,
         cap_pa_gauge=opens_pa if opens_pa > 0.0 else None,
+        coolant_pa_gauge=kit.coolant_pressure.design_pa_gauge,
         boost_pa_gauge=conditions.boost_pa,
         pump_a=float(pump.current_a),
         pump_v=float(pump.volts),
         wire_drop_v=kit.wire_drop_v,
-        iced=conditions.ice is not None,
+        ice=_ice(parts["reservoir"], conditions),
         fan=any(isinstance(part, Fan) for part in parts.values()),
         unreckoned=tuple(unreckoned),
+        in_manifold=kit.failures.cracked_core.sits.startswith("behind"),
+        valve=None if kit.bypass is None else "on bypass" if kit.bypass.shut_out else "to the exchanger",
     )
 
 
+def _ice(tank: Part, conditions: Conditions) -> IceAsked | None:
+    """Floating ice raises the water by what it melts to: the tank is filled so far under its mark."""
+    ice = conditions.ice
+    if ice is None or not isinstance(tank, Reservoir):
+        return None
+    mark_m3 = float(tank.coolant.volume_m3 or 0.0)
+    return IceAsked(ice.name, ice.start_kg, (mark_m3 - ice.displaced_m3) * 1e3, mark_m3 * 1e3, conditions.start_k)
+
+
 def _coolant_test(kit: OfferedKit, parts: Mapping[str, Part], opens_pa: float) -> LeakTest:
-    """From the cap's pressure to half as much again; of a vented loop what it may see, its reservoir shut off."""
+    """From the cap's pressure to half as much again; of a vented loop what it may see, without its reservoir."""
     vented = opens_pa <= 0.0
     left_out = (Reservoir, Cap) if vented else ()
     members = _members(kit, {slot: part for slot, part in parts.items() if not isinstance(part, left_out)}, "coolant")
     asked = [kit.coolant_pressure.design_pa_gauge] * 2 if vented else [opens_pa * share for share in TEST_OVER_CAP]
-    return _test("coolant", asked[0], asked[1], members, vented=vented)
+    found = _test("coolant", asked[0], asked[1], members)
+    tank = parts.get("reservoir")
+    if not vented or not isinstance(tank, Reservoir):
+        return found
+    held = member_of_part("reservoir", tank, "coolant")
+    return replace(found, vented=True, reservoir_pa=None if held is None else held.working_pa_gauge)
 
 
 def _charge_test(kit: OfferedKit, parts: Mapping[str, Part], boost_pa: float) -> LeakTest:
@@ -161,14 +198,14 @@ def _members(kit: OfferedKit, parts: Mapping[str, Part], medium: Medium) -> list
     return found
 
 
-def _test(side: Medium, low_pa: float, high_pa: float, members: Sequence[Member], *, vented: bool = False) -> LeakTest:
+def _test(side: Medium, low_pa: float, high_pa: float, members: Sequence[Member]) -> LeakTest:
     """A test held under the weakest rating; none where a rating is missing."""
     unrated = tuple(sorted({member.part for member in members if member.working_pa_gauge is None}))
     rated = [(member.working_pa_gauge, member) for member in members if member.working_pa_gauge is not None]
     if unrated or not rated:
-        return LeakTest(side, low_pa, high_pa, None, unrated, vented)
+        return LeakTest(side, low_pa, high_pa, None, unrated)
     most, weakest = min(rated, key=lambda entry: (entry[0], entry[1].part, entry[1].place))
-    return LeakTest(side, min(low_pa, most), min(high_pa, most), weakest, (), vented)
+    return LeakTest(side, min(low_pa, most), min(high_pa, most), weakest, ())
 
 
 def _numbered(found: Sequence[Bleed], spans: Mapping[str, Span]) -> tuple[BleedPoint, ...]:
@@ -177,6 +214,6 @@ def _numbered(found: Sequence[Bleed], spans: Mapping[str, Span]) -> tuple[BleedP
         found = sorted(found, key=lambda bleed: spans[bleed.slot].top_mm)
     return tuple(
         BleedPoint(number, bleed.slot, bleed.port, spans[bleed.slot].top_mm if bleed.slot in spans else None,
-                   bleed.above_reservoir)
+                   bleed.above_reservoir, bleed.tower)
         for number, bleed in enumerate(found, start=1)
     )  # fmt: skip

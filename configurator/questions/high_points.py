@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from configurator.brief.bay import Bay
 from configurator.fitting.placing import Placement
@@ -24,11 +24,16 @@ class Span:
 
 @dataclass(frozen=True)
 class Bleed:
-    """A place where air gathers, the part's own port for it, if it has one, and whether it lies above the reservoir."""
+    """A place where air gathers, the part's own port for it, if it has one, and whether it lies above the reservoir.
+
+    `tower`: it is the highest of those above it, and of equal ones the last: one fill tower there stands over all of
+    them, for the loop joins them.
+    """
 
     slot: str
     port: End | None
     above_reservoir: bool
+    tower: bool = False
 
 
 def spans_of(placements: Iterable[Placement], bay: Bay | None) -> dict[str, Span]:
@@ -82,7 +87,9 @@ def bleeds(
         if high or (port is not None and part.kind in HOLDS_AIR):
             above = own is not None and surface is not None and own.top_mm > surface.top_mm
             found.append(Bleed(slot, port, above))
-    return tuple(found)
+    higher = [bleed for bleed in found if bleed.above_reservoir]
+    highest = max(reversed(higher), key=lambda bleed: spans[bleed.slot].top_mm, default=None)
+    return tuple(replace(bleed, tower=True) if bleed is highest else bleed for bleed in found)
 
 
 def ports(slot: str, part: RigidPart, role: str, up: Face | None, used: Iterable[str]) -> tuple[End, ...]:

@@ -31,7 +31,7 @@ from configurator.questions.high_points import bleeds, spans_of, spans_of_two
 from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.searches import Searched
 from configurator.questions.shortfalls import part_of, shortfalls
-from configurator.questions.when_it_fails import Suction, WhenItFails, cracked_core, pump_stopped, suction_of
+from configurator.questions.when_it_fails import Suction, WhenItFails, core_sits, cracked_core, pump_stopped, suction_of
 from configurator.questions.whole_bill import Made, Supply, idle_ports, whole_bill
 from configurator.ranking.short_list import picks
 from configurator.reasons.thresholds import LITTLE_ROOM_MM
@@ -169,10 +169,12 @@ def _suction(job: Job, parts: dict[str, Part], fit: Fit, thermal: Thermal) -> Su
 def _failures(
     job: Job, parts: dict[str, Part], fit: Fit, thermal: Thermal, charge: Pressure, coolant: Pressure
 ) -> WhenItFails:
-    boost = (job.conditions.boost_pa, charge.design_pa_gauge)
+    at = job.conditions
+    boost = (at.boost_pa, charge.design_pa_gauge)
+    sits = core_sits(job.brief.engine, blower=not at.boost_held_at_throttle)
     return WhenItFails(
-        pump_stopped(thermal.standing, job.conditions, _opens_pa(parts)),
-        cracked_core(boost, coolant.design_pa_gauge, _opens_pa(parts), dict(fit.spans)),
+        pump_stopped(thermal.standing, at, _opens_pa(parts)),
+        cracked_core(boost, coolant.design_pa_gauge, _opens_pa(parts), dict(fit.spans), at.ambient_pa, sits),
     )
 
 

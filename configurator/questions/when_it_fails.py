@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from configurator.brief.request import Engine
 from configurator.foundations.boiling import boiling_point_k, vapour_pressure_pa
 from configurator.foundations.coolants import properties
 from configurator.joining.ratings import ASSUMED_HEIGHT_M, CAP_TOLERANCE, HEAD_PA_PER_M
@@ -18,6 +19,10 @@ from configurator.questions.high_points import Span
 LEAST_SUCTION_PA: Final = 20e3
 """What a pump needs before it where it does not say, about 2 m of water. Common practice, no source."""
 
+IDLE_PA: Final = 30e3
+"""Absolute pressure behind a throttle at idle. Common practice, no source."""
+
+Sits = Literal["before the throttle", "before the throttle, assumed", "behind the throttle, assumed"]
 Goes = Literal["charge into coolant", "coolant into engine", "either way"]
 
 
@@ -78,12 +83,16 @@ class Crack:
 
 @dataclass(frozen=True)
 class CrackedCore:
-    """A cracked core at full boost, at idle and with the engine off; whether the height of its liquid is known."""
+    """A cracked core at full boost, at idle and with the engine off; whether the height of its liquid is known.
+
+    `sits`: where the core is taken to be.
+    """
 
     boost: Crack
     idle: Crack
     standstill: Crack
     height_known: bool
+    sits: Sits
 
 
 @dataclass(frozen=True)
@@ -134,16 +143,31 @@ def pump_stopped(core: StandingCore, conditions: Conditions, opens_pa_gauge: flo
     return PumpStopped(core, boils_k, core.boils_after_s(boils_k))
 
 
+def core_sits(engine: Engine, *, blower: bool) -> Sits:
+    """Where a core is taken to be: the brief tells a throttle's pipe only of one behind the core.
+
+    Where it does not, a blower may breathe through its throttle and have the core in the manifold.
+    """
+    if engine.throttle_m is not None:
+        return "before the throttle"
+    return "behind the throttle, assumed" if blower else "before the throttle, assumed"
+
+
 def cracked_core(
-    boost: tuple[float, float], coolant_design_pa: float, opens_pa_gauge: float, spans: Mapping[str, Span]
+    boost: tuple[float, float],
+    coolant_design_pa: float,
+    opens_pa_gauge: float,
+    spans: Mapping[str, Span],
+    ambient_pa: float,
+    sits: Sits,
 ) -> CrackedCore:
     """Which way a crack in the core leaks.
 
     `boost`: steady and with its overshoot [Pa gauge]. `coolant_design_pa`: the most that coolant may see behind the
-    pump. The core lies before the throttle, so at idle and standing the charge is at the pressure of the outside air.
-    With the pump running the coolant is at no less; standing it has what the cap may hold and the height of liquid over
-    the crack, from the reservoir's floor over the core's top to the reservoir's top over the core's floor; where a
-    height is not known, up to half a metre.
+    pump. At idle and standing the charge is at the pressure of the outside air; behind the throttle it falls at idle to
+    what a manifold has. With the pump running the coolant is at no less; standing it has what the cap may hold and the
+    height of liquid over the crack, from the reservoir's floor over the core's top to the reservoir's top over the
+    core's floor; where a height is not known, up to half a metre.
     """
     low_m, high_m = 0.0, ASSUMED_HEIGHT_M
     cores = [span for slot, span in spans.items() if slot.startswith("core")]
@@ -153,4 +177,5 @@ def cracked_core(
         high_m = max(spans["reservoir"].top_mm - core.floor_mm for core in cores) / 1000
     running, outside = (0.0, coolant_design_pa), (0.0, 0.0)
     standing = (HEAD_PA_PER_M * low_m, CAP_TOLERANCE * opens_pa_gauge + HEAD_PA_PER_M * high_m)
-    return CrackedCore(Crack(boost, running), Crack(outside, running), Crack(outside, standing), known)
+    idle = outside if sits.startswith("before") else (min(IDLE_PA - ambient_pa, 0.0), 0.0)
+    return CrackedCore(Crack(boost, running), Crack(idle, running), Crack(outside, standing), known, sits)

@@ -16,7 +16,7 @@ from configurator.foundations.coolants import Coolant
 from configurator.joining.words import end_words
 from configurator.parts.ends import End, Face
 from configurator.parts.kinds import Fan, Part, Pump, RigidPart
-from configurator.parts.kit import WYE_BEFORE, WYE_BEHIND, Joint
+from configurator.parts.kit import WYE_BEFORE, WYE_BEHIND, Joint, open_charge_sides
 from configurator.parts.layouts import the_slot
 from configurator.questions.as_routed import hose_beyond_price
 from configurator.questions.high_points import Bleed, Span, lowest, ports
@@ -95,7 +95,7 @@ def whole_bill(made: Made, supply: Supply) -> tuple[Line, ...]:
         *part_lines(made.parts, supply.is_own),
         *joint_lines(made.joints, supply.price_of),
         *_charge_side(made),
-        *_charge_wyes(made, supply),
+        *_charge_pipes(made, supply),
         *_ports(made),
         *_coolant_side(made),
         *hose_beyond_price(made.joints, made.laid),
@@ -128,9 +128,10 @@ def _charge_side(made: Made) -> Iterator[Line]:
         yield _own("heat shield sleeve where pipe or hose passes the turbine", 1, "set", "charge side")
 
 
-def _charge_wyes(made: Made, supply: Supply) -> Iterator[Line]:
-    """The wyes that the charge pipes want and no joint holds, for want of a bore to join to."""
-    cores = 0 if supply.fitted("core") else len(_of_kind(made, "core"))
+def _charge_pipes(made: Made, supply: Supply) -> Iterator[Line]:
+    """Couplers, and the wyes that the charge pipes want, where no joint holds them for want of a bore to join to."""
+    slots = [] if supply.fitted("core") else [slot for slot, _ in _of_kind(made, "core")]
+    cores = len(slots)
     held = {end.split(".")[0] for end in made.used}
     if {cores, made.outlets} == {1, 2} and WYE_BEFORE not in held:
         where = "the charge parts for the two cores" if cores == 2 else "the charge of the two outlets meets"
@@ -138,6 +139,11 @@ def _charge_wyes(made: Made, supply: Supply) -> Iterator[Line]:
     if cores == 2 and WYE_BEHIND not in held:
         item = "charge wye where the charge of the two cores meets, with its couplers and clamps"
         yield _own(item, 1, "set", "charge side")
+    for side in open_charge_sides(made.joints):
+        if cores == (made.outlets if side == "before" else 1):  # else a wye has them
+            for slot in slots:
+                item = f"couplers and clamps for the charge pipe {side} {the_slot(slot)}, to its bores"
+                yield _own(item, 1, "set", "charge side")
 
 
 def _ports(made: Made) -> Iterator[Line]:
@@ -150,8 +156,9 @@ def _ports(made: Made) -> Iterator[Line]:
             item = f"bleed screw or line at {bleed.slot} ({end_words(bleed.port)})"
             busy.add(f"{bleed.slot}.{bleed.port.name}")
         yield _own(item, 1, "set", "coolant side", bleed.slot)
-        if bleed.above_reservoir:
-            item = f"fill tower at the top of {the_slot(bleed.slot)}: it stands above the reservoir"
+        if bleed.tower:
+            at = f"at the top of {the_slot(bleed.slot)}, above the reservoir"
+            item = f"fill tower {at}, with a sealed cap that holds the coolant side's pressure"
             yield _own(item, 1, "piece", "coolant side", bleed.slot)
     low = lowest(made.flow, made.spans)
     with_port = [
@@ -254,3 +261,12 @@ def _fill(made: Made, supply: Supply) -> Iterator[Line]:
     if made.flow:
         yield _own("bleed funnel or vacuum filler, on loan", 1, "piece", "fill")
         yield _own("leak-test adapter with regulator and relief valve, on loan", 1, "piece", "fill")
+        yield from () if made.capped else _hose_plugs(made)
+
+
+def _hose_plugs(made: Made) -> Iterator[Line]:
+    """A vented reservoir takes no test pressure: its hoses come off it and are plugged."""
+    runs = [joint for joint in made.joints if joint.hose and "reservoir" in joint.slots]
+    for bore, count in Counter(f"{joint.hose_bore_m * 1000:.4g} mm" for joint in runs).items():
+        item = f"{bore} plug for a hose off the reservoir, for the leak test"
+        yield _own(item, count, "piece", "fill", "reservoir")

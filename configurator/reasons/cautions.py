@@ -169,7 +169,8 @@ def reservoir_below(slots: Sequence[str]) -> Caution:
     return Caution(
         "reservoir-below",
         f"The {' and the '.join(slots)} stands higher than the reservoir: air cannot rise to it. Fill the loop under "
-        "vacuum or through a fill tower at that place and bleed it there, or mount the reservoir higher.",
+        "vacuum or through a fill tower at the highest place, sealed before the pump runs, and bleed it there, or "
+        "mount the reservoir higher.",
     )
 
 

@@ -144,15 +144,20 @@ def hose_to_buy_m(runs_m: float) -> float:
 
 def coolant_lines(coolant: Coolant, litres: float, sold: Mapping[str, CoolantKind]) -> list[Line]:
     """Antifreeze concentrate and water for the fill, with something to spare; water without glycol needs inhibitor."""
-    fill = litres * COOLANT_SPARE
+    fill = coolant_to_buy_l(litres)
     if coolant.glycol_by_volume <= 0:
-        return [_coolant_line("water", _tenths(fill), sold)]
-    concentrate = _tenths(fill * coolant.glycol_by_volume)
-    water = _tenths(fill * (1 - coolant.glycol_by_volume))
+        return [_coolant_line("water", fill, sold)]
+    concentrate = _tenths(litres * COOLANT_SPARE * coolant.glycol_by_volume)
+    water = round(fill - concentrate, 1)
     return [
         _coolant_line(coolant.kind, concentrate, sold),
         Line("demineralised water", None, water, "L", 0, "fill", bring_yourself=True),
     ]
+
+
+def coolant_to_buy_l(litres: float) -> float:
+    """Coolant to buy for a loop that holds so many litres: with something to spare, in whole tenths of a litre."""
+    return _tenths(litres * COOLANT_SPARE)
 
 
 def wiring_lines(motor: Pump | Fan, serving: Serving, held: Sequence[Part] = ()) -> list[Line]:

@@ -14,9 +14,10 @@ from typing import Any
 
 import pytest
 
-from tests.journeys.kitwright import EXAMPLES, all_kits, suggest
+from tests.journeys.kitwright import EXAMPLES, all_kits, shelf_part, suggest
 
 Tree = dict[str, Any]
+HOSE_PLUG = "plug for a hose off the reservoir, for the leak test"
 BRIEFS = ("hatch", "retro", "road", "wagon", "roadster", "drag", "track")
 
 
@@ -61,15 +62,21 @@ def wanted(kit: Tree, outlets: int = 1) -> Counter[tuple[str, str]]:
                 math.ceil(round(sum(ways) * 1.1 * 10, 6)) - need["hose", used]
             )
     need["pressure tap", ""] += 10 * (outlets + 1)  # one at each outlet of the charger, one at the throttle
-    return need + _whatever_the_joints(kit) + _open_wyes(kit, outlets)
+    return need + _whatever_the_joints(kit) + _open_charge_ends(kit, outlets)
 
 
-def _open_wyes(kit: Tree, outlets: int) -> Counter[tuple[str, str]]:
-    """Wyes of the charge side that no joint holds, where one pipe and two have to meet."""
+def _open_charge_ends(kit: Tree, outlets: int) -> Counter[tuple[str, str]]:
+    """What the charge's joints take where no bore is told: wyes where one pipe and two have to meet, else couplers."""
     cores = len(kit["parts"]["core"])
     held = {joint[side].split(".")[0] for joint in kit["joints"] for side in ("from", "to")}
+    pipes: Counter[tuple[str, str]] = Counter()
+    for side, end, alike in (("before", "charger outlet", cores == outlets), ("behind", "throttle", cores == 1)):
+        told = any(f"engine.{end}" in name for joint in kit["joints"] for name in (joint["from"], joint["to"]))
+        for slot in kit["zones"]:
+            if kind_of(slot) == "core" and alike and not told:
+                pipes[f"couplers and clamps for the charge pipe {side} {spoken(slot)}", ""] += 10
     open_ones = (cores != outlets and "charge-wye-in" not in held) + (cores == 2 and "charge-wye-out" not in held)
-    return Counter({("charge wye", ""): 10 * open_ones})
+    return pipes + Counter({("charge wye", ""): 10 * open_ones})
 
 
 def _whatever_the_joints(kit: Tree) -> Counter[tuple[str, str]]:
@@ -83,11 +90,18 @@ def _whatever_the_joints(kit: Tree) -> Counter[tuple[str, str]]:
         need[item, ""] += 10
     need["coolant temperature sensor", ""] += 10
     need["overflow or catch bottle", ""] += 10
+    if all(shelf_part(cap)["opens"] == "0 bar" for cap in kit["parts"]["cap"]):
+        ends = [joint[side].split(".")[0] for joint in kit["joints"] if joint["hose"] for side in ("from", "to")]
+        need[HOSE_PLUG, ""] += 10 * ends.count("reservoir")
     tops = {slot: heights[1] for slot, heights in kit["fit"]["heights_mm"].items()}
+    above: list[str] = []
     for slot in high_points(kit):
         need[f"bleed {slot}", ""] += 10
         if slot in tops and "reservoir" in tops and tops[slot] > tops["reservoir"]:
-            need[f"fill tower at the top of {spoken(slot)}", ""] += 10
+            above.append(slot)
+    if above:
+        highest = max(reversed(above), key=lambda slot: tops[slot])
+        need[f"fill tower at the top of {spoken(highest)}", ""] += 10
     metres = sum(joint["hose_length_m"] for joint in kit["joints"])
     need["P-clips", ""] += 10 * math.ceil(round(metres / 0.35, 6))
     need["grommets", ""] += 10
@@ -142,6 +156,8 @@ def missing(kit: Tree, outlets: int = 1) -> list[str]:
             have[kind_of(line["item"]), line["part"]] += tenths
         elif line["item"].startswith(("overflow bottle", "catch bottle")):
             have["overflow or catch bottle", ""] += tenths
+        elif line["item"].endswith(f" mm {HOSE_PLUG}"):
+            have[HOSE_PLUG, ""] += tenths
         else:
             have[line["item"], line["part"] or ""] += tenths
     found = []

@@ -13,6 +13,7 @@ from configurator.prediction.conditions import RESTART, Conditions, Piece, Stand
 from configurator.prediction.first_runs import IDLE_S, PULL_S, SETTLED, Banded, FirstRuns, first_runs
 from configurator.prediction.trace import trace
 from tests.prediction.made_kits import Made, conditions, kit, moment, plain_kit
+from tests.prediction.test_ice_tank import drag, iced
 
 BAY = Standing(0.0, 343.15, 15.0, 0.4)
 
@@ -116,3 +117,12 @@ def test_a_worse_charger_widens_the_charge_into_the_core_alone() -> None:
     figure = told(kit(), at).pull_charge_in_k
     assert figure.high - at.inlet_k == pytest.approx((figure.nominal - at.inlet_k) * 0.72 / 0.68, rel=0.01)
     assert figure.nominal - figure.low == pytest.approx(figure.high - figure.nominal, rel=1e-9)
+
+
+def test_the_tank_of_iced_runs_holds_the_water_that_is_filled_before_the_ice() -> None:
+    """30 L of which 10 kg of floating ice take 10 L, as much as they melt to: 20 L of water as warm as the air."""
+    at, bare = iced(), conditions(*iced().pieces)
+    runs, plain, full = told(drag(), at), told(drag(20e-3), bare), told(drag(), bare)
+    for name in ("idle_into_k", "pull_into_k", "pull_out_k", "pull_charge_k"):
+        assert getattr(runs, name).nominal == pytest.approx(getattr(plain, name).nominal, abs=1e-6)
+        assert getattr(runs, name).nominal > getattr(full, name).nominal

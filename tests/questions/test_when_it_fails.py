@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import pytest
 
+from configurator.brief.request import Engine
 from configurator.fitting.placing import Placement
 from configurator.foundations.coolants import Coolant
 from configurator.parts.kinds import Pump
 from configurator.questions.high_points import Span, spans_of_two
-from configurator.questions.when_it_fails import LEAST_SUCTION_PA, Crack, cracked_core, suction_of
+from configurator.questions.when_it_fails import LEAST_SUCTION_PA, Crack, Sits, core_sits, cracked_core, suction_of
 from tests.journeys.kitwright import shipped_part
 from tests.prediction.made_kits import conditions, shelf
 
 BAR = 1e5
 PUMP = next(pump for pump in shelf()[0].of(Pump) if pump.id == "pump-46-small")
 WATER = Coolant("water", 0.0)
+BEFORE: Sits = "before the throttle"
 
 
 @pytest.mark.parametrize(
@@ -37,25 +39,45 @@ def test_the_side_that_is_always_higher_pushes_into_the_other(
 
 def test_a_sealed_hot_loop_leaks_into_the_engine_at_idle_and_standing() -> None:
     """1.1 × 0.9 bar of the cap and half a metre of liquid: 1.04 bar. Common practice, no source: the 1.1."""
-    found = cracked_core((1.4 * BAR, 1.75 * BAR), 1.2 * BAR, 0.9 * BAR, {})
+    found = cracked_core((1.4 * BAR, 1.75 * BAR), 1.2 * BAR, 0.9 * BAR, {}, BAR, BEFORE)
     assert (found.boost.goes, found.idle.goes) == ("charge into coolant", "coolant into engine")
     assert found.standstill.goes == "coolant into engine" and not found.height_known
     assert found.standstill.coolant_pa_gauge == pytest.approx((0.0, 1.04 * BAR))
     assert found.standstill.charge_pa_gauge == found.idle.charge_pa_gauge == (0.0, 0.0)
 
 
+def test_behind_the_throttle_a_core_has_the_vacuum_of_the_manifold_at_idle() -> None:
+    """0.3 bar absolute, common practice, no source; standing and before the throttle that of the outside air."""
+    at = ((0.6 * BAR, 0.9 * BAR), 1.0 * BAR, 0.5 * BAR, {}, 1.0 * BAR)
+    behind, before = (cracked_core(*at, sits) for sits in ("behind the throttle, assumed", BEFORE))
+    assert behind.idle.charge_pa_gauge == pytest.approx((-0.7 * BAR, 0.0))
+    assert before.idle.charge_pa_gauge == behind.standstill.charge_pa_gauge == (0.0, 0.0)
+    assert behind.idle.goes == before.idle.goes == "coolant into engine"
+    assert behind.boost == before.boost
+
+
+def test_the_pipe_to_a_throttle_says_that_it_lies_behind_the_core() -> None:
+    """Without it a blower may breathe through its throttle, a turbo is taken to blow into it."""
+    made = {"power": "150 kW", "fuel": "petrol", "charger": "roots", "boost": "0.6 bar"}
+    silent, told = (Engine.model_validate({**made, **pipe}) for pipe in ({}, {"throttle": "60 mm"}))
+    assert core_sits(told, blower=True) == core_sits(told, blower=False) == "before the throttle"
+    assert core_sits(silent, blower=True) == "behind the throttle, assumed"
+    assert core_sits(silent, blower=False) == "before the throttle, assumed"
+
+
 def test_a_vented_tank_below_the_core_draws_air_and_lets_no_coolant_in_while_it_stands() -> None:
     spans = {"core": Span(600, 700), "reservoir": Span(300, 500)}
-    found = cracked_core((1.0 * BAR, 1.3 * BAR), 0.6 * BAR, 0.0, spans)
+    found = cracked_core((1.0 * BAR, 1.3 * BAR), 0.6 * BAR, 0.0, spans, BAR, BEFORE)
     assert found.standstill.goes == "charge into coolant" and found.height_known
     assert found.standstill.coolant_pa_gauge == pytest.approx((-0.04 * BAR, -0.01 * BAR))
-    higher = cracked_core((1.0 * BAR, 1.3 * BAR), 0.6 * BAR, 0.0, {**spans, "reservoir": Span(800, 1000)})
+    raised = {**spans, "reservoir": Span(800, 1000)}
+    higher = cracked_core((1.0 * BAR, 1.3 * BAR), 0.6 * BAR, 0.0, raised, BAR, BEFORE)
     assert higher.standstill.goes == "coolant into engine"
 
 
 def test_of_two_cores_both_count() -> None:
     spans = {"core-1": Span(600, 700), "core-2": Span(200, 300), "reservoir": Span(400, 500)}
-    low, high = cracked_core((1.0 * BAR, 1.3 * BAR), 0.6 * BAR, 0.0, spans).standstill.coolant_pa_gauge
+    low, high = cracked_core((1.0 * BAR, 1.3 * BAR), 0.6 * BAR, 0.0, spans, BAR, BEFORE).standstill.coolant_pa_gauge
     assert (low, high) == pytest.approx((-0.03 * BAR, 0.03 * BAR))
 
 

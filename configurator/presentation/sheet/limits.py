@@ -9,8 +9,8 @@ from configurator.foundations.units import celsius
 from configurator.presentation.bill_words import money
 from configurator.presentation.coolant_words import celsius_kept
 from configurator.presentation.no_kit_words import margin_words
-from configurator.presentation.side_words import side_words
-from configurator.questions.answer import Answer, OfferedKit, Pressure
+from configurator.presentation.side_words import charge_side_words, side_words
+from configurator.questions.answer import Answer, OfferedKit
 
 _LEAST_K: Final = 0.05
 """What prints as nothing is no gain."""
@@ -20,10 +20,10 @@ def limit_rows(
     answer: Answer, kit: OfferedKit, others: Sequence[OfferedKit], names: Mapping[str, str]
 ) -> tuple[tuple[str, str], ...]:
     """What limits the heat, and the weakest member of either side."""
-    sides = (("charge side", kit.charge_pressure), ("coolant side", kit.coolant_pressure))
+    sides = (("charge side", charge_side_words(kit, names)), ("coolant side", side_words(kit.coolant_pressure, names)))
     return (
         ("what limits the heat", "; ".join(_heat(answer, kit, others))),
-        ("weakest in pressure", "; ".join(_weakest(side, pressure, names) for side, pressure in sides)),
+        ("weakest in pressure", "; ".join(_weakest(side, words) for side, words in sides)),
     )
 
 
@@ -72,7 +72,6 @@ def _changed(kit: OfferedKit, other: OfferedKit) -> str:
     return f"other {' and '.join(slots)}" if slots else "other layout"
 
 
-def _weakest(side: str, pressure: Pressure, names: Mapping[str, str]) -> str:
+def _weakest(side: str, words: str) -> str:
     """The end of what is told of a side: its weakest member, or that it is unproven."""
-    words = side_words(pressure, names)
     return f"{side}: {words.partition('least to spare: ')[2] or words}"
