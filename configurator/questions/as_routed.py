@@ -6,7 +6,8 @@ orders kits, and the priced lines of a bill, hold to the runs; where the ways ne
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Callable, Iterator, Sequence
 
 from configurator.fitting.laid_hoses import LaidHose
 from configurator.parts.kit import Joint
@@ -25,22 +26,29 @@ def runs_apart(joints: Sequence[Joint], laid: Sequence[LaidHose]) -> tuple[list[
     return longer, [(name, way, run) for name, way, run in ways if way < run * (1 - MOST_APART)]
 
 
-def hose_beyond_price(joints: Sequence[Joint], laid: Sequence[LaidHose]) -> Iterator[Line]:
+def hose_beyond_price(
+    joints: Sequence[Joint], laid: Sequence[LaidHose], price_of: Callable[[str], int]
+) -> Iterator[Line]:
     """A line for each hose of which the ways take more than the priced metres, with the same waste on top.
 
-    Of each run the longer counts, its way or its length; a run without a way counts as it is.
+    It says what that comes to, and how much more coolant goes in. Of each run the longer counts, its way or its length;
+    a run without a way counts as it is.
     """
     ways = {(hose.start, hose.finish): hose.length_m for hose in laid}
     priced: dict[str, float] = {}
     needed: dict[str, float] = {}
+    more_m3: dict[str, float] = {}
     for joint in joints:
         if joint.hose is not None:
             longest_m = max(ways.get((joint.start, joint.finish)) or 0.0, joint.hose_length_m)
             priced[joint.hose] = priced.get(joint.hose, 0.0) + joint.hose_length_m
             needed[joint.hose] = needed.get(joint.hose, 0.0) + longest_m
+            inside_m3 = math.pi / 4 * joint.hose_bore_m**2 * (longest_m - joint.hose_length_m)
+            more_m3[joint.hose] = more_m3.get(joint.hose, 0.0) + inside_m3
     for hose in sorted(needed):
         bought_m = hose_to_buy_m(priced[hose])
         if needed[hose] > bought_m:
             metres = round(hose_to_buy_m(needed[hose]) - bought_m, 1)
-            item = f"more {hose} as routed, not in the price"
+            costs = f"{metres * price_of(hose) / 100:,.2f}, and {1e3 * more_m3[hose]:.1f} L more to fill"
+            item = f"more {hose} as routed, not in the price: {costs}"
             yield Line(item, None, metres, "m", 0, "coolant side", bring_yourself=True)

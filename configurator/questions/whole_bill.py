@@ -98,7 +98,7 @@ def whole_bill(made: Made, supply: Supply) -> tuple[Line, ...]:
         *_charge_pipes(made, supply),
         *_ports(made),
         *_coolant_side(made),
-        *hose_beyond_price(made.joints, made.laid),
+        *hose_beyond_price(made.joints, made.laid, supply.price_of),
         *_electrical(made, supply),
         *_mounting(made, supply),
         *_fill(made, supply),

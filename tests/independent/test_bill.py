@@ -281,3 +281,19 @@ def test_twins_are_called_by_their_numbers() -> None:
 def test_both_front_exchangers_of_the_roadster_have_their_bleed() -> None:
     bleeds = {line["place"] for line in kits("roadster")[0]["lines"] if line["item"].startswith("bleed screw or line")}
     assert {"exchanger-1", "exchanger-2", "core"} <= bleeds
+
+
+def test_hose_that_its_way_takes_beyond_the_price_says_what_it_comes_to() -> None:
+    """Metres at the shelf's price; a cylinder of the hose's bore for what more goes in."""
+    kit = kits("retro")[0]
+    (line,) = [line for line in kit["lines"] if line["item"].startswith("more ")]
+    hose = shelf_part(line["item"].split()[1])
+    bore_m = float(hose["bore"].removesuffix(" mm")) / 1000
+    longer = [
+        joint["route_length_m"] - joint["hose_length_m"]
+        for joint in kit["joints"]
+        if joint["hose"] == hose["id"] and joint.get("route_length_m", 0.0) > joint["hose_length_m"]
+    ]
+    litres = 1000 * math.pi / 4 * bore_m**2 * sum(longer)
+    assert line["item"].endswith(f": {line['quantity'] * hose['price']:.2f}, and {litres:.1f} L more to fill")
+    assert litres > 0.3
