@@ -54,6 +54,9 @@ class _Shelf:
     problems: list[Problem] = field(default_factory=list)
 
 
+_LIKE_YAML = (".yaml", ".yml")
+
+
 def load_catalogue(folder: Path) -> tuple[Catalogue, Tables]:
     """Read every *.yaml of a folder, or what was kept of reading the same before.
 
@@ -62,6 +65,10 @@ def load_catalogue(folder: Path) -> tuple[Catalogue, Tables]:
     if not is_folder(folder):
         raise CatalogueMissing(f"'{folder}' is not a folder")
     files = sorted(folder.glob("*.yaml"))
+    misnamed = sorted(path for path in folder.iterdir() if path.suffix.lower() in _LIKE_YAML and path.suffix != ".yaml")
+    if misnamed:
+        words = "a file of a catalogue ends in .yaml: rename it, or take it out of the folder"
+        raise BadInput(tuple(Problem(str(path), 1, 1, "", words) for path in misnamed))
     if not files:
         raise CatalogueMissing(f"'{folder}' holds no .yaml file")
     shipped = _shipped_files(folder)

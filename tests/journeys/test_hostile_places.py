@@ -209,3 +209,17 @@ def test_no_output_goes_over_what_is_read_or_over_another_output(
     ran = command(*words, "--force")
     assert ran.code == 3 and "nothing was written" in ran.err
     assert {path.name: path.read_text(encoding="utf-8") for path in tmp_path.iterdir()} == texts
+
+
+@pytest.mark.parametrize("name", ["pumps.yml", "pumps.YAML"])
+def test_a_file_that_is_nearly_named_as_one_of_a_catalogue_is_not_passed_over(
+    tmp_path: Path, shelf: Path, name: str
+) -> None:
+    """Its parts were missing on the shelf without a word."""
+    mine = tmp_path / "shelf"
+    mine.mkdir()
+    for file in shelf.iterdir():
+        (mine / file.name).write_bytes(file.read_bytes())
+    (mine / name).write_text("pumps: []", encoding="utf-8")
+    run = command("shelf", "check", "--catalogue", mine)
+    assert run.code == 3 and f"{name}:1:1" in run.err + run.out and "ends in .yaml" in run.err + run.out
