@@ -34,13 +34,13 @@ def hose_beyond_price(
     It says what that comes to, and how much more coolant goes in. Of each run the longer counts, its way or its length;
     a run without a way counts as it is.
     """
-    ways = {(hose.start, hose.finish): hose.length_m for hose in laid}
+    laid_m = _laid_m(joints, laid)
     priced: dict[str, float] = {}
     needed: dict[str, float] = {}
     more_m3: dict[str, float] = {}
     for joint in joints:
         if joint.hose is not None:
-            longest_m = max(ways.get((joint.start, joint.finish)) or 0.0, joint.hose_length_m)
+            longest_m = laid_m[joint.start, joint.finish]
             priced[joint.hose] = priced.get(joint.hose, 0.0) + joint.hose_length_m
             needed[joint.hose] = needed.get(joint.hose, 0.0) + longest_m
             inside_m3 = math.pi / 4 * joint.hose_bore_m**2 * (longest_m - joint.hose_length_m)
@@ -52,3 +52,17 @@ def hose_beyond_price(
             costs = f"{metres * price_of(hose) / 100:,.2f}, and {1e3 * more_m3[hose]:.1f} L more to fill"
             item = f"more {hose} as routed, not in the price: {costs}"
             yield Line(item, None, metres, "m", 0, "coolant side", bring_yourself=True)
+
+
+def as_laid_m(joints: Sequence[Joint], laid: Sequence[LaidHose]) -> float:
+    """All hose of a kit, of each run the longer: its way or its length [m]."""
+    return sum(_laid_m(joints, laid).values())
+
+
+def _laid_m(joints: Sequence[Joint], laid: Sequence[LaidHose]) -> dict[tuple[str, str], float]:
+    ways = {(hose.start, hose.finish): hose.length_m or 0.0 for hose in laid}
+    return {
+        (joint.start, joint.finish): max(ways.get((joint.start, joint.finish), 0.0), joint.hose_length_m)
+        for joint in joints
+        if joint.hose is not None
+    }

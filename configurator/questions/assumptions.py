@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from itertools import permutations
+from itertools import permutations, product
 
 from configurator.brief.bay import UPSTREAM_PREHEAT_K, Bay, box_in_car_m, shadowed_share
 from configurator.fitting.room import corner_mm
@@ -29,6 +29,9 @@ HOT_BEHIND = Assumption(
     "charge", "couplers behind the core stand charge as hot as before it: an aim after a standstill bounds no drive"
 )
 """Where the aim is held against the restart alone."""
+
+
+_STAYS = " that stays"
 
 
 def assumptions(job: Job) -> tuple[Assumption, ...]:
@@ -213,17 +216,20 @@ def _runs_assumed(job: Job) -> set[str]:
     found = set()
     kinds = [("reservoir", "pump"), ("pump", "core"), ("core", "exchanger"), ("exchanger", "reservoir")]
     for first, second in kinds:
-        for a, zone_a in bay.zones.items():
-            for b, zone_b in bay.zones.items():
-                if first in zone_a.takes and second in zone_b.takes:
-                    run = run_between(bay, a, b)
-                    if not run.given:
-                        found.add(
-                            f"{'-'.join(sorted((a, b)))} {run.length_m:.1f} m"
-                            if a != b
-                            else f"within {a} {run.length_m:.1f} m"
-                        )
+        for a, b in product(_places(job, bay, first), _places(job, bay, second)):
+            run = run_between(bay, a, b)
+            if not run.given:
+                stays = _STAYS in a or _STAYS in b
+                between = f"within {a}" if a == b else f"{a} to {b}" if stays else "-".join(sorted((a, b)))
+                found.add(f"{between} {run.length_m:.1f} m")
     return found
+
+
+def _places(job: Job, bay: Bay, kind: str) -> list[str]:
+    """The zones that take a kind, or words for where it is that stays in the car."""
+    if job.fitted(kind) is not None:
+        return [f"{kind}{_STAYS}"]
+    return [name for name, zone in bay.zones.items() if kind in zone.takes]
 
 
 def not_checked(job: Job) -> tuple[NotChecked, ...]:

@@ -18,7 +18,7 @@ from configurator.parts.ends import End, Face
 from configurator.parts.kinds import Fan, Part, Pump, RigidPart
 from configurator.parts.kit import WYE_BEFORE, WYE_BEHIND, Joint, open_charge_sides
 from configurator.parts.layouts import the_slot
-from configurator.questions.as_routed import hose_beyond_price
+from configurator.questions.as_routed import as_laid_m, hose_beyond_price
 from configurator.questions.high_points import Bleed, Span, lowest, ports
 from configurator.search.bill import Group, Line, Serving, all_wiring, coolant_lines, joint_lines, part_lines
 
@@ -245,7 +245,7 @@ def _mounting(made: Made, supply: Supply) -> Iterator[Line]:
     for slot, _ in _of_kind(made, "fan"):
         if not supply.fitted("fan"):
             yield _own(f"shroud from the exchanger to the {slot}, with brackets and foam", 1, "set", "mounting", slot)
-    metres = sum(joint.hose_length_m for joint in made.joints)
+    metres = as_laid_m(made.joints, made.laid)
     if metres > 0:
         clips = math.ceil(round(metres / CLIP_EVERY_M, 6))
         yield _own("P-clips for hose, one every 350 mm", clips, "piece", "mounting")

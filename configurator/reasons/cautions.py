@@ -159,7 +159,7 @@ def vacuum_fill(slots: Sequence[str]) -> Caution:
     """Places where air gathers and that have no bleed of their own."""
     return Caution(
         "vacuum-fill",
-        f"Air gathers at the top of the {' and the '.join(slots)}, which has no bleed port: put a bleed tee there, or "
+        f"Air gathers at the top of the {' and the '.join(slots)}, without a bleed port: put a bleed tee there, or "
         "fill the loop under vacuum; trapped air stops the flow.",
     )
 
@@ -168,9 +168,9 @@ def reservoir_below(slots: Sequence[str]) -> Caution:
     """Places above the reservoir: no bleed line rises from them to it."""
     return Caution(
         "reservoir-below",
-        f"The {' and the '.join(slots)} stands higher than the reservoir: air cannot rise to it. Fill the loop under "
-        "vacuum or through a fill tower at the highest place, sealed before the pump runs, and bleed it there, or "
-        "mount the reservoir higher.",
+        f"The {' and the '.join(slots)} stand{'s' if len(slots) == 1 else ''} higher than the reservoir: air cannot "
+        "rise to it. Fill the loop under vacuum or through a fill tower at the highest place, sealed before the pump "
+        "runs, and bleed it there, or mount the reservoir higher.",
     )
 
 

@@ -102,7 +102,8 @@ def _whatever_the_joints(kit: Tree) -> Counter[tuple[str, str]]:
     if above:
         highest = max(reversed(above), key=lambda slot: tops[slot])
         need[f"fill tower at the top of {spoken(highest)}", ""] += 10
-    metres = sum(joint["hose_length_m"] for joint in kit["joints"])
+    hoses = [joint for joint in kit["joints"] if joint["hose"]]
+    metres = sum(max(joint["hose_length_m"], joint.get("route_length_m", 0.0)) for joint in hoses)
     need["P-clips", ""] += 10 * math.ceil(round(metres / 0.35, 6))
     need["grommets", ""] += 10
     return need
