@@ -27,6 +27,6 @@ def _density_words(bought: Bought, power_w: float) -> str:
     gain = f"denser charge by {span}" if low > 0 else f"no sure gain in density, {span}"
     share = f"{100 * bought.pump_w / power_w:.2f} %"
     return (
-        f"{gain} against no cooling at all, hottest at hardest power and after the pressure lost; the pump takes "
+        f"{gain} against no cooling, hottest at hardest power, the pressure lost taken off; the pump takes "
         f"{bought.pump_w:.0f} W, {share} of the engine's power; no promise of power"
     )

@@ -34,8 +34,9 @@ def charge_side_words(kit: OfferedKit, names: Mapping[str, str]) -> str:
     words = side_words(kit.charge_pressure, names)
     if not sides:
         return words
-    why = "as fitted" if any(slot.startswith("core") for slot in kit.stays) else "bores not told"
-    return f"{words}; couplers {' and '.join(sides)} the core not judged: {why}"
+    if any(slot.startswith("core") for slot in kit.stays):
+        return f"{words}; couplers as fitted, not judged"
+    return f"{words}; couplers {' and '.join(sides)} the core not judged: bores not told"
 
 
 def _rating_words(member: Member) -> str:

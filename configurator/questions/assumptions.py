@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from itertools import permutations, product
+from itertools import pairwise, permutations, product
 
 from configurator.brief.bay import UPSTREAM_PREHEAT_K, Bay, box_in_car_m, shadowed_share
 from configurator.fitting.room import corner_mm
@@ -20,7 +20,7 @@ from configurator.prediction.zone_air import ASSUMED_RAM_SHARE, FAN_FACE_SPEED, 
 from configurator.questions.answer import Assumption, NotChecked
 from configurator.search.bill import WIRE_RUN_M
 from configurator.search.job import Job
-from configurator.search.runs import run_between
+from configurator.search.runs import UNPLACED_M, run_between
 from configurator.search.step_joints import TRUNK_M
 
 CHARGE_PIPES = "joints to the charge pipes"
@@ -29,9 +29,6 @@ HOT_BEHIND = Assumption(
     "charge", "couplers behind the core stand charge as hot as before it: an aim after a standstill bounds no drive"
 )
 """Where the aim is held against the restart alone."""
-
-
-_STAYS = " that stays"
 
 
 def assumptions(job: Job) -> tuple[Assumption, ...]:
@@ -88,7 +85,7 @@ def _assumed(job: Job) -> Iterator[Assumption]:
     if start is None and job.conditions.ice is not None:
         yield Assumption("start", f"everything starts at {celsius_words(ICED_START_K)}, the ice beside")
     elif start is None:
-        yield Assumption("start", "everything starts at the temperature of the outside air")
+        yield Assumption("start", "everything starts as warm as the outside air")
     elif start == "soaked":
         yield Assumption("start", f"a soaked loop starts {SOAKED_RISE_K:.0f} K above the outside air")
     if job.brief.enough_k is None:
@@ -214,22 +211,19 @@ def _runs_assumed(job: Job) -> set[str]:
     if bay is None:
         return {f"every run {run_between(None, '', '').length_m:.1f} m"}
     found = set()
-    kinds = [("reservoir", "pump"), ("pump", "core"), ("core", "exchanger"), ("exchanger", "reservoir")]
-    for first, second in kinds:
-        for a, b in product(_places(job, bay, first), _places(job, bay, second)):
+    kinds = ("reservoir", "pump", "core", "exchanger")
+    stay = [kind for kind in kinds if job.fitted(kind) is not None]
+    zones = [(name, zone.takes) for name, zone in bay.zones.items()]
+    places = {kind: [name for name, takes in zones if kind in takes and kind not in stay] for kind in kinds}
+    for first, second in pairwise((*kinds, kinds[0])):
+        for a, b in product(places[first], places[second]):
             run = run_between(bay, a, b)
             if not run.given:
-                stays = _STAYS in a or _STAYS in b
-                between = f"within {a}" if a == b else f"{a} to {b}" if stays else "-".join(sorted((a, b)))
+                between = f"within {a}" if a == b else "-".join(sorted((a, b)))
                 found.add(f"{between} {run.length_m:.1f} m")
+    if stay:
+        found.add(f"to what stays {UNPLACED_M:.1f} m")
     return found
-
-
-def _places(job: Job, bay: Bay, kind: str) -> list[str]:
-    """The zones that take a kind, or words for where it is that stays in the car."""
-    if job.fitted(kind) is not None:
-        return [f"{kind}{_STAYS}"]
-    return [name for name, zone in bay.zones.items() if kind in zone.takes]
 
 
 def not_checked(job: Job) -> tuple[NotChecked, ...]:
