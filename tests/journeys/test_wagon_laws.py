@@ -242,7 +242,7 @@ def test_the_rise_handed_to_the_radiator_is_printed_and_is_heat_over_air() -> No
     screen = " ".join(suggest(brief, shelf=on).out.split())
     told = re.search(r"hands air (\d+) K warmer to the radiator behind it at the worst moment, \d+ K in", screen)
     assert told is not None and abs(int(told[1]) - rise["at_worst"]) < 1
-    assert re.search(r"denser charge by \d+( to \d+)? % against no cooling at all", screen)
+    assert re.search(r"denser charge by \d+( to \d+)? % against no cooling, hottest at hardest power", screen)
     assert "no promise of power" in screen
 
 
