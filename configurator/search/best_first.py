@@ -16,10 +16,10 @@ from itertools import islice
 from configurator.prediction.bench import make_bench
 from configurator.search.best_so_far import BestSoFar
 from configurator.search.bill import Prices
-from configurator.search.bounds import Bounds
+from configurator.search.bounds import Bounds, Hoped
 from configurator.search.charge_pipes import ChargePipes
 from configurator.search.fill import Candidate, Filled, predicted
-from configurator.search.groups import Group, Listed
+from configurator.search.groups import Group, Waiting
 from configurator.search.heat_bounds import HeatBounds
 from configurator.search.job import Job
 from configurator.search.nearby import Nearby
@@ -64,7 +64,7 @@ class BestFirst:
             admissible, maker, self._rows, bounds, HeatBounds(job, self._bench), self._prices, best.order
         )
         self._twins = any(count > 1 for count in self._opening.counts.values())
-        self._heap: list[tuple[Key, int, Listed, int]] = []
+        self._heap: list[tuple[Key, int, Waiting, int]] = []
         self._pushed = 0
         self._left_out: Counter[Why] = Counter()
         self._cuts: list[Cut] = []
@@ -128,7 +128,7 @@ class BestFirst:
             self._pushed += 1
             heapq.heappush(self._heap, (listed.key(at + 1), self._pushed, listed, at + 1))
         group = listed.group(at)
-        why = self._hopeless(group, listed, at, key)
+        why = self._hopeless(group, listed.hoped(at), key)
         if why is not None:
             self._leave_out(group, key, why)
         elif group.row is not None:
@@ -138,10 +138,26 @@ class BestFirst:
                 self._push(smaller)
         return []
 
-    def _push(self, listed: Listed) -> None:
+    def _push(self, listed: Waiting) -> None:
+        """Let a list wait."""
+        self._shorten(listed, 0)
         if len(listed):
             self._pushed += 1
             heapq.heappush(self._heap, (listed.key(0), self._pushed, listed, 0))
+
+    def _shorten(self, listed: Waiting, at: int) -> None:
+        """Leave out what comes after the last already, of groups from a place on: on a large shelf most of them."""
+        if self._best.last is not None and not self._every_cut:
+            count = max(listed.up_to(self._best.last), at)
+            self._leave_behind(listed, count)
+            listed.keep(count)
+
+    def _shorten_all(self) -> None:
+        """The same of all that waits, once the last is another."""
+        for _, _, listed, at in self._heap:
+            self._shorten(listed, at)
+        self._heap = [waits for waits in self._heap if waits[3] < len(waits[2])]
+        heapq.heapify(self._heap)
 
     def _predict(self, rows: list[Row], tell: Callable[[str], None]) -> list[Candidate]:
         """Predict loops, and count their kits."""
@@ -149,18 +165,21 @@ class BestFirst:
             return []
         tell(f"predicting loops {self._predicted + 1} to {self._predicted + len(rows)}")
         kits = [self._kits.setdefault(kit.ids, kit) for kit in predicted(self._job, self._bench, self._prices, rows)]
+        last = self._best.last
         for kit in kits:
             self._found |= not kit.missed
             self._best.take(kit)
+        if self._best.last != last:
+            self._shorten_all()
         self._predicted += len(rows)
         return kits
 
     def _after_the_last(self, key: Key) -> bool:
         return self._best.last is not None and key > self._best.last
 
-    def _hopeless(self, group: Group, listed: Listed, at: int, key: Key) -> Why | None:
+    def _hopeless(self, group: Group, at_best: Hoped, key: Key) -> Why | None:
         """Why no kit of a group can be one of those asked for; None where one may be."""
-        misses = self._misses(listed, at)
+        misses = self._misses(at_best)
         if misses is not None:
             return misses
         if self._after_the_last(key):
@@ -173,16 +192,16 @@ class BestFirst:
                 return "behind its own choice"
         return None
 
-    def _misses(self, listed: Listed, at: int) -> Why | None:
+    def _misses(self, at_best: Hoped) -> Why | None:
         """The aim or limit that every kit of a group misses."""
         limits = self._job.brief.limits
         if self._best.near_ones:
             return None
-        if listed.figure("margin_k", at) < 0:
+        if at_best.margin_k < 0:
             return "aim"
-        if limits.too_dear(listed.figure("price_cents", at)):
+        if limits.too_dear(float(at_best.price_cents)):
             return "price"
-        if limits.too_heavy(listed.figure("mass_g", at)):
+        if limits.too_heavy(float(at_best.mass_g)):
             return "mass"
         return None
 
@@ -193,13 +212,19 @@ class BestFirst:
         if self._every_cut:
             self._cuts.append(Cut(group.parts, group.zones, group.caps, key, self._best.last, why))
 
+    def _leave_behind(self, listed: Waiting, first: int) -> None:
+        """Leave out all groups of a list from a place on: they come after the last kit asked for."""
+        if first < len(listed):
+            key = listed.key(first)
+            self._left_out["behind the last"] += len(listed) - first
+            self._least = key if self._least is None else min(self._least, key)
+
     def _what_is_left(self, cut: bool) -> tuple[Mapping[Why, int], Key | None, tuple[Cut, ...]]:
         """What was left out when the search ended: by reason, and the most hopeful of it."""
-        for key, _, listed, at in self._heap if not cut else ():
+        for _, _, listed, at in self._heap if not cut else ():
             if self._every_cut:
                 for place in range(at, len(listed)):
                     self._leave_out(listed.group(place), listed.key(place), "behind the last")
             else:
-                self._left_out["behind the last"] += len(listed) - at
-                self._least = key if self._least is None else min(self._least, key)
+                self._leave_behind(listed, at)
         return dict(self._left_out), self._least, tuple(self._cuts)

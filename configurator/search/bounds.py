@@ -58,10 +58,10 @@ class Hoped:
         """The same for so much more."""
         return replace(self, price_cents=self.price_cents + cents)
 
-    def at(self, place: int) -> Hoped:
-        """One group of these columns."""
+    def at(self, places: Any) -> Hoped:
+        """One group of these columns, or some of them."""
         figures = (self.margin_k, self.margin_low_k, self.clearance_mm, self.price_cents, self.mass_g)
-        margin, low, room, cents, grams = (one[place] for one in np.broadcast_arrays(*figures))
+        margin, low, room, cents, grams = (one[places] for one in np.broadcast_arrays(*figures))
         return Hoped(margin, low, room, cents, grams, self.proven)
 
     def at_best(self) -> Hoped:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 from itertools import product
 
 import numpy as np
@@ -22,7 +23,7 @@ from configurator.search.best_so_far import Order
 from configurator.search.bill import ADDED, Prices
 from configurator.search.bounds import Bounds, Hoped
 from configurator.search.classes import InterfaceClass
-from configurator.search.groups import Group, Listed, below_each_other
+from configurator.search.groups import Alone, Group, Listed, below_each_other
 from configurator.search.heat_bounds import Around, HeatBounds
 from configurator.search.made import Made
 from configurator.search.rows import RowMaker
@@ -78,7 +79,7 @@ class Opening:
         of = [self._of_kind(one) for one in only]
         hoped = [self._of_places({**rest, **self._places(one)}) for one in of]
 
-        def group(at: int) -> Group:
+        def group(at: int, _: Hoped) -> Group:
             return Group(_ids(of[at]), lambda: [self._skeletons(only[at])])
 
         return Listed(below_each_other(hoped), self._order, group)
@@ -96,7 +97,7 @@ class Opening:
         classes = [self._with_all_pumps(same) for same in found]
         hoped = [self._hoped_of(same, of_kind) for same, of_kind in zip(found, classes, strict=True)]
 
-        def group(at: int) -> Group:
+        def group(at: int, _: Hoped) -> Group:
             first = found[at][0]
             zones = {slot: first[f"zone of {slot}"] for slot in self._maker.slots}
             return Group(_ids(classes[at]), lambda: self._with_runs(found[at]), zones)
@@ -148,7 +149,7 @@ class Opening:
         if lies is not None:
             hoped = hoped.with_margins(*(self._heat.of_pairs(lies, end).ravel() for end in (0, -1)))
 
-        def group(at: int) -> Group:
+        def group(at: int, _: Hoped) -> Group:
             (core, around), exchanger = cores[at // len(exchangers)], exchangers[at % len(exchangers)]
             heat = {"core": core} if exchanger is None else {"core": core, "exchanger": exchanger}
             rest = {kind: tuple(part.id for part in of.members[kind]) for kind in REST}
@@ -170,43 +171,45 @@ class Opening:
         if pair is not None:
             hoped = hoped.with_margins(*(self._heat.of_loops(pair, end).ravel() for end in (0, -1)))
 
-        def group(at: int) -> Group:
+        def group(at: int, at_best: Hoped) -> Group:
             pump, reservoir = divmod(at, len(of.members["reservoir"]))
             chosen = {**heat, "pump": of.members["pump"][pump], "reservoir": of.members["reservoir"][reservoir]}
             ids = {kind: (part.id,) for kind, part in chosen.items()}
-            margins = float(hoped.margin_k[at]), float(hoped.margin_low_k[at])
-            placed = Group(ids, lambda: [self._placed(of, chosen, margins)], of.zones, of.cap_ids)
+            margins = float(at_best.margin_k), float(at_best.margin_low_k)
 
-            def looked_at() -> list[Listed]:
-                closer = hoped.at(at).with_room(of.look_at(pump, reservoir))
-                return [Listed(below_each_other([closer]), self._order, lambda _: placed)]
+            def to_place() -> Group:
+                return Group(ids, lambda: self._placed(of, chosen, margins), of.zones, of.cap_ids)
+
+            def looked_at() -> list[Alone]:
+                return [Alone(at_best.with_room(of.look_at(pump, reservoir)), self._order, to_place)]
 
             return Group(ids, looked_at, of.zones, of.cap_ids)
 
         hoped = hoped.with_room(of.rooms_beside_mm(heat).ravel())
         return Listed(hoped, self._order, group)
 
-    def _placed(self, of: Made, chosen: Mapping[str, Part], margins: tuple[float, float]) -> Listed:
+    def _placed(self, of: Made, chosen: Mapping[str, Part], margins: tuple[float, float]) -> list[Alone]:
         """One choice of parts, placed: with each fan and timer; `margins`: what it has at most, and at its low end."""
         self.placed += 1
         rows = of.rows(chosen)
         caps = self._cents_of(of.caps[chosen["pump"].id])
         at_best = self._of_parts(chosen).plus(caps).with_margins(*margins)
-        hoped = [
+        hoped = (
             at_best.with_room(row.fit.clearance_mm if row.fit.decided else CLEARANCE_COUNTED_MM).plus(
                 self._bounds.joints_cents(row.joints, row.joints)
                 + sum(self._prices.part(part.id) for _, part in row.add_on.parts)
             )
             for row in rows
-        ]
-        ids: dict[str, tuple[str | None, ...]] = {kind: (part.id,) for kind, part in chosen.items()}
+        )
 
         def group(at: int) -> Group:
-            added = {slot: part.id for slot, part in rows[at].add_on.parts}
+            row = of.rows(chosen)[at]  # made again: few of those that wait are ever asked for
+            added = {slot: part.id for slot, part in row.add_on.parts}
+            ids = {kind: (part.id,) for kind, part in chosen.items()}
             in_question = {**ids, **{slot: (added.get(slot),) for slot in ADDED}}
-            return Group(in_question, None, of.zones, of.cap_ids, row=rows[at])
+            return Group(in_question, None, of.zones, of.cap_ids, row=row)
 
-        return Listed(below_each_other(hoped), self._order, group)
+        return [Alone(one, self._order, partial(group, at)) for at, one in enumerate(hoped)]
 
     def _lies(self, of: Made, cores: Places, exchangers: Places) -> Around | None:
         """What heat has to do with a skeleton's cores and exchangers; None where there is no bound."""

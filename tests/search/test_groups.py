@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from configurator.ranking.order import ORDERS
 from configurator.search.bounds import Hoped
-from configurator.search.groups import Group, Listed, below_each_other
+from configurator.search.groups import Alone, Group, Listed, below_each_other
 
 Rows = list[tuple[float, float, float, int, int]]
 
@@ -37,7 +37,7 @@ def listed(hoped: Hoped, order: str, enough_k: float = 6.0) -> tuple[Listed, lis
     """A list of groups, and the places that it was asked to make."""
     made: list[int] = []
 
-    def group(at: int) -> Group:
+    def group(at: int, _: Hoped) -> Group:
         made.append(at)
         return Group({"core": (str(at),)}, None)
 
@@ -55,8 +55,7 @@ def test_the_most_hopeful_first_and_none_without_room(order: str, rows: Rows) ->
     for at, place in enumerate(places):
         alone = Hoped(*rows[place])
         assert keys[at] == tuple(float(step) for step in ORDERS[order](alone, 6.0)[:-1])
-        assert groups.figure("margin_k", at) == rows[place][0]
-        assert groups.figure("price_cents", at) == rows[place][3]
+        assert groups.hoped(at) == alone
 
 
 def test_a_group_is_made_when_it_is_asked_for() -> None:
@@ -64,6 +63,24 @@ def test_a_group_is_made_when_it_is_asked_for() -> None:
     assert len(groups) == 3 and groups.key(0) < groups.key(1) and made == []
     groups.group(0)
     assert made == [1]
+
+
+@pytest.mark.parametrize("order", ORDERS)
+@given(rows=ROWS.filter(len), last=ROWS.filter(len))
+def test_what_comes_after_the_last_is_forgotten_and_nothing_else(order: str, rows: Rows, last: Rows) -> None:
+    """Up to a key, equal ones too; a list of one is cut as a single group is."""
+    key = tuple(float(step) for step in ORDERS[order](Hoped(*last[0]), 6.0)[:-1])
+    groups, _ = listed(drawn(rows), order)
+    before = [(groups.key(at), groups.hoped(at), groups.group(at).parts) for at in range(len(groups))]
+    groups.keep(groups.up_to(key))
+    after = [(groups.key(at), groups.hoped(at), groups.group(at).parts) for at in range(len(groups))]
+    assert after == [one for one in before if one[0] <= key]
+    alone = Alone(Hoped(*rows[0]), lambda scores: ORDERS[order](scores, 6.0), lambda: Group({}, None))
+    of_one, _ = listed(drawn(rows[:1]), order)
+    assert len(alone) == len(of_one) and (not len(alone) or alone.key(0) == of_one.key(0))
+    assert alone.up_to(key) == of_one.up_to(key)
+    alone.keep(alone.up_to(key))
+    assert len(alone) == of_one.up_to(key)
 
 
 def test_no_groups_are_an_empty_list() -> None:
