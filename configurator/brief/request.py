@@ -199,6 +199,11 @@ class Brief(Record):
             text = f"water with ice in it starts at 0 degC or above, not at {wish.start_k.text}"
             yield Fault(text, ("coolant", "start"))
 
+    def coldest_k(self, assumed_k: float) -> float:
+        """The coldest that the car stands in [K]: its coldest night, assumed where none is told, or a colder day."""
+        night = assumed_k if self.site.coldest_k is None else float(self.site.coldest_k)
+        return min(night, float(self.site.air_k))
+
     @property
     def ceiling_k(self) -> float:
         """The warmest the charge may leave the core [K], whichever way the aim was written."""

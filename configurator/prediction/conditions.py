@@ -160,13 +160,26 @@ def pieces_of(driving: Driving) -> tuple[Piece, ...]:
     return tuple(pieces)
 
 
-def choose_coolant(brief: Brief) -> Coolant | None:
-    """The first welcome liquid that survives the coldest night with the least antifreeze; None where none does.
+def frost_k(brief: Brief) -> float:
+    """The cold that coolant has to survive with something to spare [K]: of night and day, or as it starts.
 
-    A share that the brief has settled stands as it is, and has to survive the night too: none is plain water. Ice goes
+    As it starts, and by day beside ice, it needs nothing to spare: ice water is let off after the day.
+    """
+    start = brief.coolant.start_k
+    cold_k = brief.coldest_k(ASSUMED_COLDEST_K)
+    if brief.ice is not None:
+        night = brief.site.coldest_k
+        cold_k = min(ASSUMED_COLDEST_K if night is None else float(night), float(brief.site.air_k) + FREEZE_MARGIN_K)
+    return min(cold_k, float(start) + FREEZE_MARGIN_K) if isinstance(start, float) else cold_k
+
+
+def choose_coolant(brief: Brief) -> Coolant | None:
+    """The first welcome liquid that survives the coldest that it meets with the least antifreeze; None where none does.
+
+    A share that the brief has settled stands as it is, and has to survive it too: none is plain water. Ice goes
     with plain water.
     """
-    coldest_k = ASSUMED_COLDEST_K if brief.site.coldest_k is None else float(brief.site.coldest_k)
+    coldest_k = frost_k(brief)
     settled = brief.coolant.glycol_by_volume
     for kind in brief.coolant.kinds if brief.ice is None else ("water",):
         if settled is not None and (kind == "water") is not (settled == 0.0):

@@ -15,6 +15,7 @@ from configurator.prediction.conditions import (
     INLET_RISE_K,
     PIPE_LOSS_PA,
     SOAKED_RISE_K,
+    frost_k,
 )
 from configurator.prediction.zone_air import ASSUMED_RAM_SHARE, FAN_FACE_SPEED, front_that_stays, ram_share
 from configurator.questions.answer import Assumption, NotChecked
@@ -76,9 +77,7 @@ def _assumed(job: Job) -> Iterator[Assumption]:
         yield Assumption("outlets", "half of the charge comes out of each of the charger's two outlets")
     if site.altitude_m is None:
         yield Assumption("altitude", "sea level")
-    if site.coldest_k is None:
-        night = celsius_words(ASSUMED_COLDEST_K)
-        yield Assumption("coldest", f"the coldest night is {night}: no antifreeze is asked for")
+    yield from _of_the_cold(job)
     yield from _of_ice(job)
     yield from _of_standstill(job)
     start = job.brief.coolant.start_k
@@ -164,6 +163,21 @@ def _of_air(bay: Bay) -> Iterator[Assumption]:
         if both and share > 0.0 and (told is None or told.behind != front):
             text = f"{100 * share:.0f} % of the face at '{rear}' stands behind '{front}', by their places"
             yield Assumption("air", text)
+
+
+def _of_the_cold(job: Job) -> Iterator[Assumption]:
+    """What antifreeze and hoses are for, where the brief tells no night, or one warmer than its day or start."""
+    brief = job.brief
+    told_k, coldest_k = brief.site.coldest_k, brief.coldest_k(ASSUMED_COLDEST_K)
+    if frost_k(brief) < coldest_k:
+        start = celsius_words(job.conditions.start_k)
+        yield Assumption("coldest", f"the antifreeze is for coolant that starts at {start}")
+    elif told_k is not None and coldest_k < told_k:
+        words = f"the night is no warmer than the day: antifreeze and hoses are for {celsius_words(coldest_k)}"
+        yield Assumption("coldest", words)
+    elif told_k is None:
+        frost = "no antifreeze is asked for" if coldest_k == ASSUMED_COLDEST_K else "the antifreeze is for that"
+        yield Assumption("coldest", f"the coldest night is {celsius_words(coldest_k)}: {frost}")
 
 
 def _of_ice(job: Job) -> Iterator[Assumption]:

@@ -33,7 +33,7 @@ Slotted = tuple[str, RigidPart]
 class BoxLoop:
     """The parts of a box by slot in flow order, the cap last; and what its places may see [Pa gauge].
 
-    `cap_stated`: there is a cap of which nothing but its pressure is known.
+    `cap_stated`: there is a cap of which nothing but its pressure is known. `coldest_k`: what its hoses are to stand.
     """
 
     slots: tuple[tuple[str, Part], ...]
@@ -42,6 +42,7 @@ class BoxLoop:
     opens_pa: float
     dead_head_pa: float
     head_m: float
+    coldest_k: float = COLDEST_ASSUMED_K
 
     def of(self, kind: str) -> list[tuple[str, Part]]:
         """Slots and parts of one kind."""
@@ -86,7 +87,9 @@ class ChargeSide:
     oily: bool
 
 
-def make_loop(parts: Sequence[Part], cap_pa: float | None, head_m: float | None) -> BoxLoop:
+def make_loop(
+    parts: Sequence[Part], cap_pa: float | None, head_m: float | None, coldest_k: float = COLDEST_ASSUMED_K
+) -> BoxLoop:
     """Put parts in their slots: `core`, or `core-1` and `core-2` where there are two of a kind."""
     slots: list[tuple[str, Part]] = []
     for kind in (*FLOW, "cap", "fan"):
@@ -103,13 +106,14 @@ def make_loop(parts: Sequence[Part], cap_pa: float | None, head_m: float | None)
         opens_pa=max(opens, default=0.0) if cap_pa is None else cap_pa,
         dead_head_pa=max(heads, default=0.0),
         head_m=ASSUMED_HEIGHT_M if head_m is None else head_m,
+        coldest_k=coldest_k,
     )
 
 
 def coolant_sides(loop: BoxLoop) -> Iterator[tuple[str, Sequence[Place], Sequence[Place], RunConditions]]:
     """What is to be joined along the loop, with what it must stand; first the kind of part that it leaves."""
     for kind, before, after in _steps(loop):
-        wanted = RunConditions(HOSE_HOTTEST_K, COLDEST_ASSUMED_K, loop.design_pa(kind), suction=kind == "reservoir")
+        wanted = RunConditions(HOSE_HOTTEST_K, loop.coldest_k, loop.design_pa(kind), suction=kind == "reservoir")
         starts = [(slot, end) for slot, part in before if (end := coolant_end(part, "out")) is not None]
         finishes = [(slot, end) for slot, part in after if (end := coolant_end(part, "in")) is not None]
         yield kind, starts, finishes, wanted

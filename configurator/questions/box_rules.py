@@ -9,8 +9,8 @@ from configurator.foundations.verdicts import Verdict
 from configurator.joining.mating_verdict import UNWIRED_MOST
 from configurator.joining.run_ways import stands_vacuum
 from configurator.joining.small_joints import cap_rules, has_air_space
-from configurator.joining.words import bar_words, bars_apart
-from configurator.parts.kinds import Cap, Fan, Hose, Pump, Reservoir, Timer
+from configurator.joining.words import bar_words, bars_apart, celsius_words
+from configurator.parts.kinds import Cap, Core, Fan, Hose, Pump, Reservoir, Timer
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import Layout
 from configurator.parts.shelf import Catalogue
@@ -68,6 +68,18 @@ def volt_rules(loop: BoxLoop) -> Iterator[Verdict]:
         if part.volts != first.volts:
             text = f"'{part.id}' is for {part.volts:g} V, '{first.id}' for {first.volts:g} V: a kit is of one voltage"
             yield Verdict("voltages-differ", "broken", (part.id, first.id), part.volts, first.volts, "V", text)
+
+
+def charge_heat_rules(loop: BoxLoop, assumed_k: float) -> Iterator[Verdict]:
+    """A core that stands less than the charge that is assumed to reach it [K]: what does reach it, a brief tells."""
+    for slot, core in loop.of("core"):
+        stands_k = core.charge.hottest_k if isinstance(core, Core) else None
+        if stands_k is not None and stands_k < assumed_k:
+            text = (
+                f"'{core.id}' stands charge of {celsius_words(float(stands_k))}, and {celsius_words(assumed_k)} is "
+                "assumed to reach it: how hot it gets in the car, `--brief` tells"
+            )
+            yield Verdict("too-hot", "not checked", (core.id, slot), assumed_k, float(stands_k), "K", text)
 
 
 def hoses_off_suction(loop: BoxLoop, joints: Iterable[Joint]) -> list[Hose]:

@@ -30,6 +30,7 @@ from configurator.questions.box_pressure import charge_side, coolant_side, made_
 from configurator.questions.box_rules import (
     cap_of,
     cap_to_bring,
+    charge_heat_rules,
     complete,
     hoses_off_suction,
     judged_layout,
@@ -51,6 +52,7 @@ from configurator.questions.to_buy import refused_wiring, to_buy
 from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import ALWAYS, kept_off_suction, look_alike
 from configurator.reasons.coolant_cautions import IF_WATER, TOXIC
+from configurator.search.skeletons import COLDEST_ASSUMED_K
 
 OF_ANY_CAR: tuple[Caution, ...] = (TOXIC, IF_WATER, *ALWAYS)
 """What is said where nobody says what the loop is filled with."""
@@ -90,7 +92,8 @@ def check_parts(
 def _check(
     box: Box, parts: Sequence[Part], fingerprint: str, catalogue: Catalogue, tables: Tables, car: Car | None
 ) -> Checked:
-    loop = make_loop(parts, box.cap_pa_gauge, box.head_m)
+    coldest_k = COLDEST_ASSUMED_K if car is None else car.brief.coldest_k(COLDEST_ASSUMED_K)
+    loop = make_loop(parts, box.cap_pa_gauge, box.head_m, coldest_k)
     boost = box.boost_pa_gauge if car is None else car.brief.engine.boost_pa_gauge
     told = None
     if car is not None and complete(loop):
@@ -109,6 +112,7 @@ def _check(
     unjoined = tuple((side, place) for side, found in sides for place, made in found if isinstance(made, Verdict))
     verdicts = [*refused, *loop_rules(loop, catalogue, boost is not None), *suction_rules(loop, joints)]
     verdicts += volt_rules(loop)
+    verdicts += [] if side is None or car is not None else charge_heat_rules(loop, side.before_k)
     coolant, found = coolant_side(loop, joints)
     verdicts += found
     charge, found = (None, []) if boost is None else charge_side(loop, joints, charge_design_pa_gauge(boost))

@@ -32,8 +32,10 @@ from configurator.questions.box_rules import judged_layout, layouts_with_room
 from configurator.questions.check_answer import NOT_IN_THIS_CAR, InCar
 from configurator.questions.searches import make_job
 from configurator.questions.suggest import suggest
+from configurator.reasons.ways_out import shortfall_text
 from configurator.reasons.wording import exclusion_text
 from configurator.search.charge_pipes import arriving_k
+from configurator.search.fill import OF_COOLANT
 from configurator.search.job import Exclusion, Job
 from configurator.search.sieve import every_reason
 
@@ -105,14 +107,15 @@ def _in_turn(loop: BoxLoop, catalogue: Catalogue) -> list[tuple[str, ...]]:
 def against_the_car(told: InCar, names: Mapping[str, str]) -> list[Verdict]:
     """Why the box makes no kit for the car, or none with its exchanger in circuit: that would warm the car's ice.
 
-    Missing the aim or a limit is told, and is no such reason.
+    Missing the aim or a limit is told, and is no such reason; coolant too hot for a part, or that boils, is one.
     """
     answer = told.answer
     if answer.blocked is not None:
         return [answer.blocked]
     own = [out for out in answer.exclusions if out.code == "warms-ice" and out.part in names]
     if told.kit is not None and not own:
-        return []
+        hot = [missed for missed in told.kit.shortfalls if missed.rule in OF_COOLANT]
+        return [_broken_in(told, shortfall_text(missed, None).partition(": ")[2]) for missed in hot]
     by_itself = [out for out in answer.exclusions if out.code not in ("joins-nothing", "none-left")]
     return _not_in_this_car(told, own or by_itself or answer.exclusions, names)
 
@@ -125,9 +128,11 @@ def alone_against_the_car(told: InCar, names: Mapping[str, str]) -> list[Verdict
 
 
 def _not_in_this_car(told: InCar, why: Sequence[Exclusion], names: Mapping[str, str]) -> list[Verdict]:
-    texts = [exclusion_text(out, names.get(out.part, out.part)) for out in why]
-    brief = (told.answer.brief_name,)
-    return [Verdict(NOT_IN_THIS_CAR, "broken", brief, text=f"in this car: {text}") for text in texts]
+    return [_broken_in(told, exclusion_text(out, names.get(out.part, out.part))) for out in why]
+
+
+def _broken_in(told: InCar, text: str) -> Verdict:
+    return Verdict(NOT_IN_THIS_CAR, "broken", (told.answer.brief_name,), text=f"in this car: {text}")
 
 
 def _alone(job: Job, part: Part) -> Iterator[Exclusion]:
@@ -138,7 +143,7 @@ def _alone(job: Job, part: Part) -> Iterator[Exclusion]:
     if not isinstance(part, Core | Exchanger | Pump | Reservoir):
         return
     reasons = every_reason(job, part)
-    yield from (reason for reason in reasons if reason.code in ("too-hot", "coolant-banned"))
+    yield from (reason for reason in reasons if reason.code in ("too-hot", "too-cold", "coolant-banned"))
     yield from [reason for reason in reasons if reason.zone][:1]
 
 

@@ -9,8 +9,10 @@ from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.foundations.coolants import Coolant
 from configurator.foundations.verdicts import Verdict
+from configurator.joining.words import celsius_words
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
+from configurator.prediction.conditions import frost_k
 from configurator.questions.answer import Answer, BestAlone, Counts, Outcome, Stopped
 from configurator.questions.assumptions import assumptions, not_checked, of_twins
 from configurator.questions.best_alone import asked_for, best_alone, that_come_near
@@ -44,16 +46,16 @@ CLOSEST = 3
 LARGE_S = 60.0
 """How long a large shelf is searched where nobody says: beyond that it may take hours, and gigabytes."""
 
-_FREEZES = "No coolant that the brief welcomes survives its coldest night: allow a glycol in `coolant: kinds`."
+_FREEZES = "No coolant that the brief welcomes survives {cold}: allow a glycol in `coolant: kinds`."
 _SHARE_FREEZES = (
-    "The settled share of {share} glycol does not survive the brief's coldest night with any coolant that it welcomes: "
+    "The settled share of {share} glycol does not survive {cold} with any coolant that it welcomes: "
     "settle a larger one in `coolant: glycol_by_volume`, or leave that out and allow a glycol in `coolant: kinds`."
 )
 _ICE_FREEZES = (
-    "Ice goes with plain water, and that freezes in the brief's coldest night. No glycol in an ice tank: melting ice "
-    "thins it with every pass. Drain the loop after the day, and state the coldest night that it is filled in (`site: "
-    "coldest`)."
+    "Ice goes with plain water, and that does not survive {cold}. No glycol in an ice tank: melting ice thins it with "
+    "every pass."
 )
+_DRAIN_IT = " Drain the loop after the day, and state the coldest night that it is filled in (`site: coldest`)."
 _NOT_HOSTED = "need two parts of a kind that the brief does not want, or that is fitted in the car already."
 
 
@@ -172,10 +174,17 @@ def _counts(found: Sequence[Searched]) -> Counts:
 
 
 def frozen(brief: Brief) -> Verdict:
-    """No coolant that the brief welcomes survives its coldest night."""
+    """No coolant that the brief welcomes survives the coldest that it meets: night, day, or as it starts."""
     settled = brief.coolant.glycol_by_volume
-    text = _FREEZES if settled is None else _SHARE_FREEZES.format(share=settled.text)
-    text = text if brief.ice is None else _ICE_FREEZES
+    day_k, start_k = float(brief.site.air_k), brief.coolant.start_k
+    by_night = brief.site.coldest_k is not None and frost_k(brief) == float(brief.site.coldest_k)
+    by_day = f"a day of {celsius_words(day_k)}"
+    if isinstance(start_k, float) and start_k < day_k:
+        by_day = f"a start at {celsius_words(start_k)}"
+    cold = "the brief's coldest night" if by_night else by_day
+    text = (_FREEZES if settled is None else _SHARE_FREEZES).format(cold=cold, share=settled and settled.text)
+    if brief.ice is not None:
+        text = _ICE_FREEZES.format(cold=cold) + (_DRAIN_IT if by_night else "")
     return Verdict("freeze", "broken", tuple(brief.coolant.kinds), text=text)
 
 

@@ -199,8 +199,7 @@ class _Stories:
     @cached_property
     def _runs(self) -> tuple[tuple[Place, Place, RunConditions], ...]:
         """The coolant runs of the kits from part to part, the best kit's first, with what each must stand."""
-        coldest = self._job.brief.site.coldest_k
-        coldest_k = COLDEST_ASSUMED_K if coldest is None else float(coldest)
+        coldest_k = self._job.brief.coldest_k(COLDEST_ASSUMED_K)
         found: dict[tuple[Place, Place, RunConditions], None] = {}
         for kit in self._kept:
             parts = {slot: part_of(self._job, part) for slot, part in kit.kit.parts}

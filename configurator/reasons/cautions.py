@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from configurator.foundations.units import ZERO_CELSIUS_K
 from configurator.foundations.verdicts import Caution
 from configurator.joining.mating_verdict import UNWIRED_MOST
 from configurator.joining.ratings import boost_under_design_pa_gauge
@@ -127,13 +128,14 @@ def boil_margin(margin_k: float) -> Caution:
 
 def condensate(dew_point_k: float, coolant_k: float, most_kg_per_s: float, shed_kg: float) -> Caution:
     """Coolant that starts below the dew point of the charge [K], and what falls out: at first at most, and in all."""
+    frost = " What it leaves below 0 degC is frost in the fins, which melts once they are warm."
+    shed = f"{grams(shed_kg)} is looked for in this drive.{frost if coolant_k < ZERO_CELSIUS_K else ''}"
     return Caution(
         "condensate",
         f"Under boost this day's air sheds water on anything colder than {celsius_words(dew_point_k)}, and the "
         f"coolant starts at {celsius_words(coolant_k)}: until it is warmer, water can gather in the core, at most "
         f"{1000 * most_kg_per_s:.1f} g in a second of full power. The hot charge keeps the core's surface warmer than "
-        f"the coolant, so that {grams(shed_kg)} is looked for in this drive. Give the charge side a drain at its "
-        "lowest point and drain it before a run.",
+        f"the coolant, so that {shed} Give the charge side a drain at its lowest point and drain it before a run.",
     )
 
 

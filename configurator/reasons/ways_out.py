@@ -189,6 +189,9 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     "too-hot": lambda e: _STANDS.format(
         "what it stands is not stretched", f"a part that stands {celsius_words(float(e.found or 0))} or more"
     ),
+    "too-cold": lambda e: _STANDS.format(
+        "what it stands is not stretched", f"a part that stands {celsius_words(float(e.found or 0))} or less"
+    ),
     "charge-loss-over-limit": lambda e: (
         f"A wider core; or aim: charge_loss well over {float(e.found or 0) / 1e3:.1f} kPa, as couplers and pipes come "
         "on top."

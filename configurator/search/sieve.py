@@ -16,6 +16,7 @@ from configurator.parts.ends import Face
 from configurator.parts.kinds import PART_KINDS, Cap, Core, Exchanger, Fan, Part, Pump, Reservoir, RigidPart, Timer
 from configurator.parts.passages import Passage
 from configurator.prediction.charge import charge_at
+from configurator.prediction.conditions import ASSUMED_COLDEST_K
 from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
 from configurator.search.bill import ADDED
 from configurator.search.circuit import unwanted
@@ -153,6 +154,7 @@ def _reasons(job: Job, part: Part) -> Iterator[Exclusion]:
     coolant = getattr(part, "coolant", None)
     if isinstance(coolant, Passage) and job.conditions.coolant.kind in coolant.bans:
         yield Exclusion(part.id, "coolant-banned", job.conditions.coolant.kind, None, "", "coolant")
+    yield from _too_cold(job, part)
     impossible = _impossible_point(part)
     if impossible is not None:
         yield impossible
@@ -166,6 +168,15 @@ def _reasons(job: Job, part: Part) -> Iterator[Exclusion]:
         yield from _core_reasons(job, part, known=impossible is None)
     if isinstance(part, Pump | Fan) and limits.too_hungry(part.current_a):
         yield Exclusion(part.id, "current-over-limit", part.current_a, limits.current_a, "A")
+
+
+def _too_cold(job: Job, part: Part) -> Iterator[Exclusion]:
+    """A part that does not stand the coldest that the car stands in."""
+    night_k = job.brief.coldest_k(ASSUMED_COLDEST_K)
+    sides = part.passages().values() if isinstance(part, RigidPart) else [part.coolant] if isinstance(part, Cap) else ()
+    stands_k = max((float(side.coldest_k) for side in sides if side.coldest_k is not None), default=0.0)
+    if stands_k > night_k:
+        yield Exclusion(part.id, "too-cold", night_k, stands_k, "K")
 
 
 def _volts_of_the_car(job: Job, part: Pump | Fan | Timer) -> Iterator[Exclusion]:

@@ -51,8 +51,7 @@ class SkeletonMaker:
         self.caps = interface_classes("cap", admissible.caps, {})
         self._pressures = Pressures(job, admissible, {name: _cap_of(known) for name, known in self.caps.items()})
         self.classes = {slot: self._classes(slot, admissible) for slot in self.slots if slot == self._leaders[slot]}
-        coldest = job.brief.site.coldest_k
-        self._coldest_k = COLDEST_ASSUMED_K if coldest is None else float(coldest)
+        self._coldest_k = job.brief.coldest_k(COLDEST_ASSUMED_K)
         self.heat_slots = tuple(slot for slot in self.classes if kind_of_slot(slot) in HEAT)
         self._of_heat: dict[tuple[str, ...], list[Found]] | None = None
         self._pairs = list(zip(self._steps, (*self._steps[1:], self._steps[0]), strict=True))

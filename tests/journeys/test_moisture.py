@@ -127,6 +127,17 @@ def test_the_water_costs_something_and_a_dry_day_nothing() -> None:
     assert [of["energy"]["condensate_j"] for of in (dry, silent)] == [0.0, None]
 
 
+def test_below_freezing_the_caution_speaks_of_frost_and_no_night_is_warmer_than_the_day() -> None:
+    """Water vapour below 0 degC settles as ice (any steam table: the triple point is 0.01 degC)."""
+    day = {"site": {"air": "-20 degC", "humidity": "80 %"}, "limits": None}
+    run = suggest(opened(example("hatch", **day)), shelf=shelf())
+    assert run.code == 0, run.err
+    said = " ".join(run.out.split())
+    assert "What it leaves below 0 degC is frost in the fins, which melts once they are warm." in said
+    assert "the coldest night is -20 degC: the antifreeze is for that" in said
+    assert "% ethylene glycol" in said
+
+
 def test_the_screen_says_how_much() -> None:
     run = suggest(opened(example("hatch", aim={"charge_air": "120 degC"}, limits=None, **CHILLED)), shelf=shelf())
     assert run.code == 0, run.err

@@ -51,8 +51,14 @@ class Asked:
 
 
 def coolant_of(brief: Brief) -> Coolant | None:
-    """The first welcome liquid that survives the coldest night (5 degC where none is named)."""
+    """The first welcome liquid that survives the coldest night (5 degC where none is named), a colder day and a start.
+
+    A night and a day have 3 K to spare, the start need not.
+    """
     coldest = 278.15 if brief.site.coldest_k is None else float(brief.site.coldest_k)
+    coldest = min(coldest, float(brief.site.air_k))
+    if isinstance(brief.coolant.start_k, float):
+        coldest = min(coldest, float(brief.coolant.start_k) + 3.0)
     for kind in brief.coolant.kinds:
         share = smallest_share(kind, coldest)
         if share is not None:

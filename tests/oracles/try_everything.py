@@ -258,7 +258,7 @@ class _Judge:
     def _runs(self, parts: dict[str, Part], zones: dict[str, str]) -> list[tuple[Run, Run]] | None:
         """Each run of the loop: the best, and the tight one."""
         slots = [slot for slot in parts if slot != "cap"]
-        coldest = self.brief.site.coldest_k
+        night, day = self.brief.site.coldest_k, float(self.brief.site.air_k)
         found = []
         for slot, following in zip(slots, [*slots[1:], slots[0]], strict=True):
             out, into = end_of(parts[slot].coolant, "out"), end_of(parts[following].coolant, "in")
@@ -267,7 +267,7 @@ class _Judge:
                 into,
                 hose_metres(self.brief.bay, zones[slot], zones[following]),
                 self._design(parts, slot),
-                253.15 if coldest is None else float(coldest),
+                min(day, 253.15 if night is None else float(night)),
                 slot == "reservoir",
             )
             if asked not in self.runs:

@@ -171,6 +171,32 @@ def test_no_coolant_where_none_that_is_welcome_survives_the_night() -> None:
     assert choose_coolant(brief(site=bitter)) is None
 
 
+def test_a_day_colder_than_the_night_that_is_told_is_what_the_coolant_survives() -> None:
+    """Water freezes at 0 degC and ethylene glycol at 20 % by volume at -9 degC (ASHRAE tables through CoolProp)."""
+    for site in ({"air": "-20 degC"}, {"air": "-20 degC", "coldest": "-5 degC"}):
+        found = choose_coolant(brief(site=site))
+        assert found == choose_coolant(brief(site={"air": "-20 degC", "coldest": "-20 degC"}))
+        assert found is not None and freezing_point_k(found) <= 273.15 - 23.0
+        assert choose_coolant(brief(site=site, coolant={"kinds": ["water"]})) is None
+        assert choose_coolant(brief(site=site, coolant={"glycol_by_volume": "20 %"})) is None
+
+
+def test_coolant_that_starts_below_its_freezing_point_is_none() -> None:
+    """Chilled water may be as cold as it freezes, 0 degC, for its start is known; at -10 degC it is ice."""
+    for start, water in (("0 degC", True), ("2 degC", True), ("-1 degC", False), ("-10 degC", False)):
+        found = choose_coolant(brief(coolant={"start": start, "kinds": ["water"]}))
+        assert (found is not None) is water, start
+    found = choose_coolant(brief(coolant={"start": "-10 degC"}))
+    assert found is not None and freezing_point_k(found) <= 263.15
+
+
+def test_ice_water_is_let_off_after_a_day_that_is_just_above_frost() -> None:
+    iced = {"ice": {"kind": "cubes", "mass": "10 kg"}, "coolant": {"kinds": ["water"]}}
+    assert choose_coolant(brief(site={"air": "1 degC"}, **iced)) is not None
+    assert choose_coolant(brief(site={"air": "-1 degC"}, **iced)) is None
+    assert choose_coolant(brief(site={"air": "1 degC", "coldest": "-5 degC"}, **iced)) is None
+
+
 def test_a_settled_share_is_kept() -> None:
     """Who has half glycol in the car has half glycol, on a mild night too."""
     for site in ({"air": "20 degC"}, {"air": "20 degC", "coldest": "-20 degC"}):

@@ -98,6 +98,19 @@ def test_a_core_that_stands_just_what_arrives_is_in_and_a_tenth_of_a_kelvin_less
     assert loss_pa >= 0.0
 
 
+@pytest.mark.parametrize("kind", ["core", "pump", "reservoir"])
+def test_a_part_that_does_not_stand_the_night_or_a_colder_day_is_out(kind: str) -> None:
+    def standing(coldest: str) -> dict[str, Any]:
+        part = {"core": core, "pump": pump, "reservoir": reservoir}[kind]()
+        return {**part, "coolant": {**part["coolant"], "coldest": coldest}}
+
+    night = {"site": {"air": "20 degC", "coldest": "-15 degC"}}
+    assert kind not in out(standing("-15 degC"), **night)
+    assert out(standing("-14.9 degC"), **night)[kind] == ("too-cold", pytest.approx(258.15), pytest.approx(258.25))
+    assert out(standing("-14.9 degC"), site={"air": "-15 degC"})[kind][0] == "too-cold"
+    assert kind not in out(standing("5 degC"), site={"air": "20 degC"})
+
+
 def test_a_core_that_alone_takes_more_than_the_charge_may_lose_is_out() -> None:
     _, loss_pa = arrives(job_of(shelf()))
     assert loss_pa > 10.0
