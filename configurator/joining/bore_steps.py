@@ -41,6 +41,16 @@ def step_per_m4(from_bore_m: float, to_bore_m: float) -> float:
     return float(factor((small / large) ** 2)) / area_m2(small) ** 2
 
 
+def mouth_per_m4(bore_m: float, *, into_tank: bool) -> float:
+    """K / A² [1/m4] where a bore [m] opens into a tank or leaves one: the step to or from an endless bore.
+
+    Into a tank all of the flow's own pressure is lost, K = 1; out of one past a sharp edge K = 0.5. Published: Munson,
+    Young and Okiishi, Fundamentals of Fluid Mechanics, ch. 8 (from memory).
+    """
+    factor = expansion_factor(0.0) if into_tank else contraction_factor(0.0)
+    return float(factor) / area_m2(bore_m) ** 2
+
+
 def chain_per_m4(bores_m: Sequence[float]) -> float:
     """Sum of K / A² [1/m4] over bores [m] in flow order."""
     return sum(step_per_m4(before, after) for before, after in pairwise(bores_m))

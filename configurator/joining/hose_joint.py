@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.bore_steps import area_m2
+from configurator.joining.bore_steps import area_m2, end_bore_m, mouth_per_m4
 from configurator.joining.chains import MOST_ADAPTERS, MOST_UNSTACKED, ChainFinder
 from configurator.joining.links import Links
 from configurator.joining.missing import EndsApart, MissingAdapter, missing_adapters
@@ -18,6 +18,7 @@ from configurator.joining.words import end_words, unheld_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
 from configurator.parts.kit import Joint, Need
+from configurator.parts.layouts import kind_of_slot
 
 
 def run_place(start: str, finish: str) -> str:
@@ -68,7 +69,8 @@ class HoseJoiner:
             return replace(found, subjects=(_name(start), _name(finish)))
         place = run_place(start[0], finish[0])
         members = tuple(replace(member, place=place) for member in found.members)
-        return replace(found, start=_name(start), finish=_name(finish), members=members)
+        loss_per_m4 = found.loss_per_m4 + _mouths_per_m4(start, finish)
+        return replace(found, start=_name(start), finish=_name(finish), members=members, loss_per_m4=loss_per_m4)
 
     def judged(
         self, piece: Hose | Adapter, start: tuple[str, End], finish: tuple[str, End], conditions: RunConditions
@@ -197,6 +199,16 @@ def _key(end: End) -> tuple[object, ...]:
 
 def _name(slot_and_end: tuple[str, End]) -> str:
     return f"{slot_and_end[0]}.{slot_and_end[1].name}"
+
+
+def _mouths_per_m4(start: tuple[str, End], finish: tuple[str, End]) -> float:
+    """Sum of K / A² [1/m4] where a run leaves the reservoir, or ends in it."""
+    ends = ((start, False), (finish, True))
+    return sum(mouth_per_m4(end_bore_m(end), into_tank=into) for (slot, end), into in ends if _of_tank(slot))
+
+
+def _of_tank(slot: str) -> bool:
+    return kind_of_slot(slot) == "reservoir"
 
 
 def _joint(out: Way, into: Way, length_m: float, *, suction: bool) -> Joint:

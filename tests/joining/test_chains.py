@@ -99,6 +99,22 @@ def test_two_fittings_stacked_on_one_port_and_every_step_counted() -> None:
     assert back.loss_per_m4 == pytest.approx(step(15.5, 19) + step(19, 12) + step(12, 15.5) + bends)
 
 
+def test_out_of_a_tank_and_into_one_the_flow_loses_a_half_and_the_whole_of_its_head() -> None:
+    """K = 0.5 past a sharp edge, 1.0 into a tank, on the speed in the tank's own end: Munson, ch. 8 (from memory)."""
+    joiner = HoseJoiner(HOSES, [], CLAMPS)
+    spigot = "spigot 19 barb"
+
+    def loss(start: str, finish: str) -> float:
+        joint = joiner.join((start, end(spigot, "out")), (finish, end(spigot, "in")), 1.0, WARM)
+        assert isinstance(joint, Joint)
+        return joint.loss_per_m4
+
+    plain, head = loss("pump", "core"), 1 / area(15.5) ** 2
+    assert loss("reservoir", "pump") == pytest.approx(plain + 0.5 * head)
+    assert loss("core", "reservoir") == pytest.approx(plain + head)
+    assert loss("wye-behind-exchanger", "reservoir-1") == pytest.approx(plain + head)
+
+
 def test_a_stack_that_steps_down_is_refused_before_the_pump_alone() -> None:
     """(12 / 15.5)² = 0.60, under 0.80: common practice, no source."""
     union = adapter("union", "orb -12 male", "flare37 -12 male", bore=15.5)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from configurator.parts.ends import End
@@ -140,6 +140,17 @@ class Run:
         hose = 0.0 if self.hose is None else float(self.hose[0].mass_kg or 0.0) * self.hose[1]
         rest = sum(float(piece.mass_kg or 0.0) for piece in (*self.adapters, *self.clamps))
         return hose + rest + sum(float(stub.mass_kg or 0.0) * STUB_M for stub in self.stubs)
+
+
+    def with_more(self, steps: float) -> Run:
+        """The same with more K / A²."""
+        assert self.pipe is not None
+        return replace(self, pipe=replace(self.pipe, steps=self.pipe.steps + steps))
+
+
+def mouth(end: End) -> float:
+    """1 / A² of an end's bore."""
+    return 1 / _area(_bore(end)) ** 2
 
 
 @dataclass(frozen=True)

@@ -32,7 +32,7 @@ from tests.oracles.plain_bill import Bill
 from tests.oracles.plain_boiling import boils_k
 from tests.oracles.plain_conditions import Asked, asked_of, coolant_of
 from tests.oracles.plain_heat import Loop, Thermal, charge, predict
-from tests.oracles.plain_joints import Run, Small
+from tests.oracles.plain_joints import Run, Small, mouth
 from tests.oracles.plain_kit import PlainKit, breaks, place_in_order
 from tests.oracles.plain_surfaces import core_matrix, exchanger_matrix
 from tests.oracles.plain_zones import Ask, Placed, end_of, hose_metres, place
@@ -275,7 +275,9 @@ class _Judge:
             run = self.runs[asked]
             if run is None:
                 return None
-            found.append(run)
+            # half a speed's head is lost out of a tank, all of it into one
+            mouths = 0.5 * mouth(out) * (slot == "reservoir") + mouth(into) * (following == "reservoir")
+            found.append(tuple(one.with_more(mouths) for one in run))
         return found
 
     def _joined_to_engine(self, core: Core) -> tuple[Run | None, Run | None] | None:
