@@ -205,6 +205,10 @@ def _signed(cents: int, currency: str) -> str:
 
 
 def _brings(gain: Gain) -> str:
+    if gain.kind == "start" and gain.margin_k < 0.05:
+        # No colder start makes a charge hotter. One temperature stands for the coolant of the whole drive, and as that
+        # falls the flow does: a few tenths of a kelvin at the end of a long drive, which are none.
+        return "nothing, the drive outlasts it"
     if abs(gain.margin_k) < 0.05:
         return "0.0 K"
     if gain.margin_k < 0:

@@ -76,6 +76,8 @@ def out_of_stock(brief: Brief, own: Sequence[OwnPart], part: Part) -> bool:
 
 def wanted_of(brief: Brief, own: Sequence[OwnPart], catalogue: Catalogue, kind: str) -> tuple[str, ...]:
     """The parts of a kind, of the customer's and of the shelf, of which a brief wants one in the kit."""
+    if not brief.wanted:
+        return ()
     known = {**catalogue.parts, **{held.part.id: held.part for held in own}}
     return tuple(name for name in brief.wanted if name in known and known[name].kind == kind)
 

@@ -125,14 +125,14 @@ EACH_CHEAPEST = Ask(EVERY, all_variants=False, order="price")
 
 OF_ITS_OWN: tuple[tuple[Callable[[Patch], None], Ask, int], ...] = (
     (_coldest_coolant_5_k_too_warm, COOLEST, 135),
-    (_heat_bound_5_k_too_tight, COOLEST, 73),
+    (_heat_bound_5_k_too_tight, COOLEST, 225),
     (_what_the_charge_takes_up_forgotten, THREE, 181),
     (_room_alone_halved, ROOMIEST, 7),
     (_room_of_two_5_mm_too_small, ALL, 46),
     (_runs_take_eight_times_as_much, COOLEST, 210),
     (_joints_counted_twice, THREE, 10),
     (_layout_of_twins_ignored, EACH_CHEAPEST, 8),
-    (_own_choice_counts_with_all_variants, THREE, 12),
+    (_own_choice_counts_with_all_variants, THREE, 23),
     (_last_group_forgotten, ALL, 3),
     (_one_too_few, THREE, 28),
     (_first_batch_alone, FIRST, 10),

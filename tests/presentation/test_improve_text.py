@@ -93,6 +93,14 @@ def test_what_no_shelf_sells_has_no_price_and_its_condition_beside_it() -> None:
     assert "only where the class allows it" in flowing(text) and "buy first: larger front" in flowing(text)
 
 
+def test_a_colder_start_that_a_long_drive_outlasts_is_never_said_to_take_margin() -> None:
+    change = Change("start", 24.0, 5, "degC")
+    chilled = replace(
+        FRONT, kind="start", part=None, replaced=None, change=change, margin_k=-0.3, price_cents=None, larger=False
+    )
+    assert "coolant chilled to 5 degC: nothing, the drive outlasts it" in flowing(screen(chilled, FRONT))
+
+
 def test_the_short_table_has_few_rows_and_the_wide_screen_every_change() -> None:
     kinds = [replace(FRONT, kind=kind, part=f"{kind}-{at}", margin_k=9.0 - at, price_cents=1000 * (9 - at))
              for kind in ("exchanger", "core", "pump", "reservoir", "fan", "timer") for at in range(3)]  # fmt: skip
