@@ -80,6 +80,7 @@ def run(
 ) -> int:
     """Do what the command asks and return its exit code."""
     if new is not None:
+        refuse_outputs((new,), (), find_catalogue(asked.catalogue), force=None)
         write_new_brief(new)
         return _said(f"wrote {new}: fill it in, then: kitwright suggest {as_word(new)}{named(asked.catalogue)}")
     if schemas is not None:
@@ -100,10 +101,11 @@ def run(
     if written and len(briefs) > 1:
         one = " and ".join(written)
         return usage(f"{one} would write one file for {len(briefs)} briefs: name one brief at a time with it")
-    refuse_outputs((asked.bill, asked.draw, asked.chart, asked.trace), briefs, force=asked.force)
+    folder = find_catalogue(asked.catalogue)
+    refuse_outputs((asked.bill, asked.draw, asked.chart, asked.trace), briefs, folder, force=asked.force)
     if asked.bill is not None and is_xlsx(asked.bill):
         refuse_without_library()
-    catalogue, tables = load_catalogue(find_catalogue(asked.catalogue))
+    catalogue, tables = load_catalogue(folder)
     if len(briefs) > 1:
         from configurator.cli import many_briefs
 

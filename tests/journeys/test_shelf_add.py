@@ -200,6 +200,17 @@ def test_what_was_typed_is_kept_where_it_stops(folder: Path, monkeypatch: pytest
     assert command("shelf", "add", "relay", "--from", "relay.draft.yaml", "--catalogue", folder).code == 0
 
 
+def test_what_was_typed_in_the_folder_of_the_catalogue_is_no_file_of_it(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As `.draft.yaml` it kept the shelf from being read."""
+    monkeypatch.chdir(folder)
+    monkeypatch.setattr(sys, "stdin", io.StringIO("relay-60\nRelay\nstop\n"))
+    run = command("shelf", "add", "relay", "--catalogue", ".")
+    assert run.code == 4 and "shelf add relay --from relay.draft --catalogue ." in run.err
+    assert (folder / "relay.draft").is_file() and command("shelf", "list", "--catalogue", ".").code == 0
+
+
 def test_what_hangs_together_is_told_once_all_is_given(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Ice asks for a vented tank: neither is refused at its own question, and both can be mended from there."""
     part = yaml.safe_load((CATALOGUE / "reservoirs.yaml").read_text(encoding="utf-8"))["reservoirs"][0]
