@@ -77,6 +77,7 @@ def test_a_kind_that_the_folder_lacks_gets_a_file(folder: Path) -> None:
         (RELAY.replace("relay-60 ", "relay-40 "), "part.yaml:2:5", f"relays.yaml:{STANDS} by hand"),
         (RELAY.replace("60 A\nvolts", "60\nvolts"), "part.yaml:5:", "unit"),
         (RELAY.replace("price: 12.5\n", ""), "part.yaml:", "price"),
+        (RELAY.replace("12.5", "12.505"), "part.yaml:4:8", "12.505 is not a price: two decimals at most"),
         (RELAY + "source: nobody-knows\n", "relays.yaml:", "nobody-knows"),
         (RELAY.replace("price: 12.5", "price: 12,5\nprce: 1"), "part.yaml:5:1", "prce"),
         ("- " + RELAY.replace("\n", "\n  ").strip(), "part.yaml:", ""),
