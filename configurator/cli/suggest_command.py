@@ -20,7 +20,7 @@ from configurator.files.write_file import refuse_outputs, write_whole
 from configurator.parts.shelf import Catalogue
 from configurator.presentation.answer_json import answer_json
 from configurator.presentation.bill_csv import bill_csv
-from configurator.presentation.bill_xlsx import bill_xlsx, is_xlsx, refuse_without_library
+from configurator.presentation.bill_xlsx import bill_xlsx, is_bill, is_xlsx, refuse_without_library
 from configurator.presentation.counted import proof_told
 from configurator.presentation.facts import answer_facts
 from configurator.presentation.fits_json import fits_json
@@ -103,6 +103,8 @@ def run(
         return usage(f"{one} would write one file for {len(briefs)} briefs: name one brief at a time with it")
     folder = find_catalogue(asked.catalogue)
     refuse_outputs((asked.bill, asked.draw, asked.chart, asked.trace), briefs, folder, force=asked.force)
+    if asked.bill is not None and not is_bill(asked.bill):
+        return usage(f"a bill that ends in {asked.bill.suffix} cannot be written: use .csv or .xlsx")
     if asked.bill is not None and is_xlsx(asked.bill):
         refuse_without_library()
     catalogue, tables = load_catalogue(folder)
