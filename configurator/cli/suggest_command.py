@@ -101,6 +101,9 @@ def run(
     if written and len(briefs) > 1:
         one = " and ".join(written)
         return usage(f"{one} would write one file for {len(briefs)} briefs: name one brief at a time with it")
+    others = [*written, *["--sketch"] * asked.sketch, *["--improve"] * asked.improve]
+    if asked.fits_only and others:
+        return usage(f"--fits-only tries parts one by one and makes no kit: leave {' and '.join(others)} out")
     folder = find_catalogue(asked.catalogue)
     refuse_outputs((asked.bill, asked.draw, asked.chart, asked.trace), briefs, folder, force=asked.force)
     if asked.bill is not None and not is_bill(asked.bill):
