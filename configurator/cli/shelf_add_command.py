@@ -14,7 +14,7 @@ from configurator.cli import exit_codes
 from configurator.cli.part_questions import ANSWERS, PartQuestions
 from configurator.cli.told import as_word, named, usage
 from configurator.errors import BadInput, CannotWrite
-from configurator.files.add_part import Added, add_part, entry_text
+from configurator.files.add_part import Added, add_part, entry_text, part_alone
 from configurator.files.find_catalogue import ENVIRONMENT_VARIABLE, find_catalogue
 from configurator.files.load_catalogue import KIND_OF_SECTION, load_catalogue
 from configurator.files.part_places import PartPlace, catalogue_documents, part_places
@@ -45,7 +45,7 @@ def run(kind: str, answers: Path | None, new: Path | None, like: str | None, cat
         refuse_outputs((new,), (), folder, force=None)
         return _to_fill_in(kind, new, pattern, named(catalogue_folder))
     if answers is not None:
-        return _told(folder, add_part(folder, kind, read_yaml(answers)), named(catalogue_folder))
+        return _told(folder, add_part(folder, kind, part_alone(read_yaml(answers), kind)), named(catalogue_folder))
     shown = {} if pattern is None else {key: _flow(value) for key, value in _data(pattern).items()}
     return _by_questions(folder, kind, PartQuestions(kind, shown, places), named(catalogue_folder))
 
