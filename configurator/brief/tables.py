@@ -17,7 +17,7 @@ from configurator.foundations.figures import (
     Standing,
     TemperatureDifference,
 )
-from configurator.foundations.records import Fault, Number, Record
+from configurator.foundations.records import Fault, Number, Price, Record
 
 
 class Fuel(Record):
@@ -70,7 +70,7 @@ class CoolantKind(Record):
 
     id: str
     name: str
-    price_per_litre: Number = Field(ge=0, le=1e6)
+    price_per_litre: Price
     note: str | None = None
 
 

@@ -77,8 +77,10 @@ def run(
         return usage("--resume goes on with a draft, --answers asks nothing: leave one of them out")
     draft = output.with_name(f"{output.stem}.draft.yaml")
     person = sys.stdin.isatty() and sys.stdout.isatty() and answers is None
-    refuse_early(output, draft, answers, resume=resume or not person, force=force)
-    shelf, tables = load_catalogue(find_catalogue(catalogue))
+    folder = find_catalogue(catalogue)
+    refuse_outputs((output,), (answers,), folder, force=force)
+    refuse_early(output, draft, resume=resume or not person, force=force)
+    shelf, tables = load_catalogue(folder)
     counter = Counter(shelf, tables, choices_of(shelf, tables))
     file = draft if resume else answers
     given = from_flags(_by_item(flags), None if file is None else from_file(file))
@@ -107,9 +109,8 @@ def run(
     return _suggest(output, catalogue)
 
 
-def refuse_early(output: Path, draft: Path, answers: Path | None, *, resume: bool, force: bool) -> None:
+def refuse_early(output: Path, draft: Path, *, resume: bool, force: bool) -> None:
     """Before a long conversation: whether its end could be written at all."""
-    refuse_outputs((output,), (answers,), force=force)
     if not output.parent.is_dir():
         raise CannotWrite(f"'{output}' cannot be written: there is no folder '{output.parent}'")
     if not os.access(output.parent, os.W_OK):

@@ -44,7 +44,7 @@ def run(
     if commission is not None:
         if brief_file is None:
             return usage("a commissioning sheet is for a car: add --brief BRIEF")
-        refuse_outputs((commission,), (kit_file, brief_file), force=force)
+        refuse_outputs((commission,), (kit_file, brief_file), find_catalogue(catalogue_folder), force=force)
     if improve and brief_file is None:
         return usage("what a change buys is told for a car: add --brief BRIEF")
     catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))

@@ -14,7 +14,7 @@ from configurator.files.add_part import part_problems
 from configurator.files.part_places import PartPlace
 from configurator.files.read_yaml import Document, read_text
 from configurator.files.record_shape import example, field_type, keys_of, record_at
-from configurator.files.write_file import write_whole
+from configurator.files.write_file import is_read_in, write_whole
 from configurator.parts.kinds import PART_KINDS
 from configurator.presentation.harmless import harmless
 from configurator.standards.articles import with_article
@@ -70,11 +70,14 @@ class PartQuestions:
             typer.echo(f"! {key}: {text}")
         return next(key for key in self._fields if key in blamed)
 
-    def keep(self) -> Path | None:
-        """Write what was answered into a file of its own; None where nothing was."""
+    def keep(self, folder: Path) -> Path | None:
+        """Write what was answered into a file of its own, which the catalogue `folder` does not read as its own; None
+        where nothing was.
+        """
         if not self._said:
             return None
-        names = (Path(f"{self._kind}{'' if number == 1 else f'-{number}'}.draft.yaml") for number in count(1))
+        ending = ".draft" if is_read_in(folder, Path("draft.yaml")) else ".draft.yaml"
+        names = (Path(f"{self._kind}{'' if number == 1 else f'-{number}'}{ending}") for number in count(1))
         draft = next(path for path in names if not path.exists())
         write_whole(draft, self._text(), force=None)
         return draft

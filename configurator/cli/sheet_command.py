@@ -48,9 +48,10 @@ def run(
     mail: Path | None,
 ) -> int:
     """Do what the command asks and return its exit code."""
-    refuse_outputs((out, mail), (brief_file,), force=force)
+    folder = find_catalogue(catalogue_folder)
+    refuse_outputs((out, mail), (brief_file,), folder, force=force)
     gc.disable()
-    catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
+    catalogue, tables = load_catalogue(folder)
     loaded = load_brief(brief_file, catalogue, tables)
     answer = suggest(
         loaded.brief,

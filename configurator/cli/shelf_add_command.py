@@ -14,13 +14,13 @@ from configurator.cli import exit_codes
 from configurator.cli.part_questions import ANSWERS, PartQuestions
 from configurator.cli.told import as_word, named, usage
 from configurator.errors import BadInput, CannotWrite
-from configurator.files.add_part import Added, add_part, entry_text
+from configurator.files.add_part import Added, add_part, entry_text, part_alone
 from configurator.files.find_catalogue import ENVIRONMENT_VARIABLE, find_catalogue
 from configurator.files.load_catalogue import KIND_OF_SECTION, load_catalogue
 from configurator.files.part_places import PartPlace, catalogue_documents, part_places
 from configurator.files.problems import nearest, not_known
 from configurator.files.read_yaml import read_yaml
-from configurator.files.write_file import write_whole
+from configurator.files.write_file import refuse_outputs, write_whole
 from configurator.parts.kinds import PART_KINDS, Part
 from configurator.standards.articles import with_article
 
@@ -42,9 +42,10 @@ def run(kind: str, answers: Path | None, new: Path | None, like: str | None, cat
     places = part_places(catalogue_documents(folder))
     pattern = places[like or alike[0]] if alike else None
     if new is not None:
+        refuse_outputs((new,), (), folder, force=None)
         return _to_fill_in(kind, new, pattern, named(catalogue_folder))
     if answers is not None:
-        return _told(folder, add_part(folder, kind, read_yaml(answers)), named(catalogue_folder))
+        return _told(folder, add_part(folder, kind, part_alone(read_yaml(answers), kind)), named(catalogue_folder))
     shown = {} if pattern is None else {key: _flow(value) for key, value in _data(pattern).items()}
     return _by_questions(folder, kind, PartQuestions(kind, shown, places), named(catalogue_folder))
 
@@ -65,22 +66,22 @@ def _by_questions(folder: Path, kind: str, questions: PartQuestions, at: str) ->
                 return _told(folder, added, at)
     except typer.Abort:
         sys.stderr.write("\nStopped before the last question: nothing was written into the catalogue.\n")
-        _keep(kind, questions, at)
+        _keep(folder, kind, questions, at)
         sys.stderr.write(f"A file to fill in: kitwright shelf add {kind} --new part.yaml{at}\n")
         return exit_codes.UNDECIDED
     except BadInput as error:
-        draft = _keep(kind, questions, at)
+        draft = _keep(folder, kind, questions, at)
         raise BadInput(
             tuple(replace(one, file=str(draft)) if one.file == ANSWERS else one for one in error.problems)
         ) from None
     except CannotWrite:
-        _keep(kind, questions, at)
+        _keep(folder, kind, questions, at)
         raise
 
 
-def _keep(kind: str, questions: PartQuestions, at: str) -> Path | None:
+def _keep(folder: Path, kind: str, questions: PartQuestions, at: str) -> Path | None:
     """The draft of what was typed, with the way to go on; None where nothing was typed."""
-    draft = questions.keep()
+    draft = questions.keep(folder)
     if draft is not None:
         further = f"kitwright shelf add {kind} --from {as_word(draft)}{at}"
         sys.stderr.write(f"What was said is kept in {draft}; finish it there, then: {further}\n")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -11,7 +12,7 @@ from configurator.cli import exit_codes
 from configurator.cli.progress import progress
 from configurator.cli.told import as_word, named, usage
 from configurator.errors import BadInput, Problem
-from configurator.files.find_catalogue import find_catalogue
+from configurator.files.find_catalogue import ENVIRONMENT_VARIABLE, find_catalogue
 from configurator.files.load_brief import load_brief
 from configurator.files.load_catalogue import load_catalogue, load_parts
 from configurator.presentation.shelf_gaps_json import shelf_gaps_json
@@ -46,9 +47,19 @@ def run(briefs: Sequence[Path], candidates: Path, catalogue_folder: Path | None,
     if as_json:
         sys.stdout.write(shelf_gaps_json(gaps, catalogue.fingerprint) + "\n")
     else:
-        sys.stdout.write(shelf_gaps_text(gaps, _next(gaps) + named(catalogue_folder)))
+        sys.stdout.write(shelf_gaps_text(gaps, _next(gaps, candidates, catalogue_folder)))
     return exit_codes.ANSWER_IS_NO if gaps.unserved else exit_codes.ALL_WELL
 
 
-def _next(gaps: Gaps) -> str:
-    return f"kitwright suggest {as_word((gaps.unserved or gaps.briefs)[0].file)}"
+def _next(gaps: Gaps, candidates: Path, catalogue_folder: Path | None) -> str:
+    """The way on: to put the candidate that helps on the shelf, else to ask for a brief, the first without a kit."""
+    at = named(catalogue_folder)
+    if gaps.best is None:
+        return f"kitwright suggest {as_word((gaps.unserved or gaps.briefs)[0].file)}{at}"
+    if not at and not os.environ.get(ENVIRONMENT_VARIABLE):
+        at = " --catalogue DIR"  # nothing is added to the shipped one
+    part, alone, file = gaps.best.part, "", as_word(candidates)
+    if len(gaps.candidates) > 1:
+        alone, file = f"write {part.id} alone into a file, then: ", "FILE"
+    served = f"kitwright suggest {as_word(gaps.best.serves[0])}{at}"
+    return f"{alone}kitwright shelf add {part.kind} --from {file}{at}, then: {served}"

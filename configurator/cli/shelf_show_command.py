@@ -10,7 +10,7 @@ from configurator.cli import exit_codes
 from configurator.cli.told import named, part_of, usage
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_catalogue import load_catalogue
-from configurator.files.write_file import refuse_to_overwrite, write_whole
+from configurator.files.write_file import refuse_outputs, write_whole
 from configurator.parts.kinds import Part, RigidPart
 from configurator.presentation.shelf_show_json import shelf_show_json
 from configurator.presentation.shelf_show_text import shelf_show_text
@@ -23,10 +23,10 @@ def show_part(
     """Do what `shelf show` asks and return its exit code. Raises BadInput where the id is not known."""
     if sketch and as_json:
         return usage("--sketch is for people and --json for programs: leave one of them out")
-    if draw is not None:
-        refuse_to_overwrite(draw, force=force)
+    folder = find_catalogue(catalogue_folder)
+    refuse_outputs((draw,), (), folder, force=force)
     gc.disable()
-    catalogue, tables = load_catalogue(find_catalogue(catalogue_folder))
+    catalogue, tables = load_catalogue(folder)
     part = part_of(part_id, catalogue, catalogue_folder)
     shown = shelf_show(part, catalogue, tables)
     if as_json:

@@ -20,7 +20,7 @@ from configurator.files.write_file import refuse_outputs, write_whole
 from configurator.parts.shelf import Catalogue
 from configurator.presentation.answer_json import answer_json
 from configurator.presentation.bill_csv import bill_csv
-from configurator.presentation.bill_xlsx import bill_xlsx, is_xlsx, refuse_without_library
+from configurator.presentation.bill_xlsx import bill_xlsx, is_bill, is_xlsx, refuse_without_library
 from configurator.presentation.counted import proof_told
 from configurator.presentation.facts import answer_facts
 from configurator.presentation.fits_json import fits_json
@@ -80,6 +80,7 @@ def run(
 ) -> int:
     """Do what the command asks and return its exit code."""
     if new is not None:
+        refuse_outputs((new,), (), find_catalogue(asked.catalogue), force=None)
         write_new_brief(new)
         return _said(f"wrote {new}: fill it in, then: kitwright suggest {as_word(new)}{named(asked.catalogue)}")
     if schemas is not None:
@@ -100,10 +101,16 @@ def run(
     if written and len(briefs) > 1:
         one = " and ".join(written)
         return usage(f"{one} would write one file for {len(briefs)} briefs: name one brief at a time with it")
-    refuse_outputs((asked.bill, asked.draw, asked.chart, asked.trace), briefs, force=asked.force)
+    others = [*written, *["--sketch"] * asked.sketch, *["--improve"] * asked.improve]
+    if asked.fits_only and others:
+        return usage(f"--fits-only tries parts one by one and makes no kit: leave {' and '.join(others)} out")
+    folder = find_catalogue(asked.catalogue)
+    refuse_outputs((asked.bill, asked.draw, asked.chart, asked.trace), briefs, folder, force=asked.force)
+    if asked.bill is not None and not is_bill(asked.bill):
+        return usage(f"a bill that ends in {asked.bill.suffix} cannot be written: use .csv or .xlsx")
     if asked.bill is not None and is_xlsx(asked.bill):
         refuse_without_library()
-    catalogue, tables = load_catalogue(find_catalogue(asked.catalogue))
+    catalogue, tables = load_catalogue(folder)
     if len(briefs) > 1:
         from configurator.cli import many_briefs
 

@@ -7,6 +7,7 @@ whole folder, before anything is written.
 from __future__ import annotations
 
 import codecs
+import textwrap
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -69,6 +70,36 @@ def _read(
     return made, tuple(sorted(set(problems)))
 
 
+def part_alone(document: Document, kind: str) -> Document:
+    """The answers of a file: one part by itself, or the only entry under the section of its kind, as a catalogue has
+    it, with the lines and columns that it has there. Raises BadInput where the file has anything else beside it.
+    """
+    data = document.data if isinstance(document.data, dict) else {}
+    headings = [key for key in data if key in KIND_OF_SECTION]
+    if document.root is None or not headings:
+        return document
+    section = section_of(kind)
+    pair = document.pair((section,))
+    if [*data] != [section] or _dicts(data[section]) != 1 or pair is None or pair[1].flow_style:
+        words = f"one {kind} is expected here: its keys, or '{section}:' with it alone, its '- id:' on its own line"
+        raise BadInput((document.problem((headings[0],), words, on_key=True),))
+    mark = pair[1].value[0].start_mark
+    above = document.text[: mark.index].split("\n")[:-1]
+    kept = [line if line.lstrip().startswith("#") else "" for line in above]
+    text = "\n".join([*kept, " " * mark.column + document.text[mark.index :]])
+    return read_text(text, document.file)
+
+
+def _dicts(entries: Any) -> int:
+    """How many entries a section has, where each is keys and values."""
+    return len(entries) if isinstance(entries, list) and all(isinstance(one, dict) for one in entries) else 0
+
+
+def section_of(kind: str) -> str:
+    """The section of a catalogue file that parts of this kind stand in."""
+    return next(name for name, of in KIND_OF_SECTION.items() if of == kind)
+
+
 def add_part(folder: Path, kind: str, answers: Document) -> Added:
     """Put a part into the first file that has the section of its kind, else into a new one.
 
@@ -77,7 +108,7 @@ def add_part(folder: Path, kind: str, answers: Document) -> Added:
     """
     documents = catalogue_documents(folder)
     part = checked_part(answers, kind, part_places(documents))
-    section = next(name for name, of in KIND_OF_SECTION.items() if of == kind)
+    section = section_of(kind)
     document = next((one for one in documents if section in (one.data or {})), None)
     if document is None:
         path = folder / f"{section}.yaml"
@@ -134,7 +165,8 @@ def _entry(text: str, indent: str, newline: str) -> str:
     """The text of answers as an entry of a list; comments before its first key stand before the dash."""
     lines = text.rstrip().splitlines()
     first = next(number for number, line in enumerate(lines) if line.strip() and not line.lstrip().startswith("#"))
-    made = [f"{indent}{line}".rstrip() for line in lines[:first] if line.strip()]
+    made = [f"{indent}{line.strip()}" for line in lines[:first] if line.strip()]
+    lines[first:] = textwrap.dedent("\n".join(lines[first:])).split("\n")
     made.append(f"{indent}- {lines[first]}")
     made += [f"{indent}  {line}".rstrip() for line in lines[first + 1 :]]
     return newline.join(made) + newline

@@ -19,6 +19,7 @@ from configurator.files.kept_catalogue import keep, kept, name_of
 from configurator.files.problems import KeyPath, nearest, not_known
 from configurator.files.read_record import empty_values, read_record
 from configurator.files.read_yaml import Document, raw_bytes, read_raw, read_yaml
+from configurator.files.write_file import LIKE_YAML
 from configurator.foundations.records import Record
 from configurator.parts.kinds import PART_KINDS, Part
 from configurator.parts.layouts import Layout
@@ -54,8 +55,6 @@ class _Shelf:
     problems: list[Problem] = field(default_factory=list)
 
 
-_LIKE_YAML = (".yaml", ".yml")
-
 
 def load_catalogue(folder: Path) -> tuple[Catalogue, Tables]:
     """Read every *.yaml of a folder, or what was kept of reading the same before.
@@ -65,7 +64,7 @@ def load_catalogue(folder: Path) -> tuple[Catalogue, Tables]:
     if not is_folder(folder):
         raise CatalogueMissing(f"'{folder}' is not a folder")
     files = sorted(folder.glob("*.yaml"))
-    misnamed = sorted(path for path in folder.iterdir() if path.suffix.lower() in _LIKE_YAML and path.suffix != ".yaml")
+    misnamed = sorted(path for path in folder.iterdir() if path.suffix.lower() in LIKE_YAML and path.suffix != ".yaml")
     if misnamed:
         words = "a file of a catalogue ends in .yaml: rename it, or take it out of the folder"
         raise BadInput(tuple(Problem(str(path), 1, 1, "", words) for path in misnamed))

@@ -10,7 +10,7 @@ import csv
 import io
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from pathlib import Path
 from typing import Final
@@ -22,12 +22,16 @@ from configurator.files.price_sheet import sheet_lines
 from configurator.files.problems import nearest
 from configurator.questions.shelf_prices import PriceRow
 
+XLSX: Final = (".xlsx", ".xlsm")
+TEXT: Final = (".csv", ".txt", ".tsv", "")
 MOST_BYTES: Final = 16 * 1024 * 1024
 MOST_PROBLEMS: Final = 100
+MOST_DIGITS: Final = 9
 MOST_PRICE: Final = Decimal(1_000_000)
 _SIGNS: Final = {"comma": ",", "point": ".", "space": " ", "none": ""}
 _BETWEEN: Final = {"';'": ";", "','": ",", "tab": "\t"}
-_WHOLE: Final = re.compile(r"\d{1,9}")
+_SPACES: Final = str.maketrans({"\u00a0": " ", "\u202f": " "})
+"""Spaces that no line breaks at stand between thousands in what spreadsheets write; each is the space of the map."""
 
 Line = tuple[int, list[str]]
 
@@ -82,6 +86,9 @@ def load_price_list(path: Path, price_map: PriceMap) -> tuple[PriceRow, ...]:
 
 def _lines(path: Path, reading: _Reading) -> Iterator[Line]:
     """The lines of a list from its heading on, cell by cell."""
+    if path.suffix.lower() not in (*XLSX, *TEXT):
+        reading.blame(1, "", f"a list that ends in {path.suffix} cannot be read: use .csv or .xlsx")
+        return
     try:
         raw = first_bytes(path, MOST_BYTES + 1)
     except OSError as error:
@@ -90,7 +97,7 @@ def _lines(path: Path, reading: _Reading) -> Iterator[Line]:
     if len(raw) > MOST_BYTES:
         reading.blame(1, "", f"the list is larger than {MOST_BYTES >> 20} MiB; split it into several")
         return
-    if path.suffix.lower() in (".xlsx", ".xlsm"):
+    if path.suffix.lower() in XLSX:
         found = sheet_lines(path, reading.map.sheet, _SIGNS[reading.map.decimal])
     elif raw[:4] == b"PK\x03\x04":
         reading.blame(1, "", "this is a spreadsheet, not CSV: give it the ending .xlsx, or save it as CSV (UTF-8)")
@@ -141,7 +148,7 @@ def _rows(lines: list[Line], reading: _Reading) -> Iterator[PriceRow]:
     reading.places = {reading.map.columns.named[key]: place for key, place in places.items()}
     if len(lines) == 1:
         reading.blame(heading_line, "", "below the heading there are no rows")
-    seen: dict[str, int] = {}
+    seen: dict[str, tuple[int, PriceRow | None]] = {}
     for line, cells in lines[1:]:
         if len(cells) > len(heading) and any(cells[len(heading) :]):
             words = f"{len(cells)} cells, the heading has {len(heading)}: a sign between cells stands in one of them"
@@ -151,10 +158,12 @@ def _rows(lines: list[Line], reading: _Reading) -> Iterator[PriceRow]:
         row = _row(line, told, reading)
         name = _name(told, reading.map)
         if name in seen:
-            reading.blame(line, "", f"'{name}' stands here twice, first in line {seen[name]}; keep one row")
+            first, as_told = seen[name]
+            if row is None or as_told is None or replace(row, line=first) != as_told:
+                reading.blame(line, "", f"'{name}' stands here twice, first in line {first}; keep one row")
             continue
         if name:
-            seen[name] = line
+            seen[name] = line, row
         if row is not None:
             yield row
 
@@ -198,7 +207,9 @@ def _places(line: int, heading: list[str], reading: _Reading) -> dict[str, int]:
 
 
 def _row(line: int, told: dict[str, str], reading: _Reading) -> PriceRow | None:
-    """One row, None where it has a problem or stands for none of our parts."""
+    """One row, None where it has a problem or says nothing of any part."""
+    if not any(told.values()):
+        return None
     before = len(reading.problems)
     columns = reading.map.columns.named
     for key, cell in told.items():
@@ -224,16 +235,15 @@ def _price(line: int, column: str, cell: str, reading: _Reading) -> str | None:
     """A price with a point and no thousands, as YAML has it; its decimals are kept as they are."""
     if not cell:
         return None
-    point, between = _SIGNS[reading.map.decimal], _SIGNS[reading.map.thousands]
-    grouped = rf"\d{{1,3}}(?:{re.escape(between)}\d{{3}})+|" if between else ""
-    written = re.fullmatch(rf"({grouped}\d{{1,9}})(?:{re.escape(point)}(\d{{1,2}}))?", cell, re.ASCII)
+    cell = cell.translate(_SPACES)
+    point = _SIGNS[reading.map.decimal]
+    written = re.fullmatch(rf"({_grouped(reading.map)})(?:{re.escape(point)}(\d{{1,2}}))?", cell, re.ASCII)
     if written is None:
         words = f"'{cell}' is not a price: a bare number like 12{point}50 is wanted, no currency, two decimals at most"
         signs = f"the map says decimal: {reading.map.decimal}, thousands: {reading.map.thousands}"
         reading.blame(line, column, f"{words} ({signs})")
         return None
-    whole = written[1].replace(between, "") if between else written[1]
-    whole = whole.lstrip("0") or "0"
+    whole = _ungrouped(written[1], reading.map)
     price = whole if written[2] is None else f"{whole}.{written[2]}"
     if not 0 < Decimal(price) <= MOST_PRICE:
         words = f"a price of {cell} is out of range: more than 0, {MOST_PRICE:,} at most"
@@ -245,7 +255,21 @@ def _price(line: int, column: str, cell: str, reading: _Reading) -> str | None:
 def _whole(line: int, column: str, cell: str, reading: _Reading) -> str | None:
     if not cell:
         return None
-    if _WHOLE.fullmatch(cell) is None or not cell.isascii():
-        reading.blame(line, column, f"'{cell}' is not a whole number, 0 or more, like 14")
+    cell = cell.translate(_SPACES)
+    written = re.fullmatch(_grouped(reading.map), cell, re.ASCII)
+    if written is None or len(whole := _ungrouped(cell, reading.map)) > MOST_DIGITS:
+        words = f"'{cell}' is not a whole number, 0 or more, like 14 (the map says thousands: {reading.map.thousands})"
+        reading.blame(line, column, words)
         return None
-    return str(int(cell))
+    return whole
+
+
+def _grouped(price_map: PriceMap) -> str:
+    """What a whole number looks like, with or without the map's sign between thousands."""
+    between = re.escape(_SIGNS[price_map.thousands])
+    return (rf"\d{{1,3}}(?:{between}\d{{3}})+|" if between else "") + rf"\d{{1,{MOST_DIGITS}}}"
+
+
+def _ungrouped(digits: str, price_map: PriceMap) -> str:
+    """Such a number without those signs, and without zeros before it."""
+    return digits.replace(_SIGNS[price_map.thousands], "").lstrip("0") or "0"

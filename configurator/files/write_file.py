@@ -6,8 +6,12 @@ import os
 import tempfile
 from collections.abc import Iterable
 from pathlib import Path
+from typing import Final
 
 from configurator.errors import CannotWrite
+from configurator.files.find_catalogue import is_folder, shipped_catalogue
+
+LIKE_YAML: Final = (".yaml", ".yml")
 
 
 def refuse_to_overwrite(path: Path, *, force: bool | None) -> None:
@@ -28,11 +32,16 @@ def refuse_to_overwrite(path: Path, *, force: bool | None) -> None:
         raise CannotWrite(f"'{path}' is there already; nothing was written: {remedy}")
 
 
-def refuse_outputs(written: Iterable[Path | None], read: Iterable[Path | None], *, force: bool | None) -> None:
+def refuse_outputs(
+    written: Iterable[Path | None], read: Iterable[Path | None], catalogue: Path, *, force: bool | None
+) -> None:
     """Raises CannotWrite before anything is computed: for a file that may not be written, one that is asked for twice,
-    or one that the command reads, which no `force` replaces. Those that are None were not asked for.
+    or one that the command reads, which no `force` replaces: the files of the folder `catalogue` and of the shipped
+    one among them, and what the next start would read as such. Those that are None were not asked for.
     """
-    sources, taken = {os.path.realpath(path) for path in read if path is not None}, set[str]()
+    shelves = [folder for folder in (catalogue, shipped_catalogue()) if is_folder(folder)]
+    files = [file for folder in shelves for file in folder.glob("*.yaml")]
+    sources, taken = {os.path.realpath(path) for path in (*read, *files) if path is not None}, set[str]()
     for path in written:
         if path is None:
             continue
@@ -41,8 +50,16 @@ def refuse_outputs(written: Iterable[Path | None], read: Iterable[Path | None], 
             raise CannotWrite(f"'{path}' is asked for twice; nothing was written: give each a name of its own")
         if place in sources:
             raise CannotWrite(f"'{path}' is what this command reads; nothing was written: choose another name")
+        if any(is_read_in(folder, path) for folder in shelves):
+            words = "would be read as a file of the catalogue; nothing was written: choose another name"
+            raise CannotWrite(f"'{path}' {words}")
         refuse_to_overwrite(path, force=force)
         taken.add(place)
+
+
+def is_read_in(folder: Path, path: Path) -> bool:
+    """Whether a file of this name lies in a catalogue folder and has the ending of its files."""
+    return path.suffix.lower() in LIKE_YAML and path.parent.is_dir() and path.parent.samefile(folder)
 
 
 def write_whole(path: Path, content: str | bytes, *, force: bool | None) -> None:

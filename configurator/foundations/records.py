@@ -4,15 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Annotated, Any, Self
 
-from pydantic import BaseModel, ConfigDict, Strict, ValidationInfo, model_validator
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, Strict, ValidationInfo, model_validator
 from pydantic_core import PydanticCustomError
+
+
+def _whole_cents(price: float) -> float:
+    """Raises where a price has parts of a cent: rounded before it is multiplied, it would give another sum."""
+    if (exact := Decimal(repr(price))) % Decimal("0.01"):
+        raise PydanticCustomError("price", "{text}", {"text": f"{exact:f} is not a price: two decimals at most"})
+    return price
+
 
 Number = Annotated[float, Strict()]
 Count = Annotated[int, Strict()]
 Flag = Annotated[bool, Strict()]
-"""A bare number, a whole number, true or false: nothing else is taken for one."""
+Price = Annotated[float, Strict(), Field(ge=0, le=1e6, allow_inf_nan=False), AfterValidator(_whole_cents)]
+"""A bare number, a whole number, true or false: nothing else is taken for one. A price is a number of whole cents."""
 
 
 LEAVE_FAULTS = "leave faults"

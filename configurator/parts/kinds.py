@@ -282,3 +282,7 @@ PART_KINDS: dict[str, type[Part]] = {
     "relay": Relay,
     "wire": Wire,
 }
+
+NEEDED_TO_JOIN = ("hose", "clamp")
+JOINING = (*NEEDED_TO_JOIN, "adapter", "cap")
+"""What is joined with: kinds that every kit takes, and those that a kit can do without."""

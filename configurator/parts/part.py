@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pydantic import Field
 
 from configurator.foundations.figures import Length, Mass
-from configurator.foundations.records import Count, Fault, Number, Record
+from configurator.foundations.records import Count, Fault, Price, Record
 from configurator.parts.ends import End, Face
 from configurator.parts.passages import Passage
 
@@ -26,7 +26,7 @@ class Part(Record):
     kind: str = "part"
     id: str = Field(pattern=r"^[a-z0-9][a-z0-9.-]*$", max_length=60)
     name: str = Field(min_length=1, max_length=200)
-    price: Number = Field(ge=0, le=1e6, allow_inf_nan=False)
+    price: Price
     mass_kg: Mass | None = Field(default=None, alias="mass")
     stock: Count | None = Field(default=None, ge=0)
     lead_days: Count | None = Field(default=None, alias="lead", ge=0)

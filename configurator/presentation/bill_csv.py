@@ -1,4 +1,4 @@
-"""A bill as CSV for a spreadsheet: one row a line, then one row for each caution, none left out."""
+"""A bill as CSV for a spreadsheet: one row a line, one row for each caution, none left out, and the sum last."""
 
 from __future__ import annotations
 
@@ -9,14 +9,16 @@ from collections.abc import Iterable, Iterator, Mapping
 from configurator.foundations.verdicts import Caution
 from configurator.search.bill import Line
 
-COLUMNS = ("group", "item", "part", "name", "quantity", "unit", "price", "currency", "bring_yourself")
-FIGURES = {"quantity": "{:g}", "price": "{:.2f}"}
+COLUMNS = (
+    "group", "item", "part", "name", "quantity", "unit", "unit_price", "line_price", "currency", "bring_yourself",
+)  # fmt: skip
+FIGURES = {"quantity": "{:g}", "unit_price": "{:.2f}", "line_price": "{:.2f}"}
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
 """A spreadsheet takes a cell that begins with one of these for a formula; an apostrophe before it keeps it text."""
 
 
 def bill_csv(lines: Iterable[Line], cautions: Iterable[Caution], names: Mapping[str, str], currency: str) -> str:
-    """CSV text with a header. The price is that of the whole line, empty where nobody here prices it."""
+    """CSV text with a header. `unit_price` is of one piece, metre or litre; both are empty where nobody prices it."""
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(COLUMNS)
@@ -29,14 +31,23 @@ def bill_csv(lines: Iterable[Line], cautions: Iterable[Caution], names: Mapping[
 def bill_rows(
     lines: Iterable[Line], cautions: Iterable[Caution], names: Mapping[str, str], currency: str
 ) -> Iterator[tuple[str | float, ...]]:
-    """The rows under the header, in the order of `COLUMNS`: texts, and as numbers quantity and price, where told."""
+    """The rows under the header, in the order of `COLUMNS`: texts, and as numbers quantity and prices, where told.
+
+    In the column of the part stands the code of a caution, and the name of a coolant, which is no part.
+    """
+    total = 0
     for line in lines:
         name = "" if line.part is None else names.get(line.part, line.part)
-        price = "" if line.bring_yourself else line.price_cents / 100
+        sold = not line.bring_yourself and line.price_cents > 0
+        prices = (line.one_cents / 100, line.price_cents / 100) if sold else ("", "")
+        total += line.price_cents if sold else 0
+        part = line.part or (line.item if sold else "")
         own = "yes" if line.bring_yourself else "no"
-        yield line.group, line.item, line.part or "", name, line.quantity, line.unit, price, currency, own
+        yield line.group, line.item, part, name, line.quantity, line.unit, *prices, currency, own
     for caution in cautions:
-        yield "caution", caution.text, caution.code, "", "", "", "", "", ""
+        yield "caution", caution.text, caution.code, *[""] * 7
+    if total:
+        yield "total", "all that has a price", "", "", "", "", "", total / 100, currency, ""
 
 
 def safe_cell(text: str) -> str:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
+from configurator.foundations.verdicts import Caution
 from configurator.search.bill import COOLANT_SPARE, HOSE_WASTE, WIRE_RUN_M, Line, coolant_to_buy_l
 
 COUNTED = ("piece", "set", "joint")
@@ -15,6 +16,11 @@ CUTTING = f"{100 * (HOSE_WASTE - 1):.0f} % for cutting"
 def money(cents: int, currency: str) -> str:
     """A price: `1,284.50`, with the currency of the brief where it names one; two decimals, as a column has them."""
     return f"{cents / 100:,.2f} {currency}".strip()
+
+
+def unpriced_words(cautions: Iterable[Caution]) -> str:
+    """What stands behind a sum that lacks a price; which it lacks, the caution says."""
+    return " (not all priced)" if any(caution.code == "no-price" for caution in cautions) else ""
 
 
 def line_words(line: Line, currency: str, names: Mapping[str, str]) -> tuple[str, str, str, str, str]:

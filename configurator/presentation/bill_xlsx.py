@@ -17,15 +17,20 @@ from configurator.presentation.plain_text import plain
 from configurator.search.bill import Line
 
 MISSING: Final = "an .xlsx bill needs openpyxl: pip install openpyxl; or name a .csv file"
-_FORMATS: Final = {"quantity": "General", "price": "0.00"}
+_FORMATS: Final = {"quantity": "General", "unit_price": "0.00", "line_price": "0.00"}
 _TEXT: Final = "@"
 _WIDE: Final = {"item": 60, "part": 24, "name": 48}
 _CHANGED: Final = re.compile(rb"(<dcterms:(created|modified)[^>]*>)[^<]*")
 _THEN: Final = (1980, 1, 1, 0, 0, 0)
 
 
+def is_bill(file: Path) -> bool:
+    """Whether a bill of that name can be written: a spreadsheet, CSV, or CSV without an ending."""
+    return is_xlsx(file) or file.suffix.lower() in (".csv", "")
+
+
 def is_xlsx(file: Path) -> bool:
-    """Whether a bill of that name is a spreadsheet; any other is CSV."""
+    """Whether a bill of that name is a spreadsheet."""
     return file.suffix.lower() == ".xlsx"
 
 

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from configurator.joining.words import bar_words, bars_apart
-from configurator.presentation.bill_words import COUNTED, money
+from configurator.presentation.bill_words import COUNTED, money, unpriced_words
 from configurator.presentation.lines import WIDTH, wrapped
 from configurator.questions.answer import Pressure
 from configurator.questions.check_answer import Checked
@@ -155,7 +155,7 @@ def _buying(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
     elif checked.outcome == "does_not":
         condition = " once that is mended"
     whole = "; ".join([*listing, small] if small else listing)
-    yield f"To buy from this shelf{condition}, {total(checked)}: {whole}."
+    yield f"To buy from this shelf{condition}, {total(checked)}{unpriced_words(checked.cautions)}: {whole}."
 
 
 def _small(lines: Sequence[Line]) -> Iterator[str]:

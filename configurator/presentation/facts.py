@@ -9,7 +9,7 @@ from configurator.foundations.units import celsius
 from configurator.joining.words import celsius_words
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.report import RECOVERED_K, RECOVERY_LONGEST_S
-from configurator.presentation.bill_words import bill_notes, line_words, money
+from configurator.presentation.bill_words import bill_notes, line_words, money, unpriced_words
 from configurator.presentation.buys_words import buys_rows
 from configurator.presentation.coolant_words import (
     boils_first,
@@ -146,7 +146,7 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
         )
         if t.standstill is not None:
             does = restart_sentence(t, air, drive)
-        text = f"Kit 1, {money(kit.price_cents, answer.currency)}: {does}"
+        text = f"Kit 1, {money(kit.price_cents, answer.currency)}{unpriced_words(kit.cautions)}: {does}"
         told = (text, _room_sentence(kit), _joints_sentence(answer), *unproven_words(kit), stock_words(kit))
         return f"{', '.join(told)}."
     if answer.stopped is not None and not answer.closest:

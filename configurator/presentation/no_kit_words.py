@@ -37,18 +37,21 @@ def misses(best: OfferedKit) -> str:
 
 def nothing_words(answer: Answer) -> str:
     """Why no kit can be put together: kinds that the shelf lacks or of which none passes, else how many of each do."""
-    none = [f"the shelf has no {of.kind}" for of in answer.left if of.lacking]
+    none = [f"the shelf has no {of.kind}" for of in answer.left if of.lacking and of.needed]
     none += [f"no {of.kind} passes by itself ({_commonest(of)})" for of in answer.left if not of.count and of.out]
     if none:
         return " and ".join(none)
-    fewest = min((of.count for of in answer.left), default=0)
+    needed = [of for of in answer.left if of.needed]
+    fewest = min((of.count for of in needed), default=0)
     left = [
         f"{of.count} {of.kind}{'' if of.count == 1 else 's'}"
         + (f" ({_commonest(of)})" if of.count == fewest < len(of.out) else "")
-        for of in answer.left
+        for of in needed
     ]
     of_these = f"of the {', '.join(left[:-1])} and {left[-1]} that pass by themselves, " if len(left) > 1 else ""
-    return f"{of_these}nothing joins and fits"
+    bare = [of.kind for of in answer.left if not of.needed]
+    besides = f", and the shelf has no {' and no '.join(bare)}" if bare else ""
+    return f"{of_these}nothing joins and fits{besides}"
 
 
 def _commonest(of: LeftOfKind) -> str:

@@ -52,6 +52,7 @@ from configurator.questions.to_buy import refused_wiring, to_buy
 from configurator.questions.whole_bill import Made
 from configurator.reasons.cautions import ALWAYS, kept_off_suction, look_alike
 from configurator.reasons.coolant_cautions import IF_WATER, TOXIC
+from configurator.search.bill import Line
 from configurator.search.skeletons import COLDEST_ASSUMED_K
 
 OF_ANY_CAR: tuple[Caution, ...] = (TOXIC, IF_WATER, *ALWAYS)
@@ -136,6 +137,7 @@ def _check(
     unknown = () if side is None else pipes_unknown(*_pipes(box, car))
     used = {piece for joint in joints for piece in (*joint.through, joint.hose, *(n.part for n in joint.needs))}
     spare = tuple(spare_pieces(loop, used, charge_judged=side is not None and not unknown))
+    lines = to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue), cap_to_bring(loop), stays)
     return Checked(
         outcome=_outcome(verdicts),
         name=box.kit,
@@ -161,7 +163,7 @@ def _check(
         layouts=layouts_for(loop, catalogue),
         spare=spare,
         refused=(*refused_pieces(spare, loop, catalogue, side), *refused_wiring(parts, catalogue)),
-        to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue), cap_to_bring(loop), stays),
+        to_buy=lines,
         assumed=(
             *(() if car is None else said_twice(box, car.brief.engine)),
             *(() if car is None else judged_all_the_same(parts, car.brief, car.own)),
@@ -172,7 +174,7 @@ def _check(
         cautions=_cautions(
             made,
             (("charge", charge), ("coolant", coolant)),
-            verdicts,
+            lines,
             told,
             alike,
             known,
@@ -283,7 +285,7 @@ def _made(loop: BoxLoop, joints: tuple[Joint, ...], told: InCar | None, box: Box
 def _cautions(
     made: Made,
     sides: Sequence[tuple[str, Pressure | None]],
-    verdicts: Sequence[Verdict],
+    lines: Sequence[Line],
     told: InCar | None,
     alike: Sequence[LookAlike],
     known: Mapping[str, Part],
@@ -293,13 +295,13 @@ def _cautions(
     judged = [(side, pressure) for side, pressure in sides if pressure is not None]
     rated = not any(pressure.lowest is not None and pressure.lowest.unproven for _, pressure in judged)
     bypass = None if told is None or told.kit is None else told.kit.bypass
-    said = list(kit_cautions(made, judged, lambda part_id: known[part_id], proven=rated, bypass=bypass))
+    said = list(kit_cautions(made, judged, lambda part_id: known[part_id], proven=rated, lines=lines, bypass=bypass))
     said += [
         look_alike(known[look.part].name, f"{known[look.other].name} ({look.other_end})", look.why, look.hazard)
         for look in alike
     ]
     said += [kept_off_suction(hose.name) for hose in off_suction]
-    codes = {caution.code for caution in said}
+    codes = {caution.code for caution in said} | {"no-price"}  # of the kit: the box is what is bought for
     of_car: tuple[Caution, ...] = OF_ANY_CAR
     if told is not None:
         of_car = (*(() if told.kit is None else told.kit.cautions), *_general(told.answer))

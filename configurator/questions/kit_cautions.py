@@ -19,7 +19,7 @@ from configurator.questions.high_points import lowest as lowest_slot
 from configurator.questions.impossible import impossible
 from configurator.questions.look_alikes import look_alikes_of_pieces
 from configurator.questions.when_it_fails import Suction, WhenItFails
-from configurator.questions.whole_bill import Made
+from configurator.questions.whole_bill import Made, unpriced
 from configurator.reasons.cautions import (
     LITTLE_ROOM,
     TIGHT,
@@ -33,6 +33,7 @@ from configurator.reasons.cautions import (
     impossible_figure,
     leak_direction,
     look_alike,
+    no_price,
     no_route,
     pump_not_lowest,
     reservoir_below,
@@ -52,6 +53,7 @@ from configurator.reasons.thresholds import (
     MOST_AIR_RISE_K,
     MOST_THRUST_N,
 )
+from configurator.search.bill import Line
 from configurator.search.bypass_joints import VALVE
 
 
@@ -61,6 +63,7 @@ def kit_cautions(
     part_of: Callable[[str], Part],
     *,
     proven: bool,
+    lines: Sequence[Line] = (),
     tight: bool = False,
     little_room: bool = False,
     boil_margin_k: float | None = None,
@@ -73,11 +76,15 @@ def kit_cautions(
     bypass: Bypass | None = None,
 ) -> tuple[Caution, ...]:
     """Everything that must be said beside this kit and not beside every other; from `boil_margin_k` on what is known.
+
+    `lines`: what is bought for it.
     """
     held = {part.id: part for _, part in made.parts} | {run.hose: part_of(run.hose) for run in made.joints if run.hose}
     said = [impossible_figure(part.name, text) for part in held.values() for _, text in impossible(part)]
     if not proven:
         said.append(UNPROVEN)
+    if free := unpriced(lines):
+        said.append(no_price([part_of(part).name for part in free]))
     if tight:
         said.append(TIGHT)
     if little_room:

@@ -133,6 +133,7 @@ def _offer(
             (("charge", charge), ("coolant", coolant)),
             lambda part_id: part_of(job, part_id),
             proven=kit.proven,
+            lines=lines,
             tight=tight,
             little_room=fit.decided and tolerance is None and fit.clearance_mm < LITTLE_ROOM_MM,
             boil_margin_k=kit.boil_margin_k,

@@ -12,7 +12,7 @@ from configurator.brief.tables import Tables
 from configurator.errors import TooManyKits
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.hose_joint import HoseJoiner
-from configurator.parts.kinds import Adapter, Clamp, Core, Hose, Wye
+from configurator.parts.kinds import JOINING, NEEDED_TO_JOIN, PART_KINDS, Adapter, Clamp, Core, Hose, Wye
 from configurator.parts.kit import Joint
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
@@ -51,11 +51,12 @@ class Searched:
 
 @dataclass(frozen=True)
 class LeftOfKind:
-    """How many parts of a kind pass by themselves, and why others do not."""
+    """How many parts of a kind pass by themselves, and why others do not. `needed`: no kit does without the kind."""
 
     kind: str
     count: int
     out: tuple[Exclusion, ...]
+    needed: bool = True
 
     @property
     def lacking(self) -> bool:
@@ -203,7 +204,9 @@ def exclusions(searched: Sequence[Searched]) -> tuple[Exclusion, ...]:
 
 
 def left_by_themselves(searched: Sequence[Searched]) -> tuple[LeftOfKind, ...]:
-    """Of each kind that a layout needs how many parts pass by themselves, in the layout that leaves most of it."""
+    """Of each kind that a layout needs how many parts pass by themselves, in the layout that leaves most of it; and of
+    what joins them each kind of which there is none.
+    """
     found = []
     for kind in RIGID:
         needing = [one for one in searched if kind in {slot.kind for slot in one.job.layout.slots}]
@@ -213,6 +216,9 @@ def left_by_themselves(searched: Sequence[Searched]) -> tuple[LeftOfKind, ...]:
             out = tuple(exclusion for exclusion in one.parts.exclusions if exclusion.part in of_kind)
             for_ice = tuple(exclusion for exclusion in out if exclusion.code != "not-for-ice")
             found.append(LeftOfKind(kind, len(one.parts.of(kind)), for_ice or out))
+    for small in JOINING if searched else ():
+        if not searched[0].job.catalogue.of(PART_KINDS[small]):
+            found.append(LeftOfKind(small, 0, (), needed=small in NEEDED_TO_JOIN))
     return tuple(found)
 
 

@@ -10,6 +10,8 @@ from configurator.joining.ratings import cap_short_of_pa_gauge
 from configurator.joining.words import bar_words, end_words
 from configurator.parts.bounds import Bounds
 from configurator.parts.kinds import (
+    JOINING,
+    NEEDED_TO_JOIN,
     PART_KINDS,
     Adapter,
     Cap,
@@ -185,5 +187,10 @@ def _of_layout(layout: Layout, catalogue: Catalogue) -> Iterator[Finding]:
     if lacking:
         text = f"this shelf has no {' and no '.join(lacking)}: no kit of this layout can be made"
         yield Finding("layout-without-parts", layout.id, (), text)
+    bare = [kind for kind in JOINING if not catalogue.of(PART_KINDS[kind])]
+    if bare:
+        none = any(kind in NEEDED_TO_JOIN for kind in bare)
+        needs = "no joint of this layout can be made" if none else "kits of this layout that take one cannot be made"
+        yield Finding("layout-without-parts", layout.id, (), f"this shelf has no {' and no '.join(bare)}: {needs}")
 
 

@@ -41,7 +41,8 @@ def to_buy(
     )
     lines = list(uncovered(whole_bill(made, supply), parts, known))
     if cap is not None:
-        lines.append(Line("cap", cap.id, 1, "piece", cap.price_cents, "coolant side", place="cap"))
+        one = cap.price_cents
+        lines.append(Line("cap", cap.id, 1, "piece", one, "coolant side", place="cap", one_cents=one))
     if stated_cap is not None:
         lines.append(Line(stated_cap, None, 1, "piece", 0, "coolant side", bring_yourself=True, place="cap"))
     order = ("charge side", "coolant side", "electrical", "mounting", "fill")

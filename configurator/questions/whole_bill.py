@@ -107,6 +107,12 @@ def whole_bill(made: Made, supply: Supply) -> tuple[Line, ...]:
     return tuple(line for group in groups for line in lines if line.group == group)
 
 
+def unpriced(lines: Iterable[Line]) -> tuple[str, ...]:
+    """The parts to be bought that the shelf has no price for, each once."""
+    free = (line.part for line in lines if not line.bring_yourself and not line.price_cents)
+    return tuple(dict.fromkeys(part for part in free if part is not None))
+
+
 def _own(item: str, quantity: float, unit: str, group: Group, place: str = "") -> Line:
     return Line(item, None, quantity, unit, 0, group, bring_yourself=True, place=place)
 

@@ -24,6 +24,9 @@ from configurator.reasons.thresholds import (
     MOST_APART,
 )
 
+MOST_UNPRICED = 4
+"""So many parts without a price are named, of more how many they are."""
+
 SCALD = Caution("hot-coolant", "Open the cap only when the loop is cold: hot coolant under pressure scalds.")
 WARMS_RADIATOR = Caution(
     "warms-radiator",
@@ -280,3 +283,12 @@ ALWAYS = (
 def impossible_figure(name: str, text: str) -> Caution:
     """A part that states what no part can have."""
     return Caution("impossible-figure", f"{name} cannot be as it is stated: {text}. Read its sheet again.")
+
+
+def no_price(names: Sequence[str]) -> Caution:
+    """Parts to be bought that the shelf has at 0: the sum is without them."""
+    few = [*names[:MOST_UNPRICED], *([f"{len(names) - MOST_UNPRICED} more"] if len(names) > MOST_UNPRICED else [])]
+    listed = " and ".join(filter(None, (", ".join(few[:-1]), few[-1])))
+    return Caution(
+        "no-price", f"The price lacks that of {listed}: the shelf has no price there (0). Ask for it before you order."
+    )

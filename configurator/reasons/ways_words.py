@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 
 from configurator.foundations.units import UNITS, in_unit
+from configurator.parts.kinds import NEEDED_TO_JOIN
 from configurator.reasons.thresholds import LEAST_BOIL_MARGIN_K
 from configurator.search.loosening import Change, Choice
 from configurator.standards.articles import with_article
@@ -47,11 +48,9 @@ def demand_text(code: str, zones: tuple[str, ...]) -> str:
 
 
 def lacking_text(kinds: Sequence[str]) -> str:
-    """What to do about kinds of part of which a shelf has none."""
-    return (
-        f"No change of the brief mends that: put {' and '.join(map(with_article, kinds))} on the shelf, or name the "
-        "customer's under `own`."
-    )
+    """What to do about kinds of part of which a shelf has none; hose and clamps are bought, whoever has some."""
+    own = "" if set(kinds) & {*NEEDED_TO_JOIN} else ", or name the customer's under `own`"
+    return f"No change of the brief mends that: put {' and '.join(map(with_article, kinds))} on the shelf{own}."
 
 
 def no_one_side_text(zones: Sequence[str], most_mm: int) -> str:

@@ -46,6 +46,7 @@ class Line:
     """One line of the bill; `part` is None for what any shop has, `price_cents` is that of the whole line.
 
     `bring_yourself`: the shelf does not price it, or the customer has it. `place`: the slot it belongs to, where one.
+    `one_cents`: the price of one piece, metre or litre, where the shelf has one.
     """
 
     item: str
@@ -56,6 +57,7 @@ class Line:
     group: Group
     bring_yourself: bool = False
     place: str = ""
+    one_cents: int = 0
 
 
 class Serving(Protocol):
@@ -108,7 +110,8 @@ def part_lines(slots: Sequence[tuple[str, Part]], is_own: Callable[[str], bool])
         kind = part.kind
         group: Group = "charge side" if kind == "core" else "electrical" if kind in ADDED else "coolant side"
         own = is_own(part.id)
-        lines.append(Line(slot, part.id, 1, "piece", 0 if own else part.price_cents, group, own, slot))
+        one = 0 if own else part.price_cents
+        lines.append(Line(slot, part.id, 1, "piece", one, group, own, slot, one))
     return lines
 
 
@@ -131,9 +134,10 @@ def joint_lines(joints: Iterable[Joint], price_of: Callable[[str], int]) -> list
     for (medium, item, part_id, unit), quantity in sorted(counted.items()):
         if unit == "m":
             quantity = hose_to_buy_m(quantity)
-        price = round(price_of(part_id) * quantity) if part_id else 0
+        one = price_of(part_id) if part_id else 0
         group: Group = "charge side" if medium == "charge" else "coolant side"
-        lines.append(Line(item, part_id or None, quantity, unit, price, group, not part_id))
+        price = round(one * quantity)
+        lines.append(Line(item, part_id or None, quantity, unit, price, group, not part_id, one_cents=one))
     return lines
 
 
@@ -275,14 +279,16 @@ def wire_drop_v(motor: Pump | Fan, wire: Wire, at_k: float = ROOM_K) -> float:
 def _wiring_line(slot: str, item: str, part: Part | None, wanted: str, quantity: float, unit: str) -> Line:
     if part is None:
         return Line(f"{item} {wanted} ({slot})", None, quantity, unit, 0, "electrical", True, slot)
-    return Line(item, part.id, quantity, unit, round(part.price_cents * quantity), "electrical", place=slot)
+    one = part.price_cents
+    return Line(item, part.id, quantity, unit, round(one * quantity), "electrical", place=slot, one_cents=one)
 
 
 def _coolant_line(kind: str, litres: float, sold: Mapping[str, CoolantKind]) -> Line:
     known = sold.get(kind)
     if known is None:
         return Line(kind, None, litres, "L", 0, "fill", bring_yourself=True)
-    return Line(known.name, None, litres, "L", round(known.price_per_litre * litres * 100), "fill")
+    price, one = (round(known.price_per_litre * much * 100) for much in (litres, 1))
+    return Line(known.name, None, litres, "L", price, "fill", one_cents=one)
 
 
 def _tenths(litres: float) -> float:

@@ -254,6 +254,13 @@ ONE_MISTAKE = [
     ),
     pytest.param(
         "own: []",
+        "own: [{kind: relay, id: r, name: R, price: »12.505, rated: 20 A, volts: 12}]",
+        "r.price",
+        "12.505 is not a price: two decimals at most",
+        id="parts of a cent of an own part",
+    ),
+    pytest.param(
+        "own: []",
         "own: [{id: pump-a, fitted: »1}]",
         "pump-a.fitted",
         "write true or false",

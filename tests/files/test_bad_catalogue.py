@@ -63,6 +63,13 @@ ONE_MISTAKE = [
         id="unit on a bare number",
     ),
     pytest.param(
+        "price: 340",
+        "price: »1.349",
+        "core-a.price",
+        "1.349 is not a price: two decimals at most",
+        id="parts of a cent",
+    ),
+    pytest.param(
         "  - id: core-a\n    name: Core A\n    price: 340\n    mass: 3.9 kg\n",
         "  - »id: core-a\n    name: Core A\n    price: 340\n",
         "core-a.mass",
@@ -366,6 +373,12 @@ def test_a_cited_source_of_one_figure_must_be_listed(catalogue_problems: Read) -
             "    total: »60 s\n",
             "hill-climb.total",
             "total 60 s is shorter than one round of the stretches (90 s)",
+        ),
+        (
+            "price_per_litre: 0",
+            "price_per_litre: »0.005",
+            "water.price_per_litre",
+            "0.005 is not a price: two decimals at most",
         ),
         (
             "holds_boost_at: throttle",

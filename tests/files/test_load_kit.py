@@ -116,6 +116,7 @@ def test_points_of_a_curve_are_counted_as_they_are_written(tmp_path: Path) -> No
         ("kit: x\nparts: [{name: y, price: 1}]\n", "a whole part says its kind, like 'kind: core'"),
         ("kit: x\nparts: [{kind: coer, id: y}]\n", "did you mean 'core'?"),
         ("kit: x\ncap: 1 bar\nparts: [cap-45-0.5]\n", "2: cap: 'cap-45-0.5' among the parts says what the cap"),
+        (WHOLE.replace("price: 0\n", "price: 1.349\n"), "mine.price: 1.349 is not a price: two decimals at most"),
         ("kit: x\nboost: 1.2\nparts: [pump-50-medium]\n", "'1.2' has no unit; write it like '1.2 bar'"),
         ("kit: x\nhead: 0.4 bar\nparts: [pump-50-medium]\n", "2: head:"),
         (WHOLE.replace("  - mine\n", "  - {kind: adapter, id: mine}\n"), "'mine' is written twice"),

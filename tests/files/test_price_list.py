@@ -52,6 +52,8 @@ def test_a_plain_list_with_a_byte_order_mark_and_decimal_commas(tmp_path: Path) 
         ("1.234,5", {"thousands": "point"}, "1234.5"),
         ("1,234.50", {"decimal": "point", "thousands": "comma"}, "1234.50"),
         ("12 345", {"thousands": "space"}, "12345"),
+        ("12\u00a0345,60", {"thousands": "space"}, "12345.60"),
+        ("1\u202f234", {"thousands": "space"}, "1234"),
         ("007", {}, "7"),
     ],
 )
@@ -68,6 +70,49 @@ def test_what_is_not_plainly_a_price_is_refused(tmp_path: Path, cell: str) -> No
     """A point where the map says comma is never taken for thousands unasked."""
     (problem,) = problems(tmp_path, f"{HEAD}\na;{cell};;;\n")
     assert problem.line == 2 and problem.key == "Net" and cell in problem.text
+
+
+def test_a_space_that_no_line_breaks_at_is_told_as_a_space(tmp_path: Path) -> None:
+    """The screen has a question mark for it, which stands in no list."""
+    (problem,) = problems(tmp_path, f"{HEAD}\na;1\u00a0234;;;\n")
+    assert problem.text.startswith("'1 234' is not a price") and "thousands: none" in problem.text
+
+
+@pytest.mark.parametrize(
+    ("cell", "thousands", "stock"),
+    [("1 200", "space", "1200"), ("1\u00a0200", "space", "1200"), ("1\u202f200", "space", "1200"),
+     ("1.200", "point", "1200"), ("0", "point", "0"), ("007", "none", "7"), ("12 345 678", "space", "12345678")],
+)  # fmt: skip
+def test_the_sign_between_thousands_holds_for_stock_and_lead_too(
+    tmp_path: Path, cell: str, thousands: str, stock: str
+) -> None:
+    (row,) = rows(tmp_path, f"{HEAD}\na;;{cell};{cell};\n", thousands=thousands)
+    assert (row.stock, row.lead) == (stock, stock)
+
+
+@pytest.mark.parametrize(("cell", "thousands"), [("1 200", "none"), ("12 00", "space"), ("1.200", "space"),
+                                                 ("1 234 567 890", "space"), ("1  200", "space")])  # fmt: skip
+def test_a_whole_number_with_other_signs_is_refused(tmp_path: Path, cell: str, thousands: str) -> None:
+    (problem,) = problems(tmp_path, f"{HEAD}\na;;{cell};;\n", thousands=thousands)
+    assert problem.key == "Qty" and f"the map says thousands: {thousands}" in problem.text
+
+
+@pytest.mark.parametrize("name", ["list.xls", "list.ods", "list.XLSB", "list.html"])
+def test_a_list_of_another_ending_is_not_read_as_csv(tmp_path: Path, name: str) -> None:
+    (problem,) = problems(tmp_path, f"{HEAD}\na;5;;;\n", name)
+    assert "use .csv or .xlsx" in problem.text
+
+
+@pytest.mark.parametrize("name", ["list.txt", "list.tsv", "list", "LIST.CSV"])
+def test_text_by_another_ending_is_read(tmp_path: Path, name: str) -> None:
+    assert rows(tmp_path, f"{HEAD}\na;5;;;\n", name)[0].price == "5"
+
+
+def test_a_row_that_says_nothing_and_one_that_says_the_same_again_are_passed_over(tmp_path: Path) -> None:
+    text = f"{HEAD};Note\na;5;3;;;\n;;;;;a remark\na;5;3;;;again\n"
+    assert rows(tmp_path, text) == (PriceRow(2, "a", "a", "5", "3"),)
+    (problem,) = problems(tmp_path, text + "a;5;4;;;\n")
+    assert problem.line == 5 and "first in line 2" in problem.text
 
 
 @pytest.mark.parametrize("cell", ["-1", "1,5", "many", ">10", "²"])

@@ -105,7 +105,7 @@ def test_nonsense_back_ctrl_c_and_going_on(retailer: tuple[Talk, Path], tmp_path
         assert words in begun.screen, words
     assert "Kept in car.draft.yaml" in begun.screen and "Traceback" not in begun.screen
     with pytest.raises(CannotWrite, match="--resume"):
-        refuse_early(tmp_path / "car.yaml", tmp_path / "car.draft.yaml", None, resume=False, force=False)
+        refuse_early(tmp_path / "car.yaml", tmp_path / "car.draft.yaml", resume=False, force=False)
     rest = [*RETAILER[4:33], CTRL_D]
     further = talk(tmp_path, ["ask", "-o", "car.yaml", "--resume"], rest)
     assert further.code == 4 and further.asked == len(rest)

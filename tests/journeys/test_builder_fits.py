@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from tests.journeys.checks import flowing
-from tests.journeys.kitwright import Tree, example, shipped_part, small_shelf, suggest
+from tests.journeys.kitwright import Tree, command, example, shipped_part, small_shelf, suggest
 
 
 def tried(brief: Tree, shelf: Tree | None = None) -> Tree:
@@ -104,3 +106,11 @@ def test_a_bay_that_takes_nothing_is_a_no() -> None:
     brief["bay"]["zones"]["nose"].update(deep="15 mm")
     run = suggest(brief, "--fits-only", "--json")
     assert (run.code, run.answer["outcome"]) == (1, "does_not_fit")
+
+
+@pytest.mark.parametrize("option", ["--bill", "--draw", "--chart", "--trace", "--sketch", "--improve"])
+def test_what_only_a_kit_has_is_not_asked_of_parts_tried_alone(option: str, tmp_path: Path) -> None:
+    """The file was not written, and nothing said so."""
+    words = [option] if option in ("--sketch", "--improve") else [option, tmp_path / "q.csv"]
+    run = command("suggest", "none.yaml", "--fits-only", *words)
+    assert run.code == 2 and f"makes no kit: leave {option} out" in run.err and list(tmp_path.iterdir()) == []

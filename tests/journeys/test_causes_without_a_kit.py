@@ -56,16 +56,27 @@ def test_power_for_which_no_core_stands_the_charge_is_named_and_the_power_told_g
 
 
 @pytest.mark.parametrize(
-    ("section", "kind"), [("pumps", "pump"), ("reservoirs", "reservoir"), ("exchangers", "exchanger")]
-)
+    ("section", "kind"),
+    [("pumps", "pump"), ("reservoirs", "reservoir"), ("exchangers", "exchanger"), ("hoses", "hose"),
+     ("clamps", "clamp")],
+)  # fmt: skip
 def test_a_shelf_without_a_kind_says_so_and_blames_no_limit(section: str, kind: str) -> None:
     less = {name: parts for name, parts in shelf().items() if name != section}
     run = suggest("hatch", shelf=less)
     told = flowing(run.out)
     assert run.code == 1 and f"the shelf has no {kind}." in told
+    assert ("under `own`" in told) == (kind not in ("hose", "clamp")), "a clamp of the customer's is not looked for"
     assert "No change of the brief mends that" in told and "stands in the way" not in told
     text = suggest("hatch", "--json", shelf=less).answer["conflict"]["text"]
     assert text.startswith("No change of the brief mends that: put a") and kind in text
+
+
+@pytest.mark.parametrize(("section", "kind"), [("caps", "cap"), ("adapters", "adapter")])
+def test_a_shelf_without_a_kind_that_not_every_kit_takes_says_no_more_than_that(section: str, kind: str) -> None:
+    run = suggest("hatch", shelf={name: parts for name, parts in shelf().items() if name != section})
+    told = flowing(run.out)
+    assert run.code == 1 and f"nothing joins and fits, and the shelf has no {kind}." in told
+    assert f"put a {kind}" not in told and f"put an {kind}" not in told
 
 
 def test_where_some_demands_were_not_tried_none_is_cleared() -> None:

@@ -125,6 +125,8 @@ CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
                                  to_19("adapter-clip", sex="male", **CLIP))),
     "suction-hose": ({}, (shipped_part("pump-46-small"), shipped_part("reservoir-6-vented"))),
     "lined-coupler": ({"engine__boost": "1.6 bar", "site__air": "45 degC"}, ()),
+    "no-price": ({}, (with_ends("exchanger-440-double", sex="female", **CLIP),
+                      {**to_19("adapter-clip", sex="male", **CLIP), "price": 0})),
     "route-longer": ({"bay__runs": {"grille-side": "0.4 m"}}, ()),
     "route-shorter": ({"bay__runs": {"grille-side": "6 m"}}, ()),
     "no-route": ({"bay__zones__wing__open": ["up"]}, ()),
@@ -199,6 +201,30 @@ def test_room_is_held_against_the_tolerance_that_is_told_and_else_against_5_mm(
     run = suggest(brief(bay__zones__grille__deep=deep, **told), "--json", shelf=shelf())
     assert run.kits[0]["fit"]["clearance_mm"] == (float(deep.split()[0]) - 50.0) / 2
     assert {"tight", "little-room"} & {caution["code"] for caution in run.kits[0]["cautions"]} == codes
+
+
+def test_a_part_that_the_customer_has_lacks_no_price() -> None:
+    """What is to be bought at no price is told behind the sum, in the caution and in the draft of the bill."""
+    stock = shelf(shipped_part("pump-50-medium", price=0))
+    screen = flowing(suggest(brief(), shelf=stock).out)
+    assert "(not all priced): keeps" in screen and "The price lacks that of " in screen
+    had = suggest(brief(own=["pump-50-medium"]), shelf=stock)
+    assert had.code == 0 and "not all priced" not in had.out and "The price lacks" not in had.out
+    kit = suggest(brief(), "--json", shelf=stock).kits[0]
+    box = {"kit": "the same parts", "parts": [part for parts in kit["parts"].values() for part in parts]}
+    assert "no-price" not in {one["code"] for one in check(box, "--json", shelf=stock).answer["cautions"]}
+
+
+def test_a_box_tells_behind_its_sum_that_what_it_lacks_has_no_price() -> None:
+    _, stock, kit = answered("no-price")
+    box = {"kit": "the same parts", "parts": [part for parts in kit["parts"].values() for part in parts]}
+    assert "(not all priced): " in flowing(check(box, shelf=stock).out)
+
+
+def test_of_many_parts_without_a_price_a_few_are_named() -> None:
+    assert "that of A: the shelf" in cautions.no_price(["A"]).text
+    assert "that of A and B: the shelf" in cautions.no_price(["A", "B"]).text
+    assert "that of A, B, C, D and 2 more: the shelf" in cautions.no_price([*"ABCDEF"]).text
 
 
 def test_a_lower_cap_is_advised_on_the_coolant_side_alone_and_under_a_cap_alone() -> None:

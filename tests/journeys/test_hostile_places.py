@@ -8,6 +8,7 @@ from __future__ import annotations
 import ctypes
 import json
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -209,6 +210,55 @@ def test_no_output_goes_over_what_is_read_or_over_another_output(
     ran = command(*words, "--force")
     assert ran.code == 3 and "nothing was written" in ran.err
     assert {path.name: path.read_text(encoding="utf-8") for path in tmp_path.iterdir()} == texts
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("suggest", "car.yaml", "--bill", "shelf/relays.yaml"),
+        ("suggest", "car.yaml", "--bill", "linked/relays.yaml"),
+        ("suggest", "car.yaml", "--draw", "shelf/../shelf/fuses.yaml"),
+        ("suggest", "car.yaml", "--trace", "linked.csv"),
+        ("suggest", "car.yaml", "--chart", "shelf/new.yaml"),
+        ("sheet", "car.yaml", "-o", "shelf/relays.yaml"),
+        ("sheet", "car.yaml", "-o", "one.html", "--mail", "linked/new.YML"),
+        ("shelf", "show", "fuse-05", "--draw", "shelf/relays.yaml"),
+        ("check", "box.yaml", "--brief", "car.yaml", "--commission", "shelf/relays.yaml"),
+        ("ask", "--answers", "box.yaml", "-o", "shelf/relays.yaml"),
+    ],
+)
+def test_no_output_goes_over_a_file_of_the_catalogue_or_becomes_one(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, shelf: Path, words: tuple[str, ...]
+) -> None:
+    """With `--force` too, through a link or another spelling: the shelf could not be read any more."""
+    monkeypatch.chdir(tmp_path)
+    shutil.copytree(shelf, "shelf")
+    Path("linked").symlink_to("shelf")
+    Path("linked.csv").symlink_to("shelf/relays.yaml")
+    for name, text in {"car.yaml": example_text("hatch"), "box.yaml": written({"kit": "k", "parts": []})}.items():
+        Path(name).write_text(text, encoding="utf-8")
+    ran = command(*words, "--force", "--catalogue", "shelf")
+    assert ran.code == 3 and "nothing was written: choose another name" in ran.err
+    assert {path.name: path.read_bytes() for path in Path("shelf").iterdir()} == {
+        path.name: path.read_bytes() for path in shelf.iterdir()
+    }
+
+
+@pytest.mark.parametrize("words", [("suggest", "--new"), ("shelf", "add", "relay", "--new")])
+def test_no_file_to_fill_in_goes_into_the_catalogue(tmp_path: Path, shelf: Path, words: tuple[str, ...]) -> None:
+    """The next start would read it as one of its files."""
+    mine = Path(shutil.copytree(shelf, tmp_path / "shelf"))
+    ran = command(*words, mine / "new.yaml", "--catalogue", mine)
+    assert ran.code == 3 and "would be read as a file of the catalogue" in ran.err
+    assert not (mine / "new.yaml").exists()
+
+
+def test_the_shipped_catalogue_stays_where_another_is_used(tmp_path: Path, shelf: Path) -> None:
+    """A folder that lacks tables has them from there."""
+    before = (CATALOGUE / "layouts.yaml").read_bytes()
+    ran = command("sheet", "none.yaml", "-o", CATALOGUE / "layouts.yaml", "--force", "--catalogue", shelf)
+    assert ran.code == 3 and "is what this command reads" in ran.err
+    assert (CATALOGUE / "layouts.yaml").read_bytes() == before
 
 
 @pytest.mark.parametrize("name", ["pumps.yml", "pumps.YAML"])

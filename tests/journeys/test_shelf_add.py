@@ -51,6 +51,19 @@ def test_it_stands_behind_the_others_with_its_comments(folder: Path) -> None:
 
 
 @pytest.mark.parametrize("newline", ["\n", "\r\n"])
+def test_a_file_headed_by_the_section_with_one_entry_is_that_entry(folder: Path, newline: str) -> None:
+    """As a file of candidates has it; `shelf add` said nine missing keys of it."""
+    before = contents(folder)["relays.yaml"]
+    entry = "".join(f"    {line}\n" for line in RELAY.splitlines()[1:]).replace("    id:", "  - id:")
+    text = f"relays:\n  # For big fans.\n{entry}".replace("\n", newline)
+    (folder.parent / "part.yaml").write_bytes(text.encode())
+    run = command("shelf", "add", "relay", "--from", folder.parent / "part.yaml", "--catalogue", folder)
+    assert run.code == 0 and "added relay-60 at" in run.out
+    put = b"  # For big fans.\n  - id: relay-60   # by the piece\n    name: Plug relay, 60 A\n    price: 12.5\n"
+    assert (folder / "relays.yaml").read_bytes() == before + put + b"    rated: 60 A\n    volts: 12\n"
+
+
+@pytest.mark.parametrize("newline", ["\n", "\r\n"])
 def test_in_the_middle_of_a_hand_written_file(folder: Path, newline: str) -> None:
     """Another section follows, with comments and empty lines between them, and the dash stands far in."""
     one = "relays:\n     - {id: r-1, name: One,\n        price: 5, rated: 20 A, volts: 12}  # small\n"
@@ -77,6 +90,12 @@ def test_a_kind_that_the_folder_lacks_gets_a_file(folder: Path) -> None:
         (RELAY.replace("relay-60 ", "relay-40 "), "part.yaml:2:5", f"relays.yaml:{STANDS} by hand"),
         (RELAY.replace("60 A\nvolts", "60\nvolts"), "part.yaml:5:", "unit"),
         (RELAY.replace("price: 12.5\n", ""), "part.yaml:", "price"),
+        (RELAY.replace("12.5", "12.505"), "part.yaml:4:8", "12.505 is not a price: two decimals at most"),
+        ("relays:\n  - id: relay-60\n    name: N\n    price: 5\n    rated: 60\n", "part.yaml:5:12", "unit"),
+        ("relays: [{id: a, name: b, price: 1, rated: 5 A, volts: 12}]", "part.yaml:1:1", "one relay is expected here"),
+        ("relays:\n  - id: a\n  - id: b\n", "part.yaml:1:1", "or 'relays:' with it alone"),
+        ("fuses:\n  - id: a\n", "part.yaml:1:1", "or 'relays:' with it alone"),
+        ("relays: 5\n", "part.yaml:1:1", "one relay is expected here"),
         (RELAY + "source: nobody-knows\n", "relays.yaml:", "nobody-knows"),
         (RELAY.replace("price: 12.5", "price: 12,5\nprce: 1"), "part.yaml:5:1", "prce"),
         ("- " + RELAY.replace("\n", "\n  ").strip(), "part.yaml:", ""),
@@ -198,6 +217,17 @@ def test_what_was_typed_is_kept_where_it_stops(folder: Path, monkeypatch: pytest
     assert "kept in relay-2.draft.yaml" in run.err and "relay-60" in draft.read_text(encoding="utf-8")
     draft.write_text(draft.read_text(encoding="utf-8") + "rated: 60 A\nvolts: 12\n", encoding="utf-8")
     assert command("shelf", "add", "relay", "--from", "relay.draft.yaml", "--catalogue", folder).code == 0
+
+
+def test_what_was_typed_in_the_folder_of_the_catalogue_is_no_file_of_it(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As `.draft.yaml` it kept the shelf from being read."""
+    monkeypatch.chdir(folder)
+    monkeypatch.setattr(sys, "stdin", io.StringIO("relay-60\nRelay\nstop\n"))
+    run = command("shelf", "add", "relay", "--catalogue", ".")
+    assert run.code == 4 and "shelf add relay --from relay.draft --catalogue ." in run.err
+    assert (folder / "relay.draft").is_file() and command("shelf", "list", "--catalogue", ".").code == 0
 
 
 def test_what_hangs_together_is_told_once_all_is_given(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -22,6 +22,7 @@ def good() -> Tree:
         "reservoirs": [shipped_part("reservoir-1-round")],
         "caps": [shipped_part("cap-32-0.5", **STOCKED)],
         "hoses": [shipped_part("hose-rubber-19")],
+        "clamps": [{**shipped("clamps")[0], **STOCKED}],
         "adapters": [shipped_part(name) for name in ("barb-orb-12-19", "barb-orb-10-19", "coupler-76", "coupler-60")],
         "layouts": [layout for layout in shipped("layouts") if layout["id"] == "single"],
     }
@@ -88,6 +89,10 @@ def loss_missed(shelf: Tree) -> None:
     point["charge_loss"] = f"{2 * float(point['charge_loss'].split()[0])} kPa"
 
 
+def no_clamp(shelf: Tree) -> None:
+    del shelf["clamps"]
+
+
 def pair_without_wye(shelf: Tree) -> None:
     shelf["layouts"] = [layout for layout in shipped("layouts") if layout["id"] == "twin-exchangers-parallel"]
 
@@ -108,6 +113,7 @@ def decimal_slip(shelf: Tree) -> None:
         (no_cap_for_it, "joins-nothing", "reservoir-1-round", "name: cap"),
         (out_of_reach, "impossible-point", "core-176-wide", "air: "),
         (loss_missed, "point-not-met", "core-230-short", "charge_loss"),
+        (no_clamp, "layout-without-parts", "single", "id:"),
         (pair_without_wye, "layout-without-parts", "twin-exchangers-parallel", "id:"),
     ],
 )

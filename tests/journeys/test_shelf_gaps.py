@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -50,6 +51,24 @@ def test_the_part_to_buy_is_named(folder: Path) -> None:
     poor = str(folder / "briefs" / "poor.yaml")
     assert answer["outcome"] == "gaps" and answer["best"] == "pump-new" and answer["unserved"] == [poor]
     assert [(one["part"], one["serves"]) for one in answer["candidates"]] == [("pump-new", [poor]), ("core-new", [])]
+
+
+def test_the_way_on_puts_the_candidate_on_the_shelf(folder: Path, tmp_path: Path) -> None:
+    """To ask for the brief again only said again that there is no kit."""
+    poor = folder / "briefs" / "poor.yaml"
+    run = gaps(folder)
+    assert "Next: write pump-new alone into a file, then: kitwright shelf add pump --from FILE" in run.out
+    pump = shipped_part("pump-40-small", id="pump-new", price=20)
+    (folder / "one.yaml").write_text(written({"pumps": [pump]}), encoding="utf-8")
+    mine = Path(shutil.copytree(folder / "shelf", tmp_path / "shelf"))
+    words = ("--candidates", folder / "one.yaml", "--catalogue", mine)
+    said = command("shelf", "gaps", folder / "briefs", *words).out.splitlines()[-1]
+    assert said == (
+        f"Next: kitwright shelf add pump --from {folder / 'one.yaml'} --catalogue {mine}, "
+        f"then: kitwright suggest {poor} --catalogue {mine}"
+    )
+    for line in said.removeprefix("Next: ").split(", then: "):
+        assert command(*line.split()[1:]).code == 0
 
 
 def test_a_shelf_that_serves_all(folder: Path) -> None:

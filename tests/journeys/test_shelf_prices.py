@@ -15,7 +15,7 @@ from rich.cells import cell_len
 
 from configurator.files import price_list
 from tests.files.test_edit_in_place import HAND
-from tests.journeys.kitwright import CATALOGUE, CHECKOUT, Run, command
+from tests.journeys.kitwright import CATALOGUE, CHECKOUT, EXAMPLES, Run, command
 
 FILES = ("caps.yaml", "fuses.yaml", "relays.yaml", "hoses.yaml", "sources.yaml")
 MAP = """\
@@ -250,3 +250,15 @@ def test_a_number_that_the_map_lacks_is_told_apart_from_an_id_that_the_shelf_lac
     assert "cap-45-0.5 (line 3, an id of this shelf)" in words
     assert "In the list, not on this shelf" not in words
     assert "In the list, not on this shelf (1): nobody (line 6)" in " ".join(take_in(folder, LIST).out.split())
+
+
+def test_a_bill_read_back_as_a_price_list_changes_nothing(tmp_path: Path) -> None:
+    """Its unit prices are those of the shelf; rows without a part, the sum and cautions are no prices of parts."""
+    bill, price_map = tmp_path / "bill.csv", tmp_path / "map.yaml"
+    price_map.write_text("decimal: point\ncolumns: {id: part, price: unit_price}\n", encoding="utf-8")
+    assert command("suggest", EXAMPLES / "hatch.yaml", "--bill", bill).code == 0
+    ran = command("shelf", "prices", bill, "--map", price_map, "--json")
+    assert ran.code == 0 and ran.answer["changes"] == []
+    shelf = [row["part"] for row in command("shelf", "list", "--json").answer["parts"]]
+    bought = set(shelf) - set(ran.answer["not_in_list"])
+    assert len(bought) > 10 and "core-260-short" in bought

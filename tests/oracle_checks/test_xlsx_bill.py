@@ -22,7 +22,7 @@ pytestmark = pytest.mark.oracle
 FORMULAS = ("=1+1", "+1", "-1", "@SUM(A1)", "=cmd|'/c calc'!A1", '=HYPERLINK("http://x")', "12.50", "1e5", "#REF!")
 """Also a text that looks like a price, one like a number, and one like an error."""
 LINES = [
-    Line("hose", "h", 2.2, "m", 2156, "coolant side"),
+    Line("hose", "h", 2.2, "m", 2156, "coolant side", one_cents=980),
     Line("grommets", None, 1, "set", 0, "mounting", True),
     Line("given", "g", 3, "piece", 0, "mounting"),
 ]
@@ -39,7 +39,7 @@ def test_no_text_is_computed(evil: str) -> None:
     """Wherever a name of a file may stand: item, unit, name, currency, caution."""
     lines = [Line(evil, "p", 1, evil, 100, "fill"), Line(f"plug {evil}", None, 2, "piece", 0, "fill", True)]
     found = [cell for row in cells(bill_xlsx(lines, [Caution("x", evil)], {"p": evil}, evil)) for cell in row]
-    assert [kind for kind, value in found if value == evil] == ["s"] * 6
+    assert [kind for kind, value in found if value == evil] == ["s"] * 7
     assert {kind for kind, _ in found} == {"s", "n"}
 
 
@@ -48,12 +48,13 @@ def test_prices_and_quantities_are_numbers_and_the_rest_is_the_csv() -> None:
     head, *rows = cells(bill_xlsx(*given))
     as_csv = list(csv.reader(io.StringIO(bill_csv(*given))))
     assert [value for _, value in head] == as_csv[0] and len(rows) == len(as_csv) - 1
-    quantity, price = as_csv[0].index("quantity"), as_csv[0].index("price")
-    assert [row[price] for row in rows] == [("n", 21.56), ("n", None), ("n", 0), ("n", None)]
-    assert [row[quantity] for row in rows] == [("n", 2.2), ("n", 1), ("n", 3), ("n", None)]
+    quantity, one, price = map(as_csv[0].index, ("quantity", "unit_price", "line_price"))
+    assert [row[one] for row in rows] == [("n", 9.8), *[("n", None)] * 4]
+    assert [row[price] for row in rows] == [("n", 21.56), *[("n", None)] * 3, ("n", 21.56)]
+    assert [row[quantity] for row in rows] == [("n", 2.2), ("n", 1), ("n", 3), ("n", None), ("n", None)]
     for row, texts in zip(rows, as_csv[1:], strict=True):
         for place, ((kind, value), text) in enumerate(zip(row, texts, strict=True)):
-            if place in (quantity, price):
+            if place in (quantity, one, price):
                 assert (value is None) == (text == "") and float(text or 0) == (value or 0)
             elif text:
                 assert (kind, value) == ("s", text)
@@ -84,6 +85,7 @@ def test_the_command_writes_it_beside_the_csv(tmp_path: Path) -> None:
     head, *rows = cells((tmp_path / "bill.XLSX").read_bytes())
     texts = list(csv.DictReader(io.StringIO((tmp_path / "bill.csv").read_text(encoding="utf-8"))))
     assert len(rows) == len(texts) > 20
-    prices = [row[[value for _, value in head].index("price")][1] for row in rows]
-    assert [price for price in prices if price is not None] == [float(row["price"]) for row in texts if row["price"]]
+    prices = [row[[value for _, value in head].index("line_price")][1] for row in rows]
+    told = [float(row["line_price"]) for row in texts if row["line_price"]]
+    assert [price for price in prices if price is not None] == told
     assert ("s", "=1+1") in rows[0] and texts[0]["name"] == "'=1+1"

@@ -18,7 +18,7 @@ from configurator.parts.shelf import make_catalogue
 PUMP: dict[str, Any] = {
     "id": "pump-a",
     "name": "A",
-    "price": 90.126,
+    "price": 90.13,
     "size": {"x": "120 mm", "y": "80 mm", "z": "60 mm"},
     "coolant": {
         "ends": [
@@ -49,6 +49,18 @@ def _changed(data: dict[str, Any], change: Callable[[dict[str, Any]], None]) -> 
     data = copy.deepcopy(data)
     change(data)
     return data
+
+
+@pytest.mark.parametrize("price", [90.126, 0.004, 1e-9, 999_999.999, float("nan"), float("inf"), -1.0])
+def test_a_price_with_parts_of_a_cent_is_none(price: float) -> None:
+    """Eight pieces at 1.349 came to 10.80, not 10.79: each was rounded before it was multiplied."""
+    with pytest.raises(ValidationError):
+        Pump.model_validate({**PUMP, "price": price})
+
+
+@pytest.mark.parametrize(("price", "cents"), [(0, 0), (0.01, 1), (1.1, 110), (8.29, 829), (999_999.99, 99_999_999)])
+def test_a_price_of_whole_cents_is_that_of_so_many(price: float, cents: int) -> None:
+    assert Pump.model_validate({**PUMP, "price": price}).price_cents == cents
 
 
 def test_a_pump_as_it_is_written() -> None:

@@ -29,18 +29,42 @@ def test_no_cell_begins_like_a_formula(evil: str) -> None:
     lines = [Line(evil, "p", 1, evil, 100, "fill"), Line(f"plug {evil}", None, 2, "piece", 0, "fill", True)]
     text = bill_csv(lines, [Caution("x", evil)], {"p": evil}, evil)
     cells = [cell for row in csv.reader(io.StringIO(text)) for cell in row]
-    assert sum(evil in cell for cell in cells) == 7
+    assert sum(evil in cell for cell in cells) == 8
     assert not [cell for cell in cells if cell.startswith(("=", "+", "-", "@", "\t"))]
     assert rows(text)[0]["item"] == "'" + evil
 
 
 def test_rows_say_group_quantity_price_and_who_brings_it() -> None:
-    lines = [Line("hose", "h", 2.2, "m", 2156, "coolant side"), Line("grommets", None, 1, "set", 0, "mounting", True)]
-    first, second = rows(bill_csv(lines, [], {"h": 'Hose, 1" bore'}, "EUR"))
-    assert (first["group"], first["name"], first["quantity"], first["price"], first["bring_yourself"]) == (
-        "coolant side", 'Hose, 1" bore', "2.2", "21.56", "no",
+    hose = Line("hose", "h", 2.2, "m", 2156, "coolant side", one_cents=980)
+    lines = [hose, Line("grommets", None, 1, "set", 0, "mounting", True)]
+    first, second, _ = rows(bill_csv(lines, [], {"h": 'Hose, 1" bore'}, "EUR"))
+    assert (first["group"], first["name"], first["quantity"], first["bring_yourself"]) == (
+        "coolant side", 'Hose, 1" bore', "2.2", "no",
     )  # fmt: skip
-    assert (second["price"], second["bring_yourself"]) == ("", "yes")
+    assert (first["unit_price"], first["line_price"]) == ("9.80", "21.56")
+    assert (second["unit_price"], second["line_price"], second["bring_yourself"]) == ("", "", "yes")
+
+
+def test_the_last_row_is_the_sum_of_the_lines_that_have_a_price() -> None:
+    lines = [
+        Line("pump", "p", 1, "piece", 9000, "coolant side", one_cents=9000),
+        Line("clamp", "c", 8, "piece", 1080, "coolant side", one_cents=135),
+        Line("core", "free", 1, "piece", 0, "charge side"),
+        Line("grommets", None, 1, "set", 0, "mounting", True),
+    ]
+    *found, caution, last = rows(bill_csv(lines, [Caution("hot", "Hot.")], {}, "EUR"))
+    assert (last["group"], last["line_price"], last["currency"]) == ("total", "100.80", "EUR")
+    assert last["part"] == last["unit_price"] == last["quantity"] == caution["line_price"] == ""
+    assert sum(float(row["line_price"] or 0) for row in found) == float(last["line_price"])
+    assert (found[2]["unit_price"], found[2]["line_price"], found[2]["bring_yourself"]) == ("", "", "no")
+    assert "total" not in {row["group"] for row in rows(bill_csv(lines[3:], [], {}, ""))}
+
+
+@pytest.mark.parametrize("name", ["bill.xls", "bill.ods", "bill.XLSM", "bill.tsv", "bill.html"])
+def test_a_bill_of_another_ending_is_refused_at_once(name: str, tmp_path: Path) -> None:
+    """CSV under the ending of a spreadsheet was no file that its program would open."""
+    told = run("suggest", str(tmp_path / "no.yaml"), "--bill", str(tmp_path / name))
+    assert told.code == 2 and "use .csv or .xlsx" in told.err and list(tmp_path.iterdir()) == []
 
 
 def test_cautions_follow_the_lines() -> None:
