@@ -48,6 +48,9 @@ def assumed(
     found += _before_the_pump(joints, known)
     if box.head_m is None:
         found.append(Assumption("head", f"{ASSUMED_HEIGHT_M:g} m of liquid stands above the lowest part"))
+    if loop.cap_to_fit is not None:
+        text = f"pressures are those under {loop.cap_to_fit.name}, the lowest on the shelf that suits the reservoir"
+        found.append(Assumption("cap", f"{text}: the box has no cap"))
     if any(len(loop.of(kind)) > 1 for kind in PAIRS):
         found.append(Assumption("pair", "a pair lies side by side"))
     if len(loop.of("core")) > 1:

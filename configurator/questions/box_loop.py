@@ -33,7 +33,8 @@ Slotted = tuple[str, RigidPart]
 class BoxLoop:
     """The parts of a box by slot in flow order, the cap last; and what its places may see [Pa gauge].
 
-    `cap_stated`: there is a cap of which nothing but its pressure is known.
+    `cap_stated`: there is a cap of which nothing but its pressure is known. `cap_to_fit`: one off the shelf that the
+    loop is judged with, for its reservoir lacks one.
     """
 
     slots: tuple[tuple[str, Part], ...]
@@ -42,6 +43,7 @@ class BoxLoop:
     opens_pa: float
     dead_head_pa: float
     head_m: float
+    cap_to_fit: Cap | None = None
 
     def of(self, kind: str) -> list[tuple[str, Part]]:
         """Slots and parts of one kind."""
@@ -68,7 +70,8 @@ class BoxLoop:
     def kind_at(self, place: str) -> str:
         """The kind of part that stands at a place, or that a run starts from; the wyes of a pair are no parts."""
         slot = place.split(" to ")[0]
-        return next((part.kind for name, part in self.slots if name == slot), "wye")
+        fitted = "cap" if slot == "cap" else "wye"
+        return next((part.kind for name, part in self.slots if name == slot), fitted)
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.mating_verdict import UNWIRED_MOST
+from configurator.joining.ratings import cap_short_of_pa_gauge
 from configurator.joining.run_ways import stands_vacuum
 from configurator.joining.small_joints import cap_rules, has_air_space
 from configurator.joining.words import bar_words, bars_apart
@@ -84,38 +85,65 @@ def cap_verdicts(loop: BoxLoop, reservoir: Reservoir, shelf: Catalogue) -> Itera
     if caps or not loop.cap_stated:
         for rule in cap_rules(reservoir, caps[0] if caps else None):
             of_cap = rule.state == "broken" and rule.rule != "no-air-space"
-            yield replace(rule, text=rule.text + (_such_as(reservoir, shelf) if of_cap else ""))
+            yield replace(rule, text=rule.text + (_such_as(loop, reservoir, shelf) if of_cap else ""))
         return
     yield has_air_space(reservoir)
     opens, rated = loop.opens_pa, reservoir.coolant.rating.working_pa_gauge
     subjects = (reservoir.id, "cap")
     if reservoir.vented and opens > 0.0:
         text = f"'{reservoir.id}' is vented: it takes a vented cap, not one of {bar_words(opens)}"
-        text += _such_as(reservoir, shelf)
+        text += _such_as(loop, reservoir, shelf)
         yield Verdict("vented-under-pressure-cap", "broken", subjects, opens, 0.0, "Pa", text)
     elif rated is not None and opens > rated:
         told, good = bars_apart(opens, rated)
-        text = f"the cap opens at {told}, '{reservoir.id}' is good for {good}{_such_as(reservoir, shelf)}"
+        text = f"the cap opens at {told}, '{reservoir.id}' is good for {good}{_such_as(loop, reservoir, shelf)}"
         yield Verdict("cap-above-rating", "broken", subjects, opens, rated, "Pa", text)
 
 
-def cap_of(loop: BoxLoop, shelf: Catalogue) -> Cap | None:
-    """The cap off the shelf that an open neck or a sealed reservoir wants: the lowest that suits it, if any."""
+def with_cap_to_fit(loop: BoxLoop, shelf: Catalogue) -> BoxLoop:
+    """The loop with the cap off the shelf that an open neck or a sealed reservoir wants: the lowest that suits, if any.
+
+    The pressure of all parts is that under this cap.
+    """
     if loop.of("cap") or loop.cap_stated:
-        return None
+        return loop
     for reservoir in _reservoirs(loop):
-        if all(rule.state != "broken" for rule in cap_rules(reservoir, None)):
-            continue
-        return _lowest_that_suits(reservoir, shelf)
-    return None
+        if any(rule.state == "broken" for rule in cap_rules(reservoir, None)):
+            cap = _lowest_that_suits(reservoir, shelf)
+            return loop if cap is None else _under(loop, cap)
+    return loop
 
 
-def _such_as(reservoir: Reservoir, shelf: Catalogue) -> str:
+def cap_to_buy(loop: BoxLoop) -> Cap | None:
+    """The cap that the loop is judged with for want of one, where its parts hold it."""
+    cap = loop.cap_to_fit
+    return cap if cap is not None and _holds(loop, cap) else None
+
+
+def _under(loop: BoxLoop, cap: Cap) -> BoxLoop:
+    return replace(loop, cap_to_fit=cap, opens_pa=float(cap.opens_pa_gauge))
+
+
+def _holds(loop: BoxLoop, cap: Cap) -> bool:
+    """Whether no part of a loop is rated under what it may see with a cap; a vented one adds nothing."""
+    under = _under(loop, cap)
+    rated = [
+        (coolant.rating.working_pa_gauge, under.design_pa(part.kind))
+        for _, part in loop.flow
+        if (coolant := part.passages().get("coolant")) is not None
+    ]
+    return under.opens_pa == 0.0 or all(rating is None or rating >= sees for rating, sees in rated)
+
+
+def _such_as(loop: BoxLoop, reservoir: Reservoir, shelf: Catalogue) -> str:
     cap = _lowest_that_suits(reservoir, shelf)
     if cap is None:
         return ""
     opens = float(cap.opens_pa_gauge)
-    return f"; fit one such as '{cap.id}' ({bar_words(opens) if opens > 0.0 else 'vented'})"
+    named = f"'{cap.id}' ({bar_words(opens) if opens > 0.0 else 'vented'})"
+    if not _holds(loop, cap):
+        return f"; the lowest on the shelf that goes on it, {named}, is more than these parts hold"
+    return f"; fit one such as {named}"
 
 
 def _lowest_that_suits(reservoir: Reservoir, shelf: Catalogue) -> Cap | None:
@@ -123,6 +151,7 @@ def _lowest_that_suits(reservoir: Reservoir, shelf: Catalogue) -> Cap | None:
         cap
         for cap in shelf.of(Cap)
         if (float(cap.opens_pa_gauge) > 0.0) != reservoir.vented
+        and cap_short_of_pa_gauge(cap) is None
         and all(rule.state == "kept" for rule in cap_rules(reservoir, cap))
     ]
     return min(fit, key=lambda cap: (float(cap.opens_pa_gauge), cap.price_cents, cap.id), default=None)

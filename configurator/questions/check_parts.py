@@ -28,8 +28,8 @@ from configurator.questions.box_loop import (
 )
 from configurator.questions.box_pressure import charge_side, coolant_side, made_of
 from configurator.questions.box_rules import (
-    cap_of,
     cap_to_bring,
+    cap_to_buy,
     complete,
     hoses_off_suction,
     judged_layout,
@@ -37,6 +37,7 @@ from configurator.questions.box_rules import (
     loop_rules,
     suction_rules,
     volt_rules,
+    with_cap_to_fit,
 )
 from configurator.questions.box_runs import coolant_joints, unplaced_m
 from configurator.questions.check_answer import Checked, CheckOutcome, InCar, LookAlike
@@ -90,7 +91,7 @@ def check_parts(
 def _check(
     box: Box, parts: Sequence[Part], fingerprint: str, catalogue: Catalogue, tables: Tables, car: Car | None
 ) -> Checked:
-    loop = make_loop(parts, box.cap_pa_gauge, box.head_m)
+    loop = with_cap_to_fit(make_loop(parts, box.cap_pa_gauge, box.head_m), catalogue)
     boost = box.boost_pa_gauge if car is None else car.brief.engine.boost_pa_gauge
     told = None
     if car is not None and complete(loop):
@@ -157,7 +158,7 @@ def _check(
         layouts=layouts_for(loop, catalogue),
         spare=spare,
         refused=(*refused_pieces(spare, loop, catalogue, side), *refused_wiring(parts, catalogue)),
-        to_buy=to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue), cap_to_bring(loop), stays),
+        to_buy=to_buy(made, parts, catalogue, tables, cap_to_buy(loop), cap_to_bring(loop), stays),
         assumed=(
             *(() if car is None else said_twice(box, car.brief.engine)),
             *(() if car is None else judged_all_the_same(parts, car.brief, car.own)),

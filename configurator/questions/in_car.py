@@ -152,7 +152,7 @@ def _stated_cap(loop: BoxLoop) -> list[Cap]:
     Nobody says what it holds: `STATED_CAP_HOLDS` is made up so that it is never what a kit fails by.
     """
     reservoirs = [part for _, part in loop.of("reservoir") if isinstance(part, Reservoir)]
-    if loop.of("cap") or loop.opens_pa <= 0.0 or not reservoirs:
+    if loop.of("cap") or not loop.cap_stated or loop.opens_pa <= 0.0 or not reservoirs:
         return []
     necks = [end for end in reservoirs[0].coolant.ends if end.form == "neck"]
     if not necks:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from tests.journeys.checks import check, kit_file
-from tests.journeys.kitwright import Tree, example, suggest
+from tests.journeys.checks import bought, check, flowing, kit_file
+from tests.journeys.kitwright import Tree, example, shipped, shipped_part, suggest
 
 OTHER_FRONT = "exchanger-700-broad"
 
@@ -93,3 +93,44 @@ def test_a_piece_of_the_box_serves_once() -> None:
     assert asked(barb, *elbows) == ([barb, *elbows], [])
     assert asked(*elbows) == ([barb, *elbows], [1])
     assert asked(barb) == ([barb] * 4, [3])
+
+
+SEALED = ["pump-46-small", "core-210-short", "exchanger-395-slim", "reservoir-5-square"]
+"""A box whose reservoir wants a cap and that holds none."""
+
+
+def test_a_cap_that_is_to_be_bought_counts_in_what_the_coolant_side_has_to_hold() -> None:
+    """By hand, in bar: 0.3 of cap and a tenth, 0.44 of the pump at no flow, 0.05 of liquid; the exchanger holds 1.6."""
+    answer = check({"kit": "no cap", "boost": "0.9 bar", "parts": SEALED}, "--json").answer
+    assert bought(answer)["cap-45-0.3"] == 1
+    side = answer["pressure"]["coolant"]
+    assert side["design_pa_gauge"] == pytest.approx(0.82e5, abs=500)
+    assert side["margin"] == pytest.approx(1.60 / 0.82, abs=0.01)
+    assert answer["coolant_from"]["opens_pa_gauge"] == 30_000
+    assert "cap-45-0.3" not in {part["part"] for part in answer["parts"]}
+    stays = check({"kit": "core", "boost": "0.9 bar", "parts": ["core-210-short"]}, "--json", brief=example("commuter"))
+    side = stays.answer["pressure"]["coolant"]
+    assert bought(stays.answer)["cap-32-0.5"] == 1
+    assert side["design_pa_gauge"] == pytest.approx(1.02e5, abs=500)
+
+
+def test_a_cap_that_the_parts_do_not_hold_is_neither_bought_nor_named_to_be_fitted() -> None:
+    """By hand: the weak exchanger sees 0.82 bar under the lowest cap, 0.49 bar without one."""
+    for rated, held in (("0.85 bar", True), ("0.8 bar", False)):
+        weak = {**shipped_part("exchanger-395-slim"), "id": "weak", "kind": "exchanger"}
+        weak["coolant"] = {**weak["coolant"], "working": rated}
+        parts = [part for part in SEALED if "exchanger" not in part]
+        answer = check({"kit": "weak", "boost": "0.9 bar", "parts": [*parts, weak]}, "--json").answer
+        told = {rule["rule"]: rule["text"] for rule in answer["broken"]}
+        assert ("cap-45-0.3" in bought(answer)) is held
+        assert ("fit one such as 'cap-45-0.3'" in told["open-neck"]) is held
+        assert ("'cap-45-0.3' (0.30 bar), is more than these parts hold" in told["open-neck"]) is not held
+        assert ("rating-below-pressure" in told) is not held
+
+
+def test_where_no_cap_suits_a_sealed_reservoir_what_one_adds_is_not_known() -> None:
+    kinds = ("pumps", "cores", "exchangers", "reservoirs", "hoses", "clamps", "adapters")
+    shelf = {kind: shipped(kind) for kind in kinds}
+    box = {"kit": "no caps", "boost": "0.9 bar", "parts": SEALED}
+    told = flowing(check(box, shelf=shelf).out)
+    assert "(pump at no flow 0.44, liquid above 0.05, what the cap adds not known)" in told
