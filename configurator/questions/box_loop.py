@@ -54,6 +54,11 @@ class BoxLoop:
         """The rigid parts in flow order."""
         return tuple((slot, part) for slot, part in self.slots if isinstance(part, RigidPart))
 
+    @property
+    def clamps(self) -> tuple[Clamp, ...]:
+        """The clamps that lie in the box."""
+        return tuple(part for part in self.small if isinstance(part, Clamp))
+
     def design_pa(self, kind: str) -> float:
         """What a part of this kind may see on its coolant side [Pa gauge]."""
         if kind == "cap":
@@ -130,7 +135,7 @@ def charge_joints(loop: BoxLoop, shelf: Catalogue, side: ChargeSide) -> Iterator
     What lies in the box is taken before what the shelf has.
     """
     own = [part for part in loop.small if isinstance(part, Adapter) and part.medium == "charge"]
-    clamps = (*(part for part in loop.small if isinstance(part, Clamp)), *shelf.of(Clamp))
+    clamps = (*loop.clamps, *shelf.of(Clamp))
     couplers = [ChargeJoiner(some, clamps) for some in ([own] if own else []) + [[*own, *shelf.of(Adapter)]]]
     wyes = [part for part in loop.small if isinstance(part, Wye)]
     joiners = [ChargeSideJoiner(couplers, some) for some in ([wyes] if wyes else []) + [[*wyes, *shelf.of(Wye)]]]

@@ -65,7 +65,7 @@ class _Pieces:
         self._adapters = [part for part in loop.small if isinstance(part, Adapter) and part.medium == "coolant"]
         self._sold = [part for part in shelf.of(Adapter) if part.medium == "coolant"]
         self._any_hose = (*self._hoses, *shelf.of(Hose))
-        self._any_clamp = (*(part for part in loop.small if isinstance(part, Clamp)), *shelf.of(Clamp))
+        self._any_clamp = (*loop.clamps, *shelf.of(Clamp))
         self._left = Counter(part.id for part in self._adapters)
         self._made: dict[tuple[str, ...], list[HoseJoiner]] = {}
 

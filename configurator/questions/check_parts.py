@@ -11,13 +11,14 @@ from configurator.brief.tables import Tables
 from configurator.foundations.verdicts import Caution, Verdict
 from configurator.joining.ratings import charge_design_pa_gauge
 from configurator.parts.box import Box
-from configurator.parts.kinds import Cap, Hose, Part
+from configurator.parts.kinds import Cap, Clamp, Hose, Part
 from configurator.parts.kit import Joint, Medium
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.assumptions import HOT_BEHIND
 from configurator.questions.box_assumptions import assumed, judged_all_the_same, not_checked, pipes_unknown, said_twice
+from configurator.questions.box_clamps import with_clamps_of_box
 from configurator.questions.box_loop import (
     CHARGE_AFTER_K,
     CHARGE_BEFORE_K,
@@ -102,7 +103,8 @@ def _check(
     stays = _staying(parts, car)
     side = None if boost is None or "core" in stays else _charge(box, car, hot_k, float(boost))
     pipes = [] if side is None else list(charge_joints(loop, catalogue, side))
-    joints = tuple(made for _, made in (*runs, *pipes) if isinstance(made, Joint))
+    made_joints = [made for _, made in (*runs, *pipes) if isinstance(made, Joint)]
+    joints = with_clamps_of_box(made_joints, loop.clamps, catalogue.of(Clamp), boost)
     refused = [
         replace(made, text=f"{place}: {made.text}") for place, made in (*runs, *pipes) if isinstance(made, Verdict)
     ]

@@ -134,3 +134,17 @@ def test_where_no_cap_suits_a_sealed_reservoir_what_one_adds_is_not_known() -> N
     box = {"kit": "no caps", "boost": "0.9 bar", "parts": SEALED}
     told = flowing(check(box, shelf=shelf).out)
     assert "(pump at no flow 0.44, liquid above 0.05, what the cap adds not known)" in told
+
+
+@pytest.mark.parametrize("clamp", ["clamp-steady-30-42", "clamp-worm-32-50"])
+def test_clamps_of_the_box_that_close_are_used_before_the_cheapest_of_the_shelf(clamp: str) -> None:
+    """Hose of 25 mm with a wall of 4.5 mm is 34 mm outside as fitted: eight places for a clamp on four runs."""
+    parts = ["core-210-short", "exchanger-395-slim", "pump-46-small", "reservoir-6-vented", "cap-45-vented"]
+    for count in (8, 3, 10):
+        box = {"kit": "clamps", "boost": "0.9 bar", "parts": [*parts, *[clamp] * count]}
+        answer = check({**box, "charger_outlet": "57 mm", "throttle": "64 mm"}, "--json").answer
+        taken = [need for joint in answer["joints"] for need in joint["needs"] if need["part"] == clamp]
+        assert sum(need["quantity"] for need in taken) == min(count, 8)
+        assert clamp not in bought(answer) and answer["spare"] == []
+        assert bought(answer).get("clamp-worm-25-40", 0) == 8 - min(count, 8)
+        assert sum(held for part, held in bought(answer).items() if "t-bolt" in part) == 4
