@@ -32,6 +32,7 @@ from configurator.reasons.thresholds import LEAST_MARGIN
 from configurator.search.bill import NO_MOTOR
 
 ALIKE = "Look-alikes"
+UNKNOWN = "What nobody can say yet"
 
 
 def check_text(
@@ -48,7 +49,7 @@ def check_text(
 def _blocks(checked: Checked, names: Mapping[str, str], wide: bool, one_change: Sequence[str]) -> Iterator[str]:
     yield headline(checked, names, wide=wide)
     yield listed("Why not", tuple(rule.text for rule in checked.broken), WIDTH)
-    yield listed("What nobody can say yet", tuple(rule.text for rule in checked.unknown), WIDTH)
+    yield listed(UNKNOWN, tuple(rule.text for rule in checked.unknown), WIDTH)
     yield _limits(checked, names)
     yield _look_alikes(checked, names)
     yield _parts(checked)
@@ -92,8 +93,12 @@ def _limits(checked: Checked, names: Mapping[str, str]) -> str:
         ("coolant side", checked.coolant, coolant_made_of(checked)),
     ):
         text = "not judged" if pressure is None else side_words(pressure, names, made_of)
-        if apart := [place for medium, place in checked.unjoined if side.startswith(medium)]:
-            text = f"nothing joins {places_words(apart)}, see 'Why not'; the rest: {text}"
+        apart = [place for medium, place in checked.unjoined if side.startswith(medium)]
+        asked = [place for place in apart if place in checked.unknown_places]
+        if asked:
+            text = f"what joins {places_words(asked)} is not known, see '{UNKNOWN}'; the rest: {text}"
+        if refused := [place for place in apart if place not in asked]:
+            text = f"nothing joins {places_words(refused)}, see 'Why not'; {'' if asked else 'the rest: '}{text}"
         if pressure is not None and pressure.lowest is not None and pressure.lowest.margin is not None:
             margin = pressure.lowest.margin
             word = ": TOO WEAK" if margin < 1.0 else ": LITTLE" if margin < LEAST_MARGIN else ""

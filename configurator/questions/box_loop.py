@@ -15,6 +15,7 @@ from configurator.parts.kinds import Adapter, Cap, Clamp, Core, Part, Pump, Rigi
 from configurator.parts.kit import WYE_BEFORE, WYE_BEHIND, Joint
 from configurator.parts.shelf import Catalogue
 from configurator.questions.check_answer import DesignShares
+from configurator.questions.unknown_ends import unknown_ends
 from configurator.search.charge_pipes import charger_outlets, throttle
 from configurator.search.skeletons import COLDEST_ASSUMED_K, HOSE_HOTTEST_K
 from configurator.search.step_joints import Place
@@ -145,7 +146,11 @@ def charge_joints(loop: BoxLoop, shelf: Catalogue, side: ChargeSide) -> Iterator
             made = joiner.join(starts, finishes, conditions, wye_slot)
             if all(isinstance(joint, Joint) for joint in made):
                 break
-        for joint in made:
+        paired = len(starts) == len(finishes)
+        for index, joint in enumerate(made):
+            at = slice(index, index + 1) if paired else slice(None)
+            if isinstance(joint, Verdict):
+                joint = unknown_ends(starts[at], finishes[at], "charge") or joint
             names = (joint.start, joint.finish) if isinstance(joint, Joint) else joint.subjects
             yield " to ".join(name.split(".")[0] for name in names), joint
 

@@ -127,6 +127,12 @@ class Checked:
         return bool(self.broken) and all(rule.rule == NOT_IN_THIS_CAR for rule in self.broken)
 
     @property
+    def unknown_places(self) -> tuple[str, ...]:
+        """Places where no joint is made because nobody knows what an end is."""
+        asked = (rule.subjects for rule in self.unknown if rule.rule == "unknown-end")
+        return tuple(" to ".join(name.split(".")[0] for name in subjects) for subjects in asked)
+
+    @property
     def missing(self) -> tuple[str, ...]:
         """Kinds of parts that a loop must have, of which the box holds none."""
         return tuple(kind for rule in self.unknown if rule.rule == "part-missing" for kind in rule.subjects)

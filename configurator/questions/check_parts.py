@@ -116,12 +116,13 @@ def _check(
     verdicts += found
     charge, found = (None, []) if boost is None else charge_side(loop, joints, charge_design_pa_gauge(boost))
     verdicts += found
-    alike = look_alikes_in_box(loop.slots, loop.small, joints)
+    ends_known = all(rule.rule != "unknown-end" for rule in refused)
+    alike = look_alikes_in_box(loop.slots, loop.small, joints, ends_known=ends_known)
     traps = [_trap(look, parts) for look in alike if look.trap]
     verdicts += traps
     mendable = not any(rule.state == "broken" for rule in verdicts if rule not in traps)
     if told is not None:
-        against = against_the_car if mendable else alone_against_the_car
+        against = against_the_car if mendable and ends_known else alone_against_the_car
         verdicts += against(told, {part.id: part.name for part in parts} | {STATED_CAP: "the cap as stated"})
     made = _made(loop, joints, told, box, car)
     judged = judged_layout(loop, catalogue)
@@ -134,7 +135,7 @@ def _check(
     currency = box.currency if car is None else car.brief.currency or box.currency
     unknown = () if side is None else pipes_unknown(*_pipes(box, car))
     used = {piece for joint in joints for piece in (*joint.through, joint.hose, *(n.part for n in joint.needs))}
-    spare = tuple(spare_pieces(loop, used, charge_judged=side is not None and not unknown))
+    spare = tuple(spare_pieces(loop, used, charge_judged=side is not None and not unknown)) if ends_known else ()
     return Checked(
         outcome=_outcome(verdicts),
         name=box.kit,

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 
-from tests.journeys.checks import bought, check, flowing, kit_file
+from tests.journeys.checks import bought, check, flowing, kit_file, run
 from tests.journeys.kitwright import Tree, example, shipped, shipped_part, suggest
 
 OTHER_FRONT = "exchanger-700-broad"
@@ -148,3 +150,56 @@ def test_clamps_of_the_box_that_close_are_used_before_the_cheapest_of_the_shelf(
         assert clamp not in bought(answer) and answer["spare"] == []
         assert bought(answer).get("clamp-worm-25-40", 0) == 8 - min(count, 8)
         assert sum(held for part, held in bought(answer).items() if "t-bolt" in part) == 4
+
+
+def of_unknown(part: str, kind: str, medium: str, *names: str, **written: str) -> Tree:
+    """A part of the shelf with ends of which nobody knows what they are."""
+    told = {**shipped_part(part), "id": f"my-{kind}", "kind": kind}
+    unknown = {"form": "unknown", "size": "21 mm", **written}
+    ends = [
+        {key: end[key] for key in ("name", "face", "at")} | unknown if end["name"] in names else end
+        for end in told[medium]["ends"]
+    ]
+    return {**told, medium: {**told[medium], "ends": ends}}
+
+
+@pytest.mark.parametrize("brief", [None, "hatch"])
+def test_what_joins_an_end_that_nobody_knows_is_asked_and_no_piece_of_the_box_called_wrong(brief: str | None) -> None:
+    """As `mate` does; the pieces that lie in the box may be just what it wants."""
+    core = of_unknown("core-230-short", "core", "coolant", "in", "out", sex="female")
+    parts = ["reservoir-1.5-slim", "cap-45-0.5", "pump-50-medium", "exchanger-380-slim", core]
+    box = {"kit": "unknown", "boost": "0.9 bar", "parts": [*parts, "barb-npt-1-2-19", "barb-g-1-2-19"]}
+    car_of = None if brief is None else example(brief)
+    ran = check({**box, "charger_outlet": "57 mm", "throttle": "57 mm"}, "--json", brief=car_of)
+    answer = ran.answer
+    asked = [rule for rule in answer["unknown"] if rule["rule"] == "unknown-end"]
+    mated = json.loads(run("mate", "unknown:21mm:female", "hose:19mm", "--json").out)
+    assert [rule["subjects"] for rule in asked] == [["pump.out", "core.in"], ["core.out", "exchanger.in"]]
+    assert all(mated["question"] in rule["text"] for rule in asked)
+    assert not [rule for rule in answer["broken"] if rule["rule"] != "not-in-this-car"]
+    assert "no adapter" not in " ".join(rule["text"] for rule in answer["broken"])
+    assert answer["spare"] == [] and not any(look["trap"] for look in answer["look_alikes"])
+    assert any(look["part"] == "barb-npt-1-2-19" for look in answer["look_alikes"])
+    if brief is None:
+        assert (answer["outcome"], ran.code) == ("unproven", 4)
+        told = flowing(check({**box, "charger_outlet": "57 mm", "throttle": "57 mm"}).out)
+        assert "what joins pump to core and core to exchanger is not known, see 'What nobody can say yet'" in told
+
+
+def test_an_end_of_the_charge_that_nobody_knows_is_asked_for_beside_the_other_that_is_joined() -> None:
+    core = of_unknown("core-230-short", "core", "charge", "in")
+    parts = ["reservoir-1.5-slim", "cap-45-0.5", "pump-50-medium", "exchanger-380-slim", core]
+    box = {"kit": "unknown", "boost": "0.9 bar", "charger_outlet": "57 mm", "throttle": "57 mm", "parts": parts}
+    answer = check(box, "--json").answer
+    (asked,) = answer["unknown"]
+    assert (asked["rule"], answer["outcome"]) == ("unknown-end", "unproven")
+    assert asked["text"].startswith("engine to core: 21 mm unknown end cannot be judged. Ask the customer: ")
+    assert answer["unjoined"] == [{"medium": "charge", "place": "engine to core"}]
+    assert [joint["to"] for joint in answer["joints"] if joint["medium"] == "charge"] == ["engine.throttle"]
+
+
+def test_an_end_that_nobody_knows_beside_a_bypass_valve_is_asked_for() -> None:
+    front = of_unknown("exchanger-395-slim", "exchanger", "coolant", "in", sex="female")
+    parts = ["reservoir-20-ice", "cap-45-vented", "pump-60-medium", "core-260-short", front, "valve-25"]
+    answer = check({"kit": "valve", "boost": "0.9 bar", "parts": parts}, "--json").answer
+    assert [rule["rule"] for rule in answer["unknown"]] == ["unknown-end"] and not answer["broken"]
