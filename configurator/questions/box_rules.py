@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from configurator.foundations.verdicts import Verdict
@@ -11,7 +11,7 @@ from configurator.joining.ratings import cap_short_of_pa_gauge
 from configurator.joining.run_ways import stands_vacuum
 from configurator.joining.small_joints import cap_rules, has_air_space
 from configurator.joining.words import bar_words, bars_apart
-from configurator.parts.kinds import Cap, Fan, Hose, Pump, Reservoir, Timer
+from configurator.parts.kinds import Cap, Fan, Hose, Part, Pump, Reservoir, Timer
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import Layout
 from configurator.parts.shelf import Catalogue
@@ -37,12 +37,22 @@ def loop_rules(loop: BoxLoop, shelf: Catalogue, boost_known: bool) -> Iterator[V
         yield Verdict("rating-below-pressure", "not checked", ("core",), text=text)
     for reservoir in _reservoirs(loop):
         yield from (rule for rule in cap_verdicts(loop, reservoir, shelf) if rule.state != "kept")
-    for kind, words in PAIRS.items():
-        count = len(loop.of(kind))
-        if count > 1 and not layouts_with_room(loop, shelf):
-            which = "that differ" if len({part.id for _, part in loop.of(kind)}) > 1 else "at once"
-            text = f"no layout on file has a place for {count} {words} {which}: how flow and heat divide is not known"
-            yield Verdict("no-layout", "not checked", tuple(slot for slot, _ in loop.of(kind)), text=text)
+    pairs = [(words, members) for kind, words in PAIRS.items() if len(members := loop.of(kind)) > 1]
+    if pairs and not layouts_with_room(loop, shelf):
+        yield _no_layout(pairs)
+
+
+def _no_layout(pairs: Sequence[tuple[str, Sequence[tuple[str, Part]]]]) -> Verdict:
+    """That no layout has places for these parts, by the words for their kind: one pair, or both together."""
+    told = []
+    for words, members in pairs:
+        differ = len({part.id for _, part in members}) > 1
+        which = " that differ" if differ else " at once" if len(pairs) == 1 else ""
+        told.append(f"{len(members)} {words}{which}")
+    whole = f"a place for {told[0]}" if len(told) == 1 else f"places for {' and '.join(told)} together"
+    slots = tuple(slot for _, members in pairs for slot, _ in members)
+    text = f"no layout on file has {whole}: how flow and heat divide is not known"
+    return Verdict("no-layout", "not checked", slots, text=text)
 
 
 def suction_rules(loop: BoxLoop, joints: Iterable[Joint]) -> Iterator[Verdict]:

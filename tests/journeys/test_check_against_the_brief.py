@@ -203,3 +203,20 @@ def test_an_end_that_nobody_knows_beside_a_bypass_valve_is_asked_for() -> None:
     parts = ["reservoir-20-ice", "cap-45-vented", "pump-60-medium", "core-260-short", front, "valve-25"]
     answer = check({"kit": "valve", "boost": "0.9 bar", "parts": parts}, "--json").answer
     assert [rule["rule"] for rule in answer["unknown"]] == ["unknown-end"] and not answer["broken"]
+
+
+@pytest.mark.parametrize(
+    ("other", "says"),
+    [
+        ("exchanger-440-double", "places for 2 cores and 2 front exchangers together:"),
+        ("exchanger-395-slim", "places for 2 cores and 2 front exchangers that differ together:"),
+    ],
+)
+def test_two_cores_and_two_exchangers_lack_a_layout_together_and_it_is_said_once(other: str, says: str) -> None:
+    """There is one for either pair alone."""
+    parts = ["reservoir-5-square", "cap-45-0.5", "pump-60-medium", "exchanger-440-double", *["core-175-short"] * 2]
+    unknown = check({"kit": "pairs", "boost": "0.9 bar", "parts": [*parts, other]}, "--json").answer["unknown"]
+    assert [rule["rule"] for rule in unknown] == ["no-layout"]
+    assert says in unknown[0]["text"]
+    assert unknown[0]["subjects"] == ["core-1", "core-2", "exchanger-1", "exchanger-2"]
+    assert not check({"kit": "one pair", "boost": "0.9 bar", "parts": parts}, "--json").answer["unknown"]
