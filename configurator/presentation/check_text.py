@@ -66,6 +66,8 @@ def _blocks(checked: Checked, names: Mapping[str, str], wide: bool, one_change: 
         f"{kind}: none in the box; neither it nor what joins it is in this sum (kitwright shelf list {kind})"
         for kind in checked.missing
     )
+    if checked.in_car is not None and kit is None:
+        notes += ("coolant is not in this sum: how much the loop holds is told once these parts make a kit",)
     yield bill_block(f"What the box lacks{more}", bill, WIDTH, total(checked), notes)
     yield listed("Assumed", tuple(assumed.text for assumed in checked.assumed), WIDTH)
     yield listed("Not checked", tuple(f"{rule.rule}: needs {rule.needs}" for rule in checked.not_checked), WIDTH)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
+from itertools import product
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.hose_joint import HoseJoiner
@@ -15,20 +16,29 @@ from configurator.parts.shelf import Catalogue
 from configurator.questions.box_loop import BoxLoop, bypassed, coolant_end, coolant_sides
 from configurator.questions.unknown_ends import unknown_ends
 from configurator.search.bypass_joints import VALVE, BypassJoiner
-from configurator.search.runs import UNPLACED_M
+from configurator.search.runs import Run, run_between
 from configurator.search.step_joints import Place, StepJoiner
 
 LengthM = Callable[[str, str], float]
 """How long the run between the parts of two slots is [m]."""
 
+RunOf = Callable[[str, str], Run]
+"""The run between the parts of two slots."""
 
-def unplaced_m(start: str, finish: str) -> float:
-    """The run between two slots where nobody says in what zones they are [m]."""
-    return UNPLACED_M
+
+def unplaced(start: str, finish: str) -> Run:
+    """The run between two slots where nobody says in what zones they are."""
+    return run_between(None, "", "")
+
+
+def placed(loop: BoxLoop, run_of: RunOf) -> list[bool]:
+    """Of each two parts that follow each other, whether their run is that of a car."""
+    steps = (product(starts, finishes) for _, starts, finishes, _ in coolant_sides(loop))
+    return [run_of(start[0], finish[0]).placed for step in steps for start, finish in step]
 
 
 def coolant_joints(
-    loop: BoxLoop, shelf: Catalogue, length_m: LengthM = unplaced_m
+    loop: BoxLoop, shelf: Catalogue, run_of: RunOf = unplaced
 ) -> Iterator[tuple[str, Joint | Verdict]]:
     """Each run of the loop with the joint that makes it or the rule that stands in the way, by place; where nobody
     knows what an end is, the question that asks it.
@@ -37,6 +47,10 @@ def coolant_joints(
     side where a wye of box or shelf joins it; else each of the pair has runs of its own.
     """
     pieces = _Pieces(loop, shelf)
+
+    def length_m(start: str, finish: str) -> float:
+        return run_of(start, finish).length_m
+
     wyes = (*(part for part in loop.small if isinstance(part, Wye)), *shelf.of(Wye))
     made_wyes = 0
     passed = _past_exchanger(loop, pieces, wyes, length_m)

@@ -220,3 +220,43 @@ def test_two_cores_and_two_exchangers_lack_a_layout_together_and_it_is_said_once
     assert says in unknown[0]["text"]
     assert unknown[0]["subjects"] == ["core-1", "core-2", "exchanger-1", "exchanger-2"]
     assert not check({"kit": "one pair", "boost": "0.9 bar", "parts": parts}, "--json").answer["unknown"]
+
+
+HOSES_OF_A_CAR = "hoses as long as from zone to zone of the car"
+
+
+def told_of_hoses(answer: Tree) -> str:
+    return next(row["text"] for row in answer["assumed"] if row["about"] == "hoses")
+
+
+@pytest.mark.parametrize("pump", ["pump-50-medium", "pump-60-medium"])
+def test_a_box_that_does_not_go_together_has_the_runs_of_its_car_where_one_zone_alone_takes_a_part(pump: str) -> None:
+    """The drag car: core under the bonnet, tank and pump in the boot, 4.5 m between them; 0.5 m within a zone."""
+    box = {"kit": "no ice tank", "parts": ["reservoir-8-cube", "cap-45-vented", pump, "core-260-short"]}
+    answer = check(box, "--json", brief=example("drag")).answer
+    assert answer["outcome"] == "does_not" and answer["in_car"]["parts"] is None
+    lengths = lengths_m(answer["joints"])
+    assert lengths["pump.out", "core.in"] == lengths["core.out", "reservoir.in"] == 4.5
+    assert lengths.get(("reservoir.out", "pump.in"), 0.5) == 0.5
+    assert told_of_hoses(answer).startswith(HOSES_OF_A_CAR) and "not known" not in told_of_hoses(answer)
+    assert "coolant is not in this sum" in flowing(check(box, brief=example("drag")).out)
+
+
+def test_where_no_zone_is_known_of_a_part_its_runs_are_told_as_usual_ones() -> None:
+    """No zone takes the exchanger, and of two that take a core either might hold it."""
+    loop = ["reservoir-20-ice", "pump-60-medium", "core-260-short", "cap-45-vented"]
+    parts = [*loop, "exchanger-440-double", "valve-25"]
+    brief = example("drag")
+    told = told_of_hoses(check({"kit": "front", "parts": parts}, "--json", brief=brief).answer)
+    assert told.startswith(HOSES_OF_A_CAR) and "1.5 m where a zone or its place is not known" in told
+    brief["bay"]["zones"]["other"] = example("drag")["bay"]["zones"]["bonnet"]
+    brief["bay"]["zones"]["other"]["at"]["back"] = "1500 mm"
+    lengths = lengths_m(check({"kit": "front", "parts": parts}, "--json", brief=brief).answer["joints"])
+    assert lengths["pump.out", "core.in"] == 1.5
+
+
+def test_in_a_bay_that_is_not_measured_no_hose_is_told_to_go_from_zone_to_zone() -> None:
+    ran = check(kit_file("good"), "--json", brief=example("hatch", bay="unmeasured"))
+    assert ran.answer["in_car"]["parts"]
+    assert set(lengths_m(ran.answer["joints"]).values()) == {1.5}
+    assert told_of_hoses(ran.answer) == "every hose run 1.5 m long"
