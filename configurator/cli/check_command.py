@@ -17,8 +17,9 @@ from configurator.presentation.check_json import check_json
 from configurator.presentation.check_text import check_text
 from configurator.presentation.commission_html import commission_html
 from configurator.presentation.improve_text import improve_blocks
+from configurator.questions.box_car import Car
 from configurator.questions.check_answer import Checked
-from configurator.questions.check_parts import Car, check_parts
+from configurator.questions.check_parts import check_parts
 from configurator.questions.improve_box import improve_box
 from configurator.standards.articles import with_article
 

@@ -256,6 +256,10 @@ def _add(chain: Chain, link: Link) -> Chain:
         bare_od_m=bare,
         needs=(*chain.needs, *link.needs),
         cautions=(*chain.cautions, *link.cautions),
+        clamped_m=(
+            *chain.clamped_m,
+            *(od for od, clamp in zip(link.od_m, link.clamps, strict=True) if clamp is not None),
+        ),
     )
 
 

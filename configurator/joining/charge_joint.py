@@ -67,13 +67,18 @@ def thrust_n(pressure_pa_gauge: float, pipe_od_m: float) -> float:
     return pressure_pa_gauge * area_m2(pipe_od_m)
 
 
+def holds_coupler(clamp: Clamp, od_m: float, boost_pa_gauge: float) -> bool:
+    """Whether a clamp for charge air closes on a coupler [m outside, as fitted] and stands the boost [Pa gauge]."""
+    return clamp.closes_on(od_m) and (clamp.style == "T-bolt" or boost_pa_gauge < T_BOLT_FROM_PA_GAUGE)
+
+
 @dataclass(frozen=True)
 class _Sleeve:
     """A coupler on its two pipes."""
 
     adapter: Adapter
     member: Member
-    clamps: tuple[Clamp, ...]
+    clamped: tuple[tuple[Clamp, float], ...]
     bare_od_m: float | None
     loss_per_m4: float
 
@@ -150,8 +155,8 @@ class ChargeJoiner:
         else:
             turn = bend_per_m4(narrow) if adapter.shape == "elbow" else 0.0
         loss = step_per_m4(*bores) + turn
-        clamps = tuple(clamp for clamp in found if clamp is not None)
-        return _Sleeve(adapter, _member(adapter, conditions), clamps, bare, loss)
+        clamped = tuple((clamp, od) for clamp, od in zip(found, wanted, strict=True) if clamp is not None)
+        return _Sleeve(adapter, _member(adapter, conditions), clamped, bare, loss)
 
     def _goes_between(self, adapter: Adapter, start: End, finish: End, conditions: ChargeConditions) -> bool:
         a, b = adapter.through.ends
@@ -168,16 +173,7 @@ class ChargeJoiner:
         return self._fits[key]
 
     def _clamp_for(self, fitted_od_m: float, boost_pa_gauge: float) -> Clamp | None:
-        od = round(fitted_od_m, 6)
-        t_bolt_only = boost_pa_gauge >= T_BOLT_FROM_PA_GAUGE
-        return next(
-            (
-                clamp
-                for clamp in self._clamps
-                if clamp.least_m <= od <= clamp.most_m and (clamp.style == "T-bolt" or not t_bolt_only)
-            ),
-            None,
-        )
+        return next((clamp for clamp in self._clamps if holds_coupler(clamp, fitted_od_m, boost_pa_gauge)), None)
 
     def _do_not_meet(self, start: End, finish: End, conditions: ChargeConditions) -> Verdict:
         for end in (start, finish):
@@ -266,16 +262,17 @@ def _broken(rule: str, found: float | str, limit: float | str, unit: str, text: 
 
 def _order(sleeve: _Sleeve) -> tuple[object, ...]:
     member = sleeve.member
-    price = sleeve.adapter.price_cents + sum(clamp.price_cents for clamp in sleeve.clamps)
+    price = sleeve.adapter.price_cents + sum(clamp.price_cents for clamp, _ in sleeve.clamped)
     unproven = member.working_pa_gauge is None or member.hottest_k is None
     return (unproven, round(sleeve.loss_per_m4), price, sleeve.adapter.id)
 
 
 def _joint(sleeve: _Sleeve, start: End, finish: End, conditions: ChargeConditions) -> Joint:
     adapter = sleeve.adapter
-    pieces = (adapter, *sleeve.clamps)
+    on_pipes = [clamp for clamp, _ in sleeve.clamped]
+    pieces = (adapter, *on_pipes)
     bores = (pipe_bore_m(start), pipe_bore_m(finish))
-    clamps = Counter(clamp.id for clamp in sleeve.clamps)
+    clamps = Counter(clamp.id for clamp in on_pipes)
     return Joint(
         medium="charge",
         start="",
@@ -294,4 +291,5 @@ def _joint(sleeve: _Sleeve, start: End, finish: End, conditions: ChargeCondition
         mass_kg=sum(0.0 if piece.mass_kg is None else float(piece.mass_kg) for piece in pieces),
         thrust_n=thrust_n(conditions.boost_pa_gauge, max(start.size_m or 0.0, finish.size_m or 0.0)),
         cautions=sleeve_cautions("coupler", min(bores), suction=False, hottest_k=conditions.hottest_k),
+        clamped=tuple((clamp.id, round(od, 6)) for clamp, od in sleeve.clamped),
     )

@@ -244,6 +244,7 @@ def _joint(out: Way, into: Way, length_m: float, *, suction: bool) -> Joint:
         cautions=tuple(dict.fromkeys(caution for way in (out, into) for caution in way.cautions(suction=suction))),
         before_hose=len(out.chain.adapters),
         hose_kg=hose_kg,
+        clamped=(*out.clamped, *into.clamped),
     )
 
 

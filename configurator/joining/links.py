@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from configurator.foundations.verdicts import Caution
 from configurator.joining.mating import SLEEVES, mate
-from configurator.joining.run_ways import adapter_bore_m, member_of
+from configurator.joining.run_ways import adapter_bore_m, fitted_od_m, member_of
 from configurator.joining.sleeve_mating import sleeve_fit
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
@@ -93,8 +93,8 @@ class Links:
 
     def clamp_for(self, spigot: End, hose: Hose) -> tuple[float, Clamp | None]:
         """Outside diameter [m] of a hose as fitted, and the cheapest coolant clamp whose range holds it."""
-        od = round((spigot.size_m or 0.0) + 2.0 * float(hose.wall_m), 6)
-        return od, next((clamp for clamp in self._clamps if clamp.least_m <= od <= clamp.most_m), None)
+        od = fitted_od_m(spigot, hose)
+        return od, next((clamp for clamp in self._clamps if clamp.closes_on(od)), None)
 
 
 def _both_ways(ends: Sequence[End]) -> tuple[tuple[End, End], ...]:

@@ -45,7 +45,8 @@ class Chain:
     """Adapters stacked on a part's end, from the end outwards; what comes next meets `tip`.
 
     `ids`: each adapter, followed by the stub that holds it where there is one. Bores run outwards, those of the
-    fittings without the stubs between them. `bare_od_m`: an outside diameter on which no clamp closes.
+    fittings without the stubs between them. `clamped_m`: the outside diameter under each of the clamps; `bare_od_m`:
+    one on which no clamp closes.
     """
 
     tip: End
@@ -58,6 +59,7 @@ class Chain:
     bare_od_m: float | None
     needs: tuple[Need, ...]
     cautions: tuple[Caution, ...] = ()
+    clamped_m: tuple[float, ...] = ()
 
     @cached_property
     def unproven(self) -> bool:
@@ -121,6 +123,13 @@ class Way:
     def clamps(self) -> tuple[Clamp, ...]:
         """Every clamp of the way."""
         return self.chain.clamps if self.clamp is None else (*self.chain.clamps, self.clamp)
+
+    @property
+    def clamped(self) -> tuple[tuple[str, float], ...]:
+        """Every clamp of the way by id, with the outside diameter that it closes on [m]."""
+        last = () if self.clamp is None else (fitted_od_m(self.chain.tip, self.hose),)
+        ods = (*self.chain.clamped_m, *last)
+        return tuple((clamp.id, od) for clamp, od in zip(self.clamps, ods, strict=True))
 
     @cached_property
     def bores_m(self) -> tuple[float, ...]:
@@ -204,6 +213,11 @@ class Way:
         """The adapters' own factors, and one smooth bend of the hose where no elbow takes its place."""
         bend = 0.0 if self.chain.elbow else bend_per_m4(self.bores_m[-1])
         return bend + self.chain.turns_per_m4
+
+
+def fitted_od_m(spigot: End, hose: Hose) -> float:
+    """Outside diameter [m] of a hose on a spigot."""
+    return round((spigot.size_m or 0.0) + 2.0 * float(hose.wall_m), 6)
 
 
 def roughness_m(hose: Hose) -> float:

@@ -209,6 +209,10 @@ class Clamp(Part):
         if self.most_m <= self.least_m:
             yield Fault(f"most {self.most_m.text} is not above least {self.least_m.text}", ("most",))
 
+    def closes_on(self, od_m: float) -> bool:
+        """Whether its range holds an outside diameter as fitted [m], to a micrometre."""
+        return self.least_m <= round(od_m, 6) <= self.most_m
+
 
 class FanPoint(Record):
     """One point of a fan's curve: pressure rise at this flow."""

@@ -80,7 +80,8 @@ class Joint:
     boost pushes a charge joint apart with, if nothing else holds it [N]. `share`: how much of the charge flows through
     a charge joint; beside one of half the charge lies another. `cautions`: those of its pairs of ends. `ahead`: the
     room a coolant run takes before the end it starts from and before the end it goes to. `through` is in flow order,
-    the first `before_hose` pieces before the hose. `hose_kg`: of the hose and its stubs alone.
+    the first `before_hose` pieces before the hose. `hose_kg`: of the hose and its stubs alone. `clamped`: each of its
+    clamps by id, with the outside diameter that it closes on [m].
     """
 
     medium: Medium
@@ -104,6 +105,7 @@ class Joint:
     cautions: tuple[Caution, ...] = ()
     before_hose: int = 0
     hose_kg: float = 0.0
+    clamped: tuple[tuple[str, float], ...] = ()
 
     @property
     def slots(self) -> tuple[str, str]:

@@ -32,6 +32,7 @@ from configurator.reasons.thresholds import LEAST_MARGIN
 from configurator.search.bill import NO_MOTOR
 
 ALIKE = "Look-alikes"
+UNKNOWN = "What nobody can say yet"
 
 
 def check_text(
@@ -48,7 +49,7 @@ def check_text(
 def _blocks(checked: Checked, names: Mapping[str, str], wide: bool, one_change: Sequence[str]) -> Iterator[str]:
     yield headline(checked, names, wide=wide)
     yield listed("Why not", tuple(rule.text for rule in checked.broken), WIDTH)
-    yield listed("What nobody can say yet", tuple(rule.text for rule in checked.unknown), WIDTH)
+    yield listed(UNKNOWN, tuple(rule.text for rule in checked.unknown), WIDTH)
     yield _limits(checked, names)
     yield _look_alikes(checked, names)
     yield _parts(checked)
@@ -65,6 +66,8 @@ def _blocks(checked: Checked, names: Mapping[str, str], wide: bool, one_change: 
         f"{kind}: none in the box; neither it nor what joins it is in this sum (kitwright shelf list {kind})"
         for kind in checked.missing
     )
+    if checked.in_car is not None and kit is None:
+        notes += ("coolant is not in this sum: how much the loop holds is told once these parts make a kit",)
     yield bill_block(f"What the box lacks{more}", bill, WIDTH, total(checked), notes)
     yield listed("Assumed", tuple(assumed.text for assumed in checked.assumed), WIDTH)
     yield listed("Not checked", tuple(f"{rule.rule}: needs {rule.needs}" for rule in checked.not_checked), WIDTH)
@@ -92,8 +95,12 @@ def _limits(checked: Checked, names: Mapping[str, str]) -> str:
         ("coolant side", checked.coolant, coolant_made_of(checked)),
     ):
         text = "not judged" if pressure is None else side_words(pressure, names, made_of)
-        if apart := [place for medium, place in checked.unjoined if side.startswith(medium)]:
-            text = f"nothing joins {places_words(apart)}, see 'Why not'; the rest: {text}"
+        apart = [place for medium, place in checked.unjoined if side.startswith(medium)]
+        asked = [place for place in apart if place in checked.unknown_places]
+        if asked:
+            text = f"what joins {places_words(asked)} is not known, see '{UNKNOWN}'; the rest: {text}"
+        if refused := [place for place in apart if place not in asked]:
+            text = f"nothing joins {places_words(refused)}, see 'Why not'; {'' if asked else 'the rest: '}{text}"
         if pressure is not None and pressure.lowest is not None and pressure.lowest.margin is not None:
             margin = pressure.lowest.margin
             word = ": TOO WEAK" if margin < 1.0 else ": LITTLE" if margin < LEAST_MARGIN else ""

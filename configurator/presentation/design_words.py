@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from configurator.joining.ratings import OVERSHOOT, OVERSHOOT_LEAST_PA
 from configurator.joining.words import bar_words
+from configurator.parts.kinds import Reservoir
 from configurator.questions.check_answer import Checked
 
 
@@ -30,8 +31,17 @@ def coolant_made_of(checked: Checked) -> str:
     figures = adding_up(pascals, bar_words(side.lowest.design_pa_gauge).removesuffix(" bar"))
     told = [f"{word} {figure}" for word, figure in zip(words, figures, strict=True) if float(figure)]
     unknown = {"reservoir": "what the cap adds", "pump": "what the pump adds"}
-    told += [f"{what} not known" for kind, what in unknown.items() if kind in checked.missing]
+    lacking = (*checked.missing, *_uncapped(checked))
+    told += [f"{what} not known" for kind, what in unknown.items() if kind in lacking]
     return f" ({', '.join(told)})" if told else ""
+
+
+def _uncapped(checked: Checked) -> tuple[str, ...]:
+    """The reservoir, where it is sealed and there is no cap for it: neither in the box nor on the shelf."""
+    lacking = any(rule.rule in ("open-neck", "sealed-without-cap") for rule in checked.broken)
+    sealed = any(isinstance(part, Reservoir) and not part.vented for _, part in checked.slots)
+    known = checked.coolant_from is not None and checked.coolant_from.opens_pa_gauge > 0.0
+    return ("reservoir",) if lacking and sealed and not known else ()
 
 
 def adding_up(pascals: Sequence[float], total: str) -> tuple[str, ...]:

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 
-from configurator.brief.request import Brief, Engine
+from configurator.brief.request import Engine
 from configurator.joining.mating_verdict import LIMITS, UNWIRED_MOST
 from configurator.joining.ratings import ASSUMED_HEIGHT_M
 from configurator.joining.words import bar_words, celsius_words, mm_words
 from configurator.parts.box import Box
 from configurator.parts.kinds import Hose, Part
 from configurator.parts.kit import Joint
-from configurator.parts.own import OwnPart
 from configurator.questions.answer import Assumption, NotChecked
+from configurator.questions.box_car import Car
 from configurator.questions.box_loop import CHARGE_AFTER_K, CHARGE_BEFORE_K, BoxLoop
 from configurator.questions.box_rules import PAIRS
 from configurator.search.bill import hose_to_buy_m
@@ -28,16 +28,17 @@ def assumed(
     known: Mapping[str, Part],
     *,
     with_car: bool,
-    placed: bool,
+    placed: Sequence[bool],
     currency: str,
 ) -> tuple[Assumption, ...]:
     """What nobody said and was taken instead; `currency` as printed, `with_car` where a brief tells of the charge.
 
-    `placed`: the hoses go from zone to zone of that car.
+    `placed`: of each run whether it goes from zone to zone of that car.
     """
     lengths = f"every hose run {UNPLACED_M:g} m long"
-    if placed:
+    if any(placed):
         lengths = "hoses as long as from zone to zone of the car, by its stated runs or by estimate"
+        lengths += "" if all(placed) else f"; {UNPLACED_M:g} m where a zone or its place is not known"
     if any(joint.hose and joint.hose_length_m == TRUNK_M for joint in joints):
         lengths += f", {TRUNK_M:g} m between the stem of a wye and the part next to it"
     found = [Assumption("hoses", lengths)]
@@ -48,6 +49,9 @@ def assumed(
     found += _before_the_pump(joints, known)
     if box.head_m is None:
         found.append(Assumption("head", f"{ASSUMED_HEIGHT_M:g} m of liquid stands above the lowest part"))
+    if loop.cap_to_fit is not None:
+        text = f"pressures are those under {loop.cap_to_fit.name}, the lowest on the shelf that suits the reservoir"
+        found.append(Assumption("cap", f"{text}: the box has no cap"))
     if any(len(loop.of(kind)) > 1 for kind in PAIRS):
         found.append(Assumption("pair", "a pair lies side by side"))
     if len(loop.of("core")) > 1:
@@ -65,18 +69,17 @@ def assumed(
     return tuple(found)
 
 
-def judged_all_the_same(parts: Sequence[Part], brief: Brief, own: Sequence[OwnPart]) -> Iterator[Assumption]:
+def judged_all_the_same(parts: Sequence[Part], car: Car, stays: Collection[str]) -> Iterator[Assumption]:
     """What of the car counts as the box's, and what the box holds against the brief: in the place of what stays in the
-    car, or not wanted."""
-    held = {part.id for part in parts}
-    in_car = ", ".join(f"{one.part.name} [{one.part.id}]" for one in own if one.fitted and one.part.id in held)
+    car, or not wanted. `stays`: ids of parts that are in the car and stay there."""
+    in_car = ", ".join(f"{one.part.name} [{one.part.id}]" for one in car.own if one.part.id in stays)
     if in_car:
         yield Assumption("stays", f"in the car already, as the brief says, and part of this box: {in_car}")
-    for staying in (one.part for one in own if one.fitted and one.part.id not in held):
+    for staying in (one.part for one in car.own if one.fitted and one.part.id not in stays):
         if any(part.kind == staying.kind for part in parts):
             text = f"{staying.name} [{staying.id}] stays in the car, as the brief says: that of the box takes its place"
             yield Assumption(staying.kind, text)
-    unwanted = [part.name for part in parts if {part.id, part.kind} & set(brief.without)]
+    unwanted = [part.name for part in parts if {part.id, part.kind} & set(car.brief.without)]
     if unwanted:
         named = ", ".join(dict.fromkeys(unwanted))
         yield Assumption("without", f"the brief does not want {named}: what lies in the box is judged all the same")

@@ -15,6 +15,7 @@ from configurator.parts.kinds import Adapter, Cap, Clamp, Core, Part, Pump, Rigi
 from configurator.parts.kit import WYE_BEFORE, WYE_BEHIND, Joint
 from configurator.parts.shelf import Catalogue
 from configurator.questions.check_answer import DesignShares
+from configurator.questions.unknown_ends import unknown_ends
 from configurator.search.charge_pipes import charger_outlets, throttle
 from configurator.search.skeletons import COLDEST_ASSUMED_K, HOSE_HOTTEST_K
 from configurator.search.step_joints import Place
@@ -34,6 +35,7 @@ class BoxLoop:
     """The parts of a box by slot in flow order, the cap last; and what its places may see [Pa gauge].
 
     `cap_stated`: there is a cap of which nothing but its pressure is known. `coldest_k`: what its hoses are to stand.
+    `cap_to_fit`: one off the shelf that the loop is judged with, for its reservoir lacks one.
     """
 
     slots: tuple[tuple[str, Part], ...]
@@ -43,6 +45,7 @@ class BoxLoop:
     dead_head_pa: float
     head_m: float
     coldest_k: float = COLDEST_ASSUMED_K
+    cap_to_fit: Cap | None = None
 
     def of(self, kind: str) -> list[tuple[str, Part]]:
         """Slots and parts of one kind."""
@@ -52,6 +55,11 @@ class BoxLoop:
     def flow(self) -> tuple[tuple[str, RigidPart], ...]:
         """The rigid parts in flow order."""
         return tuple((slot, part) for slot, part in self.slots if isinstance(part, RigidPart))
+
+    @property
+    def clamps(self) -> tuple[Clamp, ...]:
+        """The clamps that lie in the box."""
+        return tuple(part for part in self.small if isinstance(part, Clamp))
 
     def design_pa(self, kind: str) -> float:
         """What a part of this kind may see on its coolant side [Pa gauge]."""
@@ -69,7 +77,8 @@ class BoxLoop:
     def kind_at(self, place: str) -> str:
         """The kind of part that stands at a place, or that a run starts from; the wyes of a pair are no parts."""
         slot = place.split(" to ")[0]
-        return next((part.kind for name, part in self.slots if name == slot), "wye")
+        fitted = "cap" if slot == "cap" else "wye"
+        return next((part.kind for name, part in self.slots if name == slot), fitted)
 
 
 @dataclass(frozen=True)
@@ -131,7 +140,7 @@ def charge_joints(loop: BoxLoop, shelf: Catalogue, side: ChargeSide) -> Iterator
     What lies in the box is taken before what the shelf has.
     """
     own = [part for part in loop.small if isinstance(part, Adapter) and part.medium == "charge"]
-    clamps = (*(part for part in loop.small if isinstance(part, Clamp)), *shelf.of(Clamp))
+    clamps = (*loop.clamps, *shelf.of(Clamp))
     couplers = [ChargeJoiner(some, clamps) for some in ([own] if own else []) + [[*own, *shelf.of(Adapter)]]]
     wyes = [part for part in loop.small if isinstance(part, Wye)]
     joiners = [ChargeSideJoiner(couplers, some) for some in ([wyes] if wyes else []) + [[*wyes, *shelf.of(Wye)]]]
@@ -141,7 +150,11 @@ def charge_joints(loop: BoxLoop, shelf: Catalogue, side: ChargeSide) -> Iterator
             made = joiner.join(starts, finishes, conditions, wye_slot)
             if all(isinstance(joint, Joint) for joint in made):
                 break
-        for joint in made:
+        paired = len(starts) == len(finishes)
+        for index, joint in enumerate(made):
+            at = slice(index, index + 1) if paired else slice(None)
+            if isinstance(joint, Verdict):
+                joint = unknown_ends(starts[at], finishes[at], "charge") or joint
             names = (joint.start, joint.finish) if isinstance(joint, Joint) else joint.subjects
             yield " to ".join(name.split(".")[0] for name in names), joint
 

@@ -21,7 +21,8 @@ LEAST_CAP_PA = 0.2e5
 
 def _members(loop: BoxLoop, joints: Sequence[Joint], medium: Medium) -> list[Member]:
     found = [member for joint in joints if joint.medium == medium for member in joint.members]
-    for slot, part in loop.slots:
+    fitted = [] if loop.cap_to_fit is None else [("cap", loop.cap_to_fit)]
+    for slot, part in (*loop.slots, *fitted):
         if isinstance(part, RigidPart | Cap):
             member = member_of_part(slot, part, medium)
             found += [] if member is None else [member]

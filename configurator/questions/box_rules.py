@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.mating_verdict import UNWIRED_MOST
+from configurator.joining.ratings import cap_short_of_pa_gauge
 from configurator.joining.run_ways import stands_vacuum
 from configurator.joining.small_joints import cap_rules, has_air_space
 from configurator.joining.words import bar_words, bars_apart, celsius_words
-from configurator.parts.kinds import Cap, Core, Fan, Hose, Pump, Reservoir, Timer
+from configurator.parts.kinds import Cap, Core, Fan, Hose, Part, Pump, Reservoir, Timer
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import Layout
 from configurator.parts.shelf import Catalogue
@@ -36,12 +37,22 @@ def loop_rules(loop: BoxLoop, shelf: Catalogue, boost_known: bool) -> Iterator[V
         yield Verdict("rating-below-pressure", "not checked", ("core",), text=text)
     for reservoir in _reservoirs(loop):
         yield from (rule for rule in cap_verdicts(loop, reservoir, shelf) if rule.state != "kept")
-    for kind, words in PAIRS.items():
-        count = len(loop.of(kind))
-        if count > 1 and not layouts_with_room(loop, shelf):
-            which = "that differ" if len({part.id for _, part in loop.of(kind)}) > 1 else "at once"
-            text = f"no layout on file has a place for {count} {words} {which}: how flow and heat divide is not known"
-            yield Verdict("no-layout", "not checked", tuple(slot for slot, _ in loop.of(kind)), text=text)
+    pairs = [(words, members) for kind, words in PAIRS.items() if len(members := loop.of(kind)) > 1]
+    if pairs and not layouts_with_room(loop, shelf):
+        yield _no_layout(pairs)
+
+
+def _no_layout(pairs: Sequence[tuple[str, Sequence[tuple[str, Part]]]]) -> Verdict:
+    """That no layout has places for these parts, by the words for their kind: one pair, or both together."""
+    told = []
+    for words, members in pairs:
+        differ = len({part.id for _, part in members}) > 1
+        which = " that differ" if differ else " at once" if len(pairs) == 1 else ""
+        told.append(f"{len(members)} {words}{which}")
+    whole = f"a place for {told[0]}" if len(told) == 1 else f"places for {' and '.join(told)} together"
+    slots = tuple(slot for _, members in pairs for slot, _ in members)
+    text = f"no layout on file has {whole}: how flow and heat divide is not known"
+    return Verdict("no-layout", "not checked", slots, text=text)
 
 
 def suction_rules(loop: BoxLoop, joints: Iterable[Joint]) -> Iterator[Verdict]:
@@ -96,38 +107,65 @@ def cap_verdicts(loop: BoxLoop, reservoir: Reservoir, shelf: Catalogue) -> Itera
     if caps or not loop.cap_stated:
         for rule in cap_rules(reservoir, caps[0] if caps else None):
             of_cap = rule.state == "broken" and rule.rule != "no-air-space"
-            yield replace(rule, text=rule.text + (_such_as(reservoir, shelf) if of_cap else ""))
+            yield replace(rule, text=rule.text + (_such_as(loop, reservoir, shelf) if of_cap else ""))
         return
     yield has_air_space(reservoir)
     opens, rated = loop.opens_pa, reservoir.coolant.rating.working_pa_gauge
     subjects = (reservoir.id, "cap")
     if reservoir.vented and opens > 0.0:
         text = f"'{reservoir.id}' is vented: it takes a vented cap, not one of {bar_words(opens)}"
-        text += _such_as(reservoir, shelf)
+        text += _such_as(loop, reservoir, shelf)
         yield Verdict("vented-under-pressure-cap", "broken", subjects, opens, 0.0, "Pa", text)
     elif rated is not None and opens > rated:
         told, good = bars_apart(opens, rated)
-        text = f"the cap opens at {told}, '{reservoir.id}' is good for {good}{_such_as(reservoir, shelf)}"
+        text = f"the cap opens at {told}, '{reservoir.id}' is good for {good}{_such_as(loop, reservoir, shelf)}"
         yield Verdict("cap-above-rating", "broken", subjects, opens, rated, "Pa", text)
 
 
-def cap_of(loop: BoxLoop, shelf: Catalogue) -> Cap | None:
-    """The cap off the shelf that an open neck or a sealed reservoir wants: the lowest that suits it, if any."""
+def with_cap_to_fit(loop: BoxLoop, shelf: Catalogue) -> BoxLoop:
+    """The loop with the cap off the shelf that an open neck or a sealed reservoir wants: the lowest that suits, if any.
+
+    The pressure of all parts is that under this cap.
+    """
     if loop.of("cap") or loop.cap_stated:
-        return None
+        return loop
     for reservoir in _reservoirs(loop):
-        if all(rule.state != "broken" for rule in cap_rules(reservoir, None)):
-            continue
-        return _lowest_that_suits(reservoir, shelf)
-    return None
+        if any(rule.state == "broken" for rule in cap_rules(reservoir, None)):
+            cap = _lowest_that_suits(reservoir, shelf)
+            return loop if cap is None else _under(loop, cap)
+    return loop
 
 
-def _such_as(reservoir: Reservoir, shelf: Catalogue) -> str:
+def cap_to_buy(loop: BoxLoop) -> Cap | None:
+    """The cap that the loop is judged with for want of one, where its parts hold it."""
+    cap = loop.cap_to_fit
+    return cap if cap is not None and _holds(loop, cap) else None
+
+
+def _under(loop: BoxLoop, cap: Cap) -> BoxLoop:
+    return replace(loop, cap_to_fit=cap, opens_pa=float(cap.opens_pa_gauge))
+
+
+def _holds(loop: BoxLoop, cap: Cap) -> bool:
+    """Whether no part of a loop is rated under what it may see with a cap; a vented one adds nothing."""
+    under = _under(loop, cap)
+    rated = [
+        (coolant.rating.working_pa_gauge, under.design_pa(part.kind))
+        for _, part in loop.flow
+        if (coolant := part.passages().get("coolant")) is not None
+    ]
+    return under.opens_pa == 0.0 or all(rating is None or rating >= sees for rating, sees in rated)
+
+
+def _such_as(loop: BoxLoop, reservoir: Reservoir, shelf: Catalogue) -> str:
     cap = _lowest_that_suits(reservoir, shelf)
     if cap is None:
         return ""
     opens = float(cap.opens_pa_gauge)
-    return f"; fit one such as '{cap.id}' ({bar_words(opens) if opens > 0.0 else 'vented'})"
+    named = f"'{cap.id}' ({bar_words(opens) if opens > 0.0 else 'vented'})"
+    if not _holds(loop, cap):
+        return f"; the lowest on the shelf that goes on it, {named}, is more than these parts hold"
+    return f"; fit one such as {named}"
 
 
 def _lowest_that_suits(reservoir: Reservoir, shelf: Catalogue) -> Cap | None:
@@ -135,6 +173,7 @@ def _lowest_that_suits(reservoir: Reservoir, shelf: Catalogue) -> Cap | None:
         cap
         for cap in shelf.of(Cap)
         if (float(cap.opens_pa_gauge) > 0.0) != reservoir.vented
+        and cap_short_of_pa_gauge(cap) is None
         and all(rule.state == "kept" for rule in cap_rules(reservoir, cap))
     ]
     return min(fit, key=lambda cap: (float(cap.opens_pa_gauge), cap.price_cents, cap.id), default=None)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
+from itertools import product
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.hose_joint import HoseJoiner
@@ -12,28 +14,43 @@ from configurator.parts.kinds import Adapter, Clamp, Hose, RigidPart, Valve, Wye
 from configurator.parts.kit import Joint
 from configurator.parts.shelf import Catalogue
 from configurator.questions.box_loop import BoxLoop, bypassed, coolant_end, coolant_sides
+from configurator.questions.unknown_ends import unknown_ends
 from configurator.search.bypass_joints import VALVE, BypassJoiner
-from configurator.search.runs import UNPLACED_M
+from configurator.search.runs import Run, run_between
 from configurator.search.step_joints import Place, StepJoiner
 
 LengthM = Callable[[str, str], float]
 """How long the run between the parts of two slots is [m]."""
 
+RunOf = Callable[[str, str], Run]
+"""The run between the parts of two slots."""
 
-def unplaced_m(start: str, finish: str) -> float:
-    """The run between two slots where nobody says in what zones they are [m]."""
-    return UNPLACED_M
+
+def unplaced(start: str, finish: str) -> Run:
+    """The run between two slots where nobody says in what zones they are."""
+    return run_between(None, "", "")
+
+
+def placed(loop: BoxLoop, run_of: RunOf) -> list[bool]:
+    """Of each two parts that follow each other, whether their run is that of a car."""
+    steps = (product(starts, finishes) for _, starts, finishes, _ in coolant_sides(loop))
+    return [run_of(start[0], finish[0]).placed for step in steps for start, finish in step]
 
 
 def coolant_joints(
-    loop: BoxLoop, shelf: Catalogue, length_m: LengthM = unplaced_m
+    loop: BoxLoop, shelf: Catalogue, run_of: RunOf = unplaced
 ) -> Iterator[tuple[str, Joint | Verdict]]:
-    """Each run of the loop with the joint that makes it or the rule that stands in the way, by place.
+    """Each run of the loop with the joint that makes it or the rule that stands in the way, by place; where nobody
+    knows what an end is, the question that asks it.
 
     A bypass valve of the box lies before a single exchanger, and a wye of box or shelf behind it. A pair lies side by
     side where a wye of box or shelf joins it; else each of the pair has runs of its own.
     """
     pieces = _Pieces(loop, shelf)
+
+    def length_m(start: str, finish: str) -> float:
+        return run_of(start, finish).length_m
+
     wyes = (*(part for part in loop.small if isinstance(part, Wye)), *shelf.of(Wye))
     made_wyes = 0
     passed = _past_exchanger(loop, pieces, wyes, length_m)
@@ -49,7 +66,9 @@ def coolant_joints(
                 continue
         for index in range(max(len(starts), len(finishes))):
             start, finish = starts[index % len(starts)], finishes[index % len(finishes)]
-            yield f"{start[0]} to {finish[0]}", _run(pieces, start, finish, length_m(start[0], finish[0]), wanted)
+            asked = unknown_ends([start], [finish], "coolant")
+            made = asked or _run(pieces, start, finish, length_m(start[0], finish[0]), wanted)
+            yield f"{start[0]} to {finish[0]}", made
 
 
 class _Pieces:
@@ -65,7 +84,7 @@ class _Pieces:
         self._adapters = [part for part in loop.small if isinstance(part, Adapter) and part.medium == "coolant"]
         self._sold = [part for part in shelf.of(Adapter) if part.medium == "coolant"]
         self._any_hose = (*self._hoses, *shelf.of(Hose))
-        self._any_clamp = (*(part for part in loop.small if isinstance(part, Clamp)), *shelf.of(Clamp))
+        self._any_clamp = (*loop.clamps, *shelf.of(Clamp))
         self._left = Counter(part.id for part in self._adapters)
         self._made: dict[tuple[str, ...], list[HoseJoiner]] = {}
 
@@ -135,6 +154,9 @@ def _past_exchanger(
     goes_on, ends_at = coolant_end(exchanger, "out"), coolant_end(part, "in")
     if leaves is None or enters is None or goes_on is None or ends_at is None:
         return []  # each run by itself says which end is missing
+    asked = unknown_ends([(core_slot, leaves)], [(slot, enters), (slot, goes_on), (last, ends_at)], "coolant")
+    if asked is not None:
+        return [(VALVE, replace(asked, subjects=(VALVE,)))]
     wanted = next(conditions for kind, _, _, conditions in coolant_sides(loop) if kind == "core")
     valves = [part for part in loop.small if isinstance(part, Valve)]
     lengths_m = (length_m(core_slot, slot), length_m(slot, last), length_m(core_slot, last))

@@ -14,7 +14,7 @@ from configurator.questions.answer import Answer, Assumption, NotChecked, Offere
 from configurator.questions.commissioning import Commissioning
 from configurator.search.bill import Line
 from configurator.search.job import Exclusion
-from configurator.search.runs import run_between
+from configurator.search.runs import Run, run_between
 
 CheckOutcome = Literal["fits_together", "does_not", "unproven"]
 
@@ -52,18 +52,20 @@ class DesignShares:
 @dataclass(frozen=True)
 class InCar:
     """The box in the car of a brief, as it was asked: the answer for a shelf of nothing else, and the kit that uses
-    most of it. `own`: what of it the customer has. `alone`: what heat, coolant and room have against single parts."""
+    most of it. `own`: what of it the customer has. `alone`: what heat, coolant, ice and room have against single parts.
+    `zones`: where parts of the box can only be, by slot, whether they make a kit or not."""
 
     asked: Brief
     answer: Answer
     kit: OfferedKit | None
     own: tuple[OwnPart, ...]
     alone: tuple[Exclusion, ...]
+    zones: tuple[tuple[str, str], ...]
 
-    def length_m(self, start: str, finish: str) -> float:
-        """How long the run between the parts of two slots is where the kit has them, or as is usual without one [m]."""
-        zones = {} if self.kit is None else dict(self.kit.zones)
-        return run_between(self.asked.bay, zones.get(start, ""), zones.get(finish, "")).length_m
+    def run(self, start: str, finish: str) -> Run:
+        """The run between the parts of two slots where the kit has them, or else where alone they can be."""
+        zones = {**dict(self.zones), **({} if self.kit is None else dict(self.kit.zones))}
+        return run_between(self.asked.bay, zones.get(start, ""), zones.get(finish, ""))
 
 
 @dataclass(frozen=True)
@@ -125,6 +127,12 @@ class Checked:
     def car_alone(self) -> bool:
         """Whether the parts go together, and only the car of the brief stands against them."""
         return bool(self.broken) and all(rule.rule == NOT_IN_THIS_CAR for rule in self.broken)
+
+    @property
+    def unknown_places(self) -> tuple[str, ...]:
+        """Places where no joint is made because nobody knows what an end is."""
+        asked = (rule.subjects for rule in self.unknown if rule.rule == "unknown-end")
+        return tuple(" to ".join(name.split(".")[0] for name in subjects) for subjects in asked)
 
     @property
     def missing(self) -> tuple[str, ...]:

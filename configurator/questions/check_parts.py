@@ -3,33 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from configurator.brief.driving import Driving
-from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.foundations.verdicts import Caution, Verdict
 from configurator.joining.ratings import charge_design_pa_gauge
 from configurator.parts.box import Box
-from configurator.parts.kinds import Cap, Hose, Part
+from configurator.parts.kinds import Cap, Clamp, Hose, Part
 from configurator.parts.kit import Joint, Medium
-from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.assumptions import HOT_BEHIND
 from configurator.questions.box_assumptions import assumed, judged_all_the_same, not_checked, pipes_unknown, said_twice
+from configurator.questions.box_car import Car, bounds_no_drive, charge_of, outlets_of, pipes_of, staying
+from configurator.questions.box_clamps import with_clamps_of_box
 from configurator.questions.box_loop import (
-    CHARGE_AFTER_K,
-    CHARGE_BEFORE_K,
     BoxLoop,
-    ChargeSide,
     charge_joints,
     make_loop,
 )
 from configurator.questions.box_pressure import charge_side, coolant_side, made_of
 from configurator.questions.box_rules import (
-    cap_of,
     cap_to_bring,
+    cap_to_buy,
     charge_heat_rules,
     complete,
     hoses_off_suction,
@@ -38,8 +34,9 @@ from configurator.questions.box_rules import (
     loop_rules,
     suction_rules,
     volt_rules,
+    with_cap_to_fit,
 )
-from configurator.questions.box_runs import coolant_joints, unplaced_m
+from configurator.questions.box_runs import coolant_joints, placed, unplaced
 from configurator.questions.check_answer import Checked, CheckOutcome, InCar, LookAlike
 from configurator.questions.commissioning import Commissioning, commissioning
 from configurator.questions.high_points import bleeds
@@ -57,16 +54,6 @@ from configurator.search.skeletons import COLDEST_ASSUMED_K
 
 OF_ANY_CAR: tuple[Caution, ...] = (TOXIC, IF_WATER, *ALWAYS)
 """What is said where nobody says what the loop is filled with."""
-
-
-@dataclass(frozen=True)
-class Car:
-    """The car that a box is meant for: a brief with its names looked up."""
-
-    brief: Brief
-    driving: Driving
-    own: tuple[OwnPart, ...]
-    fingerprint: str
 
 
 def check_parts(
@@ -94,18 +81,20 @@ def _check(
     box: Box, parts: Sequence[Part], fingerprint: str, catalogue: Catalogue, tables: Tables, car: Car | None
 ) -> Checked:
     coldest_k = COLDEST_ASSUMED_K if car is None else car.brief.coldest_k(COLDEST_ASSUMED_K)
-    loop = make_loop(parts, box.cap_pa_gauge, box.head_m, coldest_k)
+    loop = with_cap_to_fit(make_loop(parts, box.cap_pa_gauge, box.head_m, coldest_k), catalogue)
     boost = box.boost_pa_gauge if car is None else car.brief.engine.boost_pa_gauge
+    stays = staying(parts, car)
     told = None
     if car is not None and complete(loop):
-        told = in_car(loop, parts, car.brief, car.driving, car.own, car.fingerprint, catalogue, tables)
-    placed = told is not None and told.kit is not None
-    runs = list(coolant_joints(loop, catalogue, unplaced_m if told is None else told.length_m))
-    hot_k = None if car is None else reaches_cores_k(loop, car.brief, car.driving, car.own, catalogue, tables)
-    stays = _staying(parts, car)
-    side = None if boost is None or "core" in stays else _charge(box, car, hot_k, float(boost))
+        told = in_car(loop, parts, car, stays, catalogue, tables)
+    run_of = unplaced if told is None else told.run
+    runs, runs_placed = list(coolant_joints(loop, catalogue, run_of)), placed(loop, run_of)
+    hot_k = None if car is None else reaches_cores_k(loop, car, catalogue, tables)
+    kinds_staying = frozenset(part.kind for part in parts if part.id in stays)
+    side = None if boost is None or "core" in kinds_staying else charge_of(box, car, hot_k, float(boost))
     pipes = [] if side is None else list(charge_joints(loop, catalogue, side))
-    joints = tuple(made for _, made in (*runs, *pipes) if isinstance(made, Joint))
+    made_joints = [made for _, made in (*runs, *pipes) if isinstance(made, Joint)]
+    joints = with_clamps_of_box(made_joints, loop.clamps, catalogue.of(Clamp), boost)
     refused = [
         replace(made, text=f"{place}: {made.text}") for place, made in (*runs, *pipes) if isinstance(made, Verdict)
     ]
@@ -118,12 +107,13 @@ def _check(
     verdicts += found
     charge, found = (None, []) if boost is None else charge_side(loop, joints, charge_design_pa_gauge(boost))
     verdicts += found
-    alike = look_alikes_in_box(loop.slots, loop.small, joints)
+    ends_known = all(rule.rule != "unknown-end" for rule in refused)
+    alike = look_alikes_in_box(loop.slots, loop.small, joints, ends_known=ends_known)
     traps = [_trap(look, parts) for look in alike if look.trap]
     verdicts += traps
     mendable = not any(rule.state == "broken" for rule in verdicts if rule not in traps)
     if told is not None:
-        against = against_the_car if mendable else alone_against_the_car
+        against = against_the_car if mendable and ends_known else alone_against_the_car
         verdicts += against(told, {part.id: part.name for part in parts} | {STATED_CAP: "the cap as stated"})
     made = _made(loop, joints, told, box, car)
     judged = judged_layout(loop, catalogue)
@@ -134,10 +124,10 @@ def _check(
         without = _check(box, rest, fingerprint, catalogue, tables, car)
         mendable = without.outcome == "fits_together" or without.car_alone
     currency = box.currency if car is None else car.brief.currency or box.currency
-    unknown = () if side is None else pipes_unknown(*_pipes(box, car))
+    unknown = () if side is None else pipes_unknown(*pipes_of(box, car))
     used = {piece for joint in joints for piece in (*joint.through, joint.hose, *(n.part for n in joint.needs))}
-    spare = tuple(spare_pieces(loop, used, charge_judged=side is not None and not unknown))
-    lines = to_buy(made, parts, catalogue, tables, cap_of(loop, catalogue), cap_to_bring(loop), stays)
+    spare = tuple(spare_pieces(loop, used, charge_judged=side is not None and not unknown)) if ends_known else ()
+    lines = to_buy(made, parts, catalogue, tables, cap_to_buy(loop), cap_to_bring(loop), kinds_staying)
     return Checked(
         outcome=_outcome(verdicts),
         name=box.kit,
@@ -166,9 +156,9 @@ def _check(
         to_buy=lines,
         assumed=(
             *(() if car is None else said_twice(box, car.brief.engine)),
-            *(() if car is None else judged_all_the_same(parts, car.brief, car.own)),
-            *((HOT_BEHIND,) if side is not None and side.throttle_m and _bounds_no_drive(car) else ()),
-            *assumed(box, loop, joints, known, with_car=car is not None, placed=placed, currency=currency),
+            *(() if car is None else judged_all_the_same(parts, car, stays)),
+            *((HOT_BEHIND,) if side is not None and side.throttle_m and bounds_no_drive(car) else ()),
+            *assumed(box, loop, joints, known, with_car=car is not None, placed=runs_placed, currency=currency),
         ),
         not_checked=not_checked(unknown, with_car=car is not None, reckoned=car is None or told is not None),
         cautions=_cautions(
@@ -185,13 +175,6 @@ def _check(
         if told is None or car is None or any(verdict.state == "broken" for verdict in verdicts)
         else _sheet(told, known, loop, unknown, car, catalogue, tables),
     )
-
-
-def _staying(parts: Sequence[Part], car: Car | None) -> frozenset[str]:
-    """Kinds of the box's parts that are in the car already and stay there."""
-    ids = {part.id for part in parts}
-    own = () if car is None else car.own
-    return frozenset(held.part.kind for held in own if held.fitted and held.part.id in ids)
 
 
 def _sheet(
@@ -216,38 +199,6 @@ def _opens_pa(kit: OfferedKit, known: Mapping[str, Part], loop: BoxLoop) -> floa
     """What the cap opens at: that of the kit in the car, else of the box [Pa gauge]."""
     caps = [known[part] for _, part in kit.parts if part in known]
     return next((float(cap.opens_pa_gauge) for cap in caps if isinstance(cap, Cap)), loop.opens_pa)
-
-
-def _charge(box: Box, car: Car | None, hot_k: float | None, boost_pa: float) -> ChargeSide:
-    """What the charge pipes stand: as the car has it, else as is usual; `hot_k`: the charge that reaches the cores."""
-    before = CHARGE_BEFORE_K if hot_k is None else hot_k
-    after = CHARGE_AFTER_K if car is None else car.brief.ceiling_k
-    if _bounds_no_drive(car):
-        after = max(after, before)
-    oily = box.oily or (car is not None and car.brief.engine.oily)
-    outlet_m, throttle_m = _pipes(box, car)
-    design_pa = charge_design_pa_gauge(boost_pa)
-    return ChargeSide(outlet_m, _outlets(box, car), throttle_m, design_pa, boost_pa, before, after, oily)
-
-
-def _bounds_no_drive(car: Car | None) -> bool:
-    """Whether the aim is held against the restart after a standstill alone."""
-    return car is not None and car.brief.aim.after_s is not None
-
-
-def _pipes(box: Box, car: Car | None) -> tuple[float | None, float | None]:
-    """Charger outlet and throttle [m]: those of the brief, else of the kit file."""
-    if car is None:
-        return box.charger_outlet_m, box.throttle_m
-    engine = car.brief.engine
-    return engine.charger_outlet_m or box.charger_outlet_m, engine.throttle_m or box.throttle_m
-
-
-def _outlets(box: Box, car: Car | None) -> int:
-    """How many outlets the charger has: as the brief says, else the kit file, else one."""
-    if car is not None and car.brief.engine.outlets_said:
-        return car.brief.engine.charger_outlets
-    return box.charger_outlets or 1
 
 
 def _trap(look: LookAlike, parts: Sequence[Part]) -> Verdict:
@@ -277,7 +228,7 @@ def _made(loop: BoxLoop, joints: tuple[Joint, ...], told: InCar | None, box: Box
         coolant=None if told is None else told.answer.coolant,
         coolant_l=None if told is None or told.kit is None else told.kit.coolant_l,
         turbo=car is not None and car.brief.engine.charger.startswith("turbo"),
-        outlets=_outlets(box, car),
+        outlets=outlets_of(box, car),
         capped=loop.opens_pa > 0.0,
     )
 

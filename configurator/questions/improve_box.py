@@ -7,8 +7,8 @@ from collections.abc import Callable, Sequence
 from configurator.brief.tables import Tables
 from configurator.parts.kinds import Part
 from configurator.parts.shelf import Catalogue, make_catalogue
+from configurator.questions.box_car import Car
 from configurator.questions.check_answer import Checked
-from configurator.questions.check_parts import Car
 from configurator.questions.gains import Improvement
 from configurator.questions.improve import improve
 from configurator.search.job import lets_in, wanted_of

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Container, Iterator, Mapping, Sequence
 
-from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.foundations.verdicts import Verdict
@@ -27,7 +26,8 @@ from configurator.parts.kinds import (
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue, make_catalogue
 from configurator.questions.answer import OfferedKit
-from configurator.questions.box_loop import BoxLoop
+from configurator.questions.box_car import Car
+from configurator.questions.box_loop import BoxLoop, bypassed
 from configurator.questions.box_rules import judged_layout, layouts_with_room
 from configurator.questions.check_answer import NOT_IN_THIS_CAR, InCar
 from configurator.questions.searches import make_job
@@ -37,10 +37,13 @@ from configurator.reasons.wording import exclusion_text
 from configurator.search.charge_pipes import arriving_k
 from configurator.search.fill import OF_COOLANT
 from configurator.search.job import Exclusion, Job
-from configurator.search.sieve import every_reason
+from configurator.search.sieve import every_reason, zones_of
 
 SMALL: tuple[type[Part], ...] = (Adapter, Clamp, Fuse, Hose, Relay, Wire, Wye)
 CHOICES = 100
+OF_A_PART_ALONE = (
+    "too-hot", "too-cold", "coolant-banned", "warms-ice", "not-for-ice", "ice-over-tank", "no-zone-takes-it",
+)  # fmt: skip
 STATED_CAP = "cap-as-stated"
 
 STATED_CAP_HOLDS = 2.0
@@ -50,21 +53,19 @@ STATED_CAP_HOLDS = 2.0
 def in_car(
     loop: BoxLoop,
     parts: Sequence[Part],
-    brief: Brief,
-    driving: Driving,
-    own: tuple[OwnPart, ...],
-    fingerprint: str,
+    car: Car,
+    stays: Collection[str],
     catalogue: Catalogue,
     tables: Tables,
 ) -> InCar:
     """Ask for kits of the box's parts alone, joined by what the shelf has; the kit is the one with most of the box.
 
     What the brief does not want or has out of stock is in the box all the same, whatever else it wants, and is paid
-    for: a limit on the price does not count. What stays in the car (`fitted`) does so here too.
+    for: a limit on the price does not count. `stays`: ids of parts that are in the car and stay there.
     """
+    brief, driving = car.brief, car.driving
     stated = _stated_cap(loop)
     mine = {part.id: part for part in (*parts, *stated)}
-    stays = {held.part.id for held in own if held.fitted}
     small = [part for kind in SMALL for part in catalogue.of(kind)]
     shelf = make_catalogue([*small, *mine.values()], catalogue.layouts)
     paid = brief.limits.model_copy(update={"price": None})
@@ -75,23 +76,23 @@ def in_car(
     told = []
     job = make_job(asked, driving, had, shelf, tables)
     goes_in = [part for part in mine.values() if part.id not in stays]
-    alone = () if job is None else tuple(reason for part in goes_in for reason in _alone(job, part))
+    shut_out = bypassed(loop)
+    alone = () if job is None else tuple(out for part in goes_in for out in _alone(job, part, shut_out=shut_out))
+    zones = tuple(_only_zones(loop, brief, job, stays))
     for layouts in _in_turn(loop, catalogue):
         of_these = asked.model_copy(update={"layouts": layouts})
-        answer = suggest(of_these, driving, had, fingerprint, shelf, tables, top=CHOICES, look_further=False)
+        answer = suggest(of_these, driving, had, car.fingerprint, shelf, tables, top=CHOICES, look_further=False)
         found = answer.kits or answer.closest
         most = max(found, key=lambda kit: (_used(kit, mine), -kit.rank), default=None)
-        told.append(InCar(of_these, answer, most, had, alone))
+        told.append(InCar(of_these, answer, most, had, alone, zones))
         if told[-1].kit is not None:
             return told[-1]
     return told[0]
 
 
-def reaches_cores_k(
-    loop: BoxLoop, brief: Brief, driving: Driving, own: tuple[OwnPart, ...], catalogue: Catalogue, tables: Tables
-) -> float | None:
+def reaches_cores_k(loop: BoxLoop, car: Car, catalogue: Catalogue, tables: Tables) -> float | None:
     """How hot the charge of a car is where it reaches a box's core [K]; None of a box without one."""
-    job = make_job(brief, driving, own, catalogue, tables)
+    job = make_job(car.brief, car.driving, car.own, catalogue, tables)
     cores = [core for _, core in loop.of("core") if isinstance(core, Core)]
     return max(arriving_k(job, core) for core in cores) if job is not None and cores else None
 
@@ -135,15 +136,34 @@ def _broken_in(told: InCar, text: str) -> Verdict:
     return Verdict(NOT_IN_THIS_CAR, "broken", (told.answer.brief_name,), text=f"in this car: {text}")
 
 
-def _alone(job: Job, part: Part) -> Iterator[Exclusion]:
-    """What a part of the loop breaks in the car by itself, of heat, coolant and room; of zones the least missed.
+def _only_zones(loop: BoxLoop, brief: Brief, job: Job | None, stays: Container[str]) -> Iterator[tuple[str, str]]:
+    """Parts that go into the car by slot, with the one zone that holds them, or else that takes their kind."""
+    if brief.bay is None:
+        return
+    for slot, part in loop.flow:
+        if part.id in stays:
+            continue
+        holding = () if job is None else zones_of(job, part)
+        taking = tuple(name for name, zone in brief.bay.zones.items() if part.kind in zone.takes)
+        for zones in (holding, taking):
+            if len(zones) == 1:
+                yield slot, zones[0]
+                break
 
-    Ratings are told of the box; ice and layouts are for the whole kit to say.
+
+def _alone(job: Job, part: Part, *, shut_out: bool) -> Iterator[Exclusion]:
+    """What a part of the loop breaks in the car by itself, of heat, coolant, ice and room; of zones the least missed.
+
+    Ratings are told of the box. An exchanger that a valve shuts out (`shut_out`) warms no ice.
     """
     if not isinstance(part, Core | Exchanger | Pump | Reservoir):
         return
     reasons = every_reason(job, part)
-    yield from (reason for reason in reasons if reason.code in ("too-hot", "too-cold", "coolant-banned"))
+    yield from (
+        reason
+        for reason in reasons
+        if reason.code in OF_A_PART_ALONE and not (reason.code == "warms-ice" and shut_out)
+    )
     yield from [reason for reason in reasons if reason.zone][:1]
 
 
@@ -157,7 +177,7 @@ def _stated_cap(loop: BoxLoop) -> list[Cap]:
     Nobody says what it holds: `STATED_CAP_HOLDS` is made up so that it is never what a kit fails by.
     """
     reservoirs = [part for _, part in loop.of("reservoir") if isinstance(part, Reservoir)]
-    if loop.of("cap") or loop.opens_pa <= 0.0 or not reservoirs:
+    if loop.of("cap") or not loop.cap_stated or loop.opens_pa <= 0.0 or not reservoirs:
         return []
     necks = [end for end in reservoirs[0].coolant.ends if end.form == "neck"]
     if not necks:

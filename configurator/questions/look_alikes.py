@@ -58,12 +58,12 @@ def near_ends(piece: Part, flow: Iterable[tuple[str, RigidPart]]) -> Iterator[tu
 
 
 def look_alikes_in_box(
-    slots: Sequence[tuple[str, Part]], small: Sequence[Part], joints: Sequence[Joint]
+    slots: Sequence[tuple[str, Part]], small: Sequence[Part], joints: Sequence[Joint], *, ends_known: bool
 ) -> tuple[LookAlike, ...]:
     """Pairs of ends in a box that seem to fit and must not be joined; loose pieces first, each pair once.
 
     A loose piece that no joint wants and that seems to fit a part of the loop is a trap: there is nothing right that
-    it could be used for here.
+    it could be used for here. Unless it is known what every end is (`ends_known`) nobody can say that.
     """
     wanted = {piece for joint in joints for piece in (*joint.through, joint.hose)}
     loose = [*small, *(part for _, part in slots)]
@@ -75,7 +75,8 @@ def look_alikes_in_box(
                 key = (part.id, own.identity, other.id, end.identity)
                 if mating is None or part.id == other.id or key in found:
                     continue
-                trap = part.id not in wanted and not isinstance(part, RigidPart) and isinstance(other, RigidPart)
+                on_part = not isinstance(part, RigidPart) and isinstance(other, RigidPart)
+                trap = ends_known and on_part and part.id not in wanted
                 found[key] = LookAlike(
                     part.id, end_words(own), other.id, end_words(end), mating.why, mating.hazard, trap
                 )

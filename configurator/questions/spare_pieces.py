@@ -27,7 +27,7 @@ def refused_pieces(
     spare: Sequence[Part], loop: BoxLoop, shelf: Catalogue, side: ChargeSide | None
 ) -> Iterator[Verdict]:
     """Of the spare pieces those that go into a joint and stand none that they go into, with the demand they break."""
-    clamps = (*(part for part in loop.small if isinstance(part, Clamp)), *shelf.of(Clamp))
+    clamps = (*loop.clamps, *shelf.of(Clamp))
     for part in dict.fromkeys(spare):
         judged: list[Verdict | None] = []
         if isinstance(part, Adapter) and part.medium == "charge":

@@ -15,16 +15,20 @@ SLACK_M = 0.3
 
 @dataclass(frozen=True)
 class Run:
-    """Length of hose between two zones, and whether it was given or is an estimate."""
+    """Length of hose between two zones, and whether it was given or is an estimate.
+
+    `placed` is false where the zones or their places are not known, so that it is a usual length and no more.
+    """
 
     length_m: float
     given: bool
+    placed: bool = True
 
 
 def run_between(bay: Bay | None, first: str, second: str) -> Run:
     """The run between the zones of two parts that follow each other in the loop."""
     if bay is None:
-        return Run(UNPLACED_M, False)
+        return Run(UNPLACED_M, False, placed=False)
     given = bay.run_m(first, second)
     if given is not None:
         return Run(given, True)
@@ -34,7 +38,7 @@ def run_between(bay: Bay | None, first: str, second: str) -> Run:
     here = None if one is None else _centre(one)
     there = None if two is None else _centre(two)
     if here is None or there is None:
-        return Run(UNPLACED_M, False)
+        return Run(UNPLACED_M, False, placed=False)
     straight = sum(abs(a - b) for a, b in zip(here, there, strict=True))
     return Run(round(straight * DETOUR + SLACK_M, 2), False)
 

@@ -132,6 +132,11 @@ def every_reason(job: Job, part: Part) -> tuple[Exclusion, ...]:
     return tuple(reasons)
 
 
+def zones_of(job: Job, part: RigidPart) -> tuple[str, ...]:
+    """The zones that a rigid part fits when it is alone there."""
+    return _zones(job, part)[0]
+
+
 def _reasons(job: Job, part: Part) -> Iterator[Exclusion]:
     """The rules but for room that a part breaks on its own, in the order in which they are told."""
     brief = job.brief

@@ -334,14 +334,35 @@ def test_with_a_brief_what_a_weak_part_breaks_in_the_car_beside_its_rating_is_to
 
 
 def test_what_the_car_has_against_a_part_is_not_what_ice_a_bypass_or_a_fan_would_have() -> None:
-    """Boxes that lack only a cap; with one they go together, so the car has nothing against their parts."""
+    """Boxes that lack only a cap; with one they are kits, so the car has nothing against their parts."""
     ice = ["reservoir-28-ice", "pump-80-race", "core-260-short", "exchanger-395-slim", "valve-19"]
     fan = ["reservoir-6-vented", "pump-46-small", "core-210-short", "exchanger-395-slim", "fan-140"]
     drag, hatch = opened(example("drag")), example("hatch", bay="unmeasured")
+    drag["bay"]["zones"]["nose"] = {"wide": "500 mm", "high": "400 mm", "deep": "200 mm", "takes": ["exchanger"]}
+    drag = opened(drag)
     hatch["aim"]["after"] = "5 min standstill"
     for parts, brief in ((ice, drag), (fan, hatch)):
         told = flowing(check({"kit": "no cap", "boost": "0.9 bar", "parts": parts}, brief=brief).out)
         assert "in this car: " not in told, told[:900]
+        whole = {"kit": "cap", "boost": "0.9 bar", "parts": [*parts, "cap-45-vented"]}
+        assert check(whole, "--json", brief=brief).answer["broken"] == []
+
+
+@pytest.mark.parametrize(("pump", "joins"), [("pump-50-medium", True), ("pump-60-medium", False)])
+def test_what_cannot_be_mended_in_a_car_with_ice_is_told_beside_a_joint_that_fails(pump: str, joins: bool) -> None:
+    """The medium pump has an inlet of 1 inch, which the barbs of a -12 port starve."""
+    box = {"kit": "no ice tank", "parts": ["reservoir-8-cube", "cap-45-vented", pump, "core-260-short"]}
+    for more, says in (
+        ([], "Cubic 8 litre tank, -12 ports is no ice tank"),
+        (["exchanger-395-slim", "valve-25"], "No zone of the bay takes a part of this kind (exchanger)"),
+    ):
+        ran = check({**box, "parts": [*box["parts"], *more]}, "--json", brief=example("drag"))
+        told = " ".join(rule["text"] for rule in ran.answer["broken"])
+        assert f"in this car: {says}" in told and ran.code == 1
+        assert ("suction-step" in rules(ran.answer)) is not joins
+    warm = check({**box, "parts": [*box["parts"], "exchanger-395-slim"]}, "--json", brief=example("drag"))
+    texts = [rule["text"] for rule in warm.answer["broken"]]
+    assert any("Slim exchanger, 395 wide" in text and "W" in text for text in texts) and len(set(texts)) == len(texts)
 
 
 def test_a_box_that_misses_the_aim_goes_together_and_says_so() -> None:

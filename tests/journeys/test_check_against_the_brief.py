@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 
-from tests.journeys.checks import check, kit_file
-from tests.journeys.kitwright import Tree, example, suggest
+from tests.journeys.checks import bought, check, flowing, kit_file, run
+from tests.journeys.kitwright import Tree, example, shipped, shipped_part, suggest
 
 OTHER_FRONT = "exchanger-700-broad"
 
@@ -93,3 +95,168 @@ def test_a_piece_of_the_box_serves_once() -> None:
     assert asked(barb, *elbows) == ([barb, *elbows], [])
     assert asked(*elbows) == ([barb, *elbows], [1])
     assert asked(barb) == ([barb] * 4, [3])
+
+
+SEALED = ["pump-46-small", "core-210-short", "exchanger-395-slim", "reservoir-5-square"]
+"""A box whose reservoir wants a cap and that holds none."""
+
+
+def test_a_cap_that_is_to_be_bought_counts_in_what_the_coolant_side_has_to_hold() -> None:
+    """By hand, in bar: 0.3 of cap and a tenth, 0.44 of the pump at no flow, 0.05 of liquid; the exchanger holds 1.6."""
+    answer = check({"kit": "no cap", "boost": "0.9 bar", "parts": SEALED}, "--json").answer
+    assert bought(answer)["cap-45-0.3"] == 1
+    side = answer["pressure"]["coolant"]
+    assert side["design_pa_gauge"] == pytest.approx(0.82e5, abs=500)
+    assert side["margin"] == pytest.approx(1.60 / 0.82, abs=0.01)
+    assert answer["coolant_from"]["opens_pa_gauge"] == 30_000
+    assert "cap-45-0.3" not in {part["part"] for part in answer["parts"]}
+    stays = check({"kit": "core", "boost": "0.9 bar", "parts": ["core-210-short"]}, "--json", brief=example("commuter"))
+    side = stays.answer["pressure"]["coolant"]
+    assert bought(stays.answer)["cap-32-0.5"] == 1
+    assert side["design_pa_gauge"] == pytest.approx(1.02e5, abs=500)
+
+
+def test_a_cap_that_the_parts_do_not_hold_is_neither_bought_nor_named_to_be_fitted() -> None:
+    """By hand: the weak exchanger sees 0.82 bar under the lowest cap, 0.49 bar without one."""
+    for rated, held in (("0.85 bar", True), ("0.8 bar", False)):
+        weak = {**shipped_part("exchanger-395-slim"), "id": "weak", "kind": "exchanger"}
+        weak["coolant"] = {**weak["coolant"], "working": rated}
+        parts = [part for part in SEALED if "exchanger" not in part]
+        answer = check({"kit": "weak", "boost": "0.9 bar", "parts": [*parts, weak]}, "--json").answer
+        told = {rule["rule"]: rule["text"] for rule in answer["broken"]}
+        assert ("cap-45-0.3" in bought(answer)) is held
+        assert ("fit one such as 'cap-45-0.3'" in told["open-neck"]) is held
+        assert ("'cap-45-0.3' (0.30 bar), is more than these parts hold" in told["open-neck"]) is not held
+        assert ("rating-below-pressure" in told) is not held
+
+
+def test_where_no_cap_suits_a_sealed_reservoir_what_one_adds_is_not_known() -> None:
+    kinds = ("pumps", "cores", "exchangers", "reservoirs", "hoses", "clamps", "adapters")
+    shelf = {kind: shipped(kind) for kind in kinds}
+    box = {"kit": "no caps", "boost": "0.9 bar", "parts": SEALED}
+    told = flowing(check(box, shelf=shelf).out)
+    assert "(pump at no flow 0.44, liquid above 0.05, what the cap adds not known)" in told
+
+
+@pytest.mark.parametrize("clamp", ["clamp-steady-30-42", "clamp-worm-32-50"])
+def test_clamps_of_the_box_that_close_are_used_before_the_cheapest_of_the_shelf(clamp: str) -> None:
+    """Hose of 25 mm with a wall of 4.5 mm is 34 mm outside as fitted: eight places for a clamp on four runs."""
+    parts = ["core-210-short", "exchanger-395-slim", "pump-46-small", "reservoir-6-vented", "cap-45-vented"]
+    for count in (8, 3, 10):
+        box = {"kit": "clamps", "boost": "0.9 bar", "parts": [*parts, *[clamp] * count]}
+        answer = check({**box, "charger_outlet": "57 mm", "throttle": "64 mm"}, "--json").answer
+        taken = [need for joint in answer["joints"] for need in joint["needs"] if need["part"] == clamp]
+        assert sum(need["quantity"] for need in taken) == min(count, 8)
+        assert clamp not in bought(answer) and answer["spare"] == []
+        assert bought(answer).get("clamp-worm-25-40", 0) == 8 - min(count, 8)
+        assert sum(held for part, held in bought(answer).items() if "t-bolt" in part) == 4
+
+
+def of_unknown(part: str, kind: str, medium: str, *names: str, **written: str) -> Tree:
+    """A part of the shelf with ends of which nobody knows what they are."""
+    told = {**shipped_part(part), "id": f"my-{kind}", "kind": kind}
+    unknown = {"form": "unknown", "size": "21 mm", **written}
+    ends = [
+        {key: end[key] for key in ("name", "face", "at")} | unknown if end["name"] in names else end
+        for end in told[medium]["ends"]
+    ]
+    return {**told, medium: {**told[medium], "ends": ends}}
+
+
+@pytest.mark.parametrize("brief", [None, "hatch"])
+def test_what_joins_an_end_that_nobody_knows_is_asked_and_no_piece_of_the_box_called_wrong(brief: str | None) -> None:
+    """As `mate` does; the pieces that lie in the box may be just what it wants."""
+    core = of_unknown("core-230-short", "core", "coolant", "in", "out", sex="female")
+    parts = ["reservoir-1.5-slim", "cap-45-0.5", "pump-50-medium", "exchanger-380-slim", core]
+    box = {"kit": "unknown", "boost": "0.9 bar", "parts": [*parts, "barb-npt-1-2-19", "barb-g-1-2-19"]}
+    car_of = None if brief is None else example(brief)
+    ran = check({**box, "charger_outlet": "57 mm", "throttle": "57 mm"}, "--json", brief=car_of)
+    answer = ran.answer
+    asked = [rule for rule in answer["unknown"] if rule["rule"] == "unknown-end"]
+    mated = json.loads(run("mate", "unknown:21mm:female", "hose:19mm", "--json").out)
+    assert [rule["subjects"] for rule in asked] == [["pump.out", "core.in"], ["core.out", "exchanger.in"]]
+    assert all(mated["question"] in rule["text"] for rule in asked)
+    assert not [rule for rule in answer["broken"] if rule["rule"] != "not-in-this-car"]
+    assert "no adapter" not in " ".join(rule["text"] for rule in answer["broken"])
+    assert answer["spare"] == [] and not any(look["trap"] for look in answer["look_alikes"])
+    assert any(look["part"] == "barb-npt-1-2-19" for look in answer["look_alikes"])
+    if brief is None:
+        assert (answer["outcome"], ran.code) == ("unproven", 4)
+        told = flowing(check({**box, "charger_outlet": "57 mm", "throttle": "57 mm"}).out)
+        assert "what joins pump to core and core to exchanger is not known, see 'What nobody can say yet'" in told
+
+
+def test_an_end_of_the_charge_that_nobody_knows_is_asked_for_beside_the_other_that_is_joined() -> None:
+    core = of_unknown("core-230-short", "core", "charge", "in")
+    parts = ["reservoir-1.5-slim", "cap-45-0.5", "pump-50-medium", "exchanger-380-slim", core]
+    box = {"kit": "unknown", "boost": "0.9 bar", "charger_outlet": "57 mm", "throttle": "57 mm", "parts": parts}
+    answer = check(box, "--json").answer
+    (asked,) = answer["unknown"]
+    assert (asked["rule"], answer["outcome"]) == ("unknown-end", "unproven")
+    assert asked["text"].startswith("engine to core: 21 mm unknown end cannot be judged. Ask the customer: ")
+    assert answer["unjoined"] == [{"medium": "charge", "place": "engine to core"}]
+    assert [joint["to"] for joint in answer["joints"] if joint["medium"] == "charge"] == ["engine.throttle"]
+
+
+def test_an_end_that_nobody_knows_beside_a_bypass_valve_is_asked_for() -> None:
+    front = of_unknown("exchanger-395-slim", "exchanger", "coolant", "in", sex="female")
+    parts = ["reservoir-20-ice", "cap-45-vented", "pump-60-medium", "core-260-short", front, "valve-25"]
+    answer = check({"kit": "valve", "boost": "0.9 bar", "parts": parts}, "--json").answer
+    assert [rule["rule"] for rule in answer["unknown"]] == ["unknown-end"] and not answer["broken"]
+
+
+@pytest.mark.parametrize(
+    ("other", "says"),
+    [
+        ("exchanger-440-double", "places for 2 cores and 2 front exchangers together:"),
+        ("exchanger-395-slim", "places for 2 cores and 2 front exchangers that differ together:"),
+    ],
+)
+def test_two_cores_and_two_exchangers_lack_a_layout_together_and_it_is_said_once(other: str, says: str) -> None:
+    """There is one for either pair alone."""
+    parts = ["reservoir-5-square", "cap-45-0.5", "pump-60-medium", "exchanger-440-double", *["core-175-short"] * 2]
+    unknown = check({"kit": "pairs", "boost": "0.9 bar", "parts": [*parts, other]}, "--json").answer["unknown"]
+    assert [rule["rule"] for rule in unknown] == ["no-layout"]
+    assert says in unknown[0]["text"]
+    assert unknown[0]["subjects"] == ["core-1", "core-2", "exchanger-1", "exchanger-2"]
+    assert not check({"kit": "one pair", "boost": "0.9 bar", "parts": parts}, "--json").answer["unknown"]
+
+
+HOSES_OF_A_CAR = "hoses as long as from zone to zone of the car"
+
+
+def told_of_hoses(answer: Tree) -> str:
+    return next(row["text"] for row in answer["assumed"] if row["about"] == "hoses")
+
+
+@pytest.mark.parametrize("pump", ["pump-50-medium", "pump-60-medium"])
+def test_a_box_that_does_not_go_together_has_the_runs_of_its_car_where_one_zone_alone_takes_a_part(pump: str) -> None:
+    """The drag car: core under the bonnet, tank and pump in the boot, 4.5 m between them; 0.5 m within a zone."""
+    box = {"kit": "no ice tank", "parts": ["reservoir-8-cube", "cap-45-vented", pump, "core-260-short"]}
+    answer = check(box, "--json", brief=example("drag")).answer
+    assert answer["outcome"] == "does_not" and answer["in_car"]["parts"] is None
+    lengths = lengths_m(answer["joints"])
+    assert lengths["pump.out", "core.in"] == lengths["core.out", "reservoir.in"] == 4.5
+    assert lengths.get(("reservoir.out", "pump.in"), 0.5) == 0.5
+    assert told_of_hoses(answer).startswith(HOSES_OF_A_CAR) and "not known" not in told_of_hoses(answer)
+    assert "coolant is not in this sum" in flowing(check(box, brief=example("drag")).out)
+
+
+def test_where_no_zone_is_known_of_a_part_its_runs_are_told_as_usual_ones() -> None:
+    """No zone takes the exchanger, and of two that take a core either might hold it."""
+    loop = ["reservoir-20-ice", "pump-60-medium", "core-260-short", "cap-45-vented"]
+    parts = [*loop, "exchanger-440-double", "valve-25"]
+    brief = example("drag")
+    told = told_of_hoses(check({"kit": "front", "parts": parts}, "--json", brief=brief).answer)
+    assert told.startswith(HOSES_OF_A_CAR) and "1.5 m where a zone or its place is not known" in told
+    brief["bay"]["zones"]["other"] = example("drag")["bay"]["zones"]["bonnet"]
+    brief["bay"]["zones"]["other"]["at"]["back"] = "1500 mm"
+    lengths = lengths_m(check({"kit": "front", "parts": parts}, "--json", brief=brief).answer["joints"])
+    assert lengths["pump.out", "core.in"] == 1.5
+
+
+def test_in_a_bay_that_is_not_measured_no_hose_is_told_to_go_from_zone_to_zone() -> None:
+    ran = check(kit_file("good"), "--json", brief=example("hatch", bay="unmeasured"))
+    assert ran.answer["in_car"]["parts"]
+    assert set(lengths_m(ran.answer["joints"]).values()) == {1.5}
+    assert told_of_hoses(ran.answer) == "every hose run 1.5 m long"

@@ -80,7 +80,7 @@ def _clamp_short(patch: Patch) -> None:
     real = charge_joint._joint
 
     def short(sleeve, *rest):
-        return real(replace(sleeve, clamps=sleeve.clamps[:1]), *rest)
+        return real(replace(sleeve, clamped=sleeve.clamped[:1]), *rest)
 
     patch.setattr(charge_joint, "_joint", short)
 

@@ -1,0 +1,62 @@
+"""The car that a box is meant for: what of the box stays in it, and what its charge pipes are."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from configurator.brief.driving import Driving
+from configurator.brief.request import Brief
+from configurator.joining.ratings import charge_design_pa_gauge
+from configurator.parts.box import Box
+from configurator.parts.kinds import Part
+from configurator.parts.own import OwnPart
+from configurator.questions.box_loop import CHARGE_AFTER_K, CHARGE_BEFORE_K, ChargeSide
+
+
+@dataclass(frozen=True)
+class Car:
+    """The car that a box is meant for: a brief with its names looked up."""
+
+    brief: Brief
+    driving: Driving
+    own: tuple[OwnPart, ...]
+    fingerprint: str
+
+
+def staying(parts: Sequence[Part], car: Car | None) -> frozenset[str]:
+    """Ids of the box's parts that are in the car already and stay there."""
+    ids = {part.id for part in parts}
+    return frozenset(held.part.id for held in (() if car is None else car.own) if held.fitted and held.part.id in ids)
+
+
+def charge_of(box: Box, car: Car | None, hot_k: float | None, boost_pa: float) -> ChargeSide:
+    """What the charge pipes stand: as the car has it, else as is usual; `hot_k`: the charge that reaches the cores."""
+    before = CHARGE_BEFORE_K if hot_k is None else hot_k
+    after = CHARGE_AFTER_K if car is None else car.brief.ceiling_k
+    if bounds_no_drive(car):
+        after = max(after, before)
+    oily = box.oily or (car is not None and car.brief.engine.oily)
+    outlet_m, throttle_m = pipes_of(box, car)
+    design_pa = charge_design_pa_gauge(boost_pa)
+    return ChargeSide(outlet_m, outlets_of(box, car), throttle_m, design_pa, boost_pa, before, after, oily)
+
+
+def bounds_no_drive(car: Car | None) -> bool:
+    """Whether the aim is held against the restart after a standstill alone."""
+    return car is not None and car.brief.aim.after_s is not None
+
+
+def pipes_of(box: Box, car: Car | None) -> tuple[float | None, float | None]:
+    """Charger outlet and throttle [m]: those of the brief, else of the kit file."""
+    if car is None:
+        return box.charger_outlet_m, box.throttle_m
+    engine = car.brief.engine
+    return engine.charger_outlet_m or box.charger_outlet_m, engine.throttle_m or box.throttle_m
+
+
+def outlets_of(box: Box, car: Car | None) -> int:
+    """How many outlets the charger has: as the brief says, else the kit file, else one."""
+    if car is not None and car.brief.engine.outlets_said:
+        return car.brief.engine.charger_outlets
+    return box.charger_outlets or 1
