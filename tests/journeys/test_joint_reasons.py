@@ -167,6 +167,48 @@ def test_why_says_of_hose_and_barb_what_they_do_not_stand(tmp_path: Path) -> Non
     assert barb["found"] == 3000 < barb["limit"] and "'toy-barb' is good for 0.03 bar" in barb["text"]
 
 
+def own_pieces() -> dict[str, dict[str, Any]]:
+    """Pieces that a customer has, as they are written whole: what each is, told by its id."""
+    barb = shipped_part("barb-orb-12-19", kind="adapter", id="my-barb")
+    return {
+        "my-hose": shipped_part("hose-rubber-19", kind="hose", id="my-hose"),
+        "my-barb": barb,
+        "my-worn-hose": shipped_part("hose-rubber-19", kind="hose", id="my-worn-hose", hottest="60 degC"),
+        "my-fuel-hose": shipped_part("hose-rubber-19", kind="hose", id="my-fuel-hose", media=["fuel"]),
+        "my-fine-hose": shipped_part("hose-rubber-19", kind="hose", id="my-fine-hose", bore="6 mm"),
+        "my-coupler": shipped_part("coupler-aramid-57-70", kind="adapter", id="my-coupler"),
+        "my-fuse": shipped_part("fuse-07.5", kind="fuse", id="my-fuse"),
+    }
+
+
+def test_why_has_a_true_reason_for_hose_adapter_and_wiring_that_the_customer_has(tmp_path: Path) -> None:
+    """Of the shelf alone kits are made: such a piece is on no bill, and is told what it would stand."""
+    own = own_pieces()
+    shelf = small_shelf(**{kind: [shipped_part(part)] for kind, part in LOOP.items()})
+    (tmp_path / "shelf").mkdir()
+    (tmp_path / "shelf" / "parts.yaml").write_text(written(shelf), encoding="utf-8")
+    brief = tmp_path / "brief.yaml"
+    brief.write_text(written(example("hatch", own=list(own.values()))), encoding="utf-8")
+    ran = run("why", str(brief), "--catalogue", str(tmp_path / "shelf"), *own, "--json")
+    told = {part["part"]: part for part in ran.answer["parts"]}
+    assert ran.code == 1 and {part: one["code"] for part, one in told.items()} == {
+        "my-hose": "shelf-serves",
+        "my-barb": "shelf-serves",
+        "my-worn-hose": "refused-there",
+        "my-fuel-hose": "other-medium",
+        "my-fine-hose": "serves-nothing",
+        "my-coupler": "shelf-serves",
+        "my-fuse": "shelf-serves",
+    }
+    assert "pump to core" in told["my-hose"]["text"] and "pump to core" in told["my-barb"]["text"]
+    assert "core" in told["my-coupler"]["text"].partition("seen there")[2]
+    assert "seen there" not in told["my-fuse"]["text"]
+    assert (told["my-fuel-hose"]["found"], told["my-fuel-hose"]["limit"]) == ("fuel", "coolant")
+    assert all(part["way_out"] for part in told.values())
+    every = run("why", str(brief), "--catalogue", str(tmp_path / "shelf"), "--json")
+    assert every.code == 1 and {part["part"] for part in every.answer["parts"]} >= own.keys()
+
+
 def test_a_run_is_said_to_see_what_pump_and_cap_make_not_the_next_rating_of_the_shelf(tmp_path: Path) -> None:
     """`pump-40-small` makes 0.42 bar at no flow and 0.05 bar is liquid: hose of 0.4 bar once was told to see 6 bar."""
     (tmp_path / "shelf").mkdir()
