@@ -33,6 +33,9 @@ degC. A lined one falls on as from the last two. Common practice, no source."""
 PLAIN_SILICONE_K: Final = 448.15
 """Above 175 degC silicone needs a fluoro lining. Published: a carmaker's specification of turbo hose."""
 
+ARRIVES_ASSUMED_K: Final = 423.15
+"""Charge on its way to a core where nothing tells how hot it is: 150 degC. Common practice, no source."""
+
 DEMANDS: Final = ("too-hot", "no-lining", "rating-below-pressure", "no-clamp")
 """What a charge joint must meet, in the order in which it is judged."""
 

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 
+from configurator.foundations.verdicts import Caution
 from configurator.joining.bore_steps import area_ratio, end_bore_m
 from configurator.joining.chains import SUCTION_AREA_RATIO
 from configurator.joining.charge_joint import silicone_share
@@ -14,8 +16,8 @@ from configurator.joining.mating import SLEEVES, mate
 from configurator.joining.mating_verdict import Mating, MatingMedium, refuse
 from configurator.joining.missing import OTHER_FORM, OTHER_SEX
 from configurator.joining.ratings import charge_design_pa_gauge
-from configurator.joining.run_ways import STUB_LENGTH_M, adapter_bore_m, hose_range_k
-from configurator.joining.sleeve_mating import sleeve_fit
+from configurator.joining.run_ways import STUB_LENGTH_M, adapter_bore_m, hose_range_k, stands_vacuum
+from configurator.joining.sleeve_mating import sleeve_cautions, sleeve_fit
 from configurator.joining.words import end_words, mm_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Hose
@@ -45,11 +47,17 @@ class Service:
 
 @dataclass(frozen=True)
 class Bridge:
-    """What joins two ends: an adapter or none, the stubs of hose it takes, what each joint needs."""
+    """What joins two ends: an adapter or none, the stubs of hose it takes, what each joint needs and wants said."""
 
     adapter: Adapter | None
     stubs: tuple[Hose, ...]
-    needs: tuple[Need, ...]
+    needs: tuple[Need, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+
+    @property
+    def pieces(self) -> tuple[Adapter | Hose, ...]:
+        """Stubs and adapter."""
+        return (*self.stubs, *(() if self.adapter is None else (self.adapter,)))
 
     @property
     def price_cents(self) -> int:
@@ -68,23 +76,50 @@ def cheapest_bridge(
 def bridges(
     a: End, b: End, adapters: Iterable[Adapter], hoses: Iterable[Hose], service: Service
 ) -> list[Bridge]:
-    """Everything off a shelf that joins two ends as one piece; with two spigots also a stub of hose alone.
+    """Everything off a shelf that joins two ends as one piece and stands the service: see `fitting` and `serves`."""
+    return [bridge for bridge in fitting(a, b, adapters, hoses, service) if serves(bridge, service)]
 
-    What is rated below the design pressure, a silicone sleeve as hot as told, or below the hottest that flows, does not
-    count. On the suction side no step between the bores of fittings may fall below the least area ratio.
+
+def fitting(
+    a: End, b: End, adapters: Iterable[Adapter], hoses: Iterable[Hose], service: Service
+) -> list[Bridge]:
+    """Everything off a shelf that joins two ends as one piece, whatever it stands; with two spigots also hose alone.
+
+    On the suction side no step between the bores of fittings may fall below the least area ratio.
     """
-    fit = [hose for hose in hoses if _hose_serves(hose, service)]
-    bare = _link(a, b, fit, service) if a.form == b.form == "spigot" and service.medium == "coolant" else None
-    found = [Bridge(None, *bare)] if bare is not None else []
+    fit = [hose for hose in hoses if service.medium in hose.media]
+    found = _links(a, b, fit, service) if a.form == b.form == "spigot" and service.medium == "coolant" else []
     for adapter in adapters:
-        if adapter.medium != service.medium or not _adapter_serves(adapter, a, b, service):
+        if adapter.medium != service.medium or not _wide_enough(adapter, a, b, service):
             continue
         one, other = adapter.through.ends
         for near, far in ((one, other), (other, one)):
-            first, second = _link(a, near, fit, service), _link(far, b, fit, service)
-            if first is not None and second is not None:
-                found.append(Bridge(adapter, first[0] + second[0], _counted(first[1] + second[1])))
+            for first, second in product(_links(a, near, fit, service), _links(far, b, fit, service)):
+                said = tuple(dict.fromkeys((*first.cautions, *second.cautions)))
+                found.append(Bridge(adapter, first.stubs + second.stubs, _counted(first.needs + second.needs), said))
     return found
+
+
+def serves(bridge: Bridge, service: Service) -> bool:
+    """Whether every piece stands what the joint sees: the hottest that flows, the pump's suction, the pressure."""
+    hot = service.hottest_k is not None and hottest_of_k(bridge) < service.hottest_k
+    weak = holds_of_pa_gauge(bridge, service) < service.design_pa_gauge
+    return not hot and not weak and not (service.suction and sucked_flat(bridge.pieces))
+
+
+def hottest_of_k(bridge: Bridge) -> float:
+    """The hottest [K] that every piece stands; without end where none says."""
+    return min(map(stands_k, bridge.pieces))
+
+
+def holds_of_pa_gauge(bridge: Bridge, service: Service) -> float:
+    """The pressure [Pa gauge] that every piece holds as hot as it gets; without end where none says."""
+    return min(holds_pa_gauge(piece, service.hottest_k) for piece in bridge.pieces)
+
+
+def sucked_flat(pieces: Sequence[Adapter | Hose]) -> bool:
+    """Whether there is hose among pieces that may not lie before the pump, or of which nobody says that it may."""
+    return any(isinstance(piece, Hose) and not stands_vacuum(piece) for piece in pieces)
 
 
 def stands_k(piece: Adapter | Hose) -> float:
@@ -143,18 +178,8 @@ def _counted(needs: tuple[Need, ...]) -> tuple[Need, ...]:
     return tuple(replace(need, quantity=counted[need]) for need in sorted(counted, key=lambda need: need.item))
 
 
-def _hose_serves(hose: Hose, service: Service) -> bool:
-    hottest = service.hottest_k
-    if service.medium not in hose.media or holds_pa_gauge(hose, hottest) < service.design_pa_gauge:
-        return False
-    return hottest is None or stands_k(hose) >= hottest
-
-
-def _adapter_serves(adapter: Adapter, a: End, b: End, service: Service) -> bool:
-    if service.hottest_k is not None and stands_k(adapter) < service.hottest_k:
-        return False
-    if holds_pa_gauge(adapter, service.hottest_k) < service.design_pa_gauge:
-        return False
+def _wide_enough(adapter: Adapter, a: End, b: End, service: Service) -> bool:
+    """Whether an adapter starves no pump; anywhere else any does."""
     if not service.suction:
         return True
     bore = adapter_bore_m(adapter)
@@ -162,20 +187,18 @@ def _adapter_serves(adapter: Adapter, a: End, b: End, service: Service) -> bool:
     return all(area_ratio(fitting, bore) >= SUCTION_AREA_RATIO for fitting in fittings if fitting > 0.0)
 
 
-def _link(
-    end: End, near: End, hoses: list[Hose], service: Service
-) -> tuple[tuple[Hose, ...], tuple[Need, ...]] | None:
-    """How an end goes to an adapter's end: the stub it takes, if any, and its needs; None where it does not."""
+def _links(end: End, near: End, hoses: Sequence[Hose], service: Service) -> list[Bridge]:
+    """The ways in which an end goes to another: as it is, or two spigots by each stub of hose; none where it does not.
+    """
     if end.form == near.form == "spigot":
-        held = all(spigot.bead or spigot.barb for spigot in (end, near))
-        stubs = [
-            hose
+        if not all(spigot.bead or spigot.barb for spigot in (end, near)):
+            return []
+        clamps, suction = (Need("hose clamp", None, 2, "piece"),), service.suction
+        return [
+            Bridge(None, (hose,), clamps, sleeve_cautions("hose", float(hose.bore_m), suction=suction, hottest_k=None))
             for hose in hoses
             if all(sleeve_fit("hose", spigot.size_m or 0.0, float(hose.bore_m)) == "direct" for spigot in (end, near))
         ]
-        if not held or not stubs:
-            return None
-        return (min(stubs, key=lambda hose: (hose.price_cents, hose.id)),), (Need("hose clamp", None, 2, "piece"),)
     mating = mate(
         end,
         near,
@@ -184,7 +207,7 @@ def _link(
         suction=service.suction,
         hottest_k=service.hottest_k,
     )
-    return ((), mating.needs) if mating.verdict == "direct" else None
+    return [Bridge(None, (), mating.needs, mating.cautions)] if mating.verdict == "direct" else []
 
 
 def _like_spigots(a: End, b: End, sleeve: str) -> bool:

@@ -2,15 +2,29 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Final
 
-from configurator.joining.mating_verdict import LIMITS
-from configurator.joining.one_piece import Bridge, Service, bridges, holds_pa_gauge, missing_piece, stands_k
+from configurator.joining.mating_verdict import LIMITS, UNWIRED_MOST
+from configurator.joining.one_piece import (
+    Bridge,
+    Service,
+    bridges,
+    fitting,
+    holds_of_pa_gauge,
+    hottest_of_k,
+    missing_piece,
+    serves,
+    sucked_flat,
+)
 from configurator.joining.words import bar_words, bars_apart, celsius_words, mm_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Hose
+
+SAME_SIZE: Final = 0.02
+"""A hose or coupler at hand and one of the shelf are of one size up to this share of it: 1 inch is 25 mm. Common
+practice, no source."""
 
 
 def what_is_missing(
@@ -22,25 +36,55 @@ def what_is_missing(
     joined = bridges(a, b, adapters, hoses, service)
     if joined:
         best = min(joined, key=lambda one: one.price_cents)
-        goes = "join" if best.stubs and best.adapter is not None else "joins"
+        goes = "join" if len(best.pieces) > 1 else "joins"
         return f"{_bead(plain, service)}; then {_names(best)} {goes} them", ""
-    refused = _refused(a, b, adapters, hoses, service)
+    eased = replace(service, boost_pa_gauge=0.0, pressure_pa_gauge=0.0, hottest_k=None)
+    fit = fitting(a, b, adapters, hoses, eased)
     piece = missing_piece(a, b, service)
-    if refused:
-        piece += f", that holds {bar_words(service.design_pa_gauge)}" if service.design_pa_gauge else ""
-        piece += f", that stands {celsius_words(service.hottest_k)}" if service.hottest_k is not None else ""
-    return (f"{_bead(plain, service)}; and {piece}" if plain else piece), refused
+    if fit:
+        wanted = " and ".join(demands(service, wide=any(map(_is_wide, fit))))
+        piece += f", that {wanted}" if wanted else ""
+    return (f"{_bead(plain, service)}; and {piece}" if plain else piece), _refused(fit, service)
 
 
-def couplers_that_hold(size_m: float, adapters: Sequence[Adapter], service: Service) -> tuple[list[str], int]:
-    """Ids of the shelf's pieces with a coupler end of a size [m] that stand a service, and how many there are."""
-    of_size = [
-        part
-        for part in adapters
-        if part.medium == "charge"
-        and any(end.form == "coupler" and math.isclose(end.size_m or 0.0, size_m) for end in part.through.ends)
-    ]
-    return [part.id for part in of_size if _stands(Bridge(part, (), ()), service)], len(of_size)
+def demands(service: Service, *, wide: bool) -> tuple[str, ...]:
+    """What a piece of a joint has to stand, in words that follow `it`; `wide`: hose is over what may be unwired."""
+    hot = "" if service.hottest_k is None else celsius_words(service.hottest_k)
+    said = [f"stands {hot}"] if hot else []
+    if service.design_pa_gauge:
+        said = [f"holds {bar_words(service.design_pa_gauge)}{f' at {hot}' if hot else ''}"]
+    return (*said, "is wired or rated for vacuum") if service.suction and wide else tuple(said)
+
+
+def sleeves_that_serve(end: End, pieces: Sequence[Adapter | Hose], service: Service) -> tuple[list[str], int]:
+    """Ids of a shelf's hoses or couplers of the size of a hose or coupler end that stand a service, and how many there
+    are of that size."""
+    of_size = [piece for piece in pieces if any(_same_size(end, size_m) for size_m in _sizes_m(end.form, piece))]
+    fit = [piece for piece in of_size if service.medium in _media(piece)]
+    return [piece.id for piece in fit if serves(_alone(piece), service)], len(fit)
+
+
+def _media(piece: Adapter | Hose) -> tuple[str, ...]:
+    return piece.media if isinstance(piece, Hose) else (piece.medium,)
+
+
+def _alone(piece: Adapter | Hose) -> Bridge:
+    return Bridge(None, (piece,)) if isinstance(piece, Hose) else Bridge(piece, ())
+
+
+def _sizes_m(form: str, piece: Adapter | Hose) -> list[float]:
+    """The sizes [m] in which a piece is an end of a form."""
+    if isinstance(piece, Hose):
+        return [float(piece.bore_m)] if form == "hose" else []
+    return [float(end.size_m) for end in piece.through.ends if end.form == form == "coupler" and end.size_m]
+
+
+def _same_size(end: End, size_m: float) -> bool:
+    return abs((end.size_m or 0.0) - size_m) <= SAME_SIZE * size_m
+
+
+def _is_wide(bridge: Bridge) -> bool:
+    return any(float(stub.bore_m) > LIMITS.unwired_suction_m for stub in bridge.stubs)
 
 
 def _wants_a_bead(end: End, service: Service) -> bool:
@@ -60,41 +104,34 @@ def _bead(plain: Sequence[End], service: Service) -> str:
 
 
 def _names(bridge: Bridge) -> str:
-    pieces = [*bridge.stubs, *([] if bridge.adapter is None else [bridge.adapter])]
-    return " and ".join(f"{piece.name} [{piece.id}]" for piece in pieces)
+    return " and ".join(f"{piece.name} [{piece.id}]" for piece in bridge.pieces)
 
 
-def _refused(a: End, b: End, adapters: Sequence[Adapter], hoses: Sequence[Hose], service: Service) -> str:
-    """The pieces that fit two ends and do not stand the service: how many, and how far the best of them goes."""
-    held = replace(service, boost_pa_gauge=0.0, pressure_pa_gauge=0.0)
-    fit = bridges(a, b, adapters, hoses, replace(held, hottest_k=None))
+def _refused(fit: Sequence[Bridge], service: Service) -> str:
+    """Of pieces that fit two ends and do not stand the service: how many, and how far the best of them goes.
+
+    Only the sets of fewest pieces are told of: a longer one holds no more than the same hose in it.
+    """
+    fewest = min((len(one.pieces) for one in fit), default=0)
+    fit = [one for one in fit if len(one.pieces) == fewest]
     if not fit:
         return ""
     count = len({_names(one) for one in fit})  # a piece may go in either way round
-    many = f"{count} {'pieces fit' if count > 1 else 'piece fits'}"
-    cool = [one for one in fit if service.hottest_k is None or _hottest_k(one) >= service.hottest_k]
+    what, verb = ("piece", "{}s") if fewest == 1 else ("set", "{}")
+    many = f"{count} {what}s{_OF_A_SET[fewest > 1]} fit" if count > 1 else f"1 {what}{_OF_A_SET[fewest > 1]} fits"
+    cool = [one for one in fit if service.hottest_k is None or hottest_of_k(one) >= service.hottest_k]
     if not cool:
-        best = max(fit, key=lambda one: (_hottest_k(one), -one.price_cents))
-        stands, at = celsius_words(_hottest_k(best)), celsius_words(service.hottest_k or 0.0)
-        return f"{many}, not for this heat: {_names(best)} stands most, {stands}, there it is {at}"
-    best = max(cool, key=lambda one: (_holds_pa_gauge(one, service), -one.price_cents))
+        best = max(fit, key=lambda one: (hottest_of_k(one), -one.price_cents))
+        stands, at = celsius_words(hottest_of_k(best)), celsius_words(service.hottest_k or 0.0)
+        return f"{many}, not for this heat: {_names(best)} {verb.format('stand')} most, {stands}, there it is {at}"
+    wired = [one for one in cool if not (service.suction and sucked_flat(one.pieces))]
+    if not wired:
+        those = "none" if service.hottest_k is None else f"of those that stand {celsius_words(service.hottest_k)} none"
+        return f"{many}; {those} is wired or rated for vacuum, as hose over {UNWIRED_MOST} before the pump has to be"
     warm = "" if service.hottest_k is None else f" at {celsius_words(service.hottest_k)}"
-    holds, sees = bars_apart(_holds_pa_gauge(best, service), service.design_pa_gauge)
-    return f"{many}, too weak: {_names(best)} holds most, {holds}{warm}, the joint may see {sees}"
+    best = max(wired, key=lambda one: (holds_of_pa_gauge(one, service), -one.price_cents))
+    holds, sees = bars_apart(holds_of_pa_gauge(best, service), service.design_pa_gauge)
+    return f"{many}, too weak: {_names(best)} {verb.format('hold')} most, {holds}{warm}, the joint may see {sees}"
 
 
-def _stands(bridge: Bridge, service: Service) -> bool:
-    hot = service.hottest_k is not None and _hottest_k(bridge) < service.hottest_k
-    return not hot and _holds_pa_gauge(bridge, service) >= service.design_pa_gauge
-
-
-def _hottest_k(bridge: Bridge) -> float:
-    """The hottest [K] that every piece stands; without end where none says."""
-    pieces: list[Adapter | Hose] = [*bridge.stubs, *([] if bridge.adapter is None else [bridge.adapter])]
-    return min(map(stands_k, pieces))
-
-
-def _holds_pa_gauge(bridge: Bridge, service: Service) -> float:
-    """The pressure [Pa gauge] that every piece holds; without end where none says."""
-    pieces: list[Adapter | Hose] = [*bridge.stubs, *([] if bridge.adapter is None else [bridge.adapter])]
-    return min(holds_pa_gauge(piece, service.hottest_k) for piece in pieces)
+_OF_A_SET: Final = {False: "", True: " of hose and adapter"}

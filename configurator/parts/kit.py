@@ -112,6 +112,13 @@ class Joint:
         """The slots that it leads from and to."""
         return self.start.split(".")[0], self.finish.split(".")[0]
 
+    @property
+    def hoses_m(self) -> tuple[tuple[str, float], ...]:
+        """The hose of the run, then that of its stubs: id and length [m]."""
+        run = () if self.hose is None else ((self.hose, self.hose_length_m),)
+        stubs = ((need.part, need.quantity) for need in self.needs if need.unit == "m" and need.part is not None)
+        return (*run, *stubs)
+
 
 def before_core(joint: Joint) -> bool:
     """Whether a charge joint lies between charger and core."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
 
 from configurator.foundations.verdicts import Caution
 from configurator.search.bill import COOLANT_SPARE, HOSE_WASTE, WIRE_RUN_M, Line, coolant_to_buy_l
@@ -35,23 +34,6 @@ def line_words(line: Line, currency: str, names: Mapping[str, str]) -> tuple[str
 def is_hose(line: Line) -> bool:
     """Whether a line is hose by the metre."""
     return line.item.startswith("hose") and line.unit == "m"
-
-
-def one_row_a_hose(lines: Sequence[Line]) -> list[Line]:
-    """Lines of a bill with hose of one kind, runs and stubs, in one row."""
-    rows: dict[tuple[object, ...], Line] = {}
-    for place, line in enumerate(lines):
-        key = (line.part, line.group) if is_hose(line) else (place,)
-        before = rows.get(key)
-        if before is not None:
-            line = replace(
-                before,
-                item="hose and stubs",
-                quantity=before.quantity + line.quantity,
-                price_cents=before.price_cents + line.price_cents,
-            )
-        rows[key] = line
-    return list(rows.values())
 
 
 def bill_notes(lines: Sequence[Line], coolant_l: float | None) -> tuple[str, ...]:

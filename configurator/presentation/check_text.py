@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
 from configurator.joining.words import bar_words, celsius_words
-from configurator.presentation.bill_words import bill_notes, line_words, one_row_a_hose
+from configurator.presentation.bill_words import bill_notes, line_words
 from configurator.presentation.check_headline import (
     REST,
     USUAL,
@@ -57,7 +57,7 @@ def _blocks(checked: Checked, names: Mapping[str, str], wide: bool, one_change: 
     yield listed("Joints", tuple(joint_words(joint, names) for joint in checked.joints), WIDTH)
     yield _in_car(checked)
     yield from one_change
-    lines = one_row_a_hose([line for line in checked.to_buy if wide or in_short(line)])
+    lines = [line for line in checked.to_buy if wide or in_short(line)]
     bill = [line_words(line, checked.currency, names) for line in lines]
     more = "" if wide else f" (--wide: also {REST})"
     kit = None if checked.in_car is None else checked.in_car.kit

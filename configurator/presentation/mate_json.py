@@ -17,6 +17,7 @@ from configurator.questions.mate_ends import MateAnswer
 def mate_json(answer: MateAnswer) -> str:
     """The whole answer as JSON text."""
     mating, service = answer.mating, answer.service
+    hottest_k = None if service.hottest_k is None else round(service.hottest_k, 2)
     document: dict[str, Any] = {
         "format": FORMAT,
         "verdict": mating.verdict,
@@ -29,13 +30,14 @@ def mate_json(answer: MateAnswer) -> str:
         "buy": None if answer.bridge is None else _bridge(answer.bridge),
         "missing": answer.missing or None,
         "refused": answer.refused or None,
-        "cautions": [{"code": caution.code, "text": caution.text} for caution in mating.cautions],
+        "cautions": [{"code": caution.code, "text": caution.text} for caution in answer.cautions],
         "ends": [_end(end) for end in answer.ends],
         "medium": service.medium,
         "boost_pa_gauge": round(service.boost_pa_gauge),
         "pressure_pa_gauge": round(service.pressure_pa_gauge),
         "suction": service.suction,
-        "hottest_k": None if service.hottest_k is None else round(service.hottest_k, 2),
+        "hottest_k": hottest_k if answer.heat_told else None,
+        "assumed_hottest_k": None if answer.heat_told else hottest_k,
     }
     return json.dumps(document, indent=1, ensure_ascii=False, allow_nan=False)
 

@@ -45,7 +45,7 @@ def _facts(answer: MateAnswer) -> Iterator[tuple[str, str]]:
         yield "Missing", answer.missing
     if answer.refused:
         yield "On the shelf", answer.refused
-    for caution in mating.cautions:
+    for caution in answer.cautions:
         yield "Caution", caution.text
     yield "Judged for", _service(answer)
 
@@ -72,6 +72,7 @@ def _service(answer: MateAnswer) -> str:
         words += f", {bar_words(service.pressure_pa_gauge)}"
     if service.hottest_k is not None:
         words += f", up to {celsius_words(service.hottest_k)}"
+        words += "" if answer.heat_told else ", assumed (--hottest says otherwise)"
     if service.suction:
         words += ", under suction"
     return words

@@ -39,11 +39,13 @@ def hose_beyond_price(
     needed: dict[str, float] = {}
     more_m3: dict[str, float] = {}
     for joint in joints:
+        for hose, metres in joint.hoses_m:
+            priced[hose] = priced.get(hose, 0.0) + metres
+            needed[hose] = needed.get(hose, 0.0) + metres
         if joint.hose is not None:
-            longest_m = laid_m[joint.start, joint.finish]
-            priced[joint.hose] = priced.get(joint.hose, 0.0) + joint.hose_length_m
-            needed[joint.hose] = needed.get(joint.hose, 0.0) + longest_m
-            inside_m3 = math.pi / 4 * joint.hose_bore_m**2 * (longest_m - joint.hose_length_m)
+            longer_m = laid_m[joint.start, joint.finish] - joint.hose_length_m
+            needed[joint.hose] += longer_m
+            inside_m3 = math.pi / 4 * joint.hose_bore_m**2 * longer_m
             more_m3[joint.hose] = more_m3.get(joint.hose, 0.0) + inside_m3
     for hose in sorted(needed):
         bought_m = hose_to_buy_m(priced[hose])

@@ -43,7 +43,7 @@ def assumed(
         lengths += f", {TRUNK_M:g} m between the stem of a wye and the part next to it"
     found = [Assumption("hoses", lengths)]
     for part in {part.id: part for part in loop.small if isinstance(part, Hose)}.values():
-        if metres := hose_to_buy_m(sum(joint.hose_length_m for joint in joints if joint.hose == part.id)):
+        if metres := hose_to_buy_m(sum(m for joint in joints for hose, m in joint.hoses_m if hose == part.id)):
             held = f"the box holds {metres:.1f} m of {part.name}, as much as this loop takes of it"
             found.append(Assumption("hose", held))
     found += _before_the_pump(joints, known)

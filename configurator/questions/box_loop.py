@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.charge_joint import ChargeConditions, ChargeJoiner
+from configurator.joining.charge_joint import ARRIVES_ASSUMED_K, ChargeConditions, ChargeJoiner
 from configurator.joining.charge_side import ChargeSideJoiner
 from configurator.joining.ratings import ASSUMED_HEIGHT_M, coolant_design_pa_gauge
 from configurator.joining.run_refusal import RunConditions
@@ -23,7 +23,7 @@ from configurator.search.step_joints import Place
 FLOW = ("reservoir", "pump", "core", "exchanger")
 """Kinds in flow order; the loop closes. Only the exchanger may be missing from a whole loop."""
 
-CHARGE_BEFORE_K, CHARGE_AFTER_K = 423.15, 353.15
+CHARGE_BEFORE_K, CHARGE_AFTER_K = ARRIVES_ASSUMED_K, 353.15
 """Charge before and after the core where no brief tells it: 150 and 80 degC, common practice."""
 
 

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from itertools import product
 from typing import Final
 
 from configurator.foundations.verdicts import Caution
-from configurator.joining.mating import mate
+from configurator.joining.charge_joint import ARRIVES_ASSUMED_K
+from configurator.joining.mating import SLEEVES, mate
 from configurator.joining.mating_verdict import LIMITS, Mating, MatingMedium, ask
 from configurator.joining.one_piece import Bridge, Service, cheapest_bridge, starved
-from configurator.joining.refused_pieces import couplers_that_hold, what_is_missing
-from configurator.joining.words import bar_words, celsius_words, end_words, mm_words
+from configurator.joining.refused_pieces import demands, sleeves_that_serve, what_is_missing
+from configurator.joining.words import bar_words, end_words, mm_words
 from configurator.parts.end_text import ToldEnd
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Hose
@@ -30,16 +31,24 @@ MOST_NAMED: Final = 3
 class MateAnswer:
     """Two ends, what they serve, the verdict, and what joins them: a piece off the shelf or what is missing.
 
-    `refused`: which pieces of the shelf fit and do not stand the service.
+    `heat_told`: whether the hottest of the service was told and not assumed. `refused`: which pieces of the shelf fit
+    and do not stand the service.
     """
 
     ends: tuple[End, End]
     service: Service
     medium_told: bool
+    heat_told: bool
     mating: Mating
     bridge: Bridge | None = None
     missing: str = ""
     refused: str = ""
+
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        """What must be said of the ends, and of what is bought to join them."""
+        bought = () if self.bridge is None else self.bridge.cautions
+        return tuple(dict.fromkeys((*self.mating.cautions, *bought)))
 
 
 def mate_ends(
@@ -57,38 +66,44 @@ def mate_ends(
 
     `medium`: charge for couplers, V-bands, flanges and wherever a boost is told, else coolant. What is not told (a
     bead, the boost) is only asked for where the verdict hangs on it. `pressure_pa_gauge` is of coolant or fuel.
+    `hottest_k`: of charge that which is on its way to a core, where it is not told.
     """
     forms = {first.end.form, second.end.form}
     usual: MatingMedium = "charge" if forms & CHARGE_FORMS or boost_pa_gauge is not None else "coolant"
-    service = Service(medium or usual, boost_pa_gauge or 0.0, suction, hottest_k, pressure_pa_gauge or 0.0)
+    medium_told, heat_told, medium = medium is not None, hottest_k is not None, medium or usual
+    hottest_k = ARRIVES_ASSUMED_K if medium == "charge" and hottest_k is None else hottest_k
+    service = Service(medium, boost_pa_gauge or 0.0, suction, hottest_k, pressure_pa_gauge or 0.0)
     mating = _judge(first, second, service, boost_told=boost_pa_gauge is not None)
     ends = (first.end, second.end)
-    if mating.verdict == "direct" and service.boost_pa_gauge and "coupler" in forms:
-        mating = replace(mating, cautions=(*mating.cautions, *_ratings(ends, shelf(), service)))
+    asked = service.design_pa_gauge or heat_told or suction
+    if mating.verdict in {"direct", "adapter"} and forms & SLEEVES and asked:
+        ratings = dict.fromkeys(caution for end in ends for caution in _ratings(end, shelf(), service))
+        mating = replace(mating, cautions=(*mating.cautions, *ratings))
     if mating.verdict in {"direct", "ask"} or mating.remedy:
-        return MateAnswer(ends, service, medium is not None, mating)
+        return MateAnswer(ends, service, medium_told, heat_told, mating)
     a, b = (_readings(told)[0] for told in (first, second))
     catalogue = shelf()
     pieces = catalogue.of(Adapter), catalogue.of(Hose)
     bridge = cheapest_bridge(a, b, *pieces, service)
     missing, refused = ("", "") if bridge is not None else what_is_missing(a, b, *pieces, service)
-    return MateAnswer(ends, service, medium is not None, mating, bridge, missing, refused)
+    return MateAnswer(ends, service, medium_told, heat_told, mating, bridge, missing, refused)
 
 
-def _ratings(ends: tuple[End, End], catalogue: Catalogue, service: Service) -> tuple[Caution, ...]:
-    """What the coupler must be rated for, where not every one of its size on the shelf is."""
-    size_m = next(end.size_m or 0.0 for end in ends if end.form == "coupler")
-    holding, of_size = couplers_that_hold(size_m, catalogue.of(Adapter), service)
-    if of_size and len(holding) == of_size:
-        return ()
-    hot = "" if service.hottest_k is None else f" at {celsius_words(service.hottest_k)}"
-    named = ", ".join(holding[:MOST_NAMED]) + (" and more" if len(holding) > MOST_NAMED else "")
-    some = f"{len(holding)} of the {of_size} of {mm_words(size_m)} on the shelf do: {named}"
-    text = (
-        f"Take a coupler that holds {bar_words(service.design_pa_gauge)}{hot} (boost and a quarter of it, at least 0.3 "
-        f"bar more): {some if holding else f'none of {mm_words(size_m)} on the shelf does'}."
-    )
-    return (Caution("coupler-rating", text),)
+def _ratings(sleeve: End, catalogue: Catalogue, service: Service) -> Iterator[Caution]:
+    """What a hose or coupler at hand must stand, where not every one of its size on the shelf does."""
+    if sleeve.form not in SLEEVES:
+        return
+    wide = sleeve.form == "hose" and (sleeve.size_m or 0.0) > LIMITS.unwired_suction_m
+    wanted = " and ".join(demands(service, wide=wide))
+    serving, of_size = sleeves_that_serve(sleeve, (*catalogue.of(Hose), *catalogue.of(Adapter)), service)
+    if not wanted or (of_size and len(serving) == of_size):
+        return
+    size = mm_words(sleeve.size_m or 0.0)
+    named = ", ".join(serving[:MOST_NAMED]) + (" and more" if len(serving) > MOST_NAMED else "")
+    some = f"{len(serving)} of the {of_size} of {size} on the shelf {'do' if len(serving) > 1 else 'does'}: {named}"
+    why = " (boost and a quarter of it, at least 0.3 bar more)" if service.boost_pa_gauge else ""
+    text = f"Take a {sleeve.form} that {wanted}{why}: {some if serving else f'none of {size} on the shelf does'}."
+    yield Caution("hose-rating", text) if sleeve.form == "hose" else Caution("coupler-rating", text)
 
 
 def _judge(first: ToldEnd, second: ToldEnd, service: Service, *, boost_told: bool) -> Mating:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import cached_property
 from typing import Any, Final
@@ -11,24 +11,12 @@ from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.charge_side import Place
-from configurator.joining.ratings import coolant_design_pa_gauge
-from configurator.joining.run_refusal import RunConditions
-from configurator.parts.kinds import Adapter, Cap, Core, Fan, Hose, Part, Pump, RigidPart
+from configurator.parts.kinds import Core, Fan, Part, Pump, RigidPart
 from configurator.parts.kit import Joint
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-from configurator.questions.searches import (
-    Searched,
-    around_cores,
-    coupler_around,
-    exclusions,
-    hose_joiner,
-    kept,
-    make_job,
-    missing,
-    search,
-)
+from configurator.questions.pieces_in_kits import PiecesInKits
+from configurator.questions.searches import Searched, around_cores, exclusions, kept, make_job, missing, search
 from configurator.questions.shortfalls import part_of, shortfalls
 from configurator.questions.suggest import by_what_is_missed, frozen, no_layout
 from configurator.questions.why_answer import BestKit, PartStory, Whys
@@ -41,7 +29,6 @@ from configurator.search.job import Exclusion, Job
 from configurator.search.left_out import missed, nearness
 from configurator.search.pairings import pairings
 from configurator.search.sieve import every_reason, kinds_in_question
-from configurator.search.skeletons import COLDEST_ASSUMED_K, HOSE_HOTTEST_K
 
 SLOTS: Final = ("core", "exchanger", "pump", "reservoir", "cap", "fan", "timer")
 
@@ -102,6 +89,7 @@ class _Stories:
         self._reasons = {reason.part: reason for reason in exclusions(found)}
         self._wired: dict[str, frozenset[str]] = {}
         self._joined: dict[int, frozenset[str]] = {}
+        self._pieces_in_kits = PiecesInKits(job, found, self._kept)
 
     def out(self, part: Part) -> Iterator[PartStory]:
         """A part with its one reason, where it is out."""
@@ -163,68 +151,15 @@ class _Stories:
         if part.id in self._serving:
             return None
         if part not in self._job.serving(type(part)):
-            return every_reason(self._job, part)[0]  # not wanted, or not in stock
+            unwelcome = every_reason(self._job, part)  # not wanted, not in stock; a customer's own piece may be neither
+            if unwelcome:
+                return unwelcome[0]
         nearest = self._nearest(part.id, nearness)
         if nearest is not None:
             return missed(self._job, part.id, nearest)
         if not self._kept and not any(one.kits.missing for one in self._found):
             return Exclusion(part.id, "no-kit-to-serve", None, None, "")
-        refused = self._refused(part) if isinstance(part, Adapter | Hose) else None
-        if refused is None:
-            return Exclusion(part.id, "serves-nothing", None, None, "")
-        return Exclusion(part.id, "refused-there", refused.found, refused.limit, refused.unit, refused.text)
-
-    def _refused(self, piece: Adapter | Hose) -> Verdict | None:
-        """What a piece does not stand in a joint of the kits that it goes into; None where it stands one."""
-        of_charge = isinstance(piece, Adapter) and piece.medium == "charge"
-        refused: list[Verdict] = []
-        for verdict in self._judged_coupler(piece) if of_charge else self._judged_in_runs(piece):
-            if verdict.state == "kept":
-                return None
-            refused.append(verdict)
-        return refused[0] if refused else None
-
-    def _judged_coupler(self, coupler: Adapter | Hose) -> Iterator[Verdict]:
-        for layout, core in self._cores:
-            if isinstance(coupler, Adapter):
-                yield from self._around[layout](coupler, core)
-
-    def _judged_in_runs(self, piece: Adapter | Hose) -> Iterator[Verdict]:
-        joiner = hose_joiner(self._job)
-        for start, finish, conditions in self._runs:
-            verdict = joiner.judged(piece, start, finish, conditions)
-            if verdict is not None:
-                yield verdict
-
-    @cached_property
-    def _runs(self) -> tuple[tuple[Place, Place, RunConditions], ...]:
-        """The coolant runs of the kits from part to part, the best kit's first, with what each must stand."""
-        coldest_k = self._job.brief.coldest_k(COLDEST_ASSUMED_K)
-        found: dict[tuple[Place, Place, RunConditions], None] = {}
-        for kit in self._kept:
-            parts = {slot: part_of(self._job, part) for slot, part in kit.kit.parts}
-            pump, cap = parts["pump"], parts.get("cap")
-            assert isinstance(pump, Pump)
-            opens_pa = float(cap.opens_pa_gauge) if isinstance(cap, Cap) else 0.0
-            for joint in kit.joints:
-                places = [_place(parts, name) for name in (joint.start, joint.finish)]
-                if joint.medium == "coolant" and places[0] is not None and places[1] is not None:
-                    suction = places[0][0] == "reservoir"
-                    design_pa = coolant_design_pa_gauge(opens_pa, pump.dead_head_pa, after_pump=not suction)
-                    conditions = RunConditions(HOSE_HOTTEST_K, coldest_k, design_pa, suction)
-                    found[places[0], places[1], conditions] = None
-        return tuple(found)
-
-    @cached_property
-    def _around(self) -> Mapping[str, Callable[[Adapter, Core], tuple[Verdict, ...]]]:
-        return {one.job.layout.id: coupler_around(one) for one in self._found}
-
-    @cached_property
-    def _cores(self) -> tuple[tuple[str, Core], ...]:
-        """The cores of the kits with their layouts, the best kit's first."""
-        held = ((kit.kit.layout, part_of(self._job, part)) for kit in self._kept for _, part in kit.kit.parts)
-        cores = {(layout, part.id): (layout, part) for layout, part in held if isinstance(part, Core)}
-        return tuple(cores.values())
+        return self._pieces_in_kits.reason(part)
 
     @cached_property
     def _serving(self) -> frozenset[str]:
@@ -290,14 +225,6 @@ class _Stories:
         return BestKit(
             kit.kit.parts, kit.kit.zones, joints, kit.kit.layout, kit.price_cents, kit.margin_k, kit.proven
         )
-
-
-def _place(parts: Mapping[str, Part], name: str) -> Place | None:
-    """A slot and its coolant end by the name that joints carry, as in `pump.outlet`; None at a wye or a valve."""
-    slot, _, end_name = name.partition(".")
-    part = parts.get(slot)
-    passage = part.passages().get("coolant") if isinstance(part, RigidPart) else None
-    return next(((slot, end) for end in passage.ends if end.name == end_name), None) if passage is not None else None
 
 
 def _crowd(searched: Searched, part_id: str) -> tuple[str, tuple[str, ...]] | None:

@@ -235,6 +235,8 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     "refused-there": lambda e: _STANDS.format(
         "what a piece stands is not stretched", "a piece that stands it, as those of the kits do"
     ),
+    "shelf-serves": lambda e: "Nothing has to: the bills of the kits are whole without it.",
+    "other-medium": lambda e: _STANDS.format("what a hose may carry is no matter of choice", f"a hose for {e.limit}"),
     "no-kit-to-serve": lambda e: "What stops every kit: `suggest` with this brief names it, and ways out.",
     "all-stopped": lambda e: "The rule that is named, see its sentence.",
 }

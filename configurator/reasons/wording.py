@@ -145,6 +145,12 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
         f"{n} is on the bill of no kit: no end, hose or motor of these kits needs it, or another piece of the shelf "
         "serves them better (fewer pieces, then less loss, then a lower price)."
     ),
+    "shelf-serves": lambda e, n: (
+        f"{n} is on the bill of no kit: hoses, adapters, clamps and wiring of a kit are taken off the shelf alone, for "
+        "the brief does not say how much of your own there is."
+        + (f" It goes on an end here, and stands what is seen there: {e.about}." if e.about else "")
+    ),
+    "other-medium": lambda e, n: f"{n} is for {e.found}: hoses of a kit carry {e.limit}.",
     "no-kit-to-serve": lambda e, n: f"{n} is on the bill of no kit: with this brief none can be made at all.",
     "refused-there": lambda e, n: f"{n} fits a joint of these kits and does not stand it: {e.about}.",
     "all-stopped": lambda e, n: f"{n} is out because no kit can be made at all. {e.about}",
@@ -190,6 +196,8 @@ _CAUSES = {
     "not-asked-for": "the brief asks for no standstill",
     "serves-nothing": "no joint or motor of these kits takes it",
     "refused-there": "fits a joint of these kits and does not stand it",
+    "shelf-serves": "your own, and such pieces are taken off the shelf",
+    "other-medium": "made for another medium",
     "no-kit-to-serve": "no kit can be made at all",
     "all-stopped": "one rule stops every kit",
 }

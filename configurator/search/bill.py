@@ -116,10 +116,17 @@ def part_lines(slots: Sequence[tuple[str, Part]], is_own: Callable[[str], bool])
 
 
 def joint_lines(joints: Iterable[Joint], price_of: Callable[[str], int]) -> list[Line]:
-    """Adapters, hose by the metre with waste, clamps, and the consumables of every joint, equal ones together."""
+    """Adapters, hose by the metre with waste, clamps, and the consumables of every joint, equal ones together.
+
+    Runs and stubs of one hose are cut from one length.
+    """
     counted: dict[tuple[str, str, str, str], float] = {}
+    hoses: dict[tuple[str, str], set[str]] = {}
 
     def count(medium: str, item: str, part: str | None, unit: str, quantity: float) -> None:
+        if unit == "m" and part is not None:
+            hoses.setdefault((medium, part), set()).add(item)
+            item = "hose"
         key = (medium, item, part or "", unit)
         counted[key] = counted.get(key, 0.0) + quantity
 
@@ -134,6 +141,8 @@ def joint_lines(joints: Iterable[Joint], price_of: Callable[[str], int]) -> list
     for (medium, item, part_id, unit), quantity in sorted(counted.items()):
         if unit == "m":
             quantity = hose_to_buy_m(quantity)
+            uses = hoses[medium, part_id]
+            item = "hose and stubs" if len(uses) > 1 else next(iter(uses))
         one = price_of(part_id) if part_id else 0
         group: Group = "charge side" if medium == "charge" else "coolant side"
         price = round(one * quantity)

@@ -34,7 +34,8 @@ def wanted(kit: Tree, outlets: int = 1) -> Counter[tuple[str, str]]:
     `outlets`: how many the charger has.
     """
     need: Counter[tuple[str, str]] = Counter()
-    hose: dict[tuple[str, str], float] = {}
+    runs: Counter[str] = Counter()
+    stubs: Counter[str] = Counter()
     for slot, ids in kit["parts"].items():
         for part in ids:
             need[kind_of(slot), part] += 10
@@ -42,25 +43,25 @@ def wanted(kit: Tree, outlets: int = 1) -> Counter[tuple[str, str]]:
         for piece in joint["through"]:
             need["adapter", piece] += 10
         if joint["hose"]:
-            hose["hose", joint["hose"]] = hose.get(("hose", joint["hose"]), 0.0) + joint["hose_length_m"]
+            runs[joint["hose"]] += joint["hose_length_m"]
         for item in joint["needs"]:
             if item["unit"] == "m":
-                key = (item["item"], item["part"])
-                hose[key] = hose.get(key, 0.0) + item["quantity"]
+                stubs[item["part"]] += item["quantity"]
             else:
                 need[item["item"], item["part"] or ""] += round(10 * item["quantity"])
-    for key, metres in hose.items():
-        need[key] += math.ceil(round(metres * 1.1 * 10, 6))
-    for used in {joint["hose"] for joint in kit["joints"] if joint["hose"]}:
+    for part in {*runs, *stubs}:  # one length of each hose, for all that is cut from it
+        item_of = "hose stub" if part not in runs else "hose and stubs" if part in stubs else "hose"
+        need[item_of, part] += math.ceil(round((runs[part] + stubs[part]) * 1.1 * 10, 6))
+    for used in runs:
         ways = [
             max(joint["hose_length_m"], joint.get("route_length_m", 0.0))
             for joint in kit["joints"]
             if joint["hose"] == used
         ]
-        if sum(ways) > need["hose", used] / 10 + 1e-6:
-            need[f"more {used} as routed, not in the price", ""] = (
-                math.ceil(round(sum(ways) * 1.1 * 10, 6)) - need["hose", used]
-            )
+        bought = math.ceil(round((runs[used] + stubs[used]) * 1.1 * 10, 6))
+        laid_m = sum(ways) + stubs[used]
+        if laid_m > bought / 10 + 1e-6:
+            need[f"more {used} as routed, not in the price", ""] = math.ceil(round(laid_m * 1.1 * 10, 6)) - bought
     need["pressure tap", ""] += 10 * (outlets + 1)  # one at each outlet of the charger, one at the throttle
     return need + _whatever_the_joints(kit) + _open_charge_ends(kit, outlets)
 

@@ -7,12 +7,13 @@ from typing import Any
 import pytest
 
 from configurator.joining.one_piece import Service, cheapest_bridge
-from configurator.joining.refused_pieces import couplers_that_hold, what_is_missing
+from configurator.joining.refused_pieces import sleeves_that_serve, what_is_missing
 from configurator.parts.kinds import Adapter
 from tests.joining.made_parts import adapter, end, hose
 
 CHARGE = Service("charge", boost_pa_gauge=1.4e5)
 COOLANT = Service("coolant")
+HOT: dict[str, Any] = {"class": "A silicone", "hottest": 175}
 BEADED, PLAIN = end("spigot 57 bead"), end("spigot 57")
 
 
@@ -68,5 +69,47 @@ def test_spigots_alike_miss_a_piece_of_hose_and_no_adapter() -> None:
 
 def test_couplers_of_a_size_that_hold_a_boost_are_counted() -> None:
     shelf = [coupler("weak", working=2), coupler("strong", working=6), coupler("unsaid", working=None)]
-    assert couplers_that_hold(57e-3, shelf, Service("charge", 4e5)) == (["strong", "unsaid"], 3)
-    assert couplers_that_hold(63.5e-3, shelf, CHARGE) == ([], 0)
+    assert sleeves_that_serve(end("coupler 57"), shelf, Service("charge", 4e5)) == (["strong", "unsaid"], 3)
+    assert sleeves_that_serve(end("coupler 63.5"), shelf, CHARGE) == ([], 0)
+
+
+def test_hoses_of_a_size_that_stand_a_service_are_counted() -> None:
+    """An inch is 25.4 mm and its hose is sold as 25 mm: of one size."""
+    shelf = [hose("rubber", 25), hose("silicone", 25, working=5, **HOT), hose("wired", 25, vacuum=True, working=5)]
+    at_hand, other = end("hose 25.4"), coupler("c57")
+    assert sleeves_that_serve(at_hand, [*shelf, other], Service("coolant", pressure_pa_gauge=4e5)) == (
+        ["silicone", "wired"], 3,
+    )  # fmt: skip
+    assert sleeves_that_serve(at_hand, shelf, Service("coolant", suction=True)) == (["wired"], 3)
+    assert sleeves_that_serve(at_hand, shelf, Service("coolant", hottest_k=413.15)) == (["silicone"], 3)
+    assert sleeves_that_serve(end("hose 19"), shelf, COOLANT) == ([], 0)
+
+
+def test_of_hoses_that_fit_the_one_that_stands_most_is_named_and_not_the_cheapest() -> None:
+    spigot = end("spigot 19 barb")
+    shelf = [hose("cheap", 19, price=5), hose("strong", 19, working=5), hose("hot", 19, working=4, **HOT)]
+    _, weak = what_is_missing(spigot, spigot, [], shelf, Service("coolant", pressure_pa_gauge=9e5))
+    assert weak == "3 pieces fit, too weak: strong [strong] holds most, 5.00 bar, the joint may see 9.00 bar"
+    _, hot = what_is_missing(spigot, spigot, [], shelf, Service("coolant", hottest_k=453.15))
+    assert "3 pieces fit, not for this heat: hot [hot] stands most, 175 degC, there it is 180 degC" in hot
+    barb = adapter("barb", "orb -12 male", "spigot 19 barb", working=20)
+    _, both = what_is_missing(end("orb -12 female"), spigot, [barb], shelf, Service("coolant", pressure_pa_gauge=9e5))
+    assert both.startswith("3 sets of hose and adapter fit, too weak: strong [strong] and barb [barb] hold most, 5.00")
+
+
+def test_before_the_pump_wide_hose_that_is_not_wired_counts_for_nothing() -> None:
+    """Common practice, no source: a plain hose over 19 mm is sucked flat; what says nothing of vacuum is not wired."""
+    wide, suction = end("spigot 25 bead"), Service("coolant", suction=True)
+    plain = [hose("plain", 25, price=1, vacuum=False), hose("unsaid", 25, price=1), hose("hot", 25, **HOT)]
+    wired = hose("wired", 25, price=9, vacuum=True)
+    found = cheapest_bridge(wide, wide, [], [*plain, wired], suction)
+    assert found is not None and found.stubs == (wired,)
+    assert [caution.code for caution in found.cautions] == ["suction-hose"]
+    missing, refused = what_is_missing(wide, wide, [], plain, suction)
+    assert missing == "a piece of 25 mm hose, that is wired or rated for vacuum"
+    assert refused.startswith("3 pieces fit; none is wired or rated for vacuum")
+    _, hot = what_is_missing(wide, wide, [], [*plain, wired], Service("coolant", suction=True, hottest_k=403.15))
+    assert hot.startswith("4 pieces fit; of those that stand 130 degC none is wired or rated for vacuum")
+    narrow = end("spigot 19 bead")
+    small = cheapest_bridge(narrow, narrow, [], [hose("h19", 19, vacuum=False)], suction)
+    assert small is not None and small.cautions == ()

@@ -145,7 +145,7 @@ PLAIN = "plain"
 ALONE = "alone-only"
 """Said where parts are tried one by one, which no kit is there for."""
 
-OF_TWO_ENDS_ALONE = {"vacuum-coupler", "bead-not-told", "coupler-rating"}
+OF_TWO_ENDS_ALONE = {"vacuum-coupler", "bead-not-told", "coupler-rating", "hose-rating"}
 """What `mate` says of two ends and of no kit: kits have no coupler behind the throttle, and shelves tell of beads."""
 
 OF_CASE = {PLAIN: [code for code in CODES if code not in {*CASES, ALONE, *OF_TWO_ENDS_ALONE}]}

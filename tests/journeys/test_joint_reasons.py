@@ -41,11 +41,59 @@ def test_mate_says_which_pieces_of_the_shelf_fit_and_are_too_weak() -> None:
 
 def test_mate_says_that_not_every_coupler_holds_the_boost() -> None:
     """1.25 times 4 bar: common practice, no source."""
-    ends = ("mate", "coupler:57mm", "spigot:57mm:bead", "--boost")
+    ends = ("mate", "coupler:57mm", "spigot:57mm:bead", "--hottest", "60 degC", "--boost")
     high, low = run(*ends, "4 bar", "--json").answer, run(*ends, "1 bar", "--json").answer
     (caution,) = high["cautions"]
     assert caution["code"] == "coupler-rating" and "5.00 bar" in caution["text"]
     assert "coupler-aramid-57" in caution["text"] and low["cautions"] == []
+
+
+def test_mate_says_which_hose_of_the_shelf_stands_what_was_told() -> None:
+    """The shelf's hoses of 19 mm: rubber for 3 bar and 125 degC, wired for 5 bar, silicone for 5 bar and 175 degC."""
+    ends = ("mate", "hose:19mm", "spigot:19mm:bead")
+    for more, words in (
+        (("--pressure", "9 bar"), "Take a hose that holds 9.00 bar: none of 19 mm on the shelf does."),
+        (("--pressure", "4 bar"), "2 of the 3 of 19 mm on the shelf do: hose-silicone-19, hose-wired-19."),
+        (("--hottest", "140 degC"), "stands 140 degC: 1 of the 3 of 19 mm on the shelf does: hose-silicone-19."),
+    ):
+        ran = run(*ends, *more, "--json")
+        (caution,) = ran.answer["cautions"]
+        assert ran.code == 0 and caution["code"] == "hose-rating" and caution["text"].endswith(words)
+    assert run(*ends, "--pressure", "2 bar", "--hottest", "100 degC", "--json").answer["cautions"] == []
+    (told,) = run("mate", "hose:19mm", "flare37:-10:female", "--pressure", "9 bar", "--json").answer["cautions"]
+    assert told["code"] == "hose-rating"
+
+
+def test_mate_sells_wired_hose_alone_before_the_pump_and_keeps_its_cautions() -> None:
+    for size in ("25mm", "32mm"):
+        ran = run("mate", f"spigot:{size}:bead", f"spigot:{size}:bead", "--suction", "--json")
+        assert [hose["part"] for hose in ran.answer["buy"]["hoses"]] == [f"hose-wired-{size[:-2]}"]
+        assert [caution["code"] for caution in ran.answer["cautions"]] == ["suction-hose"]
+    through = run("mate", "orb:-16:female", "spigot:25mm:bead", "--suction", "--json").answer
+    assert [hose["part"] for hose in through["buy"]["hoses"]] == ["hose-wired-25"]
+    assert {caution["code"] for caution in through["cautions"]} == {"ring-rubber", "suction-hose"}
+    hot = run("mate", "spigot:25mm:bead", "spigot:25mm:bead", "--suction", "--hottest", "130 degC", "--json").answer
+    assert hot["buy"] is None and "none is wired or rated for vacuum" in hot["refused"]
+
+
+def test_mate_takes_charge_to_be_as_hot_as_check_does_where_nobody_says() -> None:
+    """At 150 degC 2.50 bar of silicone is 1.75, and 1.45 bar of boost asks 1.81: common practice, no source. A reducer
+    that `check` lists as too weak in a box is not sold for the same joint by `mate`."""
+    ends = ("mate", "spigot:57mm:bead", "spigot:70mm:bead", "--medium", "charge", "--boost", "1.45 bar")
+    unsaid, hot, cool = (
+        run(*ends, *more, "--json").answer for more in ((), ("--hottest", "150 degC"), ("--hottest", "80 degC"))
+    )
+    assert unsaid["buy"] == hot["buy"] != cool["buy"]
+    assert (unsaid["hottest_k"], unsaid["assumed_hottest_k"]) == (None, 423.15)
+    assert (hot["hottest_k"], hot["assumed_hottest_k"]) == (423.15, None)
+    assert "up to 150 degC, assumed (--hottest says otherwise)" in flowing(run(*ends).out)
+    sold = cool["buy"]["adapter"]["part"]
+    assert sold == "coupler-57-70"
+    box = {**kit_file("good"), "boost": "1.45 bar", "parts": [*LOOP.values(), "cap-45-vented", sold]}
+    (refused,) = check(box, "--json").answer["refused"]
+    assert (refused["rule"], refused["subjects"][0]) == ("rating-below-pressure", sold)
+    assert refused["found"] == pytest.approx(1.75e5)
+    assert run("mate", "spigot:25mm:bead", "spigot:25mm:bead", "--json").answer["assumed_hottest_k"] is None
 
 
 def test_boost_is_no_pressure_of_coolant_and_pressure_none_of_charge() -> None:
@@ -165,6 +213,48 @@ def test_why_says_of_hose_and_barb_what_they_do_not_stand(tmp_path: Path) -> Non
     assert [part["code"] for part in (hose, barb, wired)] == ["refused-there", "refused-there", "serves-nothing"]
     assert hose["found"] == pytest.approx(373.15) and "'thin-hose' stands 60 degC" in hose["text"]
     assert barb["found"] == 3000 < barb["limit"] and "'toy-barb' is good for 0.03 bar" in barb["text"]
+
+
+def own_pieces() -> dict[str, dict[str, Any]]:
+    """Pieces that a customer has, as they are written whole: what each is, told by its id."""
+    barb = shipped_part("barb-orb-12-19", kind="adapter", id="my-barb")
+    return {
+        "my-hose": shipped_part("hose-rubber-19", kind="hose", id="my-hose"),
+        "my-barb": barb,
+        "my-worn-hose": shipped_part("hose-rubber-19", kind="hose", id="my-worn-hose", hottest="60 degC"),
+        "my-fuel-hose": shipped_part("hose-rubber-19", kind="hose", id="my-fuel-hose", media=["fuel"]),
+        "my-fine-hose": shipped_part("hose-rubber-19", kind="hose", id="my-fine-hose", bore="6 mm"),
+        "my-coupler": shipped_part("coupler-aramid-57-70", kind="adapter", id="my-coupler"),
+        "my-fuse": shipped_part("fuse-07.5", kind="fuse", id="my-fuse"),
+    }
+
+
+def test_why_has_a_true_reason_for_hose_adapter_and_wiring_that_the_customer_has(tmp_path: Path) -> None:
+    """Of the shelf alone kits are made: such a piece is on no bill, and is told what it would stand."""
+    own = own_pieces()
+    shelf = small_shelf(**{kind: [shipped_part(part)] for kind, part in LOOP.items()})
+    (tmp_path / "shelf").mkdir()
+    (tmp_path / "shelf" / "parts.yaml").write_text(written(shelf), encoding="utf-8")
+    brief = tmp_path / "brief.yaml"
+    brief.write_text(written(example("hatch", own=list(own.values()))), encoding="utf-8")
+    ran = run("why", str(brief), "--catalogue", str(tmp_path / "shelf"), *own, "--json")
+    told = {part["part"]: part for part in ran.answer["parts"]}
+    assert ran.code == 1 and {part: one["code"] for part, one in told.items()} == {
+        "my-hose": "shelf-serves",
+        "my-barb": "shelf-serves",
+        "my-worn-hose": "refused-there",
+        "my-fuel-hose": "other-medium",
+        "my-fine-hose": "serves-nothing",
+        "my-coupler": "shelf-serves",
+        "my-fuse": "shelf-serves",
+    }
+    assert "pump to core" in told["my-hose"]["text"] and "pump to core" in told["my-barb"]["text"]
+    assert "core" in told["my-coupler"]["text"].partition("seen there")[2]
+    assert "seen there" not in told["my-fuse"]["text"]
+    assert (told["my-fuel-hose"]["found"], told["my-fuel-hose"]["limit"]) == ("fuel", "coolant")
+    assert all(part["way_out"] for part in told.values())
+    every = run("why", str(brief), "--catalogue", str(tmp_path / "shelf"), "--json")
+    assert every.code == 1 and {part["part"] for part in every.answer["parts"]} >= own.keys()
 
 
 def test_a_run_is_said_to_see_what_pump_and_cap_make_not_the_next_rating_of_the_shelf(tmp_path: Path) -> None:

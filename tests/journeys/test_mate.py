@@ -210,7 +210,8 @@ def test_no_coupler_is_sold_that_does_not_stand_the_boost(tmp_path: Path) -> Non
     weak, strong = _adapter("weak", 5, *ends), _adapter("strong", 9, *ends)
     for part, working in ((weak, "1.8 bar"), (strong, "1.9 bar")):
         part["medium"], part["shape"], part["through"]["working"] = "charge", "reducer", working
-    words = ("spigot:57mm:bead", "spigot:63.5mm:bead", "--catalogue", _shelf(tmp_path, weak, strong), "--boost")
+    words = ("spigot:57mm:bead", "spigot:63.5mm:bead", "--catalogue", _shelf(tmp_path, weak, strong))
+    words = (*words, "--hottest", "23 degC", "--boost")
     assert answer(*words, "1.44 bar")["buy"]["adapter"]["part"] == "weak"
     assert answer(*words, "1.46 bar")["buy"]["adapter"]["part"] == "strong"
     assert answer(*words, "1.6 bar")["buy"] is None

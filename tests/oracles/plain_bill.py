@@ -26,17 +26,15 @@ class Bill:
     matrix: Callable[[Part], Matrix]
 
     def price(self, parts: dict[str, Part], joints: list[Run]) -> int:
-        """Parts, pieces, hose and stubs by the tenth of a metre with a tenth of waste, wiring, the fill."""
+        """Parts, pieces, hose with its stubs by the tenth of a metre with a tenth of waste, wiring, the fill."""
         own = {own.part.id for own in self.shelf.own}
         cents = sum(0 if part.id in own else part.price_cents for part in parts.values())
-        metres: dict[tuple[str, str], float] = {}
+        metres: dict[str, float] = {}
         for joint in joints:
             cents += sum(piece.price_cents for piece in (*joint.adapters, *joint.clamps))
-            for use, hose, length in [("stub", s, 0.10) for s in joint.stubs] + (
-                [("run", *joint.hose)] if joint.hose else []
-            ):
-                metres[use, hose.id] = metres.get((use, hose.id), 0.0) + length
-        for (_, hose_id), length in metres.items():
+            for hose, length in [(stub, 0.10) for stub in joint.stubs] + ([joint.hose] if joint.hose else []):
+                metres[hose.id] = metres.get(hose.id, 0.0) + length
+        for hose_id, length in metres.items():
             cents += round(self.shelf.catalogue[hose_id].price_cents * _up_to_tenth(length * 1.10))
         held = float(parts["reservoir"].coolant.volume_m3) + self.matrix(parts["core"]).liquid_m3
         held += sum(max(joint.pipe.volume, 0.02e-3) for joint in joints if joint.pipe is not None)

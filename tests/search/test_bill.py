@@ -42,6 +42,17 @@ def test_pieces_are_billed_on_the_side_of_their_joint_and_hose_of_all_runs_in_on
     assert all(line.bring_yourself == (line.part is None) for line in lines)
 
 
+def test_runs_and_stubs_of_one_hose_are_one_length_rounded_up_once() -> None:
+    """By hand: (1.5 + 0.1) * 1.1 = 1.76 m, sold as 1.8 m at 8.00: 14.40; rounded apart it was 1.7 and 0.2 m. A stub of
+    another hose is a line of its own: 0.11 m, sold as 0.2 m at 9.00."""
+    stubs = (Need("hose stub", "hose", 0.1, "m"), Need("hose stub", "other", 0.1, "m"))
+    made = replace(joint("coolant", "adapter", "worm", 1.5), needs=stubs)
+    lines = joint_lines([made], {**PRICES, "other": 900}.__getitem__)
+    metres = [(line.item, line.part, line.quantity, line.price_cents) for line in lines if line.unit == "m"]
+    assert metres == [("hose and stubs", "hose", 1.8, 1440), ("hose stub", "other", 0.2, 180)]
+    assert made.hoses_m == (("hose", 1.5), ("hose", 0.1), ("other", 0.1))
+
+
 def test_an_item_off_the_shelf_and_one_that_any_shop_has_are_two_lines() -> None:
     made = joint("coolant", "adapter", "worm")
     mixed = replace(made, needs=(Need("clamp", "worm", 2, "piece"), Need("clamp", None, 1, "piece")))
