@@ -52,7 +52,7 @@ def renamed(on: Tree, chance: random.Random) -> tuple[Tree, dict[str, str]]:
         spoken = [part["name"] for part in parts]
         chance.shuffle(spoken)
         made[section] = [
-            {**part, "id": names[part["id"]], "name": name, "price": round(float(part["price"]) * PRICES_TIMES, 4)}
+            {**part, "id": names[part["id"]], "name": name, "price": round(float(part["price"]) * PRICES_TIMES, 2)}
             for part, name in zip(parts, spoken, strict=True)
         ]
         chance.shuffle(made[section])
