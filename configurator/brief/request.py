@@ -200,9 +200,12 @@ class Brief(Record):
             yield Fault(text, ("coolant", "start"))
 
     def coldest_k(self, assumed_k: float) -> float:
-        """The coldest that the car stands in [K]: its coldest night, assumed where none is told, or a colder day."""
+        """The coldest that parts and hoses meet [K]: the night, assumed where none is told, the day, or the coolant as
+        it starts.
+        """
         night = assumed_k if self.site.coldest_k is None else float(self.site.coldest_k)
-        return min(night, float(self.site.air_k))
+        start = self.coolant.start_k
+        return min(night, float(self.site.air_k), *([float(start)] if isinstance(start, float) else []))
 
     @property
     def ceiling_k(self) -> float:

@@ -101,7 +101,15 @@ def run(
     if written and len(briefs) > 1:
         one = " and ".join(written)
         return usage(f"{one} would write one file for {len(briefs)} briefs: name one brief at a time with it")
-    others = [*written, *["--sketch"] * asked.sketch, *["--improve"] * asked.improve]
+    of_kits = {
+        "--sketch": asked.sketch,
+        "--improve": asked.improve,
+        "--front": asked.front,
+        "--proof": asked.proof,
+        "--all-variants": asked.all_variants,
+        "--kit": asked.kit != 1,
+    }
+    others = [*written, *(option for option, chosen in of_kits.items() if chosen)]
     if asked.fits_only and others:
         return usage(f"--fits-only tries parts one by one and makes no kit: leave {' and '.join(others)} out")
     folder = find_catalogue(asked.catalogue)

@@ -29,6 +29,11 @@ _FIGURES = {
     "specific heat": "900 J/kg/K",
     "conductance per area": "15 W/K/m2",
 }
+_LENGTHS = {"least": "25 mm", "most": "40 mm"}
+"""Of a clamp's range; a gap or a part is larger."""
+
+_END_SIZE = "19 mm"
+
 _BY_KEY = {
     "size": "{x: 230 mm, y: 150 mm, z: 130 mm}",
     "id": "core-230-short",
@@ -89,8 +94,9 @@ def _value(key: str, annotation: Any, depth: int = 0) -> str:
     kinds = _alternatives(annotation)
     first = kinds[0] if kinds else str
     if isinstance(first, UnitField):
-        by_key = _BY_KEY.get(key, "")
-        return by_key if first.kind in ("pressure", "temperature") and by_key else _FIGURES.get(first.kind, "...")
+        by_key = _LENGTHS.get(key, "") if first.kind == "length" else _BY_KEY.get(key, "")
+        known = by_key and first.kind in ("pressure", "temperature", "length")
+        return by_key if known else _FIGURES.get(first.kind, "...")
     if get_origin(first) is Literal:
         return str(get_args(first)[0])
     if isinstance(first, type) and issubclass(first, Record):
@@ -104,6 +110,8 @@ def _value(key: str, annotation: Any, depth: int = 0) -> str:
         )
     if get_origin(first) is tuple and key not in _BY_KEY:
         return f"[{_value('', get_args(first)[0], depth + 1)}]"
+    if key == "size":
+        return _END_SIZE
     if key in _BY_KEY:
         return _BY_KEY[key]
     return {float: "12", int: "1", bool: "true"}.get(first, "...")

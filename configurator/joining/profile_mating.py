@@ -40,7 +40,7 @@ def mate_necks(a: End, b: End) -> Mating:
     if a.sex == b.sex:
         return adapter("sexes-alike", f"{pair}: both ends are {a.sex}", remedy)
     if a.identity[1] != b.identity[1]:
-        return adapter("other-mouth", f"{pair}: another mouth", remedy)
+        return refuse("other-mouth", f"{pair}: another mouth", "hot coolant comes out past the cap", remedy)
     return Mating("direct", "own-kind", f"cap on its {end_words(a)}")
 
 

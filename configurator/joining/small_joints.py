@@ -40,6 +40,11 @@ def has_air_space(reservoir: Reservoir) -> Verdict:
     return Verdict(rule, "broken", (reservoir.id,), share, 0.0, "", text)
 
 
+def has_neck(reservoir: Reservoir) -> bool:
+    """Whether a reservoir has a filler neck, on which a cap goes."""
+    return any(end.form == "neck" for end in reservoir.coolant.ends)
+
+
 def _has_relief(reservoir: Reservoir) -> Verdict:
     neck = next((end for end in reservoir.coolant.ends if end.form == "neck"), None)
     if neck is not None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -160,17 +161,36 @@ def pieces_of(driving: Driving) -> tuple[Piece, ...]:
     return tuple(pieces)
 
 
-def frost_k(brief: Brief) -> float:
-    """The cold that coolant has to survive with something to spare [K]: of night and day, or as it starts.
+@dataclass(frozen=True)
+class Frost:
+    """When coolant meets the hardest cold, that cold [K], in the brief's words too, and what it has to spare [K]."""
 
-    As it starts, and by day beside ice, it needs nothing to spare: ice water is let off after the day.
+    when: Literal["night", "day", "start"]
+    at_k: float
+    told: str
+    spare_k: float
+
+    @property
+    def night_k(self) -> float:
+        """The night that is as hard on it [K]: one has `FREEZE_MARGIN_K` to spare."""
+        return self.at_k + FREEZE_MARGIN_K - self.spare_k
+
+
+def frost_of(brief: Brief) -> Frost:
+    """The cold that decides the antifreeze.
+
+    As it starts, and by day beside ice, coolant needs nothing to spare: ice water is let off after the day.
     """
-    start = brief.coolant.start_k
-    cold_k = brief.coldest_k(ASSUMED_COLDEST_K)
-    if brief.ice is not None:
-        night = brief.site.coldest_k
-        cold_k = min(ASSUMED_COLDEST_K if night is None else float(night), float(brief.site.air_k) + FREEZE_MARGIN_K)
-    return min(cold_k, float(start) + FREEZE_MARGIN_K) if isinstance(start, float) else cold_k
+    night, air, start = brief.site.coldest_k, brief.site.air_k, brief.coolant.start_k
+    by_day_k = FREEZE_MARGIN_K if brief.ice is None else 0.0
+    met = [
+        Frost("night", ASSUMED_COLDEST_K, "", FREEZE_MARGIN_K)
+        if night is None
+        else Frost("night", float(night), night.text, FREEZE_MARGIN_K),
+        Frost("day", float(air), air.text, by_day_k),
+        *([Frost("start", float(start), start.text, 0.0)] if isinstance(start, float) else []),
+    ]
+    return min(met, key=lambda frost: frost.night_k)
 
 
 def choose_coolant(brief: Brief) -> Coolant | None:
@@ -179,7 +199,7 @@ def choose_coolant(brief: Brief) -> Coolant | None:
     A share that the brief has settled stands as it is, and has to survive it too: none is plain water. Ice goes
     with plain water.
     """
-    coldest_k = frost_k(brief)
+    coldest_k = frost_of(brief).night_k
     settled = brief.coolant.glycol_by_volume
     for kind in brief.coolant.kinds if brief.ice is None else ("water",):
         if settled is not None and (kind == "water") is not (settled == 0.0):

@@ -111,16 +111,17 @@ def plausibility(check: AirCheck) -> str:
 
 
 def freezing(found: Frozen) -> str:
-    """That nothing which is welcome survives the night, what would help, and how to stay with the answer."""
+    """That nothing which is welcome survives night or day, what would help, and how to stay with the answer."""
+    met, where = ("day", "the outside air") if found.by_day else ("night", "the coldest night")
     if found.with_ice:
         start = "Ice goes with plain water alone, which freezes"
-        advice = "leave the ice out, or go back to the coldest night"
+        advice = f"leave the ice out, or go back to {where}"
     else:
         one = len(found.kinds) == 1
         start = f"{found.kinds[0]} freezes" if one else f"{' and '.join(found.kinds)} freeze, however mixed,"
-        advice = "name a glycol as well" if found.kinds == ("water",) else "go back to the coldest night"
+        advice = "name a glycol as well" if found.kinds == ("water",) else f"go back to {where}"
     kept = "the same answer again is taken as it is"
-    return _filled(f"{start} in a night of {found.coldest}: no kit will be found; {advice}; {kept}.", "  ")
+    return _filled(f"{start} in a {met} of {found.cold}: no kit will be found; {advice}; {kept}.", "  ")
 
 
 def _way_back(words: Collection[str]) -> str:

@@ -8,7 +8,7 @@ from configurator.parts.layouts import kind_of_slot
 from configurator.questions.answer import Answer, OfferedKit
 from configurator.questions.searches import LeftOfKind
 from configurator.reasons.ways_out import shortfall_text
-from configurator.reasons.wording import commonest
+from configurator.reasons.wording import cause_text, commonest
 
 SETTLED_K = 1.0
 """A drive whose worst moment is this near to its plateau is warm right through: litres would not help."""
@@ -56,7 +56,11 @@ def nothing_words(answer: Answer) -> str:
 
 def _commonest(of: LeftOfKind) -> str:
     why, count = commonest(of.out, 1)[0]
-    return f"{count} × {why}"
+    cold = [out for out in of.out if out.code == "too-cold"]
+    if why != cause_text("too-cold"):
+        return f"{count} × {why}"
+    meets_k, best_k = float(cold[0].found or 0.0), min(float(out.limit or 0.0) for out in cold)
+    return f"{count} × {why}: down to {celsius_words(best_k)} at best, here it is {celsius_words(meets_k)}"
 
 
 def cause(best: OfferedKit, ceiling_k: float) -> str:

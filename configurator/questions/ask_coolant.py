@@ -1,4 +1,4 @@
-"""Does a coolant that is welcome survive the coldest night? Asked while the questions go on."""
+"""Does a coolant that is welcome survive night and day? Asked while the questions go on."""
 
 from __future__ import annotations
 
@@ -6,29 +6,34 @@ from dataclasses import dataclass
 
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
-from configurator.prediction.conditions import choose_coolant
+from configurator.prediction.conditions import choose_coolant, frost_of
 from configurator.questions.ask import Answers
 from configurator.questions.ask_air import USUAL_AIR
 
 
 @dataclass(frozen=True)
 class Frozen:
-    """Coolants of which none survives the coldest night, as both were told; with ice, water alone."""
+    """Coolants of which none survives the hardest cold, as both were told; with ice, water alone.
+
+    `by_day`: the day is that, not the night.
+    """
 
     kinds: tuple[str, ...]
-    coldest: str
+    cold: str
+    by_day: bool
     with_ice: bool
 
 
 def frozen_by(answers: Answers, key: str, tables: Tables) -> Frozen | None:
     """What the answer to the question of this `key` leaves to freeze; None where a coolant survives.
 
-    The night is asked for before, so it can only be the coolants or the ice that make it so.
+    Day and night are asked for before, so it can only be the coolants or the ice that make it so.
     """
-    coldest, kinds = answers.told("coldest"), answers.told("coolant")
+    air, coldest, kinds = answers.told("air"), answers.told("coldest"), answers.told("coolant")
     with_ice = key == "ice" and bool(answers.told("ice"))
-    if not coldest or not (with_ice or (key == "coolant" and kinds)):
+    if not (air or coldest) or not (with_ice or (key == "coolant" and kinds)):
         return None
+    site = {"air": air[0] if air else USUAL_AIR, **({"coldest": coldest[0]} if coldest else {})}
     kinds = ("water",) if with_ice else kinds
     # the engine and the aim decide nothing of it: any that can be read will do
     charger = next(iter(tables.chargers.values()))
@@ -41,11 +46,14 @@ def frozen_by(answers: Answers, key: str, tables: Tables) -> Frozen | None:
                 "charger": charger.id,
                 "boost": "1 bar",
             },
-            "site": {"air": USUAL_AIR, "coldest": coldest[0]},
+            "site": site,
             "driving": next(iter(tables.driving)),
             "aim": {"above_air": "35 K"},
             "coolant": {"kinds": kinds},
             "bay": "unmeasured",
         }
     )
-    return Frozen(kinds, coldest[0], with_ice) if choose_coolant(brief) is None else None
+    if choose_coolant(brief) is not None:
+        return None
+    frost = frost_of(brief)
+    return Frozen(kinds, frost.told, frost.when == "day", with_ice)

@@ -97,7 +97,7 @@ QUESTIONS: Final = (
         "sea level"),
     Question("coldest", "place", "How cold is the coldest night that the car stands in?",
         "It decides the antifreeze: -5 degC.", "figure", "", ("site", "coldest"),
-        "5 degC: no antifreeze is asked for"),
+        "5 degC: no antifreeze but for a colder day"),
     Question("aim", "aim", "What shall the kit keep: a ceiling, or a rise over the outside air?",
         "Both are for the charge at the core's outlet.", "one", "aims"),
     Question("ceiling", "aim", "How warm may the charge be at the core's outlet?",

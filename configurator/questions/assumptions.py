@@ -15,7 +15,7 @@ from configurator.prediction.conditions import (
     INLET_RISE_K,
     PIPE_LOSS_PA,
     SOAKED_RISE_K,
-    frost_k,
+    frost_of,
 )
 from configurator.prediction.zone_air import ASSUMED_RAM_SHARE, FAN_FACE_SPEED, front_that_stays, ram_share
 from configurator.questions.answer import Assumption, NotChecked
@@ -166,18 +166,20 @@ def _of_air(bay: Bay) -> Iterator[Assumption]:
 
 
 def _of_the_cold(job: Job) -> Iterator[Assumption]:
-    """What antifreeze and hoses are for, where the brief tells no night, or one warmer than its day or start."""
-    brief = job.brief
-    told_k, coldest_k = brief.site.coldest_k, brief.coldest_k(ASSUMED_COLDEST_K)
-    if frost_k(brief) < coldest_k:
-        start = celsius_words(job.conditions.start_k)
-        yield Assumption("coldest", f"the antifreeze is for coolant that starts at {start}")
-    elif told_k is not None and coldest_k < told_k:
-        words = f"the night is no warmer than the day: antifreeze and hoses are for {celsius_words(coldest_k)}"
-        yield Assumption("coldest", words)
-    elif told_k is None:
-        frost = "no antifreeze is asked for" if coldest_k == ASSUMED_COLDEST_K else "the antifreeze is for that"
-        yield Assumption("coldest", f"the coldest night is {celsius_words(coldest_k)}: {frost}")
+    """What antifreeze is for, where the brief tells no night, or one that is not the hardest cold."""
+    frost, night, day = frost_of(job.brief), job.brief.site.coldest_k, job.conditions.ambient_k
+    water = job.conditions.coolant.kind == "water"
+    kept = "plain water stays liquid at that" if water else "the antifreeze is for that"
+    if night is None and min(day, ASSUMED_COLDEST_K) == ASSUMED_COLDEST_K:
+        told = celsius_words(ASSUMED_COLDEST_K)
+        yield Assumption("coldest", f"the coldest night is {told}: no antifreeze is asked for")
+    elif night is None:
+        told = celsius_words(day)
+        yield Assumption("coldest", f"the coldest night is {told}{f': {kept}' if frost.when == 'day' else ''}")
+    elif frost.when == "day":
+        yield Assumption("coldest", f"no night is warmer than the day, {frost.told}: {kept}")
+    if frost.when == "start":
+        yield Assumption("coldest", f"the coolant starts at {frost.told}: {kept}")
 
 
 def _of_ice(job: Job) -> Iterator[Assumption]:

@@ -18,6 +18,7 @@ from configurator.questions.box_loop import CHARGE_AFTER_K, CHARGE_BEFORE_K, Box
 from configurator.questions.box_rules import PAIRS
 from configurator.search.bill import hose_to_buy_m
 from configurator.search.runs import UNPLACED_M
+from configurator.search.skeletons import HOSE_HOTTEST_K
 from configurator.search.step_joints import TRUNK_M
 
 
@@ -46,6 +47,9 @@ def assumed(
         if metres := hose_to_buy_m(sum(m for joint in joints for hose, m in joint.hoses_m if hose == part.id)):
             held = f"the box holds {metres:.1f} m of {part.name}, as much as this loop takes of it"
             found.append(Assumption("hose", held))
+    if not with_car:
+        low, high = celsius_words(loop.coldest_k), celsius_words(HOSE_HOTTEST_K)
+        found.append(Assumption("coolant", f"hoses are to stand coolant of {low} to {high}"))
     found += _before_the_pump(joints, known)
     if box.head_m is None:
         found.append(Assumption("head", f"{ASSUMED_HEIGHT_M:g} m of liquid stands above the lowest part"))

@@ -9,7 +9,7 @@ from configurator.foundations.verdicts import Verdict
 from configurator.joining.mating_verdict import UNWIRED_MOST
 from configurator.joining.ratings import cap_short_of_pa_gauge
 from configurator.joining.run_ways import stands_vacuum
-from configurator.joining.small_joints import cap_rules, has_air_space
+from configurator.joining.small_joints import cap_rules, has_air_space, has_neck
 from configurator.joining.words import bar_words, bars_apart, celsius_words
 from configurator.parts.kinds import Cap, Core, Fan, Hose, Part, Pump, Reservoir, Timer
 from configurator.parts.kit import Joint
@@ -109,6 +109,9 @@ def cap_verdicts(loop: BoxLoop, reservoir: Reservoir, shelf: Catalogue) -> Itera
             of_cap = rule.state == "broken" and rule.rule != "no-air-space"
             yield replace(rule, text=rule.text + (_such_as(loop, reservoir, shelf) if of_cap else ""))
         return
+    if not (reservoir.vented or has_neck(reservoir)):
+        text = f"'{reservoir.id}' is sealed and has no neck that a cap goes on: its hot coolant has nowhere to go"
+        yield Verdict("sealed-without-cap", "broken", (reservoir.id, "cap"), "no filler neck", "a cap", "", text)
     yield has_air_space(reservoir)
     opens, rated = loop.opens_pa, reservoir.coolant.rating.working_pa_gauge
     subjects = (reservoir.id, "cap")
@@ -181,7 +184,8 @@ def _lowest_that_suits(reservoir: Reservoir, shelf: Catalogue) -> Cap | None:
 
 def cap_to_bring(loop: BoxLoop) -> str | None:
     """In words, the cap of which the box says the pressure and that does not lie in it; none where it is refused."""
-    of_no_use = any((loop.opens_pa > 0.0) == reservoir.vented for reservoir in _reservoirs(loop))
+    tanks = _reservoirs(loop)
+    of_no_use = any((tank.vented and loop.opens_pa > 0.0) or not has_neck(tank) for tank in tanks)
     if loop.of("cap") or not loop.cap_stated or of_no_use:
         return None
     return f"cap that opens at {bar_words(loop.opens_pa)}" if loop.opens_pa > 0.0 else "vented cap"

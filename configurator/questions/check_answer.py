@@ -20,6 +20,8 @@ CheckOutcome = Literal["fits_together", "does_not", "unproven"]
 
 NOT_IN_THIS_CAR: Final = "not-in-this-car"
 """The rule that is broken where a box makes no kit for the car of a brief."""
+OF_THE_CAR: Final = (NOT_IN_THIS_CAR, "freeze", "layout")
+"""The same, and those of a brief that no parts can serve."""
 
 
 @dataclass(frozen=True)
@@ -121,12 +123,12 @@ class Checked:
     @property
     def not_in_this_car(self) -> bool:
         """Whether the car of the brief stands against the parts."""
-        return any(rule.rule == NOT_IN_THIS_CAR for rule in self.broken)
+        return any(rule.rule in OF_THE_CAR for rule in self.broken)
 
     @property
     def car_alone(self) -> bool:
         """Whether the parts go together, and only the car of the brief stands against them."""
-        return bool(self.broken) and all(rule.rule == NOT_IN_THIS_CAR for rule in self.broken)
+        return bool(self.broken) and all(rule.rule in OF_THE_CAR for rule in self.broken)
 
     @property
     def unknown_places(self) -> tuple[str, ...]:

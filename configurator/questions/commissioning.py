@@ -146,7 +146,7 @@ def commissioning(
         heights_missing=tuple(slot for slot, _ in flow if slot not in spans),
         coolant=coolant,
         freezes_k=freezing_point_k(coolant),
-        coldest_k=None if brief.site.coldest_k is None else brief.coldest_k(float(brief.site.coldest_k)),
+        coldest_k=None if brief.site.coldest_k is None else min(brief.site.coldest_k, brief.site.air_k),
         fill_l=kit.coolant_l,
         cap_pa_gauge=opens_pa if opens_pa > 0.0 else None,
         coolant_pa_gauge=kit.coolant_pressure.design_pa_gauge,

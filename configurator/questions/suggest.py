@@ -7,12 +7,11 @@ from collections.abc import Callable, Sequence
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
-from configurator.foundations.coolants import Coolant
+from configurator.foundations.coolants import Coolant, smallest_share
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.words import celsius_words
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-from configurator.prediction.conditions import frost_k
+from configurator.prediction.conditions import Frost, frost_of
 from configurator.questions.answer import Answer, BestAlone, Counts, Outcome, Stopped
 from configurator.questions.assumptions import assumptions, not_checked, of_twins
 from configurator.questions.best_alone import asked_for, best_alone, that_come_near
@@ -46,16 +45,16 @@ CLOSEST = 3
 LARGE_S = 60.0
 """How long a large shelf is searched where nobody says: beyond that it may take hours, and gigabytes."""
 
-_FREEZES = "No coolant that the brief welcomes survives {cold}: allow a glycol in `coolant: kinds`."
+_FREEZES = "No coolant that the brief welcomes survives {cold}: {cure}."
 _SHARE_FREEZES = (
-    "The settled share of {share} glycol does not survive {cold} with any coolant that it welcomes: "
-    "settle a larger one in `coolant: glycol_by_volume`, or leave that out and allow a glycol in `coolant: kinds`."
+    "The settled share of {share} glycol does not survive {cold} with any coolant that the brief welcomes: {cure}."
 )
 _ICE_FREEZES = (
     "Ice goes with plain water, and that does not survive {cold}. No glycol in an ice tank: melting ice thins it with "
     "every pass."
 )
 _DRAIN_IT = " Drain the loop after the day, and state the coldest night that it is filled in (`site: coldest`)."
+_MET = {"night": "the coldest night, {},", "day": "a day of {}", "start": "a start at {}"}
 _NOT_HOSTED = "need two parts of a kind that the brief does not want, or that is fitted in the car already."
 
 
@@ -175,17 +174,27 @@ def _counts(found: Sequence[Searched]) -> Counts:
 
 def frozen(brief: Brief) -> Verdict:
     """No coolant that the brief welcomes survives the coldest that it meets: night, day, or as it starts."""
-    settled = brief.coolant.glycol_by_volume
-    day_k, start_k = float(brief.site.air_k), brief.coolant.start_k
-    by_night = brief.site.coldest_k is not None and frost_k(brief) == float(brief.site.coldest_k)
-    by_day = f"a day of {celsius_words(day_k)}"
-    if isinstance(start_k, float) and start_k < day_k:
-        by_day = f"a start at {celsius_words(start_k)}"
-    cold = "the brief's coldest night" if by_night else by_day
-    text = (_FREEZES if settled is None else _SHARE_FREEZES).format(cold=cold, share=settled and settled.text)
+    frost, settled = frost_of(brief), brief.coolant.glycol_by_volume
+    spare = f" with {frost.spare_k:g} K to spare" if frost.spare_k else ""
+    cold = f"{_MET[frost.when].format(frost.told)}{spare}"
     if brief.ice is not None:
-        text = _ICE_FREEZES.format(cold=cold) + (_DRAIN_IT if by_night else "")
+        text = _ICE_FREEZES.format(cold=cold) + (_DRAIN_IT if frost.when == "night" else "")
+    elif settled is None:
+        text = _FREEZES.format(cold=cold, cure=_cure(brief, frost))
+    else:
+        text = _SHARE_FREEZES.format(share=settled.text, cold=cold, cure=_cure(brief, frost))
     return Verdict("freeze", "broken", tuple(brief.coolant.kinds), text=text)
+
+
+def _cure(brief: Brief, frost: Frost) -> str:
+    """What the customer can do about coolant that freezes."""
+    settled, glycols = brief.coolant.glycol_by_volume, [kind for kind in brief.coolant.kinds if kind != "water"]
+    shares = [share for kind in glycols if (share := smallest_share(kind, frost.night_k)) is not None]
+    if glycols and not shares:
+        return f"no share of {' or '.join(glycols)} does"
+    if settled is None or not glycols:
+        return f"{'' if settled is None else 'leave it out and '}allow a glycol in `coolant: kinds`"
+    return f"settle {100 * min(shares):g} % or more in `coolant: glycol_by_volume`, or leave that out"
 
 
 def no_layout(brief: Brief) -> Verdict:

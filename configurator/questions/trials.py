@@ -16,7 +16,7 @@ from configurator.parts.kinds import Hose, Part
 from configurator.parts.layouts import HEAT_KINDS, Layout, kind_of_slot
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue, make_catalogue
-from configurator.prediction.conditions import choose_coolant, frost_k
+from configurator.prediction.conditions import choose_coolant, frost_of
 from configurator.prediction.zone_air import SEALED_RAM_SHARE, ram_share
 from configurator.questions.answer import OfferedKit
 from configurator.questions.changed_brief import Asked, figure, with_changes
@@ -163,7 +163,7 @@ def _coolants(ground: Ground) -> Iterator[Trial]:
     now = ground.job.conditions.coolant
     if brief.ice is not None or now.kind == "water":
         return
-    coldest_k = None if brief.site.coldest_k is None else frost_k(brief)
+    coldest_k = None if brief.site.coldest_k is None else frost_of(brief).night_k
     least = None if coldest_k is None else smallest_share(now.kind, coldest_k)
     shares = {READY_MIXED, *([] if least is None else [least])} - {round(now.glycol_by_volume, 4)}
     for share in sorted(shares):

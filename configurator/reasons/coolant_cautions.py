@@ -28,5 +28,5 @@ INHIBITOR = Caution(
 LAMINAR = Caution(
     "laminar",
     "The coolant creeps through the core (laminar): its film takes heat badly, and a stronger pump hardly mends that. "
-    "Take no more antifreeze than the coldest night asks for.",
+    "Take no more antifreeze than the cold asks for.",
 )

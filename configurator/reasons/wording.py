@@ -84,7 +84,7 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
         "{} holds {}, and has to hold {}: a tenth more than it opens at.".format(n, *_bars(e))
     ),
     "too-hot": lambda e, n: "{0} stands {2}, the charge arrives at {1} at full power.".format(n, *_celsius(e)),
-    "too-cold": lambda e, n: "{0} stands cold down to {2}, the car stands in {1}.".format(n, *_celsius(e)),
+    "too-cold": lambda e, n: "{0} stands cold down to {2}, it meets {1} here.".format(n, *_celsius(e)),
     "charge-loss-over-limit": lambda e, n: (
         "{} takes {} of the charge pressure, {} is allowed.".format(n, *_told(e, "kPa", 1e3))
     ),

@@ -100,6 +100,14 @@ def test_what_is_missing_is_shown_as_it_is_usual(tmp_path: Path) -> None:
     assert "write it like: coldest: -40 degC" in problems and "write it like: class: D-1 EPDM" in problems
 
 
+def test_what_is_missing_of_an_end_or_a_clamp_is_shown_as_such_things_are_written(tmp_path: Path) -> None:
+    """Once the outer box of a part stood for the size of a thread, and 230 mm for a clamp."""
+    clamp = "{kind: clamp, id: c, name: c, price: 0, style: worm, most: 30 mm, media: [coolant]}"
+    threadless = WHOLE.replace("form: npt, size: 1/2, sex", "form: npt, sex")
+    problems = " | ".join(told(f"{threadless}  - {clamp}\n", tmp_path))
+    assert "write it like: least: 25 mm" in problems and "write it like: size: 19 mm" in problems
+
+
 def test_points_of_a_curve_are_counted_as_they_are_written(tmp_path: Path) -> None:
     assert "at least 2 are needed here, found 1" in " | ".join(told(OWN_FAN, tmp_path))
 

@@ -233,7 +233,7 @@ def test_taper_and_parallel_pipe_threads(a: str, b: str, verdict: str) -> None:
         ("hose 16", "spigot 19 bead", "adapter"),
         ("hose 19", "spigot 18 barb", "refuse"),
         ("orb -16 female", "hose 25.4", "adapter"),
-        ("neck 32 male", "neck 45 female", "adapter"),
+        ("neck 32 male", "neck 45 female", "refuse"),
     ],
 )
 def test_cases_of_the_trade_in_coolant(a: str, b: str, verdict: str) -> None:

@@ -183,6 +183,17 @@ def test_a_coolant_that_freezes_is_told_when_it_is_named(
     assert ("no kit will be found" in screen) is bool(words) and words in screen
 
 
+def test_a_coolant_that_freezes_by_day_is_told_where_no_night_is(tmp_path: Path) -> None:
+    draft = MEASURED.split("gaps:")[0].replace("coldest: -5 degC", "coldest: default").replace("24 degC", "-10 degC")
+    draft += "gaps: not measured yet\n"
+    passed_by = ("charger-outlets", "after", "currency", "own", "without", "in-stock")
+    draft += "".join(f"{key}: default\n" for key in passed_by)
+    (tmp_path / "car.draft.yaml").write_text(draft, encoding="utf-8")
+    spoken = talk(tmp_path, ["ask", "-o", "car.yaml", "--resume"], ["water", "stop"])
+    screen = " ".join(spoken.screen.split())
+    assert "water freezes in a day of -10 degC: no kit will be found; name a glycol as well" in screen
+
+
 @pytest.mark.parametrize(
     ("replies", "kinds"),
     [

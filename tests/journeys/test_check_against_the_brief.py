@@ -260,3 +260,34 @@ def test_in_a_bay_that_is_not_measured_no_hose_is_told_to_go_from_zone_to_zone()
     assert ran.answer["in_car"]["parts"]
     assert set(lengths_m(ran.answer["joints"]).values()) == {1.5}
     assert told_of_hoses(ran.answer) == "every hose run 1.5 m long"
+
+
+def neckless() -> Tree:
+    """A tank of the shelf without its filler neck."""
+    tank = shipped_part("reservoir-5-square", id="tank-mine")
+    tank["coolant"]["ends"] = [end for end in tank["coolant"]["ends"] if end["form"] != "neck"]
+    return {"kind": "reservoir", **tank}
+
+
+def test_a_cap_that_is_only_stated_goes_on_a_neck_or_nowhere() -> None:
+    """Once a sealed tank without a neck was a yes, with a cap to bring that nothing takes."""
+    loop = ["pump-46-small", "core-210-short", "exchanger-395-slim"]
+    for tank, cap, code, brings in (
+        (neckless(), "0.5 bar", 1, None),
+        ("reservoir-5-square", "0.5 bar", 0, "cap that opens at 0.50 bar"),
+        ("reservoir-5-square", "0 bar", 0, "vented cap"),
+        ("reservoir-6-vented", "0 bar", 0, "vented cap"),
+    ):
+        ran = check({"kit": "stated", "boost": "0.9 bar", "cap": cap, "parts": [*loop, tank]}, "--json")
+        assert ran.code == code, (tank, cap)
+        items = [line["item"] for line in ran.answer["to_buy"]]
+        caps = [item for item in items if item.startswith(("cap that", "vented cap"))]
+        assert caps == ([] if brings is None else [brings])
+        told = " ".join(rule["text"] for rule in ran.answer["broken"])
+        assert ("has no neck that a cap goes on: its hot coolant has nowhere to go" in told) is (code == 1)
+
+
+def test_what_hoses_are_to_stand_is_said_where_no_brief_tells_it() -> None:
+    alone = check(kit_file("good"), "--json").answer["assumed"]
+    assert "hoses are to stand coolant of -20 degC to 100 degC" in [row["text"] for row in alone]
+    assert "hoses are to stand" not in assumed(car())

@@ -36,7 +36,7 @@ def test_a_part_that_does_not_stand_the_cold_of_the_night_is_out_and_in_a_box_a_
         mine = pump(coldest=coldest)
         ran = check(box(mine), "--json", brief=brief)
         assert ran.code == code
-        told = "pump-mine stands cold down to -25 degC, the car stands in -35 degC"
+        told = "pump-mine stands cold down to -25 degC, it meets -35 degC here"
         assert (told in broken(ran).replace(mine["name"], "pump-mine")) is (code == 1)
         asked = suggest({**brief, "own": [mine]}, "--json").answer
         out = {one["part"]: one for one in asked["exclusions"] if one["code"] == "too-cold"}
@@ -66,3 +66,29 @@ def test_a_core_that_stands_less_than_the_charge_that_is_assumed_is_not_proven_w
     assert f"'core-150-light' stands charge of {stands}, and 150 degC is assumed to reach it" in " ".join(
         rule["text"] for rule in ran.answer["unknown"]
     )
+
+
+def test_coolant_that_starts_colder_than_a_part_stands_leaves_it_out() -> None:
+    """Once a pump for -4 degC was in a kit whose coolant starts at -15 degC."""
+    mine = pump(coldest="-4 degC")
+    cold = {"kinds": ["ethylene glycol"], "start": "-15 degC"}
+    for coolant, out in ((cold, True), ({**cold, "start": "-4 degC"}, False)):
+        asked = suggest(example("hatch", site__coldest="-3 degC", coolant=coolant) | {"own": [mine]}, "--json").answer
+        codes = {one["part"]: one["code"] for one in asked["exclusions"]}
+        assert (codes.get(mine["id"]) == "too-cold") is out
+        said = [row["text"] for row in asked["assumed"] if row["about"] == "coldest"]
+        assert said == (["the coolant starts at -15 degC: the antifreeze is for that"] if out else [])
+
+
+def test_a_shelf_that_does_not_stand_the_cold_is_told_with_both_figures() -> None:
+    run = suggest(example("hatch", site__coldest="-42 degC", coolant={"kinds": ["ethylene glycol"]}), "--no-ways-out")
+    said = " ".join(run.out.split())
+    assert run.code == 1
+    assert "would not stand the cold: down to -40 degC at best, here it is -42 degC" in said
+
+
+def test_parts_whose_coolant_alone_freezes_go_together() -> None:
+    frosty = example("hatch", coolant={"kinds": ["ethylene glycol"], "glycol_by_volume": "10 %"})
+    ran = check(box("pump-40-small"), brief=frosty)
+    assert ran.code == 1
+    assert "No: these parts go together, but make no kit for this car." in " ".join(ran.out.split())
