@@ -12,6 +12,7 @@ from configurator.brief.driving import Driving, Stretch
 from configurator.brief.request import Brief
 from configurator.brief.tables import Charger, Fuel, Tables
 from configurator.foundations.coolants import FREEZE_MARGIN_K, Coolant, freezing_point_k, smallest_share
+from configurator.foundations.units import Figure, celsius
 from configurator.physics.air_flow import air_flow_from_displacement, air_flow_from_power
 from configurator.physics.atmosphere import standard_atmosphere
 from configurator.physics.ice import MELTS_K
@@ -186,11 +187,16 @@ def frost_of(brief: Brief) -> Frost:
     met = [
         Frost("night", ASSUMED_COLDEST_K, "", FREEZE_MARGIN_K)
         if night is None
-        else Frost("night", float(night), night.text, FREEZE_MARGIN_K),
-        Frost("day", float(air), air.text, by_day_k),
-        *([Frost("start", float(start), start.text, 0.0)] if isinstance(start, float) else []),
+        else Frost("night", float(night), _as_told(night), FREEZE_MARGIN_K),
+        Frost("day", float(air), _as_told(air), by_day_k),
+        *([Frost("start", float(start), _as_told(start), 0.0)] if isinstance(start, float) else []),
     ]
     return min(met, key=lambda frost: frost.night_k)
+
+
+def _as_told(kelvin: float) -> str:
+    """A temperature as the brief has it, in degC where it has been changed since."""
+    return kelvin.text if isinstance(kelvin, Figure) else f"{celsius(kelvin):.4g} degC"
 
 
 def choose_coolant(brief: Brief) -> Coolant | None:
