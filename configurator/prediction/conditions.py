@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,10 +11,10 @@ from configurator.brief.driving import Driving, Stretch
 from configurator.brief.request import Brief
 from configurator.brief.tables import Charger, Fuel, Tables
 from configurator.foundations.coolants import FREEZE_MARGIN_K, Coolant, freezing_point_k, smallest_share
-from configurator.foundations.units import Figure, celsius
 from configurator.physics.air_flow import air_flow_from_displacement, air_flow_from_power
 from configurator.physics.atmosphere import standard_atmosphere
 from configurator.physics.ice import MELTS_K
+from configurator.prediction.frost import frost_of
 from configurator.prediction.ice_tank import IceFilling
 
 Array = NDArray[np.float64]
@@ -34,9 +33,6 @@ MANIFOLD_RISE_K = 30.0
 
 ICED_START_K = MELTS_K + 2.0
 """Common practice, no source: water with ice in it goes to the line at 2 degC."""
-
-ASSUMED_COLDEST_K = 278.15
-"""The coldest night where nobody names one: 5 degC, so that no antifreeze is asked for."""
 
 IDLE_SHARE = 0.02
 REST_SPEED_M_PER_S = 0.0
@@ -160,43 +156,6 @@ def pieces_of(driving: Driving) -> tuple[Piece, ...]:
                 pieces.append(Piece(moment_of(stretch), seconds))
             left -= seconds
     return tuple(pieces)
-
-
-@dataclass(frozen=True)
-class Frost:
-    """When coolant meets the hardest cold, that cold [K], in the brief's words too, and what it has to spare [K]."""
-
-    when: Literal["night", "day", "start"]
-    at_k: float
-    told: str
-    spare_k: float
-
-    @property
-    def night_k(self) -> float:
-        """The night that is as hard on it [K]: one has `FREEZE_MARGIN_K` to spare."""
-        return self.at_k + FREEZE_MARGIN_K - self.spare_k
-
-
-def frost_of(brief: Brief) -> Frost:
-    """The cold that decides the antifreeze.
-
-    As it starts, and by day beside ice, coolant needs nothing to spare: ice water is let off after the day.
-    """
-    night, air, start = brief.site.coldest_k, brief.site.air_k, brief.coolant.start_k
-    by_day_k = FREEZE_MARGIN_K if brief.ice is None else 0.0
-    met = [
-        Frost("night", ASSUMED_COLDEST_K, "", FREEZE_MARGIN_K)
-        if night is None
-        else Frost("night", float(night), _as_told(night), FREEZE_MARGIN_K),
-        Frost("day", float(air), _as_told(air), by_day_k),
-        *([Frost("start", float(start), _as_told(start), 0.0)] if isinstance(start, float) else []),
-    ]
-    return min(met, key=lambda frost: frost.night_k)
-
-
-def _as_told(kelvin: float) -> str:
-    """A temperature as the brief has it, in degC where it has been changed since."""
-    return kelvin.text if isinstance(kelvin, Figure) else f"{celsius(kelvin):.4g} degC"
 
 
 def choose_coolant(brief: Brief) -> Coolant | None:

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
-from configurator.prediction.conditions import choose_coolant, frost_of
+from configurator.prediction.conditions import choose_coolant
+from configurator.prediction.frost import frost_of
 from configurator.questions.ask import Answers
 from configurator.questions.ask_air import USUAL_AIR
 

@@ -9,14 +9,13 @@ from configurator.brief.bay import UPSTREAM_PREHEAT_K, Bay, box_in_car_m, shadow
 from configurator.fitting.room import corner_mm
 from configurator.joining.words import celsius_words
 from configurator.prediction.conditions import (
-    ASSUMED_COLDEST_K,
     ICED_START_K,
     INLET_LOSS_PA,
     INLET_RISE_K,
     PIPE_LOSS_PA,
     SOAKED_RISE_K,
-    frost_of,
 )
+from configurator.prediction.frost import ASSUMED_COLDEST_K, frost_of
 from configurator.prediction.zone_air import ASSUMED_RAM_SHARE, FAN_FACE_SPEED, front_that_stays, ram_share
 from configurator.questions.answer import Assumption, NotChecked
 from configurator.search.bill import WIRE_RUN_M

@@ -11,7 +11,7 @@ from configurator.foundations.coolants import Coolant, smallest_share
 from configurator.foundations.verdicts import Verdict
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-from configurator.prediction.conditions import Frost, frost_of
+from configurator.prediction.frost import Frost, frost_of
 from configurator.questions.answer import Answer, BestAlone, Counts, Outcome, Stopped
 from configurator.questions.assumptions import assumptions, not_checked, of_twins
 from configurator.questions.best_alone import asked_for, best_alone, that_come_near

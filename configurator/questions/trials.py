@@ -16,7 +16,8 @@ from configurator.parts.kinds import Hose, Part
 from configurator.parts.layouts import HEAT_KINDS, Layout, kind_of_slot
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue, make_catalogue
-from configurator.prediction.conditions import choose_coolant, frost_of
+from configurator.prediction.conditions import choose_coolant
+from configurator.prediction.frost import frost_of
 from configurator.prediction.zone_air import SEALED_RAM_SHARE, ram_share
 from configurator.questions.answer import OfferedKit
 from configurator.questions.changed_brief import Asked, figure, with_changes

@@ -16,7 +16,7 @@ from configurator.parts.ends import Face
 from configurator.parts.kinds import PART_KINDS, Cap, Core, Exchanger, Fan, Part, Pump, Reservoir, RigidPart, Timer
 from configurator.parts.passages import Passage
 from configurator.prediction.charge import charge_at
-from configurator.prediction.conditions import ASSUMED_COLDEST_K
+from configurator.prediction.frost import ASSUMED_COLDEST_K
 from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
 from configurator.search.bill import ADDED
 from configurator.search.circuit import unwanted
