@@ -44,6 +44,7 @@ class Links:
         self.hoses = tuple(hose for hose in hoses if "coolant" in hose.media)
         fit = [clamp for clamp in clamps if "coolant" in clamp.media]
         self._clamps = sorted(fit, key=lambda clamp: (clamp.price_cents, clamp.id))
+        self._closing: dict[float, Clamp | None] = {}
         self.adapters = tuple(part for part in adapters if part.medium == "coolant")
         self._sides = [
             (part, near, far, adapter_bore_m(part), member_of(part).working_pa_gauge is None)
@@ -94,7 +95,9 @@ class Links:
     def clamp_for(self, spigot: End, hose: Hose) -> tuple[float, Clamp | None]:
         """Outside diameter [m] of a hose as fitted, and the cheapest coolant clamp whose range holds it."""
         od = fitted_od_m(spigot, hose)
-        return od, next((clamp for clamp in self._clamps if clamp.closes_on(od)), None)
+        if od not in self._closing:
+            self._closing[od] = next((clamp for clamp in self._clamps if clamp.closes_on(od)), None)
+        return od, self._closing[od]
 
 
 def _both_ways(ends: Sequence[End]) -> tuple[tuple[End, End], ...]:
