@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import asdict
 from typing import Any
 
 from configurator.parts.layouts import kind_of_slot
@@ -22,6 +23,7 @@ def why_json(whys: Whys, outcome: str) -> str:
         "outcome": outcome,
         "brief": whys.brief_name,
         "kits": whys.kits,
+        "beside": None if whys.beside is None else asdict(whys.beside),
         "parts": [_part(story, whys) for story in whys.stories],
         "cautions": [{"code": caution.code, "text": caution.text} for caution in CAUTIONS],
     }

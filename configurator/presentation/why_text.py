@@ -11,8 +11,8 @@ from configurator.presentation.bill_words import money
 from configurator.presentation.first_text import behind_words
 from configurator.presentation.joint_words import joint_words
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
-from configurator.questions.why import SLOTS
-from configurator.questions.why_answer import BestKit, PartStory, Whys
+from configurator.questions.beside_the_best import IN_LOOP
+from configurator.questions.why_answer import Beside, BestKit, PartStory, Whys
 from configurator.reasons.cautions import NO_LICENCE, STRUCTURE
 from configurator.reasons.ways_out import shortfall_text, way_out_of, way_out_of_ends, way_out_of_ratings, ways_out
 from configurator.reasons.wording import cause_text, exclusion_text
@@ -32,7 +32,8 @@ _OF_A_CAP: Final = {"cap": "goes on", "rating": _HELD_BY}
 
 def why_text(whys: Whys, names: Mapping[str, str], next_command: str) -> str:
     """The whole screen as text without colour; `names` are the spoken names of parts."""
-    blocks = list(_every_part(whys)) if whys.every_part else [_story(story, whys, names) for story in whys.stories]
+    blocks = [] if whys.beside is None else [wrapped(_beside(whys.beside), WIDTH)]
+    blocks += _every_part(whys) if whys.every_part else [_story(story, whys, names) for story in whys.stories]
     blocks += [listed("Cautions", [caution.text for caution in CAUTIONS], WIDTH), f"Next: {next_command}"]
     return "\n\n".join(block.rstrip() for block in blocks if block.strip()) + "\n"
 
@@ -52,10 +53,20 @@ def part_way_out(story: PartStory, whys: Whys) -> str:
     return ways_out(story.reasons)
 
 
+def _beside(beside: Beside) -> str:
+    """What of a large shelf was looked at."""
+    stopped = " Time ended a search for the best kits: a better one may be left." if beside.stopped else ""
+    return (
+        f"This shelf has {beside.choices:,} choices of core, exchanger, pump and reservoir, too many to look at every "
+        f"kit. Looked at are the {beside.parts:,} parts of the best kits with each part asked for and of the best of "
+        f"all: kits and parts are counted among these.{stopped}"
+    )
+
+
 def _every_part(whys: Whys) -> Iterator[str]:
     """Parts that fill a place of the loop, cause by cause; then pieces of joints and wiring, by id alone."""
-    main = [story for story in whys.out if story.kind in SLOTS]
-    pieces = [story for story in whys.out if story.kind not in SLOTS]
+    main = [story for story in whys.out if story.kind in IN_LOOP]
+    pieces = [story for story in whys.out if story.kind not in IN_LOOP]
     kits = f"in none of the {whys.kits:,} kits for this brief" if whys.kits else "out, for this brief has no kit"
     yield wrapped(f"{whys.brief_name}: {len(main)} parts of the loop are {kits}. Commonest cause first:", WIDTH)
     for code, stories in _by_cause(main):

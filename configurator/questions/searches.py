@@ -37,6 +37,9 @@ A shelf of more is searched for the best alone."""
 MOST_WHOLE = 2_000_000
 """Choices of parts of which every kit is still looked at: some ten minutes."""
 
+LARGE_S = 60.0
+"""How long a large shelf is searched where nobody says: beyond that it may take hours, and gigabytes."""
+
 
 @dataclass(frozen=True)
 class Searched:
@@ -129,8 +132,13 @@ def _alike(one: Job) -> tuple[int, bool]:
 
 def is_large(job: Job) -> bool:
     """Whether a job has more choices than are all looked at."""
+    return all_choices(job) > LOOKED_AT_WHOLE
+
+
+def all_choices(job: Job) -> int:
+    """How many choices of one part of each kind there are in all layouts, whether they go together or not."""
     layouts = hosted(job)
-    return _choices(layouts, _sieved(layouts)) > LOOKED_AT_WHOLE
+    return _choices(layouts, _sieved(layouts))
 
 
 def _sieved(layouts: Iterable[Job]) -> dict[tuple[int, bool], Admissible]:
@@ -156,7 +164,8 @@ def _too_many(choices: int) -> str:
     return (
         f"This shelf has {choices:,} choices of core, exchanger, pump and reservoir for the brief, and this question "
         f"looks at every kit: it takes at most {MOST_WHOLE:,}. `kitwright suggest` looks for the best alone, and "
-        "answers. Or name what is not wanted in `without`, or what is there already in `parts_i_have`."
+        "answers; `kitwright why BRIEF PART` tells of single parts. Or name what is not wanted in `without`, or what "
+        "is there already in `own`."
     )
 
 

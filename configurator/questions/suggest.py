@@ -22,6 +22,7 @@ from configurator.questions.general_cautions import general_cautions
 from configurator.questions.offer import offers
 from configurator.questions.reach import coolest_k, least_cents
 from configurator.questions.searches import (
+    LARGE_S,
     LOOKED_AT_WHOLE,
     Searched,
     cut,
@@ -42,8 +43,6 @@ from configurator.search.fill import Candidate
 from configurator.search.patience import Patience
 
 CLOSEST = 3
-LARGE_S = 60.0
-"""How long a large shelf is searched where nobody says: beyond that it may take hours, and gigabytes."""
 
 _FREEZES = "No coolant that the brief welcomes survives {cold}: {cure}."
 _SHARE_FREEZES = (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import cached_property
-from typing import Any, Final
+from typing import Any
 
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
@@ -15,8 +15,18 @@ from configurator.parts.kinds import Core, Fan, Part, Pump, RigidPart
 from configurator.parts.kit import Joint
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
+from configurator.questions.beside_the_best import IN_LOOP, beside_the_best
 from configurator.questions.pieces_in_kits import PiecesInKits
-from configurator.questions.searches import Searched, around_cores, exclusions, kept, make_job, missing, search
+from configurator.questions.searches import (
+    Searched,
+    around_cores,
+    exclusions,
+    is_large,
+    kept,
+    make_job,
+    missing,
+    search,
+)
 from configurator.questions.shortfalls import part_of, shortfalls
 from configurator.questions.suggest import by_what_is_missed, frozen, no_layout
 from configurator.questions.why_answer import BestKit, PartStory, Whys
@@ -30,8 +40,6 @@ from configurator.search.left_out import missed, nearness
 from configurator.search.pairings import pairings
 from configurator.search.sieve import every_reason, kinds_in_question
 
-SLOTS: Final = ("core", "exchanger", "pump", "reservoir", "cap", "fan", "timer")
-
 
 def why(
     brief: Brief,
@@ -44,11 +52,17 @@ def why(
 ) -> Whys:
     """Tell of each part asked for why it is in or out; of none asked for, one reason for every part that is out.
 
-    `asked` holds ids of the shelf or of what the customer has; `tell` hears how far the work has come.
+    `asked` holds ids of the shelf or of what the customer has; `tell` hears how far the work has come. Of a large shelf
+    a part is looked at beside the best kits alone; of none asked for every kit is looked at: raises TooManyKits where
+    there are too many.
     """
-    job = make_job(brief, driving, own, catalogue, tables)
-    found = () if job is None else search(job, tell)
     parts = {**catalogue.parts, **{held.part.id: held.part for held in own}}
+    job = make_job(brief, driving, own, catalogue, tables)
+    beside = None
+    if job is not None and asked and is_large(job):
+        looked_at, beside = beside_the_best(job, [parts[part_id] for part_id in asked], tell)
+        job = replace(job, catalogue=looked_at)
+    found = () if job is None else search(job, tell)
     if job is None or not found:
         stop = frozen(brief) if job is None else no_layout(brief)
         stories = [_stopped(parts[part_id], stop) for part_id in asked or sorted(parts)]
@@ -57,7 +71,7 @@ def why(
     stories = [shelf.whole(parts[part_id]) for part_id in asked]
     if not asked:
         stories = [story for _, part in sorted(parts.items()) for story in shelf.out(part)]
-    return _whys(brief, len(kept(found)), not asked, stories)
+    return replace(_whys(brief, len(kept(found)), not asked, stories), beside=beside)
 
 
 def _whys(brief: Brief, kits: int, every_part: bool, stories: Sequence[PartStory]) -> Whys:
@@ -135,7 +149,7 @@ class _Stories:
     def _reason(self, part: Part) -> Exclusion | None:
         """Why a part is in no kit; None where it is in one."""
         kind = part.kind
-        if kind not in SLOTS:
+        if kind not in IN_LOOP:
             return self._reason_of_piece(part)
         if part.id in self._reasons:
             return self._reasons[part.id]

@@ -80,10 +80,23 @@ class PartStory:
 
 
 @dataclass(frozen=True)
+class Beside:
+    """The few parts of the loop that were looked at in the place of a large shelf.
+
+    `choices`: how many it has; `stopped`: whether time ended a search for the best, so that a better kit may be left.
+    """
+
+    choices: int
+    parts: int
+    stopped: bool
+
+
+@dataclass(frozen=True)
 class Whys:
     """Stories of the parts asked for; without any, one reason for every part that is out.
 
-    `rises_from_k`: the outside air, where the aim is a rise over it; None for a ceiling.
+    `rises_from_k`: the outside air, where the aim is a rise over it; None for a ceiling. `beside`: what of a large
+    shelf was looked at; `kits`, ranks and what parts go with are of that.
     """
 
     brief_name: str
@@ -92,6 +105,7 @@ class Whys:
     every_part: bool
     rises_from_k: float | None
     stories: tuple[PartStory, ...]
+    beside: Beside | None = None
 
     @property
     def out(self) -> tuple[PartStory, ...]:

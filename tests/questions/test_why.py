@@ -9,8 +9,9 @@ import pytest
 from configurator.foundations.verdicts import Verdict
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import make_catalogue
+from configurator.questions.beside_the_best import IN_LOOP
 from configurator.questions.searches import kept, make_job, search
-from configurator.questions.why import SLOTS, why
+from configurator.questions.why import why
 from configurator.questions.why_answer import PartStory, Whys
 from configurator.ranking.order import ranked
 from tests.oracles.comparison import answer, judged, shelf, short_list
@@ -30,7 +31,7 @@ def told(of: Shelf, *asked: str) -> Whys:
 
 def ids(of: Shelf) -> list[str]:
     """The parts of a shelf that fill a place of the loop."""
-    return [part.id for part in of.catalogue.parts.values() if part.kind in SLOTS]
+    return [part.id for part in of.catalogue.parts.values() if part.kind in IN_LOOP]
 
 
 def story(of: Shelf, part: str) -> PartStory:
@@ -45,13 +46,13 @@ def test_a_part_is_in_where_trying_everything_finds_a_kit_with_it_and_both_ways_
     used = {part for kit in judged(seed) for _, part in kit.parts}
     stories = told(of, *ids(of)).stories
     assert [(one.part, one.is_in) for one in stories] == [(part, part in used) for part in ids(of)]
-    every = {one.part: one.reasons[0] for one in told(of).stories if one.kind in SLOTS}
+    every = {one.part: one.reasons[0] for one in told(of).stories if one.kind in IN_LOOP}
     assert every == {one.part: one.reasons[0] for one in stories if not one.is_in}
 
 
 def test_the_reasons_are_those_of_the_answer() -> None:
     of = shelf(24)
-    reasons = [one.reasons[0] for one in told(of).stories if one.kind in SLOTS]
+    reasons = [one.reasons[0] for one in told(of).stories if one.kind in IN_LOOP]
     assert reasons == sorted(answer(of, top=1).exclusions) and len(reasons) > 3
 
 
@@ -85,7 +86,7 @@ def test_to_take_a_part_that_is_out_off_the_shelf_changes_no_kit(seed: int) -> N
     of = shelf(seed)
     before = kits_of(of)
     held = {own.part.id for own in of.own}
-    out = [one.part for one in told(of).stories if one.kind in SLOTS and one.part not in held]
+    out = [one.part for one in told(of).stories if one.kind in IN_LOOP and one.part not in held]
     assert out or seed == 44
     for part in out[:4]:
         assert kits_of(without(of, part)) == before, part
