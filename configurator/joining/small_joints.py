@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection
+from itertools import product
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.mating import mate
 from configurator.joining.words import bar_words, bars_apart, end_words
+from configurator.parts.ends import End
 from configurator.parts.kinds import Cap, Reservoir
 from configurator.parts.kit import Need
 from configurator.parts.passages import Passage
@@ -42,30 +44,36 @@ def has_air_space(reservoir: Reservoir) -> Verdict:
 
 def has_neck(reservoir: Reservoir) -> bool:
     """Whether a reservoir has a filler neck, on which a cap goes."""
-    return any(end.form == "neck" for end in reservoir.coolant.ends)
+    return bool(_necks(reservoir))
+
+
+def goes_on(cap: Cap, reservoir: Reservoir) -> bool:
+    """Whether a cap's mouth is that of the reservoir's filler neck."""
+    return any(mate(*both, medium="coolant").verdict == "direct" for both in product(_necks(reservoir), _necks(cap)))
+
+
+def _necks(part: Cap | Reservoir) -> list[End]:
+    return [end for end in part.coolant.ends if end.form == "neck"]
 
 
 def _has_relief(reservoir: Reservoir) -> Verdict:
-    neck = next((end for end in reservoir.coolant.ends if end.form == "neck"), None)
-    if neck is not None:
+    if has_neck(reservoir):
         kind = "a vented cap" if reservoir.vented else "a cap"
         text = f"'{reservoir.id}' has an open filler neck: hot coolant spills, it needs {kind}"
-        return Verdict("open-neck", "broken", (reservoir.id,), end_words(neck), kind, "", text)
+        return Verdict("open-neck", "broken", (reservoir.id,), end_words(_necks(reservoir)[0]), kind, "", text)
     rule = "sealed-without-cap"
     if reservoir.vented:
         return Verdict(rule, "kept", (reservoir.id,))
-    text = f"'{reservoir.id}' is sealed and has no cap: its hot coolant has nowhere to go"
-    return Verdict(rule, "broken", (reservoir.id,), "no cap", "a cap", "", text)
+    text = f"'{reservoir.id}' is sealed and has no neck that a cap goes on: its hot coolant has nowhere to go"
+    return Verdict(rule, "broken", (reservoir.id,), "no filler neck", "a cap", "", text)
 
 
 def _same_neck(reservoir: Reservoir, cap: Cap) -> Verdict:
     rule, subjects = "ends-do-not-meet", (reservoir.id, cap.id)
-    necks = [end for end in reservoir.coolant.ends if end.form == "neck"]
-    mouths = [end for end in cap.coolant.ends if end.form == "neck"]
-    if any(mate(neck, mouth, medium="coolant").verdict == "direct" for neck in necks for mouth in mouths):
+    if goes_on(cap, reservoir):
         return Verdict(rule, "kept", subjects)
-    found = ", ".join(end_words(end) for end in necks) or "no filler neck"
-    wanted = ", ".join(end_words(end) for end in mouths) or "no mouth"
+    found = ", ".join(end_words(end) for end in _necks(reservoir)) or "no filler neck"
+    wanted = ", ".join(end_words(end) for end in _necks(cap)) or "no mouth"
     text = f"'{cap.id}' does not go on '{reservoir.id}': {found} against {wanted}"
     return Verdict(rule, "broken", subjects, found, wanted, "", text)
 

@@ -19,6 +19,7 @@ WORDS = {
     "unproven": "Unproven: nothing found speaks against these parts, but not everything is known",
 }
 NO_KIT = "make no kit for this car"
+NOT_BESIDE = "not beside what stays in this car"
 SHORT = ("charge side", "coolant side", "electrical")
 """Groups of the bill whose lines without a price are shown even where the screen is short."""
 
@@ -75,17 +76,34 @@ def _sentences(checked: Checked, names: Mapping[str, str], wide: bool) -> Iterat
         else:
             yield f"{checked.name}. No as they are: leave out {out}; {_without(checked)} these parts go together."
     elif checked.car_alone:
-        yield f"{checked.name}. No: these parts go together, but {NO_KIT}."
+        beside = len(checked.places_taken) == len(checked.broken)
+        yield f"{checked.name}. No: these parts go together, but {NOT_BESIDE if beside else NO_KIT}."
     else:
         yield f"{checked.name}. {WORDS[checked.outcome]}."
+    yield from _places_taken(checked, names)
     if checked.too_many:
         yield _too_many(checked)
+    if checked.cap_to_buy is not None:
+        cap = names.get(checked.cap_to_buy, checked.cap_to_buy)
+        yield f"The box has no cap for its reservoir: judged with {cap}, which is to be bought."
     if checked.layout is not None:
         yield f"Judged as: {checked.layout}."
     yield from _tightest(checked, names)
     yield from _buying(checked, names)
     yield from _bringing(checked, wide)
     yield from _spare(checked, names)
+
+
+def _places_taken(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
+    """What stays in the car where a part of the box would go, and what to do."""
+    kinds = {part.id: part.kind for part in (*(part for _, part in checked.slots), *checked.pieces)}
+    for staying in dict.fromkeys(rule.subjects[1] for rule in checked.places_taken):
+        here = [rule.subjects[0] for rule in checked.places_taken if rule.subjects[1] == staying]
+        held, kind = " and ".join(names.get(part, part) for part in here), kinds[here[0]]
+        yield (
+            f"The brief says that {names.get(staying, staying)} stays in the car, and the box holds another {kind}: "
+            f"{held} is judged here. Take one of them off."
+        )
 
 
 def _too_many(checked: Checked) -> str:
@@ -185,10 +203,11 @@ def _bringing(checked: Checked, wide: bool) -> Iterator[str]:
 
 
 def _spare(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
-    """Pieces of the box that no motor takes, and why; and where every joint can be made, those that no joint takes."""
+    """Pieces of the box that no motor takes, and why; and where every joint can be made, what the joints leave over."""
     refused = {verdict.subjects[0]: verdict.text for verdict in checked.refused if verdict.rule != NO_MOTOR}
     unwanted = (part.id for part in checked.spare if part.id not in checked.leave_out)
     spare = Counter(part for part in unwanted if part not in refused)
+    held = Counter(part.id for part in checked.pieces)
     for verdict in checked.refused:
         if verdict.rule == NO_MOTOR:
             yield f"{names.get(verdict.subjects[0], verdict.subjects[0])} serves no motor of the box: {verdict.text}."
@@ -196,9 +215,12 @@ def _spare(checked: Checked, names: Mapping[str, str]) -> Iterator[str]:
         return
     for part, text in refused.items():
         yield f"{names.get(part, part)} fits a joint and does not stand it: {text}."
-    if spare:
-        listing = [_amount(names.get(part, part), "piece", count) for part, count in spare.items()]
-        yield f"No joint of the loop wants: {'; '.join(listing)}."
+    none = [_amount(names.get(part, part), "piece", count) for part, count in spare.items() if count == held[part]]
+    if none:
+        yield f"No joint of the loop wants: {'; '.join(none)}."
+    some = [f"{count} of {held[part]} x {names.get(part, part)}" for part, count in spare.items() if count < held[part]]
+    if some:
+        yield f"Left over, for the joints take no more: {'; '.join(some)}."
 
 
 def _amount(name: str, unit: str, quantity: float) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections import Counter
 from collections.abc import Sequence
 from typing import Any
 
@@ -74,6 +75,7 @@ def check_json(checked: Checked, improved: Improvement | None = None) -> str:
         "layout": checked.layout,
         "layouts": list(checked.layouts),
         "spare": list(dict.fromkeys(part.id for part in checked.spare)),
+        "spare_counts": dict(Counter(part.id for part in checked.spare)),
         "refused": _rules(checked.refused),
         "to_buy": [line_json(line) for line in checked.to_buy],
         "price_cents": sum(line.price_cents for line in checked.to_buy),

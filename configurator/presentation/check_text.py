@@ -155,14 +155,19 @@ def _other(look: LookAlike, names: Mapping[str, str]) -> str:
 
 def _parts(checked: Checked) -> str:
     lines = ["Parts in the box"]
-    unwanted = {part.id: "no joint of the loop wants it" for part in checked.spare}
+    held = Counter(part.id for part in checked.pieces)
+    left = Counter(part.id for part in checked.spare)
+    unwanted = {
+        part: "no joint of the loop wants it" if count == held[part] else f"{count} left over"
+        for part, count in left.items()
+    }
     refused = {True: "it serves no motor of the box", False: "it does not stand the joint that it fits"}
     unwanted |= {verdict.subjects[0]: refused[verdict.rule == NO_MOTOR] for verdict in checked.refused}
     for slot, part in checked.slots:
         lines += hung(slot, f"{part.name} [{part.id}]", WIDTH)
     for part in checked.too_many:
         lines += hung("one too many", f"{part.name} [{part.id}]; not judged", WIDTH)
-    for part_id, count in Counter(part.id for part in checked.pieces).items():
+    for part_id, count in held.items():
         name = next(part.name for part in checked.pieces if part.id == part_id)
         spare = f"; {unwanted[part_id]}" if part_id in unwanted else ""
         lines += hung("piece" if count == 1 else f"{count} pieces", f"{name} [{part_id}]{spare}", WIDTH)
@@ -170,13 +175,15 @@ def _parts(checked: Checked) -> str:
 
 
 NOT_RECKONED = "charge temperature, flow and fit are not reckoned, for these parts make no kit as they are."
+NOT_RECKONED_YET = "charge temperature, flow and fit are not reckoned before it is known what every end is."
 
 
 def _in_car(checked: Checked) -> str:
     if checked.in_car is None:
         return ""
     if checked.in_car.kit is None:
-        return wrapped(f"In {checked.in_car.answer.brief_name}: {NOT_RECKONED}", WIDTH)
+        asked = any(rule.rule == "unknown-end" for rule in checked.unknown) and not checked.broken
+        return wrapped(f"In {checked.in_car.answer.brief_name}: {NOT_RECKONED_YET if asked else NOT_RECKONED}", WIDTH)
     answer, kit = checked.in_car.answer, checked.in_car.kit
     heat = kit.thermal
     pair = f", as {layout_words(kit)}" if checked.layouts else ""

@@ -38,10 +38,10 @@ def coolant_made_of(checked: Checked) -> str:
 
 def _uncapped(checked: Checked) -> tuple[str, ...]:
     """The reservoir, where it is sealed and there is no cap for it: neither in the box nor on the shelf."""
-    lacking = any(rule.rule in ("open-neck", "sealed-without-cap") for rule in checked.broken)
+    capped = checked.cap_stated_pa_gauge is not None or any(part.kind == "cap" for _, part in checked.slots)
     sealed = any(isinstance(part, Reservoir) and not part.vented for _, part in checked.slots)
     known = checked.coolant_from is not None and checked.coolant_from.opens_pa_gauge > 0.0
-    return ("reservoir",) if lacking and sealed and not known else ()
+    return ("reservoir",) if sealed and not capped and not known else ()
 
 
 def adding_up(pascals: Sequence[float], total: str) -> tuple[str, ...]:

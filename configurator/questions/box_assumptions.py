@@ -74,15 +74,11 @@ def assumed(
 
 
 def judged_all_the_same(parts: Sequence[Part], car: Car, stays: Collection[str]) -> Iterator[Assumption]:
-    """What of the car counts as the box's, and what the box holds against the brief: in the place of what stays in the
-    car, or not wanted. `stays`: ids of parts that are in the car and stay there."""
+    """What of the car counts as the box's, and what the brief does not want. `stays`: ids of parts that are in the car
+    and stay there."""
     in_car = ", ".join(f"{one.part.name} [{one.part.id}]" for one in car.own if one.part.id in stays)
     if in_car:
         yield Assumption("stays", f"in the car already, as the brief says, and part of this box: {in_car}")
-    for staying in (one.part for one in car.own if one.fitted and one.part.id not in stays):
-        if any(part.kind == staying.kind for part in parts):
-            text = f"{staying.name} [{staying.id}] stays in the car, as the brief says: that of the box takes its place"
-            yield Assumption(staying.kind, text)
     unwanted = [part.name for part in parts if {part.id, part.kind} & set(car.brief.without)]
     if unwanted:
         named = ", ".join(dict.fromkeys(unwanted))

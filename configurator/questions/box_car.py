@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
+from configurator.foundations.verdicts import Verdict
 from configurator.joining.ratings import charge_design_pa_gauge
 from configurator.parts.box import Box
-from configurator.parts.kinds import Part
+from configurator.parts.kinds import Cap, Part, RigidPart, Timer
 from configurator.parts.own import OwnPart
 from configurator.questions.box_loop import CHARGE_AFTER_K, CHARGE_BEFORE_K, ChargeSide
+from configurator.questions.check_answer import PLACE_TAKEN
+from configurator.reasons.wording import exclusion_text
+from configurator.search.job import Exclusion
 
 
 @dataclass(frozen=True)
@@ -28,6 +32,24 @@ def staying(parts: Sequence[Part], car: Car | None) -> frozenset[str]:
     """Ids of the box's parts that are in the car already and stay there."""
     ids = {part.id for part in parts}
     return frozenset(held.part.id for held in (() if car is None else car.own) if held.fitted and held.part.id in ids)
+
+
+def places_taken(parts: Sequence[Part], car: Car | None, stays: Collection[str]) -> Iterator[Verdict]:
+    """Parts of the box that stand where a part of the car stays: a loop has one place for both, as `why` says.
+
+    `stays`: ids of parts of the box that are in the car and stay there.
+    """
+    for held in () if car is None else car.own:
+        staying = held.part
+        if not held.fitted or staying.id in stays or not isinstance(staying, RigidPart | Cap | Timer):
+            continue
+        for part in {part.id: part for part in parts if part.kind == staying.kind}.values():
+            taken = exclusion_text(Exclusion(part.id, PLACE_TAKEN, staying.id, None, "", part.kind), part.name)
+            text = (
+                f"in this car: {taken} That of the box is judged here all the same: take `fitted: true` off "
+                f"'{staying.id}' in the brief, if it may go, or take '{part.id}' out of the box"
+            )
+            yield Verdict(PLACE_TAKEN, "broken", (part.id, staying.id), text=text)
 
 
 def charge_of(box: Box, car: Car | None, hot_k: float | None, boost_pa: float) -> ChargeSide:

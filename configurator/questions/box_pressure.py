@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from configurator.foundations.verdicts import Verdict
@@ -14,6 +14,7 @@ from configurator.parts.kit import Joint, Medium, Member
 from configurator.questions.answer import Pressure
 from configurator.questions.box_loop import BoxLoop
 from configurator.questions.check_answer import DesignShares
+from configurator.questions.written_in import WrittenIn
 
 LEAST_CAP_PA = 0.2e5
 """Caps that open below this [Pa gauge] are hardly sold. Common practice, no source."""
@@ -29,14 +30,29 @@ def _members(loop: BoxLoop, joints: Sequence[Joint], medium: Medium) -> list[Mem
     return found
 
 
-def coolant_side(loop: BoxLoop, joints: Sequence[Joint]) -> tuple[Pressure | None, list[Verdict]]:
+def coolant_side(
+    loop: BoxLoop, joints: Sequence[Joint], written: WrittenIn
+) -> tuple[Pressure | None, list[Verdict]]:
     """The coolant side's pressure, None where nothing of it is there, and the rules of its ratings."""
     members = _members(loop, joints, "coolant")
     if not members:
         return None, []
     places = {member.place: loop.design_pa(loop.kind_at(member.place)) for member in members}
     pressure = Pressure(max(places.values()), lowest_member(members, places))
-    return pressure, [_with_way_out(loop, rule) for rule in pressure_rules(members, places)]
+    rules = [_with_way_out(loop, rule) for rule in pressure_rules(members, places)]
+    return pressure, list(_asking(rules, "coolant", written))
+
+
+def _asking(rules: Iterable[Verdict], medium: Medium, written: WrittenIn) -> Iterator[Verdict]:
+    """The rules; the first of each part that states no pressure asks for it."""
+    asked = set()
+    for rule in rules:
+        part = rule.subjects[0]
+        if rule.state == "not checked" and part not in asked:
+            asked.add(part)
+            ask = f"ask its maker what it may work at, and write {written.rating(part, medium)}"
+            rule = replace(rule, text=f"{rule.text}; {ask}")
+        yield rule
 
 
 def _with_way_out(loop: BoxLoop, rule: Verdict) -> Verdict:
@@ -53,13 +69,16 @@ def _with_way_out(loop: BoxLoop, rule: Verdict) -> Verdict:
     return replace(rule, text=f"{rule.text}; with a cap of at most {bar_words(opens)} it would hold")
 
 
-def charge_side(loop: BoxLoop, joints: Sequence[Joint], design_pa: float) -> tuple[Pressure | None, list[Verdict]]:
+def charge_side(
+    loop: BoxLoop, joints: Sequence[Joint], design_pa: float, written: WrittenIn
+) -> tuple[Pressure | None, list[Verdict]]:
     """The same of the charge side, under its design pressure [Pa gauge]."""
     members = _members(loop, joints, "charge")
     if not members:
         return None, []
     places = dict.fromkeys((member.place for member in members), design_pa)
-    return Pressure(design_pa, lowest_member(members, places)), list(pressure_rules(members, places))
+    rules = _asking(pressure_rules(members, places), "charge", written)
+    return Pressure(design_pa, lowest_member(members, places)), list(rules)
 
 
 def made_of(loop: BoxLoop, coolant: Pressure | None) -> DesignShares | None:

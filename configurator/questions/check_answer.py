@@ -20,8 +20,10 @@ CheckOutcome = Literal["fits_together", "does_not", "unproven"]
 
 NOT_IN_THIS_CAR: Final = "not-in-this-car"
 """The rule that is broken where a box makes no kit for the car of a brief."""
-OF_THE_CAR: Final = (NOT_IN_THIS_CAR, "freeze", "layout")
-"""The same, and those of a brief that no parts can serve."""
+PLACE_TAKEN: Final = "place-taken"
+"""The rule that is broken where a part of the box stands in the place of one that stays in the car."""
+OF_THE_CAR: Final = (NOT_IN_THIS_CAR, PLACE_TAKEN, "freeze", "layout")
+"""Both, and those of a brief that no parts can serve."""
 
 
 @dataclass(frozen=True)
@@ -78,13 +80,13 @@ class Checked:
     `boost_pa_gauge`, `coolant_from`: what the two sides' design pressures follow from. `pipes_unknown`: keys of the kit
     file without which the charge couplers are not judged. `leave_out`: pieces without which the box goes together.
     `broken`: rules against it; `unknown`: what nobody can say, so that the answer is not proven. `to_buy`: what the
-    box lacks of its bill. `spare`: pieces that no joint wants, of sides that were looked at; `refused`: what those
-    couplers break in a joint that they go into, and fuses, relays and wires for every motor, their id first among the
-    subjects. `layout`: the one that a
-    pair is judged for; `layouts`: all that have a place for it. `commissioning`: what the first runs should show, where
-    the box goes into the car of a brief and nothing speaks against it. `cap_stated_pa_gauge`: what the kit file says
-    that the cap opens at. `too_many`: parts of kinds of which a loop has one, beside the first of each, which alone is
-    judged and billed; `without_them`: the outcome without those.
+    box lacks of its bill. `spare`: pieces that no joint wants, of sides that were looked at, each as often as it is
+    left over; `refused`: what those couplers break in a joint that they go into, and fuses, relays and wires for every
+    motor, their id first among the subjects. `layout`: the one that a pair is judged for; `layouts`: all that have a
+    place for it. `commissioning`: what the first runs should show, where the box goes into the car of a brief and
+    nothing speaks against it. `cap_stated_pa_gauge`: what the kit file says that the cap opens at. `too_many`: parts of
+    kinds of which a loop has one, beside the first of each, which alone is judged and billed; `without_them`: the
+    outcome without those.
     """
 
     outcome: CheckOutcome
@@ -129,6 +131,16 @@ class Checked:
     def car_alone(self) -> bool:
         """Whether the parts go together, and only the car of the brief stands against them."""
         return bool(self.broken) and all(rule.rule in OF_THE_CAR for rule in self.broken)
+
+    @property
+    def places_taken(self) -> tuple[Verdict, ...]:
+        """Parts of the box that stand where a part of the car stays."""
+        return tuple(rule for rule in self.broken if rule.rule == PLACE_TAKEN)
+
+    @property
+    def cap_to_buy(self) -> str | None:
+        """The id of the cap of the shelf that a box without one is judged with and that is to be bought."""
+        return next((line.part for line in self.to_buy if line.place == "cap"), None)
 
     @property
     def unknown_places(self) -> tuple[str, ...]:

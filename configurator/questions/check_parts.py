@@ -15,7 +15,16 @@ from configurator.parts.shelf import Catalogue
 from configurator.questions.answer import Answer, OfferedKit, Pressure
 from configurator.questions.assumptions import HOT_BEHIND
 from configurator.questions.box_assumptions import assumed, judged_all_the_same, not_checked, pipes_unknown, said_twice
-from configurator.questions.box_car import Car, bounds_no_drive, charge_of, outlets_of, pipes_of, staying
+from configurator.questions.box_cap import cap_to_bring, cap_to_buy, cap_verdicts, with_cap_to_fit
+from configurator.questions.box_car import (
+    Car,
+    bounds_no_drive,
+    charge_of,
+    outlets_of,
+    pipes_of,
+    places_taken,
+    staying,
+)
 from configurator.questions.box_clamps import with_clamps_of_box
 from configurator.questions.box_loop import (
     BoxLoop,
@@ -24,8 +33,6 @@ from configurator.questions.box_loop import (
 )
 from configurator.questions.box_pressure import charge_side, coolant_side, made_of
 from configurator.questions.box_rules import (
-    cap_to_bring,
-    cap_to_buy,
     charge_heat_rules,
     complete,
     hoses_off_suction,
@@ -34,7 +41,6 @@ from configurator.questions.box_rules import (
     loop_rules,
     suction_rules,
     volt_rules,
-    with_cap_to_fit,
 )
 from configurator.questions.box_runs import coolant_joints, placed, unplaced
 from configurator.questions.check_answer import Checked, CheckOutcome, InCar, LookAlike
@@ -44,9 +50,10 @@ from configurator.questions.in_car import STATED_CAP, against_the_car, alone_aga
 from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.look_alikes import look_alikes_in_box
 from configurator.questions.one_of_each import one_of_each, too_many
-from configurator.questions.spare_pieces import refused_pieces, spare_pieces
+from configurator.questions.spare_pieces import pieces_used, refused_pieces, spare_pieces
 from configurator.questions.to_buy import refused_wiring, to_buy
 from configurator.questions.whole_bill import Made
+from configurator.questions.written_in import WrittenIn
 from configurator.reasons.cautions import ALWAYS, kept_off_suction, look_alike
 from configurator.reasons.coolant_cautions import IF_WATER, TOXIC
 from configurator.search.bill import Line
@@ -100,21 +107,24 @@ def _check(
     ]
     sides: tuple[tuple[Medium, Sequence[tuple[str, Joint | Verdict]]], ...] = (("charge", pipes), ("coolant", runs))
     unjoined = tuple((side, place) for side, found in sides for place, made in found if isinstance(made, Verdict))
-    verdicts = [*refused, *loop_rules(loop, catalogue, boost is not None), *suction_rules(loop, joints)]
-    verdicts += volt_rules(loop)
+    written = WrittenIn(catalogue, parts, () if car is None else car.own)
+    verdicts = [*refused, *loop_rules(loop, catalogue, boost is not None), *cap_verdicts(loop, catalogue, written)]
+    verdicts += [*suction_rules(loop, joints), *volt_rules(loop)]
     verdicts += [] if side is None or car is not None else charge_heat_rules(loop, side.before_k)
-    coolant, found = coolant_side(loop, joints)
+    coolant, found = coolant_side(loop, joints, written)
     verdicts += found
-    charge, found = (None, []) if boost is None else charge_side(loop, joints, charge_design_pa_gauge(boost))
+    charge, found = (None, []) if boost is None else charge_side(loop, joints, charge_design_pa_gauge(boost), written)
     verdicts += found
     ends_known = all(rule.rule != "unknown-end" for rule in refused)
+    all_known = all(rule.rule != "unknown-end" for rule in verdicts)
     alike = look_alikes_in_box(loop.slots, loop.small, joints, ends_known=ends_known)
     traps = [_trap(look, parts) for look in alike if look.trap]
     verdicts += traps
     mendable = not any(rule.state == "broken" for rule in verdicts if rule not in traps)
     if told is not None:
-        against = against_the_car if mendable and ends_known else alone_against_the_car
+        against = against_the_car if mendable and all_known else alone_against_the_car
         verdicts += against(told, {part.id: part.name for part in parts} | {STATED_CAP: "the cap as stated"})
+    verdicts += places_taken(parts, car, stays)
     made = _made(loop, joints, told, box, car)
     judged = judged_layout(loop, catalogue)
     known = {**catalogue.parts, **{part.id: part for part in parts}}
@@ -125,8 +135,12 @@ def _check(
         mendable = without.outcome == "fits_together" or without.car_alone
     currency = box.currency if car is None else car.brief.currency or box.currency
     unknown = () if side is None else pipes_unknown(*pipes_of(box, car))
-    used = {piece for joint in joints for piece in (*joint.through, joint.hose, *(n.part for n in joint.needs))}
-    spare = tuple(spare_pieces(loop, used, charge_judged=side is not None and not unknown)) if ends_known else ()
+    whole = complete(loop) and not unjoined
+    charge_judged = side is not None and not unknown
+    used = pieces_used(joints)
+    left = spare_pieces(loop, used, charge_judged=charge_judged, whole=whole)
+    spare = tuple(left) if ends_known else ()
+    unwanted = [part for part in spare if part.id not in used]
     lines = to_buy(made, parts, catalogue, tables, cap_to_buy(loop), cap_to_bring(loop), kinds_staying)
     return Checked(
         outcome=_outcome(verdicts),
@@ -152,7 +166,7 @@ def _check(
         layout=None if judged is None else judged.name,
         layouts=layouts_for(loop, catalogue),
         spare=spare,
-        refused=(*refused_pieces(spare, loop, catalogue, side), *refused_wiring(parts, catalogue)),
+        refused=(*refused_pieces(unwanted, loop, catalogue, side), *refused_wiring(parts, catalogue)),
         to_buy=lines,
         assumed=(
             *(() if car is None else said_twice(box, car.brief.engine)),

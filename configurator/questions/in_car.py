@@ -26,6 +26,7 @@ from configurator.parts.kinds import (
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue, make_catalogue
 from configurator.questions.answer import OfferedKit
+from configurator.questions.box_cap import cap_to_buy
 from configurator.questions.box_car import Car
 from configurator.questions.box_loop import BoxLoop, bypassed
 from configurator.questions.box_rules import judged_layout, layouts_with_room
@@ -58,7 +59,7 @@ def in_car(
     catalogue: Catalogue,
     tables: Tables,
 ) -> InCar:
-    """Ask for kits of the box's parts alone, joined by what the shelf has; the kit is the one with most of the box.
+    """Ask for kits of the box's parts alone, joined and capped by what the shelf has; the kit is that with most of it.
 
     What the brief does not want or has out of stock is in the box all the same, whatever else it wants, and is paid
     for: a limit on the price does not count. `stays`: ids of parts that are in the car and stay there.
@@ -67,7 +68,8 @@ def in_car(
     stated = _stated_cap(loop)
     mine = {part.id: part for part in (*parts, *stated)}
     small = [part for kind in SMALL for part in catalogue.of(kind)]
-    shelf = make_catalogue([*small, *mine.values()], catalogue.layouts)
+    bought = [] if (cap := cap_to_buy(loop)) is None else [cap]
+    shelf = make_catalogue([*small, *bought, *mine.values()], catalogue.layouts)
     paid = brief.limits.model_copy(update={"price": None})
     asked = brief.model_copy(update={"wanted": (), "without": (), "in_stock": False, "limits": paid})
     twins = {part.id for _, part in loop.slots if sum(part.id == other.id for _, other in loop.slots) > 1}

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+import math
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import product
 
 from configurator.foundations.verdicts import Verdict
@@ -11,16 +13,43 @@ from configurator.joining.charge_side import Place
 from configurator.joining.hose_joint import HoseJoiner
 from configurator.joining.run_refusal import RunConditions
 from configurator.parts.kinds import Adapter, Clamp, Hose, Part, Wye
+from configurator.parts.kit import Joint
 from configurator.parts.shelf import Catalogue
 from configurator.questions.box_loop import BoxLoop, ChargeSide, charge_sides, coolant_sides
 
 
-def spare_pieces(loop: BoxLoop, used: Collection[str | None], *, charge_judged: bool) -> Iterator[Part]:
-    """The pieces for joints that none of them takes; those that charge pipes may take only where these are known."""
-    for part in loop.small:
-        of_coolant = getattr(part, "medium", "") == "coolant" or isinstance(part, Hose)
-        if isinstance(part, Adapter | Clamp | Hose | Wye) and part.id not in used and (of_coolant or charge_judged):
-            yield part
+def pieces_used(joints: Iterable[Joint]) -> Counter[str]:
+    """How many of each piece the joints take; hose by the metre counts once for each joint that is cut from it."""
+    used: Counter[str] = Counter()
+    for joint in joints:
+        used.update(piece for piece in (*joint.through, joint.hose) if piece is not None)
+        for need in joint.needs:
+            if need.part is not None:
+                used[need.part] += math.ceil(need.quantity)
+    return used
+
+
+def spare_pieces(loop: BoxLoop, used: Mapping[str, int], *, charge_judged: bool, whole: bool) -> Iterator[Part]:
+    """The pieces for joints that none of them takes, each as often as it is left over.
+
+    Those that charge pipes may take only where these are known. Of a kind that is in use what the joints leave over
+    counts where the loop is `whole`: else a joint that is not made may take it. Hose in use is taken to be cut to fit.
+    """
+    held = Counter(part.id for part in loop.small)
+    for part in {part.id: part for part in loop.small}.values():
+        if not isinstance(part, Adapter | Clamp | Hose | Wye) or not (charge_judged or _for_coolant_alone(part)):
+            continue
+        in_use = used.get(part.id, 0)
+        if not in_use:
+            yield from [part] * held[part.id]
+        elif whole and not isinstance(part, Hose):
+            yield from [part] * (held[part.id] - in_use)
+
+
+def _for_coolant_alone(part: Part) -> bool:
+    if isinstance(part, Clamp):
+        return "charge" not in part.media
+    return isinstance(part, Hose) or getattr(part, "medium", "") == "coolant"
 
 
 def refused_pieces(

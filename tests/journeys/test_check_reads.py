@@ -319,19 +319,3 @@ def test_a_part_that_the_loop_must_have_is_told_beside_the_sum_that_does_not_hol
     adds = {"reservoir": ", what the cap adds not known)", "pump": ", what the pump adds not known)", "core": "0.05)"}
     assert adds[kind] in flowing(ran.out) and "not known)" not in check("good").out
     assert f"Next: choose a {kind}, write it among the parts, then: kitwright check " in flowing(ran.out)
-
-
-def test_a_piece_that_no_joint_wants_is_named_at_the_top() -> None:
-    parts = [*kit_file("good")["parts"], "barb-g-1-2-16"]
-    told = flowing(check({**kit_file("good"), "parts": parts}).out)
-    assert told.index("No joint of the loop wants: G 1/2 to 16 mm barb.") < told.index("What limits the pressure")
-
-
-def test_pieces_that_are_used_or_that_were_not_judged_are_not_called_unwanted() -> None:
-    good = kit_file("good")
-    wired = {**good, "parts": [*good["parts"], "relay-20", "wire-1.0", "fuse-03"]}
-    pipes = {key: value for key, value in good.items() if key not in ("charger_outlet", "throttle")}
-    for box in (wired, {**pipes, "parts": [*good["parts"], "coupler-70-76", "clamp-t-bolt-082-090"]}):
-        assert "No joint of the loop wants" not in flowing(check(box).out)
-    twice = {**good, "parts": [*good["parts"], "barb-g-1-2-16", "barb-g-1-2-16"]}
-    assert "No joint of the loop wants: 2 x G 1/2 to 16 mm barb." in flowing(check(twice).out)
