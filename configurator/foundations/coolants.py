@@ -40,6 +40,10 @@ class Coolant:
             raise ValueError(f"{self.kind}: {share} is outside 0 to {most:g}")
 
 
+FILLED_K = 293.15
+"""A loop is filled at room temperature: that settles what mass of coolant it holds, however hot it gets."""
+
+
 class Liquid(NamedTuple):
     """Properties of a liquid, each of the shape of the temperature asked for."""
 

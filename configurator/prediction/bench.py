@@ -75,6 +75,7 @@ class Bench:
     curves: Curves
     pump_heat_w: Array
     pump_free_flow: Array
+    pump_m3: Array
     reservoir_m3: Array
     reservoir_metal_j_per_k: Array
     core_outside_m2: Array
@@ -94,6 +95,7 @@ class Columns:
     exchanger: Surface | None
     exchanger_index: Indices
     pump: Indices
+    pump_m3: Array
     reservoir_m3: Array
     reservoir_metal_j_per_k: Array
     run_length_m: Array
@@ -156,6 +158,7 @@ def make_bench(
         stack_curves(curves),
         np.array(heat),
         np.array([flows[-1] for flows, _ in curves]),
+        np.array([float(part.coolant.volume_m3 or 0.0) for part in pumps]),
         np.array([float(part.coolant.volume_m3 or 0.0) for part in reservoirs]),
         np.array([float(part.mass_kg or 0.0) * ALUMINIUM_J_PER_KG_K for part in reservoirs]),
         np.array([_outside_m2(core) for core in cores]),
@@ -177,6 +180,7 @@ def make_columns(bench: Bench, loops: Sequence[Loop]) -> Columns:
         exchanger=_gather(bench.exchanger_surfaces, exchanger) if with_exchanger else None,
         exchanger_index=exchanger,
         pump=pump,
+        pump_m3=bench.pump_m3[pump],
         reservoir_m3=bench.reservoir_m3[reservoir],
         reservoir_metal_j_per_k=bench.reservoir_metal_j_per_k[reservoir],
         run_length_m=_runs(loops, "hose_length_m"),

@@ -48,7 +48,7 @@ def _mean_of_lumps_k(bench: Bench, columns: Columns, conditions: Conditions, at_
     The charge is taken dry.
     """
     flow, liquid = running(bench, columns, conditions, at_k, end)
-    capacities = capacities_of(columns, liquid)
+    capacities = capacities_of(columns, conditions.coolant, liquid)
     rows, lumps = capacities.shape
     at_work = exchanges_of(bench, columns, conditions, flow, liquid, end, conditions.moments)
     loads = {moment: load_of(columns, capacities, now) for moment, now in at_work.items()}
@@ -81,7 +81,7 @@ def _stirred_mean_k(bench: Bench, columns: Columns, conditions: Conditions, at_k
     C dT/dt = sum of G (T met - T) + W, exact in every piece.
     """
     flow, liquid = running(bench, columns, conditions, at_k, end)
-    capacity = capacities_of(columns, liquid).sum(axis=1)
+    capacity = capacities_of(columns, conditions.coolant, liquid).sum(axis=1)
     moments = [piece.moment for piece in conditions.pieces]
     at_work = exchanges_of(bench, columns, conditions, flow, liquid, end, moments)
     known: dict[Moment, tuple[Array, Array]] = {}

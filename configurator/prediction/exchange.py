@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from configurator.foundations.air import density, specific_heat
-from configurator.foundations.coolants import Liquid
+from configurator.foundations.coolants import FILLED_K, Coolant, Liquid, properties
 from configurator.physics.lumps import ring
 from configurator.prediction.bench import Bench, Columns, conductances
 from configurator.prediction.charge import Charge, charge_at
@@ -241,16 +241,25 @@ def together(couplings: tuple[Coupling, ...]) -> tuple[Array, Array]:
     return total, np.where(total > 0.0, drive / np.where(total > 0.0, total, 1.0), first.meets_k)
 
 
-def capacities_of(columns: Columns, liquid: Liquid) -> Array:
-    """Heat capacity of each lump: its liquid, and the metal and hose walls in it; shape (rows, lumps) [J/K]."""
-    per_m3 = np.asarray(liquid.density * liquid.specific_heat)
+def capacities_of(columns: Columns, coolant: Coolant, liquid: Liquid) -> Array:
+    """Heat capacity of each lump: its liquid, and the metal and hose walls in it; shape (rows, lumps) [J/K].
+
+    `liquid`: the coolant as it is in the drive; its mass is that of the fill. The pump's stands with the hose to it.
+    """
+    per_m3 = filled_kg_per_m3(coolant) * np.asarray(liquid.specific_heat)
     held = np.zeros((columns.count, 2 + 2 * len(columns.stages)))
     held[:, 0] = columns.reservoir_m3
+    held[:, feed_lump(0)] += columns.pump_m3
     for run, lump in columns.piping.moving:
         held[:, lump] += columns.run_m3[:, run]
     for at, stage in enumerate(columns.stages):
         held[:, feed_lump(at) + 1] = stage.abreast * surface_of(columns, stage.kind).liquid_m3
     return np.asarray(held * per_m3[:, None] + metal_of(columns))
+
+
+def filled_kg_per_m3(coolant: Coolant) -> float:
+    """What a cubic metre of coolant weighs as it is filled in [kg/m3]."""
+    return float(properties(coolant, FILLED_K).density)
 
 
 def metal_of(columns: Columns) -> Array:

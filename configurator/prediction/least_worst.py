@@ -31,7 +31,7 @@ from numpy.typing import NDArray
 from configurator.foundations.coolants import properties
 from configurator.prediction.bench import Bench, Loop, make_columns
 from configurator.prediction.conditions import Conditions, Moment, Piece
-from configurator.prediction.exchange import exchanges_of
+from configurator.prediction.exchange import exchanges_of, filled_kg_per_m3
 from configurator.prediction.fronts import Fronts
 from configurator.prediction.loop_flow import stage_loss_pa
 
@@ -221,7 +221,7 @@ class LeastWorst:
     def most_per_m3(conditions: Conditions) -> float:
         """The most that a cubic metre of coolant holds, as warm as it may be [J/K m3]."""
         liquid = properties(conditions.coolant, tried_at_k(conditions))
-        return float(np.max(liquid.density * liquid.specific_heat))
+        return filled_kg_per_m3(conditions.coolant) * float(np.max(liquid.specific_heat))
 
     def coolest_k(self, tank_j_per_k: float, hoses_j_per_k: float, cores: Places, exchangers: Places) -> Array:
         """The bound for loops with at most so much capacity, shape (spans of flow, cores, exchangers) [K]."""

@@ -69,7 +69,7 @@ def predict(
     if at_k is None:
         at_k = event_mean_k(bench, columns, conditions, end)
     flow, liquid = running(bench, columns, conditions, at_k, end)
-    capacities = capacities_of(columns, liquid)
+    capacities = capacities_of(columns, conditions.coolant, liquid)
     rate = flow * liquid.density * liquid.specific_heat
     exchanges = exchanges_of(bench, columns, conditions, flow, liquid, end, conditions.moments)
     loads = {moment: load_of(columns, capacities, now) for moment, now in exchanges.items()}

@@ -103,13 +103,15 @@ class Thermal:
     standstill: StandstillTold | None = None
 
 
-def low_margins(bench: Bench, columns: Columns, conditions: Conditions) -> Array:
-    """The margin at the low end of the band, per row [K]."""
-    if conditions.standing is None:
-        return margins(predict(bench, columns, conditions, -1), conditions)
-    middle = predict(bench, columns, conditions)
-    every = (middle, *_corners(bench, columns, conditions))
-    return np.asarray(np.minimum.reduce([margins(one, conditions) for one in every]))
+def low_margins(bench: Bench, columns: Columns, conditions: Conditions, nominal: Array | None = None) -> Array:
+    """The margin at the low end of the band, per row [K]. `nominal`: the margins as stated, where they are known.
+
+    A core that takes more heat and a pump that drives more fill a loop that has nowhere to leave it the faster: so
+    either end may be the worse one.
+    """
+    stated = margins(predict(bench, columns, conditions), conditions) if nominal is None else nominal
+    corners = (margins(one, conditions) for one in _corners(bench, columns, conditions))
+    return np.asarray(np.minimum.reduce([stated, *corners]))
 
 
 def _corners(bench: Bench, columns: Columns, conditions: Conditions) -> tuple[Prediction, ...]:
@@ -133,10 +135,11 @@ def thermal_report(
     corners = _corners(bench, columns, conditions)
     low, high = corners[:2]
     with_errors = low_margins(bench, columns, with_common_error)
-    ends = [margins(one, conditions) for one in (low, high)]
-    if conditions.standing is not None:
-        every = [margins(one, conditions) for one in (middle, *corners)]
-        ends = [np.minimum.reduce(every), np.maximum.reduce(every)]
+    stated = margins(middle, conditions)
+    every = [stated, *(margins(one, conditions) for one in corners)]
+    ends = [np.minimum.reduce(every), np.maximum.reduce(every)]
+    worst = [one.course.charge_out_worst_k for one in (middle, *corners)]
+    warmest, coolest = np.maximum.reduce(worst), np.minimum.reduce(worst)
     plateau, plateau_coolant = _plateau_k(bench, columns, conditions, middle.properties_at_k)
     full_power, full_power_coolant = _full_power_k(bench, columns, conditions, middle.properties_at_k)
     recovery = _recovery_s(middle, conditions)
@@ -153,7 +156,7 @@ def thermal_report(
     reynolds = reynolds_number(columns.core.channels, middle.flow_m3_per_s / abreast, middle.liquid)
     reports = []
     for row in range(columns.count):
-        nominal = float(margins(middle, conditions)[row])
+        nominal = float(stated[row])
         assured = float(with_errors[row]) >= 0
         course = middle.course
         reports.append(
@@ -167,8 +170,8 @@ def thermal_report(
                 charge_in_k=float(middle.full.in_k[row]),
                 charge_out_worst_k=float(course.charge_out_worst_k[row]),
                 worst_at_s=float(course.worst_at_s[row]),
-                charge_out_low_k=float(low.course.charge_out_worst_k[row]),
-                charge_out_high_k=float(high.course.charge_out_worst_k[row]),
+                charge_out_low_k=float(warmest[row]),
+                charge_out_high_k=float(coolest[row]),
                 charge_out_plateau_k=float(plateau[row]),
                 charge_out_full_power_k=float(full_power[row]),
                 coolant_plateau_k=float(plateau_coolant[row]),

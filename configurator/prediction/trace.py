@@ -12,6 +12,7 @@ from configurator.foundations.units import celsius
 from configurator.physics.lumps import moved, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions, Piece
+from configurator.prediction.exchange import filled_kg_per_m3
 from configurator.prediction.ice_tank import ICE_STEP_S, ice_steps
 from configurator.prediction.predict import Prediction, predict
 from configurator.prediction.stages import slots_of
@@ -45,6 +46,7 @@ def trace(bench: Bench, columns: Columns, conditions: Conditions, end: int = 0) 
                 "air_kg_per_s": share * conditions.air_kg_per_s,
                 "coolant_l_per_min": float(prediction.flow_m3_per_s[0]) * 60e3 * piece.moment.pump,
                 "coolant_kg_per_m3": float(np.asarray(liquid.density)[0]),
+                "filled_kg_per_m3": filled_kg_per_m3(conditions.coolant),
                 "coolant_j_per_kg_k": float(np.asarray(liquid.specific_heat)[0]),
                 "charge_in_c": celsius(float(load.charge_in_k[0])),
                 "charge_out_c": celsius(float(load.charge_out(load.feed(state))[0])),

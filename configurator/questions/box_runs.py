@@ -25,6 +25,10 @@ LengthM = Callable[[str, str], float]
 RunOf = Callable[[str, str], Run]
 """The run between the parts of two slots."""
 
+Pieces = tuple[str, ...]
+PiecesOf = Callable[[str, str], Pieces | None]
+"""The hose and adapters of the run between two slots as the box fits into its car; None where it is in none."""
+
 
 def unplaced(start: str, finish: str) -> Run:
     """The run between two slots where nobody says in what zones they are."""
@@ -37,14 +41,19 @@ def placed(loop: BoxLoop, run_of: RunOf) -> list[bool]:
     return [run_of(start[0], finish[0]).placed for step in steps for start, finish in step]
 
 
+def in_no_car(start: str, finish: str) -> None:
+    """Of a box that fits into no car nobody says how it is joined there."""
+
+
 def coolant_joints(
-    loop: BoxLoop, shelf: Catalogue, run_of: RunOf = unplaced
+    loop: BoxLoop, shelf: Catalogue, run_of: RunOf = unplaced, fits_with: PiecesOf = in_no_car
 ) -> Iterator[tuple[str, Joint | Verdict]]:
     """Each run of the loop with the joint that makes it or the rule that stands in the way, by place; where nobody
     knows what an end is, the question that asks it.
 
     A bypass valve of the box lies before a single exchanger, and a wye of box or shelf behind it. A pair lies side by
-    side where a wye of box or shelf joins it; else each of the pair has runs of its own.
+    side where a wye of box or shelf joins it; else each of the pair has runs of its own. A run that turns tighter is
+    taken where the box fits into its car with that alone (`fits_with`).
     """
     pieces = _Pieces(loop, shelf)
 
@@ -60,14 +69,15 @@ def coolant_joints(
             continue
         if {len(starts), len(finishes)} == {1, 2}:
             made_wyes += 1
-            runs = _by_wye(pieces, wyes, (starts, finishes), length_m, wanted, f"wye-{made_wyes}")
+            runs = _by_wye(pieces, wyes, (starts, finishes), length_m, wanted, f"wye-{made_wyes}", fits_with)
             if runs is not None:
                 yield from ((f"{run.start} to {run.finish}", run) for run in runs)
                 continue
         for index in range(max(len(starts), len(finishes))):
             start, finish = starts[index % len(starts)], finishes[index % len(finishes)]
             asked = unknown_ends([start], [finish], "coolant")
-            made = asked or _run(pieces, start, finish, length_m(start[0], finish[0]), wanted)
+            length = length_m(start[0], finish[0])
+            made = asked or _run(pieces, (start, finish), length, wanted, fits_with(start[0], finish[0]))
             yield f"{start[0]} to {finish[0]}", made
 
 
@@ -118,15 +128,32 @@ class _Pieces:
 
 
 def _run(
-    pieces: _Pieces, start: Place, finish: Place, length_m: float, wanted: RunConditions
+    pieces: _Pieces, ends: tuple[Place, Place], length_m: float, wanted: RunConditions, fits_with: Pieces | None
 ) -> Joint | Verdict:
-    """The run that the first joiner that can makes, else what the last of them says."""
+    """The run that the first joiner that can makes, else what the last of them says.
+
+    One that turns tighter, where that is of the pieces with which the box fits into its car and the other is not.
+    """
+    made = _best(pieces, *ends, length_m, wanted)
+    if isinstance(made, Joint) and fits_with is not None and pieces_of(made) != fits_with:
+        tight = _best(pieces, *ends, length_m, replace(wanted, tight=True))
+        if isinstance(tight, Joint) and pieces_of(tight) == fits_with:
+            made = tight
+    if isinstance(made, Joint):
+        pieces.take([made])
+    return made
+
+
+def pieces_of(run: Joint) -> Pieces:
+    """The hose and adapters of a run."""
+    return (run.hose or "", *run.through)
+
+
+def _best(pieces: _Pieces, start: Place, finish: Place, length_m: float, wanted: RunConditions) -> Joint | Verdict:
     made = _first(pieces.joiners(), start, finish, length_m, wanted)
     if isinstance(made, Joint) and (over := pieces.too_often(made)):
         other = _first(pieces.joiners(without=over), start, finish, length_m, wanted)
         made = other if isinstance(other, Joint) else made
-    if isinstance(made, Joint):
-        pieces.take([made])
     return made
 
 
@@ -178,11 +205,17 @@ def _by_wye(
     length_m: LengthM,
     wanted: RunConditions,
     slot: str,
+    fits_with: PiecesOf,
 ) -> tuple[Joint, ...] | None:
-    """Trunk and branches by the first joiner that can make them; None where no wye does."""
+    """Trunk and branches by the first joiner that can make them, as a single run; None where no wye does."""
     lengths_m = [length_m(start[0], finish[0]) for start in sides[0] for finish in sides[1]]
     for joiner in pieces.joiners():
-        runs = StepJoiner(joiner, wyes).join(*sides, lengths_m, wanted, slot)
+        step = StepJoiner(joiner, wyes)
+        runs = step.join(*sides, lengths_m, wanted, slot)
+        if runs is not None and any(fits_with(*run.slots) not in (None, pieces_of(run)) for run in runs):
+            tight = step.join(*sides, lengths_m, replace(wanted, tight=True), slot)
+            if tight is not None and all(fits_with(*run.slots) == pieces_of(run) for run in tight):
+                runs = tight
         if runs is not None:
             pieces.take(runs)
             return runs

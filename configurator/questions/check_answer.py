@@ -71,6 +71,13 @@ class InCar:
         zones = {**dict(self.zones), **({} if self.kit is None else dict(self.kit.zones))}
         return run_between(self.asked.bay, zones.get(start, ""), zones.get(finish, ""))
 
+    def pieces(self, start: str, finish: str) -> tuple[str, ...] | None:
+        """The hose and adapters between the parts of two slots with which the kit fits; None where there is no run."""
+        joints = () if self.kit is None else self.kit.joints
+        ends = (start, finish)
+        runs = (one for one in joints if one.medium == "coolant" and one.slots == ends)
+        return next(((one.hose or "", *one.through) for one in runs), None)
+
 
 @dataclass(frozen=True)
 class Checked:

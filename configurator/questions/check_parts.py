@@ -42,7 +42,7 @@ from configurator.questions.box_rules import (
     suction_rules,
     volt_rules,
 )
-from configurator.questions.box_runs import coolant_joints, placed, unplaced
+from configurator.questions.box_runs import coolant_joints, in_no_car, placed, unplaced
 from configurator.questions.check_answer import Checked, CheckOutcome, InCar, LookAlike
 from configurator.questions.commissioning import Commissioning, commissioning
 from configurator.questions.high_points import bleeds
@@ -94,8 +94,8 @@ def _check(
     told = None
     if car is not None and complete(loop):
         told = in_car(loop, parts, car, stays, catalogue, tables)
-    run_of = unplaced if told is None else told.run
-    runs, runs_placed = list(coolant_joints(loop, catalogue, run_of)), placed(loop, run_of)
+    run_of, fits_with = (unplaced, in_no_car) if told is None else (told.run, told.pieces)
+    runs, runs_placed = list(coolant_joints(loop, catalogue, run_of, fits_with)), placed(loop, run_of)
     hot_k = None if car is None else reaches_cores_k(loop, car, catalogue, tables)
     kinds_staying = frozenset(part.kind for part in parts if part.id in stays)
     side = None if boost is None or "core" in kinds_staying else charge_of(box, car, hot_k, float(boost))

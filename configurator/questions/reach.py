@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from configurator.prediction.coolest import coolest_charge_k, free_flow
 from configurator.questions.searches import RIGID, Searched
-from configurator.search.bill import Prices
+from configurator.search.prices import Prices
 
 
 def coolest_k(found: Sequence[Searched], coolant_k: float) -> float:

@@ -191,7 +191,8 @@ class _Order:
                 continue
             columns = make_columns(one.kits.bench, [kit.loop for kit in listed])
             before, then = (predict(one.kits.bench, columns, of.conditions) for of in (self.job, job))
-            margin, low = margins(then, job.conditions), low_margins(one.kits.bench, columns, job.conditions)
+            margin = margins(then, job.conditions)
+            low = low_margins(one.kits.bench, columns, job.conditions, margin)
             boil = [kit.boil_margin_k for kit in listed] - (then.coolant_worst_k - before.coolant_worst_k)
             kits += [
                 replace(kit, margin_k=float(margin[at]), margin_low_k=float(low[at]))

@@ -15,7 +15,6 @@ from itertools import islice
 
 from configurator.prediction.bench import make_bench
 from configurator.search.best_so_far import BestSoFar
-from configurator.search.bill import Prices
 from configurator.search.bounds import Bounds, Hoped
 from configurator.search.charge_pipes import ChargePipes
 from configurator.search.fill import Candidate, Filled, predicted
@@ -25,6 +24,7 @@ from configurator.search.job import Job
 from configurator.search.nearby import Nearby
 from configurator.search.opening import Opening
 from configurator.search.patience import UNHURRIED, Patience
+from configurator.search.prices import Prices
 from configurator.search.proof import Cut, Key, Proof, Why
 from configurator.search.rows import Row, RowMaker
 from configurator.search.sieve import Admissible

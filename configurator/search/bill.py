@@ -16,7 +16,6 @@ from configurator.foundations.verdicts import Verdict
 from configurator.joining.words import told_apart
 from configurator.parts.kinds import Fan, Fuse, Part, Pump, Relay, Wire
 from configurator.parts.kit import Joint
-from configurator.search.job import Job
 from configurator.standards.wires import HOT_K, ROOM_K, carries_a, voltage_drop
 
 P = TypeVar("P", bound=Part)
@@ -64,43 +63,6 @@ class Serving(Protocol):
     """Looks up the parts of a kind that may serve joints and wiring."""
 
     def __call__(self, kind: type[P], /) -> tuple[P, ...]: ...
-
-
-class Prices:
-    """Prices of one job's kits in cents, each sum made once: kits share parts, runs and pumps by the thousand."""
-
-    def __init__(self, job: Job) -> None:
-        self._job = job
-        self._parts: dict[str, int] = {}
-        self._joints: dict[tuple[int, ...], tuple[int, tuple[Joint, ...]]] = {}
-        self._wiring: dict[str, int] = {}
-
-    def part(self, part_id: str) -> int:
-        """A part of the kit; the customer's own cost nothing."""
-        if part_id not in self._parts:
-            own = self._job.is_own(part_id)
-            self._parts[part_id] = 0 if own else self._job.catalogue[part_id].price_cents
-        return self._parts[part_id]
-
-    def joints(self, joints: tuple[Joint, ...]) -> int:
-        """All joints of a kit together: hose of one kind is bought in one length."""
-        key = tuple(id(joint) for joint in joints)
-        if key not in self._joints:
-            # The joints are kept beside the sum so that their identities stay theirs.
-            lines = joint_lines(joints, lambda part_id: self._job.catalogue[part_id].price_cents)
-            self._joints[key] = (sum(line.price_cents for line in lines), joints)
-        return self._joints[key][0]
-
-    def wiring(self, motor: Pump | Fan) -> int:
-        """Relay, fuse and wire of a pump or a fan."""
-        if motor.id not in self._wiring:
-            self._wiring[motor.id] = sum(line.price_cents for line in wiring_lines(motor, self._job.serving))
-        return self._wiring[motor.id]
-
-    def coolant(self, litres: float) -> int:
-        """The fill."""
-        lines = coolant_lines(self._job.conditions.coolant, litres, self._job.tables.coolants)
-        return sum(line.price_cents for line in lines)
 
 
 def part_lines(slots: Sequence[tuple[str, Part]], is_own: Callable[[str], bool]) -> list[Line]:

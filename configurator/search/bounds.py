@@ -21,9 +21,9 @@ from configurator.parts.kinds import Part, Pump, RigidPart
 from configurator.parts.kit import Joint
 from configurator.prediction.bench import Bench
 from configurator.prediction.coolest import coolest_behind_k, free_flow
-from configurator.search.bill import Prices
 from configurator.search.job import Job
 from configurator.search.needs import faces_used
+from configurator.search.prices import Prices
 from configurator.search.sieve import FITTED, UNMEASURED, Admissible
 
 Array = NDArray[np.float64]
@@ -153,5 +153,6 @@ class Bounds:
         return self._prices.part(part.id) + (self._prices.wiring(part) if isinstance(part, Pump) else 0)
 
     def _grams(self, kind: str, part: Part) -> int:
-        return 0 if self._job.fitted(kind) is not None else part.mass_g
+        wiring = self._prices.wiring_g(part) if isinstance(part, Pump) else 0
+        return wiring + (0 if self._job.fitted(kind) is not None else part.mass_g)
 

@@ -20,10 +20,10 @@ from configurator.prediction.bench import Bench, Columns, Loop, make_bench, make
 from configurator.prediction.boil_margin import boil_margin_k
 from configurator.prediction.predict import margins, predict
 from configurator.prediction.report import low_margins
-from configurator.search.bill import Prices
 from configurator.search.charge_pipes import ChargePipes
 from configurator.search.job import Job
 from configurator.search.patience import UNHURRIED, Patience
+from configurator.search.prices import Prices
 from configurator.search.proof import Proof
 from configurator.search.rows import Row, RowMaker
 from configurator.search.sieve import Admissible
@@ -140,7 +140,7 @@ def predicted(
     meets = np.flatnonzero(margin >= 0)
     if bands and len(meets):
         low_columns = make_columns(bench, [rows[int(index)].loop for index in meets])
-        low[meets] = low_margins(bench, low_columns, job.conditions)
+        low[meets] = low_margins(bench, low_columns, job.conditions, margin[meets])
     loss = middle.full.core_loss_pa + middle.full.before_loss_pa + middle.full.after_loss_pa
     liquid = coolant_m3(columns)
     if job.conditions.ice is not None:
@@ -151,9 +151,9 @@ def predicted(
 
 
 def coolant_m3(columns: Columns) -> np.ndarray:
-    """Liquid that each loop holds: reservoir, cores, exchangers and hoses [m3]."""
-    held = columns.reservoir_m3 + columns.count_of("core") * columns.core.liquid_m3 + columns.run_m3.sum(axis=1)
-    held = held + columns.standing_m3
+    """Liquid that each loop holds: reservoir, pump, cores, exchangers and hoses [m3]."""
+    held = columns.reservoir_m3 + columns.pump_m3 + columns.run_m3.sum(axis=1) + columns.standing_m3
+    held = held + columns.count_of("core") * columns.core.liquid_m3
     if columns.exchanger is not None:
         held = held + columns.count_of("exchanger") * columns.exchanger.liquid_m3
     return np.asarray(held)
@@ -180,6 +180,7 @@ def _with_caps(
     grams = sum(part.mass_g for slot, part in rigid if job.fitted(kind_of_slot(slot)) is None)
     grams += round(sum(joint.mass_kg for joint in row.joints) * 1000)
     grams += sum(part.mass_g for slot, part in added.parts if job.fitted(slot) is None)
+    grams += prices.wiring_g(pump) + (0 if added.fan is None else prices.wiring_g(added.fan))
     current = float(pump.current_a) + added.current_a
     proven = row.fit.decided and _rated(bench, row, rigid)
     always = _missed_by_loop(job, current, margin, loss)

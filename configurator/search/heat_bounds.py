@@ -155,7 +155,8 @@ class HeatBounds:
 
     def _table(self, lies: Around, tank_j_per_k: float, end: int) -> NDArray[np.float32]:
         """The coolest charge by span of flow, core and exchanger [K], for tank and hoses rounded up."""
-        tank, hoses = _rounded(tank_j_per_k, _FINER), _rounded(lies.hoses_j_per_k, _COARSER)
+        of_pumps = float(self._bench.pump_m3[lies.pumps].max()) * self._per_m3
+        tank, hoses = _rounded(tank_j_per_k, _FINER), _rounded(lies.hoses_j_per_k + of_pumps, _COARSER)
         key = (lies.cores.tobytes(), lies.exchangers.tobytes(), lies.fronts, end, tank, hoses)
         if key not in self._tables:
             found = self._least_worst(lies.fronts, end)

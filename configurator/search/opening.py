@@ -20,12 +20,13 @@ from configurator.parts.kinds import Part
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
 from configurator.search.best_so_far import Order
-from configurator.search.bill import ADDED, Prices
+from configurator.search.bill import ADDED
 from configurator.search.bounds import Bounds, Hoped
 from configurator.search.classes import InterfaceClass
 from configurator.search.groups import Alone, Group, Listed, below_each_other
 from configurator.search.heat_bounds import Around, HeatBounds
 from configurator.search.made import Made
+from configurator.search.prices import Prices
 from configurator.search.rows import RowMaker
 from configurator.search.sieve import Admissible
 from configurator.search.skeleton import HEAT, Found, by_runs

@@ -31,12 +31,12 @@ from configurator.questions.best_alone import asked_for
 from configurator.questions.searches import charge_pipes, hose_joiner, kept, make_job, search
 from configurator.ranking.order import ranked
 from configurator.ranking.short_list import one_per_choice
-from configurator.search.bill import Prices
 from configurator.search.fill import Candidate, predicted
 from configurator.search.hosts import hosted
 from configurator.search.job import Job
 from configurator.search.patience import Patience
 from configurator.search.pressures import NO_CAP
+from configurator.search.prices import Prices
 from configurator.search.rows import RowMaker
 from configurator.search.sieve import sieve
 from configurator.search.skeletons import SkeletonMaker

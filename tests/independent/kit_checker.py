@@ -329,6 +329,9 @@ def _sums(brief: Tree, kit: Tree) -> Iterator[str]:
     if not {"relay", "fuse", "wire"} <= {line["item"] for line in lines}:
         yield "bill: the pump's relay, fuse or wire is not on it"
     fitted = {own["id"] for own in brief.get("own", []) if isinstance(own, dict) and own.get("fitted")}
+    for line in lines:
+        if line["item"] in ("relay", "fuse", "wire") and line["part"] is not None:
+            needed[line["part"]] += line["quantity"]
     grams = sum(
         quantity * si(part_of(brief, part).get("mass", "0 kg")) * 1000
         for part, quantity in needed.items()

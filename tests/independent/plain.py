@@ -88,11 +88,11 @@ def walls_of_runs(kit: Tree) -> list[float]:
 
 def stores(brief: Tree, kit: Tree, row: Any) -> tuple[list[float], list[float]]:
     """Heat capacity of the liquid and of metal and hose wall in each lump [J/K], in the order of LOOP."""
-    per_m3 = row["coolant_kg_per_m3"] * row["coolant_j_per_kg_k"]
-    core, front, tank = (part_in(brief, kit, slot) for slot in ("core", "exchanger", "reservoir"))
+    per_m3 = row["filled_kg_per_m3"] * row["coolant_j_per_kg_k"]
+    core, front, tank, pump = (part_in(brief, kit, slot) for slot in ("core", "exchanger", "reservoir", "pump"))
     to_pump, to_core, to_front, to_tank = litres_of_runs(kit)
-    volumes = [si(tank["coolant"]["volume"]), to_pump + to_core, si(core["coolant"]["volume"]), to_front,
-               si(front["coolant"]["volume"]), to_tank]  # fmt: skip
+    tank_m3, pump_m3, core_m3, front_m3 = (si(part["coolant"]["volume"]) for part in (tank, pump, core, front))
+    volumes = [tank_m3, to_pump + pump_m3 + to_core, core_m3, to_front, front_m3, to_tank]
     metal = [si(part["mass"]) * ALUMINIUM_J_PER_KG_K for part in (tank, core, front)]
     wall = walls_of_runs(kit)
     return [volume * per_m3 for volume in volumes], [

@@ -20,10 +20,10 @@ from configurator.questions.searches import Searched, hose_joiner, kept, make_jo
 from configurator.ranking.order import ORDERS
 from configurator.search import best_first, zone_memo
 from configurator.search.best_so_far import BestSoFar
-from configurator.search.bill import Prices
 from configurator.search.fill import Candidate, predicted
 from configurator.search.job import Job
 from configurator.search.patience import UNHURRIED, Patience
+from configurator.search.prices import Prices
 from configurator.search.proof import Cut
 from configurator.search.rows import Row
 from configurator.search.sieve import FITTED, UNMEASURED

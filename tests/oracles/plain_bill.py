@@ -37,13 +37,14 @@ class Bill:
         for hose_id, length in metres.items():
             cents += round(self.shelf.catalogue[hose_id].price_cents * _up_to_tenth(length * 1.10))
         held = float(parts["reservoir"].coolant.volume_m3) + self.matrix(parts["core"]).liquid_m3
+        held += float(parts["pump"].coolant.volume_m3 or 0.0)
         held += sum(max(joint.pipe.volume, 0.02e-3) for joint in joints if joint.pipe is not None)
         held += 0.0 if "exchanger" not in parts else self.matrix(parts["exchanger"]).liquid_m3
         bought = held * 1e3 * 1.15 * (self.coolant.glycol_by_volume or 1.0)
         cents += round(self.shelf.tables.coolants[self.coolant.kind].price_per_litre * _up_to_tenth(bought) * 100)
-        return cents + self._wiring(parts["pump"])
+        return cents + sum(round(many * piece.price_cents) for piece, many in self._wiring(parts["pump"]))
 
-    def _wiring(self, pump: Pump) -> int:
+    def _wiring(self, pump: Pump) -> list[tuple[Part, int]]:
         """The least fuse and relay; the least wire that the fuse guards and that takes 3 % at most, there and back."""
         amps, shelf = float(pump.current_a), self.shelf.catalogue
         fuses = [f for f in shelf.of(Fuse) if f.rated_a >= amps / 0.75]
@@ -54,12 +55,13 @@ class Bill:
         wires = [w for w in enough if carries_a(areas[w]) >= fuse.rated_a]
         relay = min(relays, key=lambda r: (r.rated_a, r.price_cents, r.id))
         wire = min(wires, key=lambda w: (w.area_m2, w.price_cents, w.id))
-        return fuse.price_cents + relay.price_cents + round(6 * wire.price_cents)
+        return [(fuse, 1), (relay, 1), (wire, 6)]
 
     def mass(self, parts: dict[str, Part], joints: list[Run]) -> int:
         """Dry mass; what is in the car already is not counted."""
         fitted = {own.part.kind for own in self.shelf.own if own.fitted}
         grams = sum(0 if s in fitted else round(float(p.mass_kg or 0.0) * 1000) for s, p in parts.items())
+        grams += sum(many * round(float(p.mass_kg or 0.0) * 1000) for p, many in self._wiring(parts["pump"]))
         return grams + round(sum(joint.mass_kg for joint in joints) * 1000)
 
 

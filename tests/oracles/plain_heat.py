@@ -154,13 +154,18 @@ def _mean_of_lumps(loop: Loop, asked: Asked, w: Water, q: float, end: int) -> fl
 
 
 def _stores(loop: Loop, w: Water) -> list[float]:
-    """Heat capacities in flow order: reservoir, hoses up to the core, core, hose, exchanger, hose [J/K]."""
-    held = [max(pipe.volume, 0.02e-3) * w.rho * w.cp + pipe.hose_kg * RUBBER for pipe in loop.pipes]
-    reservoir = float(loop.reservoir.coolant.volume_m3 or 0.0) * w.rho * w.cp
+    """Heat capacities in flow order: reservoir, hoses up to the core with the pump, core, hose, exchanger, hose [J/K].
+
+    Of the coolant that was filled in at 20 degC.
+    """
+    per_m3 = w.filled_rho * w.cp
+    held = [max(pipe.volume, 0.02e-3) * per_m3 + pipe.hose_kg * RUBBER for pipe in loop.pipes]
+    reservoir = float(loop.reservoir.coolant.volume_m3 or 0.0) * per_m3
     reservoir += float(loop.reservoir.mass_kg or 0.0) * ALUMINIUM
-    stores = [reservoir, held[0] + held[1], loop.core.liquid_m3 * w.rho * w.cp + loop.core.metal, held[2]]
+    pump = float(loop.pump.coolant.volume_m3 or 0.0) * per_m3
+    stores = [reservoir, held[0] + pump + held[1], loop.core.liquid_m3 * per_m3 + loop.core.metal, held[2]]
     if loop.exchanger is not None:
-        stores += [loop.exchanger.liquid_m3 * w.rho * w.cp + loop.exchanger.metal, held[3]]
+        stores += [loop.exchanger.liquid_m3 * per_m3 + loop.exchanger.metal, held[3]]
     return stores
 
 

@@ -24,7 +24,7 @@ STUB_M = 0.10
 STRAIGHT_M = 0.03
 USUAL_WALL_M = 4.5e-3
 HOTTEST_K = 373.15
-LIKE_WATER = Water(1000.0, 4180.0, 1e-3, 0.6)
+LIKE_WATER = Water(1000.0, 4180.0, 1e-3, 0.6, 1000.0)
 THREADS = {"orb", "flare37", "npt", "g", "metric"}
 
 

@@ -18,17 +18,19 @@ BANDS = {"one point": 0.10, "size": 0.40}
 
 @dataclass(frozen=True)
 class Water:
-    """A liquid at one temperature: density, specific heat, viscosity, conductivity."""
+    """A liquid at one temperature: density, specific heat, viscosity, conductivity; and its density as filled in."""
 
     rho: float
     cp: float
     mu: float
     k: float
+    filled_rho: float
 
 
 def water_at(coolant: Coolant, t_k: float) -> Water:
     """The liquid's properties at a temperature [K]."""
-    return Water(*(float(value) for value in properties(coolant, t_k)))
+    now = (float(value) for value in properties(coolant, t_k))
+    return Water(*now, filled_rho=float(properties(coolant, 293.15).density))
 
 
 @dataclass

@@ -220,8 +220,8 @@ class _Judge:
         )
         if not all_figures or breaks(kit, self.brief):
             return kit
-        low = self._thermal(parts, zones, runs, around, -1)
-        return replace(kit, margin_low_k=round(self.asked.ceiling_k - low.worst_k, 2))
+        ends = [self._thermal(parts, zones, runs, around, end).worst_k for end in (-1, +1)]
+        return replace(kit, margin_low_k=round(self.asked.ceiling_k - max(kit.worst_k, *ends), 2))
 
     def _placed(self, parts, zones, pairs, around) -> tuple[float | None, list[Run]]:
         """The clearance and the runs: the best ones, or else tight ones to and from each zone that is too full."""

@@ -12,11 +12,11 @@ from numpy.typing import NDArray
 
 from configurator.files.load_brief import load_brief
 from configurator.prediction.bench import Columns
-from configurator.prediction.conditions import Conditions, choose_coolant, make_conditions
+from configurator.prediction.conditions import Conditions, Piece, choose_coolant, make_conditions
 from configurator.prediction.predict import predict
-from configurator.prediction.report import thermal_report
+from configurator.prediction.report import low_margins, thermal_report
 from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
-from tests.prediction.made_kits import ROOT, Made, cores, exchangers, kit, shelf
+from tests.prediction.made_kits import ROOT, Made, conditions, cores, exchangers, kit, moment, plain_kit, shelf
 
 DRAWS = 2000
 
@@ -118,6 +118,19 @@ def test_after_a_standstill_nearly_all_draws_lie_inside_too(made: Made, after_ru
     assert float(np.mean((draws >= cool) & (draws <= warm))) >= 0.95
     five, ninety_five = np.quantile(draws, [0.05, 0.95])
     assert warm - cool <= 3.0 * (ninety_five - five)
+
+
+def test_where_heat_has_no_way_out_the_good_end_may_be_the_warmer_and_the_band_holds_what_is_stated() -> None:
+    """Minutes at full power on a tank without a front exchanger: the better core fills it with heat the faster."""
+    loop = plain_kit(600.0, None, core={"ua_band": 0.1}, reservoir_m3=10e-3)
+    drive = conditions(Piece(moment(1.0, 40.0), 300.0), start_k=275.0)
+    worse, better = (float(loop.predict(drive, end).course.charge_out_worst_k[0]) for end in (-1, +1))
+    assert better > worse
+    (told,), _ = thermal_report(loop.bench, loop.columns, drive, drive)
+    assert told.charge_out_high_k <= told.charge_out_worst_k <= told.charge_out_low_k
+    assert told.charge_out_low_k == pytest.approx(better)
+    assert told.margin_low_k <= told.margin_k <= told.margin_high_k
+    assert low_margins(loop.bench, loop.columns, drive)[0] == told.margin_low_k
 
 
 def test_the_two_kits_are_one_of_measured_parts_and_one_of_sizes() -> None:

@@ -21,13 +21,13 @@ def standing(made: Made) -> StandingCore:
 
 
 def test_a_plain_core_by_hand() -> None:
-    """0.5 L of water and 1000 J/K of metal behind UA = 600 W/K; the film of the liquid counts nothing."""
+    """0.5 L of water filled in at 20 degC and 1000 J/K of metal behind UA = 600 W/K; no film in the liquid counts."""
     made = plain_kit(ua_core=600.0)
     found, full = standing(made), made.predict(HOT).full
     rate = float(full.rate_w_per_k[0])
     assert found.w_per_k == pytest.approx(rate * (1 - math.exp(-600.0 / rate)))
-    litre = properties(WATER, float(made.predict(HOT).properties_at_k[0]))
-    assert found.capacity_j_per_k == pytest.approx(1000.0 + 0.5e-3 * float(litre.density * litre.specific_heat))
+    hot, filled = (properties(WATER, t_k) for t_k in (float(made.predict(HOT).properties_at_k[0]), 293.15))
+    assert found.capacity_j_per_k == pytest.approx(1000.0 + 0.5e-3 * float(filled.density * hot.specific_heat))
     assert found.capacity_j_per_k == pytest.approx(1000.0 + 0.5 * 4.15e3, rel=0.02)
     assert found.charge_in_k == float(full.in_k[0])
     assert found.start_k == float(made.predict(HOT).coolant_worst_k[0])

@@ -63,8 +63,8 @@ def slope(x: Sequence[float], row: dict[str, float], capacities: Sequence[float]
 
 
 def capacities_of(row: dict[str, float]) -> list[float]:
-    """Heat capacity of every node from the parts as they were written [J/K]."""
-    per_m3 = row["coolant_kg_per_m3"] * row["coolant_j_per_kg_k"]
+    """Heat capacity of every node from the parts as they were written, and the coolant as it was filled in [J/K]."""
+    per_m3 = row["filled_kg_per_m3"] * row["coolant_j_per_kg_k"]
     part = {name: litres / 1e3 * per_m3 + 900.0 * kg for name, (litres, kg) in LITRES_AND_KG.items()}
     hose = HOSE_M3 * per_m3
     return [part["reservoir"], 2 * hose, part["core"], hose, part["exchanger"], hose]

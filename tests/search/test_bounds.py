@@ -11,8 +11,8 @@ from configurator.parts.kinds import Exchanger, Fan
 from configurator.parts.kit import Joint, Need
 from configurator.prediction.bench import make_bench
 from configurator.search.add_ons import covers
-from configurator.search.bill import Prices
 from configurator.search.bounds import Bounds
+from configurator.search.prices import Prices
 from configurator.search.sieve import FITTED, sieve
 from tests.journeys.kitwright import shipped
 from tests.oracles.shelves import shelf_of
