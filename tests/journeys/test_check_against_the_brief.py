@@ -103,9 +103,12 @@ def test_a_part_that_stays_may_be_left_out_of_the_box_and_one_written_in_the_bri
 
 
 def test_a_piece_of_the_box_serves_once() -> None:
-    """One straight barb and three elbows: once the barb was put at all four ends, three more of it to be bought."""
-    brief = example("hatch")
-    box = box_of(brief)
+    """One straight barb and three elbows: once the barb was put at all four ends, three more of it to be bought.
+
+    In a bay that nobody has measured, where no run has to turn tighter.
+    """
+    brief = car(bay="unmeasured")
+    box = box_of(example("hatch"))
     barb, elbows = "barb-orb-12-19", ["elbow-orb-12-19"] * 3
     box["parts"] = [part for part in box["parts"] if part not in {barb, *elbows}]
 
@@ -318,3 +321,17 @@ def test_what_hoses_are_to_stand_is_said_where_no_brief_tells_it() -> None:
     alone = check(kit_file("good"), "--json").answer["assumed"]
     assert "hoses are to stand coolant of -20 degC to 100 degC" in [row["text"] for row in alone]
     assert "hoses are to stand" not in assumed(car())
+
+
+@pytest.mark.parametrize(("name", "rank"), [("hatch", 1), ("hatch", 3), ("commuter", 1), ("wagon", 2)])
+def test_a_kit_in_a_box_is_joined_by_the_pieces_with_which_it_fits(name: str, rank: int) -> None:
+    """Straight barbs and stiff hose where the zone is too full for them would not go in."""
+    kit = suggest(name, "--json").answer["kits"][rank - 1]
+    box = {"kit": "the same", "parts": [part for ids in kit["parts"].values() for part in ids]}
+    ran = check(box, "--json", brief=example(name))
+
+    def pieces(joints: list[Tree]) -> set[tuple[str, str, str]]:
+        coolant = (one for one in joints if one["hose"] is not None)
+        return {(one["from"], one["hose"], " ".join(one["through"])) for one in coolant}
+
+    assert (ran.code, pieces(ran.answer["joints"])) == (0, pieces(kit["joints"]))

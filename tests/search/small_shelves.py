@@ -146,7 +146,7 @@ BRIEF: Part = {
 
 def shelf(*parts: Part, gone: tuple[str, ...] = (), **brief: Any) -> Shelf:
     """The small shelf with parts added, or put in the place of those of the same id, or taken off by id."""
-    by_id = {part["id"]: part for part in (*ONE_OF_EACH, *parts, *clamps(), *WIRING) if part["id"] not in gone}
+    by_id = {part["id"]: part for part in (*ONE_OF_EACH, *clamps(), *WIRING, *parts) if part["id"] not in gone}
     return shelf_of({"parts": list(by_id.values()), "brief": {**BRIEF, **brief}})
 
 

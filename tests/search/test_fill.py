@@ -12,7 +12,7 @@ from configurator.brief.tables import IceKind
 from configurator.search.fill import Candidate, Filled
 from tests.journeys.kitwright import shipped
 from tests.oracles.shelves import shelf_of
-from tests.search.small_shelves import BRIEF, cap, core, filled, pump, reservoir, shelf
+from tests.search.small_shelves import BRIEF, WIRING, cap, core, filled, pump, reservoir, shelf
 
 
 def own(*parts: tuple[str, bool], **brief: Any) -> Filled:
@@ -36,6 +36,16 @@ def test_a_kit_weighs_what_is_put_into_the_car_and_holds_what_its_parts_and_hose
     assert only(own(("pump", True))).mass_g == 4160
     assert only(own(("pump", False))).mass_g == 5160
     assert only(own(("core", True), ("exchanger", True), ("pump", True))).mass_g == 160
+
+
+def test_what_a_pump_holds_is_in_the_loop_and_what_its_wiring_weighs_is_in_the_kit() -> None:
+    """By hand: 0.25 L more in the pump; relay, fuse and 3 m of wire there and back: 50 + 5 + 6 x 20 g."""
+    plain = only(filled(shelf()))
+    wide = {**pump(), "coolant": {**pump()["coolant"], "volume": "0.25 L"}}
+    assert only(filled(shelf(wide))).coolant_m3 - plain.coolant_m3 == pytest.approx(0.25e-3)
+    weighs = {"relay": "50 g", "fuse": "5 g", "wire": "20 g"}
+    wiring = [{**piece, "mass": weighs[piece["kind"]]} for piece in WIRING]
+    assert only(filled(shelf(*wiring))).mass_g - plain.mass_g == 175
 
 
 def test_a_part_that_the_customer_has_costs_nothing_and_all_else_what_it_did() -> None:
