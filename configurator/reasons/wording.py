@@ -142,13 +142,19 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
         "(aim: after), a timer only where the brief does not say itself how long the pump runs on (after_run)."
     ),
     "serves-nothing": lambda e, n: (
-        f"{n} is on the bill of no kit: no end, hose or motor of these kits needs it, or another piece of the shelf "
-        "serves them better (fewer pieces, then less loss, then a lower price)."
+        f"{n} is on the bill of no kit: "
+        + (
+            e.about  # of one that the customer has
+            or "no end, hose or motor of these kits needs it, or another piece of the shelf serves them better (fewer "
+            "pieces, then less loss, then a lower price)"
+        )
+        + "."
     ),
+    "unknown-end": lambda e, n: f"{n} has an end that is not known: {e.about}",
     "shelf-serves": lambda e, n: (
-        f"{n} is on the bill of no kit: hoses, adapters, clamps and wiring of a kit are taken off the shelf alone, for "
+        f"{n} is on the bill of no kit: what joins and wires a kit is taken off the shelf alone, for "
         "the brief does not say how much of your own there is."
-        + (f" It goes on an end here, and stands what is seen there: {e.about}." if e.about else "")
+        + (f" It goes into a joint here, and stands what is seen there: {e.about}." if e.about else "")
     ),
     "other-medium": lambda e, n: f"{n} is for {e.found}: hoses of a kit carry {e.limit}.",
     "no-kit-to-serve": lambda e, n: f"{n} is on the bill of no kit: with this brief none can be made at all.",
@@ -196,6 +202,7 @@ _CAUSES = {
     "not-asked-for": "the brief asks for no standstill",
     "serves-nothing": "no joint or motor of these kits takes it",
     "refused-there": "fits a joint of these kits and does not stand it",
+    "unknown-end": "an end of it is not known",
     "shelf-serves": "your own, and such pieces are taken off the shelf",
     "other-medium": "made for another medium",
     "no-kit-to-serve": "no kit can be made at all",
