@@ -152,7 +152,8 @@ class HoseJoiner:
     def _goes_into(self, piece: Hose | Adapter, end: End) -> bool:
         if isinstance(piece, Hose):
             return piece in self._any.reach(end)
-        return any(link.adapter == piece for link in self._links.after(end))
+        after = (link.adapter for link in self._links.after(end))
+        return any(part.id == piece.id and part == piece for part in after)  # the id first: whole parts compare slowly
 
     def _refusal(self, part: Hose | Adapter, conditions: RunConditions) -> Verdict | None:
         return refusal_of_piece(part, conditions, vacuum_unsaid=self._vacuum_unsaid)

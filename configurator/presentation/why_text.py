@@ -78,7 +78,9 @@ def _head(code: str, stories: Sequence[PartStory], what: str) -> str:
 
 
 def _by_id(code: str, stories: Sequence[PartStory], what: str) -> str:
-    return "\n".join([_head(code, stories, what), *hung("", ", ".join(story.part for story in stories), WIDTH)])
+    ids, margin = ", ".join(story.part for story in stories), " " * 26
+    lines = textwrap.wrap(ids, WIDTH, initial_indent=margin, subsequent_indent=margin, break_on_hyphens=False)
+    return "\n".join([_head(code, stories, what), *lines])
 
 
 def _by_cause(stories: Sequence[PartStory]) -> list[tuple[str, list[PartStory]]]:

@@ -40,17 +40,23 @@ from configurator.search.fill import Candidate
 from configurator.search.job import Exclusion, Job
 from configurator.search.skeletons import COLDEST_ASSUMED_K, HOSE_HOTTEST_K
 
-_SERVED_BETTER: Final = "another of the shelf serves better (fewer pieces, then less loss, then a lower price)"
+_BETTER: Final = "another of the shelf serves better (fewer pieces, then less loss, then a lower price)"
+_LEAST: Final = "of those that do for a motor of these kits the least is taken, and that is another of the shelf"
+_SERVED_BETTER: Final[dict[type[Part], str]] = {
+    Clamp: "another of the shelf closes there and costs no more",
+    **dict.fromkeys((Fuse, Relay, Wire), _LEAST),
+}
+"""Why a piece that would serve is not taken, by its kind."""
 
 
 class PiecesInKits:
     """Holds pieces against the joints of the kits of one search."""
 
-    def __init__(self, job: Job, found: Sequence[Searched], kept: Sequence[Candidate]) -> None:
-        """`kept`: the kits of the search that keep every demand, the best first."""
+    def __init__(self, job: Job, found: Sequence[Searched], kits: Sequence[Candidate]) -> None:
+        """`kits`: those of the search that keep every demand, the best first; where none does, the nearest first."""
         self._job = job
         self._found = found
-        self._kept = kept
+        self._kits = kits
         self._shelf = hose_joiner(job)
 
     def reason(self, piece: Part) -> Exclusion:
@@ -69,14 +75,11 @@ class PiecesInKits:
         refused = next((verdict for verdict in found if verdict not in apart), None)
         if refused is not None and not stands:
             return Exclusion(piece.id, "refused-there", refused.found, refused.limit, refused.unit, refused.text)
-        own, of_shelf = self._job.is_own(piece.id), piece in self._job.serving(type(piece))
-        if of_shelf and not own:
-            return Exclusion(piece.id, "serves-nothing", None, None, "")
-        if self._kept and not stands:
+        if not stands:
             about = apart[0].text if apart else self._goes_nowhere(piece)
             return Exclusion(piece.id, "serves-nothing", None, None, "", about)
-        if of_shelf:
-            return Exclusion(piece.id, "serves-nothing", None, None, "", _SERVED_BETTER)
+        if piece in self._job.serving(type(piece)):
+            return Exclusion(piece.id, "serves-nothing", None, None, "", _SERVED_BETTER.get(type(piece), _BETTER))
         joints = () if isinstance(piece, Fuse | Relay | Wire) else stands
         return Exclusion(piece.id, "shelf-serves", None, None, "", ", ".join(joints))
 
@@ -114,7 +117,7 @@ class PiecesInKits:
             yield Verdict("no-clamp", "broken", (clamp.id, place), boost_pa, T_BOLT_FROM_PA_GAUGE, "Pa", text)
 
     def _goes_nowhere(self, piece: Part) -> str:
-        """Why a piece of the customer's goes into no joint of the kits, in words that follow a colon."""
+        """Why a piece goes into no joint of the kits, in words that follow a colon."""
         media = piece.media if isinstance(piece, Clamp) else (getattr(piece, "medium", "coolant"),)
         if media == ("charge",) and not any(medium == "charge" for medium, *_ in self._clamped):
             stays = self._job.fitted("core") is not None
@@ -135,7 +138,7 @@ class PiecesInKits:
             return f"nowhere in these kits does the {media[0]} divide or meet"
         if media == ("charge",):
             return "it joins no two pipes of core and engine that these kits have"
-        return "no coolant end of these kits takes it"
+        return "no coolant end of a part of these kits takes it"
 
     def _runs_with(self, piece: Adapter | Hose) -> Iterator[Verdict]:
         joiner = self._joiner(piece)
@@ -157,7 +160,7 @@ class PiecesInKits:
     def _runs(self) -> tuple[tuple[Place, Place, RunConditions], ...]:
         """The coolant runs of the kits from part to part, the best kit's first, with what each must stand."""
         found: dict[tuple[Place, Place, RunConditions], None] = {}
-        for kit in self._kept:
+        for kit in self._kits:
             parts = self._parts(kit)
             for joint in kit.joints:
                 places = [_place(parts, name) for name in (joint.start, joint.finish)]
@@ -170,7 +173,7 @@ class PiecesInKits:
     def _branchings(self) -> tuple[Branching, ...]:
         """Where the coolant of the kits divides or meets, the best kit's first."""
         found: dict[Branching, None] = {}
-        for kit in self._kept:
+        for kit in self._kits:
             parts = self._parts(kit)
             conditions = self._conditions(parts, suction=False)
             found |= dict.fromkeys(branchings(parts, kit.joints, self._job.catalogue.parts, conditions))
@@ -182,7 +185,7 @@ class PiecesInKits:
         fitted [m] and the place."""
         found = {
             (joint.medium, od_m, run_place(*joint.slots)): None
-            for kit in self._kept
+            for kit in self._kits
             for joint in kit.joints
             for _, od_m in joint.clamped
         }
@@ -207,13 +210,13 @@ class PiecesInKits:
     @cached_property
     def _motors(self) -> tuple[Pump | Fan, ...]:
         """The pumps and fans of the kits, the best kit's first."""
-        held = {part: part_of(self._job, part) for kit in self._kept for _, part in kit.kit.parts}
+        held = {part: part_of(self._job, part) for kit in self._kits for _, part in kit.kit.parts}
         return tuple(part for part in held.values() if isinstance(part, Pump | Fan))
 
     @cached_property
     def _cores(self) -> tuple[tuple[str, Core], ...]:
         """The cores of the kits with their layouts, the best kit's first."""
-        held = ((kit.kit.layout, part_of(self._job, part)) for kit in self._kept for _, part in kit.kit.parts)
+        held = ((kit.kit.layout, part_of(self._job, part)) for kit in self._kits for _, part in kit.kit.parts)
         cores = {(layout, part.id): (layout, part) for layout, part in held if isinstance(part, Core)}
         return tuple(cores.values())
 

@@ -243,7 +243,7 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     "over-limits": lambda e: "A higher limit of the brief, or another part.",
     "place-taken": lambda e: "Take `fitted: true` off that part in the brief, if it may go.",
     "not-asked-for": lambda e: "An aim after a standstill: aim: after.",
-    "serves-nothing": lambda e: _WHOLE if e.about else "Nothing has to: it would be bought for no use.",
+    "serves-nothing": lambda e: _WHOLE,
     "unknown-end": lambda e: _ANSWER,
     "refused-there": lambda e: _STANDS.format(
         "what a piece stands is not stretched", "a piece that stands it, as those of the kits do"
