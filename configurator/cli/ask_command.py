@@ -11,6 +11,7 @@ from typing import Any
 
 from configurator.brief.tables import Tables
 from configurator.cli import exit_codes
+from configurator.cli.problems_told import tell_problems
 from configurator.cli.told import as_word, named, usage
 from configurator.errors import BadInput, CannotWrite, Problem
 from configurator.files.answers_file import answers_text, from_file, from_flags, read_given
@@ -24,6 +25,7 @@ from configurator.parts.shelf import Catalogue
 from configurator.presentation.ask_words import (
     explained,
     freezing,
+    frozen,
     heading,
     is_size,
     opening,
@@ -45,7 +47,7 @@ from configurator.questions.ask import (
     word_back,
 )
 from configurator.questions.ask_air import air_check
-from configurator.questions.ask_coolant import frozen_by
+from configurator.questions.ask_coolant import FREEZING, frozen_by
 from configurator.questions.ask_table import BY_KEY, SEVERAL
 
 
@@ -82,15 +84,19 @@ def run(
     refuse_early(output, draft, resume=resume or not person, force=force)
     shelf, tables = load_catalogue(folder)
     counter = Counter(shelf, tables, choices_of(shelf, tables))
-    file = draft if resume else answers
+    file, again = draft if resume else answers, f"kitwright ask -o {as_word(output)} --resume{named(catalogue)}"
     given = from_flags(_by_item(flags), None if file is None else from_file(file))
     said, problems = read_given(given, counter.choices, whole=not person)
     if problems:
         short = total_too_short(said)
         problems += (given.problem(("total",), short),) if short else ()
-        raise BadInput(tuple(sorted(problems, key=lambda one: (one.line, one.column))))
+        found = tuple(sorted(problems, key=lambda one: (one.line, one.column)))
+        if not resume or not draft.exists():
+            raise BadInput(found)
+        tell_problems(found, as_json=False, so=f"{draft} stays as it is, and nothing that was said is lost")
+        sys.stderr.write(f"Then go on: {again}\n")
+        return exit_codes.BAD_INPUT
     if person:
-        again = f"kitwright ask -o {as_word(output)} --resume{named(catalogue)}"
         done = _converse(said, counter, output, draft, again)
         if done is None:
             return exit_codes.UNDECIDED
@@ -154,6 +160,11 @@ def _all_well(said: Answers, problem: Any, output: Path, counter: Counter) -> No
         blamed = answer_to_blame(one, said)
         place = () if blamed is None else (blamed.question.key, *((blamed.item,) if blamed.item else ()))
         told.append(problem(place, one.text))
+    for key in FREEZING if not told else ():
+        freezes = frozen_by(said, key, counter.tables)
+        if freezes is not None:
+            cold = "air" if freezes.by_day else "coldest"
+            told.append(problem((key if said.told(key) else cold,), frozen(freezes)))
     if told:
         raise BadInput(tuple(told))
 

@@ -16,7 +16,8 @@ from configurator.files.read_yaml import Document, read_text
 from configurator.files.record_shape import example, field_type, keys_of, record_at
 from configurator.files.write_file import is_read_in, write_whole
 from configurator.parts.kinds import PART_KINDS
-from configurator.presentation.harmless import harmless
+from configurator.presentation.harmless import hanging, harmless
+from configurator.presentation.lines import WIDTH
 from configurator.standards.articles import with_article
 
 OPENING: Final = (
@@ -25,6 +26,8 @@ OPENING: Final = (
 )
 ANSWERS: Final = "answers"
 MOST_SHOWN: Final = 300
+MOST_SAID: Final = 2000
+"""The longest example, and the longest line of all, before it is wrapped [columns]."""
 
 
 class PartQuestions:
@@ -42,7 +45,7 @@ class PartQuestions:
         """Put every question from one key on, each until its answer can be used. Raises typer.Abort."""
         keys = [*self._fields]
         if not start:
-            typer.echo(f"{with_article(self._kind).capitalize()}. {OPENING}")
+            _say(f"{with_article(self._kind).capitalize()}. {OPENING}")
         at = keys.index(start) if start else 0
         while at < len(keys):
             if self._answered(keys[at]):
@@ -50,7 +53,7 @@ class PartQuestions:
             elif at:
                 at -= 1
             else:
-                typer.echo("! this is the first question")
+                _say("! this is the first question")
 
     def document(self) -> Document:
         """What was answered, in the order of the keys."""
@@ -67,7 +70,7 @@ class PartQuestions:
         if not blamed <= {*self._fields}:
             return ""
         for key, text in told:
-            typer.echo(f"! {key}: {text}")
+            _say(f"! {key}: {text}")
         return next(key for key in self._fields if key in blamed)
 
     def keep(self, folder: Path) -> Path | None:
@@ -91,7 +94,7 @@ class PartQuestions:
         shown = self._shown.get(key) or example(key, field_type(self._fields[key])).partition(": ")[2]
         like = f"like {shown}" if said is None else f"Enter keeps {said}{'' if needed else ', - leaves it out'}"
         while True:
-            typer.echo(f"{key}{'' if needed else ' (may be left out)'}, {harmless(like, MOST_SHOWN)}")
+            _say(f"{key}{'' if needed else ' (may be left out)'}, {harmless(like, MOST_SHOWN)}")
             answer = typer.prompt(">", default="", show_default=False, prompt_suffix=" ").strip()
             word = answer.lower()
             if word == "stop":
@@ -99,7 +102,7 @@ class PartQuestions:
             if word == "back":
                 return False
             if word == "?":
-                typer.echo(self._explained(key))
+                self._explain(key)
                 continue
             if not answer and (said is not None or not needed):
                 return True
@@ -110,7 +113,7 @@ class PartQuestions:
             if not refusal:
                 self._said[key] = answer
                 return True
-            typer.echo(f"! {refusal}")
+            _say(f"! {refusal}")
 
     def _refusal(self, key: str, answer: str) -> str:
         """What is wrong with an answer by itself; what it has against others shows once all are given."""
@@ -123,15 +126,19 @@ class PartQuestions:
         mine = [problem for problem in found if _top(problem.key) == key]
         return "; ".join(one.text if one.key == key else f"{one.key}: {one.text}" for one in mine)
 
-    def _explained(self, key: str) -> str:
+    def _explain(self, key: str) -> None:
         field = self._fields[key]
         model = PART_KINDS[self._kind]
-        lines = [f"  Written like {example(key, field_type(field))}"]
+        _say(f"Written like {example(key, field_type(field))}", "  ")
         record = record_at(model, (key,)) or record_at(model, (key, 0))
         if record is not None:
-            lines.append(f"  Its keys: {', '.join(keys_of(record))}")
-        lines.append("  It has to be answered." if field.is_required() else "  Enter leaves it out.")
-        return "\n".join(lines)
+            _say(f"Its keys: {', '.join(keys_of(record))}", "  ")
+        _say("It has to be answered." if field.is_required() else "Enter leaves it out.", "  ")
+
+
+def _say(text: str, margin: str = "") -> None:
+    """A line of the conversation, as wide as the terminal; what users wrote is made harmless, and cut where long."""
+    typer.echo("\n".join(hanging(harmless(text, MOST_SAID), WIDTH, margin, f"{margin}  ")))
 
 
 def _top(key: str) -> str:

@@ -22,6 +22,8 @@ from configurator.files.problems import nearest, not_known
 from configurator.files.read_yaml import read_yaml
 from configurator.files.write_file import refuse_outputs, write_whole
 from configurator.parts.kinds import PART_KINDS, Part
+from configurator.presentation.harmless import hanging
+from configurator.presentation.lines import WIDTH
 from configurator.standards.articles import with_article
 
 
@@ -67,7 +69,7 @@ def _by_questions(folder: Path, kind: str, questions: PartQuestions, at: str) ->
     except typer.Abort:
         sys.stderr.write("\nStopped before the last question: nothing was written into the catalogue.\n")
         _keep(folder, kind, questions, at)
-        sys.stderr.write(f"A file to fill in: kitwright shelf add {kind} --new part.yaml{at}\n")
+        sys.stderr.write(f"A file to fill in:\n  kitwright shelf add {kind} --new part.yaml{at}\n")
         return exit_codes.UNDECIDED
     except BadInput as error:
         draft = _keep(folder, kind, questions, at)
@@ -84,13 +86,14 @@ def _keep(folder: Path, kind: str, questions: PartQuestions, at: str) -> Path | 
     draft = questions.keep(folder)
     if draft is not None:
         further = f"kitwright shelf add {kind} --from {as_word(draft)}{at}"
-        sys.stderr.write(f"What was said is kept in {draft}; finish it there, then: {further}\n")
+        sys.stderr.write(f"What was said is kept in {draft}; finish it there, then:\n  {further}\n")
     return draft
 
 
 def _told(folder: Path, added: Added, at: str) -> int:
-    kept = f"; the file as it was lies in {added.backup}" if added.backup is not None else ""
-    sys.stdout.write(f"added {added.part.id} at {added.file}:{added.line}{kept}\n")
+    sys.stdout.write(f"added {added.part.id} at {added.file}:{added.line}\n")
+    if added.backup is not None:
+        sys.stdout.write(f"the file as it was lies in {added.backup}\n")
     _tell(folder, added.part)
     sys.stdout.write(f"\nNext: kitwright shelf show {added.part.id}{at}\n")
     return exit_codes.ALL_WELL
@@ -116,10 +119,8 @@ def _to_fill_in(kind: str, new: Path, pattern: PartPlace | None, at: str) -> int
         return usage(f"this shelf has no {kind} to go by: name one that has, like --catalogue of the shipped shelf")
     write_whole(new, entry_text(pattern), force=None)
     following = f"kitwright shelf add {kind} --from {as_word(new)}{at or ' --catalogue DIR'}"
-    sys.stderr.write(
-        f"wrote {new}, {with_article(kind)} as the shelf has one: change its id and every line that is not so, then: "
-        f"{following}\n"
-    )
+    words = f"wrote {new}, {with_article(kind)} as the shelf has one: change its id and every line that is not so"
+    sys.stderr.write("\n".join([*hanging(f"{words}, then:", WIDTH), f"  {following}\n"]))
     return exit_codes.ALL_WELL
 
 

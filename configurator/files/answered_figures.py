@@ -107,8 +107,9 @@ def offsets_of(pieces: list[str]) -> list[str]:
     """`left 180 mm`, `front 200 mm`, `floor 80 mm`: one of each pair of walls."""
     told: dict[str, str] = {}
     walls = [wall for pair in WALLS for wall in pair]
-    for piece in pieces:
-        wall, _, figure = piece.partition(" ")
+    before_a_wall = rf"\s+(?:and\s+)?(?=(?:{'|'.join(walls)})\b)"  # where a comma is left out
+    for told_off in (one for piece in pieces for one in re.split(before_a_wall, piece)):
+        wall, _, figure = told_off.partition(" ")
         if wall.rstrip(":") not in walls:
             raise ValueError(not_known("wall", wall, walls))
         told[wall.rstrip(":")] = _figure_at((*_OFF, wall.rstrip(":")), figure.strip())

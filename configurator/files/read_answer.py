@@ -210,6 +210,9 @@ def chosen(
 
 
 def _several(question: Question, pieces: list[str], words: Mapping[str, str], choices: Choices) -> tuple[str, ...]:
+    if question.reads in ("some", "own"):
+        known = words if question.reads == "some" else _with_fitted(choices.parts)
+        pieces = [one for piece in pieces for one in _parted(piece, known)]
     if question.reads == "stretches":
         found = stretches_of(", ".join(pieces))
     elif question.reads == "offsets":
@@ -232,6 +235,25 @@ def _several(question: Question, pieces: list[str], words: Mapping[str, str], ch
     if len(found) > most:
         raise ValueError(f"too many: at most {most} are allowed here")
     return tuple(found)
+
+
+def _with_fitted(ids: Iterable[str]) -> list[str]:
+    return [word for name in ids for word in (name, f"{name} fitted")]
+
+
+def _parted(piece: str, words: Iterable[str]) -> list[str]:
+    """Several of the words without a comma between, as `front back and left`, each by itself; any other text whole."""
+    known = {word.lower() for word in words}
+    spoken = [word for word in piece.split(" ") if word not in ("and", "&")]
+    found: list[str] = []
+    while spoken:
+        counts = (count for count in range(len(spoken), 0, -1) if " ".join(spoken[:count]).lower() in known)
+        count = next(counts, 0)
+        if not count:
+            return [piece]
+        found.append(" ".join(spoken[:count]))
+        del spoken[:count]
+    return found or [piece]
 
 
 def _item_name(text: str) -> str:

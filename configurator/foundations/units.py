@@ -169,12 +169,13 @@ def read_figure(text: object, kind: str) -> Figure:
     """
     allowed = UNITS[kind]
     example = f"write it like '12 {next(iter(allowed))}'"
+    one = f"{'an' if kind[0] in 'aeiou' else 'a'} {kind}"
     if isinstance(text, bool) or not isinstance(text, str | int | float):
-        raise ValueError(f"a {kind} is expected here, {example}")
+        raise ValueError(f"{one} is expected here, {example}")
     if isinstance(text, int | float):
         raise ValueError(_no_unit(text, kind))
     if len(text) > 60:
-        raise ValueError(f"too long for a {kind}; {example}")
+        raise ValueError(f"too long for {one}; {example}")
     if re.search(r"[0-9],[0-9]", text):
         raise ValueError(comma_words(text))
     if re.search(r"[0-9][eE][-+]?[0-9]", text):
@@ -189,7 +190,7 @@ def read_figure(text: object, kind: str) -> Figure:
     if match is None:
         if re.fullmatch(r"\s*[-+]?[0-9./ ]+\s*", text):
             raise ValueError(_no_unit(text.strip(), kind))
-        raise ValueError(f"'{text}' is not a {kind}; {example}")
+        raise ValueError(f"'{text}' is not {one}; {example}")
     unit = " ".join(match["unit"].split())
     if unit not in allowed:
         advice = _advice(unit, kind)

@@ -10,7 +10,7 @@ from typing import Final
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.bore_steps import area_m2, bend_per_m4, pipe_bore_m, step_per_m4
-from configurator.joining.mating import mate
+from configurator.joining.mating import mate, not_known
 from configurator.joining.mating_verdict import Mating
 from configurator.joining.run_ways import member_of
 from configurator.joining.sleeve_mating import held_at, sleeve_cautions
@@ -179,6 +179,9 @@ class ChargeJoiner:
         return next((clamp for clamp in self._clamps if holds_coupler(clamp, fitted_od_m, boost_pa_gauge)), None)
 
     def _do_not_meet(self, start: End, finish: End, conditions: ChargeConditions) -> Verdict:
+        asked = not_known(start, finish, "charge")
+        if asked:
+            return _broken("ends-do-not-meet", end_words(start), end_words(finish), "", asked)
         for end in (start, finish):
             sleeves = [sleeve for part in self._adapters for sleeve in part.through.ends]
             matings = [_mating(sleeve, end, conditions) for sleeve in sleeves]

@@ -48,6 +48,26 @@ class ChargeSideJoiner:
             return min(found, key=lambda entry: entry[0])[1]
         return (self._refusal(starts, finishes, conditions, wye_slot),)
 
+    def judged(
+        self, wye: Wye, starts: Sequence[Place], finishes: Sequence[Place], conditions: ChargeConditions, wye_slot: str
+    ) -> Verdict | None:
+        """Whether a wye serves a side: kept, what it does not stand, or the end of it that no coupler joins.
+
+        None where the side takes no wye, as it has as many ends before it as behind.
+        """
+        if len(starts) == len(finishes) or wye.medium != "charge":
+            return None
+        trunk, branches = self._made(wye, starts, finishes, conditions, wye_slot)
+        before, behind = (" and ".join(dict.fromkeys(slot for slot, _ in ends)) for ends in (starts, finishes))
+        place = f"{before} to {behind}"
+        for made in (trunk, *branches):
+            if isinstance(made, Verdict):
+                return Verdict("ends-do-not-meet", "broken", (wye.id, place), text=f"{place}: {made.text}")
+        short = _short_of(wye, conditions)
+        if short is None:
+            return Verdict("charge-joint", "kept", (wye.id, place))
+        return replace(short, subjects=(wye.id, place), text=f"{place}: {short.text}")
+
     def _one(self, start: Place, finish: Place, conditions: ChargeConditions) -> Joint | Verdict:
         """One joint by the first joiner that can make it, else what the last of them says."""
         made = self._joiners[0].join(start, finish, conditions)
@@ -67,15 +87,27 @@ class ChargeSideJoiner:
     ) -> Joints | None:
         """Trunk and branches through one wye; None where a coupler is missing."""
         divides = len(starts) == 1
-        stem, branches = (wye_slot, wye.stem), [(wye_slot, end) for end in wye.branches]
-        ends = zip(branches, finishes, strict=True) if divides else zip(starts, branches, strict=True)
-        made = [self._one(*pair, conditions) for pair in ends]
-        trunk = self._one(starts[0], stem, conditions) if divides else self._one(stem, finishes[0], conditions)
+        trunk, made = self._made(wye, starts, finishes, conditions, wye_slot)
         halves = tuple(replace(joint, share=0.5) for joint in made if isinstance(joint, Joint))
         if isinstance(trunk, Verdict) or len(halves) < len(made):
             return None
         whole = with_wye(trunk, wye, stem_bore_m=pipe_bore_m(wye.stem), at_end=divides)
         return (whole, *halves) if divides else (*halves, whole)
+
+    def _made(
+        self,
+        wye: Wye,
+        starts: Sequence[Place],
+        finishes: Sequence[Place],
+        conditions: ChargeConditions,
+        wye_slot: str,
+    ) -> tuple[Joint | Verdict, list[Joint | Verdict]]:
+        """Trunk and branches through one wye, as far as couplers go."""
+        divides = len(starts) == 1
+        stem, branches = (wye_slot, wye.stem), [(wye_slot, end) for end in wye.branches]
+        ends = zip(branches, finishes, strict=True) if divides else zip(starts, branches, strict=True)
+        made = [self._one(*pair, conditions) for pair in ends]
+        return self._one(starts[0], stem, conditions) if divides else self._one(stem, finishes[0], conditions), made
 
     def _refusal(
         self, starts: Sequence[Place], finishes: Sequence[Place], conditions: ChargeConditions, wye_slot: str

@@ -11,6 +11,7 @@ from configurator.foundations.verdicts import Verdict
 from configurator.joining.bore_steps import area_m2, end_bore_m, mouth_per_m4
 from configurator.joining.chains import MOST_ADAPTERS, MOST_UNSTACKED, ChainFinder
 from configurator.joining.links import Links
+from configurator.joining.mating import not_known
 from configurator.joining.missing import EndsApart, MissingAdapter, missing_adapters
 from configurator.joining.run_refusal import RunConditions, miss, refusal, refusal_of_piece
 from configurator.joining.run_ways import STUB_LENGTH_M, Way, roughness_m
@@ -151,12 +152,16 @@ class HoseJoiner:
     def _goes_into(self, piece: Hose | Adapter, end: End) -> bool:
         if isinstance(piece, Hose):
             return piece in self._any.reach(end)
-        return any(link.adapter == piece for link in self._links.after(end))
+        after = (link.adapter for link in self._links.after(end))
+        return any(part.id == piece.id and part == piece for part in after)  # the id first: whole parts compare slowly
 
     def _refusal(self, part: Hose | Adapter, conditions: RunConditions) -> Verdict | None:
         return refusal_of_piece(part, conditions, vacuum_unsaid=self._vacuum_unsaid)
 
     def _do_not_meet(self, start: End, finish: End) -> EndsApart:
+        asked = not_known(start, finish, "coolant")
+        if asked:
+            return _apart("ends-do-not-meet", end_words(start), end_words(finish), asked, ())
         reach = {"start": self._any.reach(start), "finish": self._any.reach(finish)}
         missing = missing_adapters(start, finish, reach, self._links.hoses)
         buy = f"; missing: {' and '.join(adapter.text for adapter in missing)}" if missing else ""

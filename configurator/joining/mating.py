@@ -13,13 +13,17 @@ from configurator.joining.mating_verdict import Mating, MatingMedium, adapter, a
 from configurator.joining.profile_mating import mate_necks, mate_profiles
 from configurator.joining.sleeve_mating import mate_sleeve, mate_sleeve_and_thread
 from configurator.joining.thread_mating import mate_threads
-from configurator.joining.words import bars_apart, celsius_words, end_words
+from configurator.joining.words import ASK_THE_CUSTOMER, bars_apart, celsius_words, end_words
 from configurator.parts.ends import End
 from configurator.standards.articles import with_article
 from configurator.standards.forms import FORM_FACTS, FORMS, PROFILED_FORMS, RINGS, as_typed
 from configurator.standards.threads import THREADS, threads_near
 
 SLEEVES: Final = frozenset({"hose", "coupler"})
+_ASK_OF_A_PIPE: Final = (
+    "Measure the outside diameter and the bore, and look what it is: a plain pipe, one with a bead, a coupler, a "
+    "V-band or a bolted flange?"
+)
 MEDIUM_WORDS: Final = {"coolant": "coolant", "charge": "charge air", "fuel": "fuel"}
 WRONG_MEDIUM_HAZARDS: Final = {
     "hose": "swells and bursts",
@@ -61,7 +65,7 @@ def mate(
     """
     first, second = sorted((a, b), key=_rank)
     if second.form == "unknown" or first.form == "unknown":
-        return _unknown(first if first.form == "unknown" else second)
+        return _unknown(first if first.form == "unknown" else second, medium)
     unfit = _wrong_medium(first, second, medium) or _too_hot(first, second, medium, hottest_k)
     unfit = unfit or _too_weak(first, second, pressure_pa_gauge)
     if unfit is not None:
@@ -88,12 +92,23 @@ def _rank(end: End) -> tuple[object, ...]:
     return (FORMS.index(end.form) + (100 if end.gender == "female" else 0), *end.identity[1:])
 
 
-def _unknown(end: End) -> Mating:
+def _unknown(end: End, medium: MatingMedium) -> Mating:
+    why = "nobody knows what one of the ends is"
+    if medium == "charge":
+        return ask("unknown-end", why, _ASK_OF_A_PIPE)
     question = "Measure the outside diameter and the pitch, and look where it seals: cone, O-ring, flat face or none?"
     if end.tube_m is not None:
         near = threads_near(end.tube_m * 1000)
         question += f" About {end.tube_m * 1000:g} mm may be {', '.join(near)}." if near else ""
-    return ask("unknown-end", "nobody knows what one of the ends is", question)
+    return ask("unknown-end", why, question)
+
+
+def not_known(a: End, b: End, medium: MatingMedium) -> str:
+    """That two ends cannot be judged where nobody knows what one of them is, and what to ask; else nothing."""
+    unknown = next((end for end in (a, b) if end.form == "unknown"), None)
+    if unknown is None:
+        return ""
+    return f"{end_words(unknown)} cannot be judged. {ASK_THE_CUSTOMER} {_unknown(unknown, medium).question}"
 
 
 def _wrong_medium(a: End, b: End, medium: MatingMedium) -> Mating | None:

@@ -10,9 +10,9 @@ from configurator.foundations.verdicts import Verdict
 from configurator.joining.bore_steps import area_ratio
 from configurator.joining.chains import SUCTION_AREA_RATIO
 from configurator.joining.mating_verdict import LIMITS, UNWIRED_MOST
-from configurator.joining.run_ways import Way, coldest_of_k, member_of, stands_vacuum
+from configurator.joining.run_ways import Piece, Way, coldest_of_k, member_of, stands_vacuum
 from configurator.joining.words import bars_apart, celsius_words, mm_words
-from configurator.parts.kinds import Adapter, Hose
+from configurator.parts.kinds import Hose
 
 DEMANDS: Final = ("too-cold", "too-hot", "rating-below-pressure", "suction-hose", "suction-step", "no-clamp")
 """What a run must meet, in the order in which it is judged."""
@@ -90,7 +90,7 @@ def refusal(out: Way, into: Way, conditions: RunConditions) -> Verdict:
     return _broken(rule, bare, "", "m", text)
 
 
-def refusal_of_piece(part: Hose | Adapter, conditions: RunConditions, *, vacuum_unsaid: bool = False) -> Verdict | None:
+def refusal_of_piece(part: Piece, conditions: RunConditions, *, vacuum_unsaid: bool = False) -> Verdict | None:
     """The demand that one piece of a run does not meet, in words; None where it meets each.
 
     What a piece does not state it meets; but a wide hose that says nothing of vacuum lies before the pump only with

@@ -23,7 +23,7 @@ from configurator.joining.bore_steps import (
 from configurator.joining.mating_verdict import LIMITS
 from configurator.joining.sleeve_mating import sleeve_cautions
 from configurator.parts.ends import End
-from configurator.parts.kinds import Adapter, Clamp, Hose
+from configurator.parts.kinds import Adapter, Clamp, Hose, Valve, Wye
 from configurator.parts.kit import Ahead, Member, Need
 from configurator.physics.pipe_flow import pipe_loss
 from configurator.standards.hose_classes import SMOOTH_RUBBER_M, class_of
@@ -38,6 +38,10 @@ REFERENCE_FLOW_M3_PER_S: Final = 20e-3 / 60
 REFERENCE_DENSITY: Final = 1000.0
 REFERENCE_VISCOSITY: Final = 1e-3
 """Runs are compared at 20 L/min of a liquid like water [m³/s, kg/m³, Pa s]."""
+
+
+Piece = Hose | Adapter | Wye | Valve
+"""What coolant flows through between two parts."""
 
 
 @dataclass(frozen=True)
@@ -241,14 +245,14 @@ def stands_vacuum(hose: Hose) -> bool | None:
     return True if float(hose.bore_m) <= LIMITS.unwired_suction_m else hose.vacuum
 
 
-def coldest_of_k(part: Hose | Adapter) -> float | None:
+def coldest_of_k(part: Piece) -> float | None:
     """Coldest coolant [K] a piece stands; None where nothing is said."""
     if isinstance(part, Hose):
         return hose_range_k(part)[0]
     return None if part.through.coldest_k is None else float(part.through.coldest_k)
 
 
-def member_of(part: Hose | Adapter) -> Member:
+def member_of(part: Piece) -> Member:
     """A piece as a member of the pressure boundary; its place is put in with the names of the run."""
     if isinstance(part, Hose):
         working = None if part.working_pa_gauge is None else float(part.working_pa_gauge)

@@ -17,6 +17,9 @@ SAY_THE_BEAD: Final = (
 )
 """What mends a spigot that states neither bead nor barb."""
 
+ASK_THE_CUSTOMER: Final = "Ask the customer:"
+"""Before the question for what nobody knows of an end."""
+
 MOST_DECIMALS: Final = 5
 """A pascal is the fifth decimal of a bar; two figures that are alike in all of them are as good as equal."""
 

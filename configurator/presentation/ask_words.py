@@ -112,16 +112,22 @@ def plausibility(check: AirCheck) -> str:
 
 def freezing(found: Frozen) -> str:
     """That nothing which is welcome survives night or day, what would help, and how to stay with the answer."""
-    met, where = ("day", "the outside air") if found.by_day else ("night", "the coldest night")
+    where = "the outside air" if found.by_day else "the coldest night"
+    return _filled(f"{frozen(found, f'go back to {where}')}; the same answer again is taken as it is.", "  ")
+
+
+def frozen(found: Frozen, warmer: str = "") -> str:
+    """That nothing which is welcome survives night or day, and what would help; `warmer`: how that is told anew."""
+    met = "day" if found.by_day else "night"
+    warmer = warmer or f"change '{'air' if found.by_day else 'coldest'}'"
     if found.with_ice:
         start = "Ice goes with plain water alone, which freezes"
-        advice = f"leave the ice out, or go back to {where}"
+        advice = f"leave the ice out, or {warmer}"
     else:
         one = len(found.kinds) == 1
         start = f"{found.kinds[0]} freezes" if one else f"{' and '.join(found.kinds)} freeze, however mixed,"
-        advice = "name a glycol as well" if found.kinds == ("water",) else f"go back to {where}"
-    kept = "the same answer again is taken as it is"
-    return _filled(f"{start} in a {met} of {found.cold}: no kit will be found; {advice}; {kept}.", "  ")
+        advice = "name a glycol as well" if found.kinds == ("water",) else warmer
+    return f"{start} in a {met} of {found.cold}: no kit will be found; {advice}"
 
 
 def _way_back(words: Collection[str]) -> str:

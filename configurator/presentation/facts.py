@@ -35,6 +35,7 @@ from configurator.questions.assumptions import CHARGE_PIPES
 from configurator.reasons.wording import commonest, exclusion_text
 from configurator.search.bill import ADDED
 from configurator.search.job import Exclusion
+from configurator.standards.articles import with_article
 
 _WORDS = {
     "assured": "assured: kept even with every uncertain figure of the kit at its bad end, and a poor charger",
@@ -133,7 +134,7 @@ def causes_of(exclusions: Sequence[Exclusion], most: int = 4) -> tuple[str, ...]
 
 
 def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
-    air, drive = celsius_words(answer.air_k), drive_words(answer.driving_name)
+    day, drive = with_article(f"{celsius_words(answer.air_k)} day"), drive_words(answer.driving_name)
     if answer.blocked is not None:
         return f"No kit. {answer.blocked.text}"
     if answer.kits:
@@ -142,17 +143,17 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
         coolest, hottest = celsius(t.charge_out_high_k), celsius(t.charge_out_low_k)
         does = (
             f"keeps the charge to about {celsius_words(t.charge_out_worst_k)} at worst ({coolest:.0f} to "
-            f"{hottest:.0f}; the aim is {celsius_words(answer.ceiling_k)}) through {drive} on a {air} day"
+            f"{hottest:.0f}; the aim is {celsius_words(answer.ceiling_k)}) through {drive} on {day}"
         )
         if t.standstill is not None:
-            does = restart_sentence(t, air, drive)
+            does = restart_sentence(t, day, drive)
         text = f"Kit 1, {money(kit.price_cents, answer.currency)}{unpriced_words(kit.cautions)}: {does}"
         told = (text, _room_sentence(kit), _joints_sentence(answer), *unproven_words(kit), stock_words(kit))
         return f"{', '.join(told)}."
     if answer.stopped is not None and not answer.closest:
         return "No kit was found before time ended, and none that comes near: whether there is one is not known."
     when = "through" if answer.standstill_s is None else f"on a restart {time_words(answer.standstill_s)} after"
-    aim = f"the charge at or under {celsius_words(answer.ceiling_k)} {when} {drive} on a {air} day"
+    aim = f"the charge at or under {celsius_words(answer.ceiling_k)} {when} {drive} on {day}"
     none = "No kit on this shelf" if answer.stopped is None else "No kit that was looked at"
     text = f"{none} keeps {aim}"
     found = "" if answer.best_alone is None and answer.stopped is None else " found"

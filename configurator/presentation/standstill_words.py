@@ -17,13 +17,13 @@ def restart_band(told: StandstillTold) -> str:
     return f"{celsius(told.restart_high_k):.0f} to {celsius(told.restart_low_k):.0f}"
 
 
-def restart_sentence(t: Thermal, air: str, drive: str) -> str:
-    """The middle of the first sentence, for an aim after a standstill; `drive` names what goes before it."""
+def restart_sentence(t: Thermal, day: str, drive: str) -> str:
+    """The middle of the first sentence, for an aim after a standstill; the words of `drive` and `day` go before it."""
     told = t.standstill
     assert told is not None
     judged = f"{celsius_words(told.restart_k)} ({restart_band(told)})"
     return (
-        f"after {drive} on a {air} day and {time_words(told.seconds)} standstill the engine restarts with the charge "
+        f"after {drive} on {day} and {time_words(told.seconds)} standstill the engine restarts with the charge "
         f"at {judged}; at worst the drive has it at {celsius_words(t.charge_out_worst_k)}"
     )
 

@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
+from configurator.joining.words import ASK_THE_CUSTOMER
 from configurator.parts.layouts import kind_of_slot
 from configurator.presentation.bill_words import money
 from configurator.presentation.first_text import behind_words
@@ -46,6 +47,8 @@ def part_way_out(story: PartStory, whys: Whys) -> str:
         return f"{first} The other: {way_out_of(fewer, whys.rises_from_k)}" if fewer else first
     apart = [pairing.kind for pairing in story.pairings if pairing.refused and pairing.rule == "joint"]
     weak = [pairing.kind for pairing in story.pairings if pairing.refused and pairing.rule == "rating"]
+    if any(ASK_THE_CUSTOMER in reason.about for reason in story.reasons):
+        return ways_out(story.reasons)
     if weak:
         return way_out_of_ratings(*weak)
     if apart:
@@ -86,7 +89,9 @@ def _head(code: str, stories: Sequence[PartStory], what: str) -> str:
 
 
 def _by_id(code: str, stories: Sequence[PartStory], what: str) -> str:
-    return "\n".join([_head(code, stories, what), *hung("", ", ".join(story.part for story in stories), WIDTH)])
+    ids, margin = ", ".join(story.part for story in stories), " " * 26
+    lines = textwrap.wrap(ids, WIDTH, initial_indent=margin, subsequent_indent=margin, break_on_hyphens=False)
+    return "\n".join([_head(code, stories, what), *lines])
 
 
 def _by_cause(stories: Sequence[PartStory]) -> list[tuple[str, list[PartStory]]]:

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
-from configurator.brief.request import Brief
+from configurator.brief.request import Brief, CoolantWish
 from configurator.brief.tables import Tables
 from configurator.prediction.conditions import choose_coolant
 from configurator.prediction.frost import frost_of
 from configurator.questions.ask import Answers
 from configurator.questions.ask_air import USUAL_AIR
+
+FREEZING: Final = ("coolant", "ice")
+"""The questions whose answers may leave nothing that survives the cold."""
 
 
 @dataclass(frozen=True)
@@ -30,10 +34,11 @@ def frozen_by(answers: Answers, key: str, tables: Tables) -> Frozen | None:
 
     Day and night are asked for before, so it can only be the coolants or the ice that make it so.
     """
-    air, coldest, kinds = answers.told("air"), answers.told("coldest"), answers.told("coolant")
+    air, coldest = answers.told("air"), answers.told("coldest")
     with_ice = key == "ice" and bool(answers.told("ice"))
-    if not (air or coldest) or not (with_ice or (key == "coolant" and kinds)):
+    if not (air or coldest) or not (with_ice or (key == "coolant" and answers.of("coolant") is not None)):
         return None
+    kinds = answers.told("coolant") or CoolantWish().kinds
     site = {"air": air[0] if air else USUAL_AIR, **({"coldest": coldest[0]} if coldest else {})}
     kinds = ("water",) if with_ice else kinds
     # the engine and the aim decide nothing of it: any that can be read will do

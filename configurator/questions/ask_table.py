@@ -27,7 +27,8 @@ SEVERAL: Final = ("some", "names", "own", "stretches", "offsets")
 class Question:
     """One question.
 
-    `of`: the list of choices or the longest text that `reads` needs; what a figure may be says the brief, at `path`.
+    `of`: the list of choices or the longest text that `reads` needs, nothing of a figure: what that may be says the
+    brief, at `path`.
     `path`: its keys in a brief; none where it only decides what else is asked. `default`: in words, what is taken where
     it is passed by; without one it must be answered. `when`: answers that must have been given for it to be asked, each
     of them one of the words. `each`: asked once for each name that was given to this question. `unmeasured`: a gap's

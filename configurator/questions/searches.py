@@ -252,10 +252,10 @@ def around_cores(one: Searched, job: Job) -> Callable[[Core], tuple[Joint, ...] 
     return lambda core: pipes.around(core, _cores_of(one))
 
 
-def coupler_around(one: Searched) -> Callable[[Adapter, Core], tuple[Verdict, ...]]:
-    """A coupler of the shelf in each joint between a core of a searched layout and the engine into which it goes."""
+def piece_around(one: Searched) -> Callable[[Adapter | Wye, Core], tuple[Verdict, ...]]:
+    """A coupler or charge wye between a core of a searched layout and the engine, wherever it goes there."""
     pipes = charge_pipes(one.job)
-    return lambda coupler, core: pipes.judged(coupler, core, _cores_of(one))
+    return lambda piece, core: pipes.judged(piece, core, _cores_of(one))
 
 
 def _cores_of(one: Searched) -> list[str]:

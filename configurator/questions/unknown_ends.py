@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.mating import mate
-from configurator.joining.words import end_words
+from configurator.joining.words import ASK_THE_CUSTOMER, end_words
 from configurator.parts.kit import Medium
 from configurator.search.step_joints import Place
 
@@ -19,5 +19,5 @@ def unknown_ends(starts: Sequence[Place], finishes: Sequence[Place], medium: Med
     named = " and ".join(end_words(end) for end in unknown.values())
     questions = dict.fromkeys(mate(end, end, medium=medium).question for end in unknown.values())
     subjects = tuple(f"{slot}.{end.name}" for slot, end in (starts[0], finishes[0]))
-    text = f"{named} cannot be judged. Ask the customer: {' '.join(questions)}"
+    text = f"{named} cannot be judged. {ASK_THE_CUSTOMER} {' '.join(questions)}"
     return Verdict("unknown-end", "not checked", subjects, text=text)

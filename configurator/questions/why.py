@@ -103,7 +103,7 @@ class _Stories:
         self._reasons = {reason.part: reason for reason in exclusions(found)}
         self._wired: dict[str, frozenset[str]] = {}
         self._joined: dict[int, frozenset[str]] = {}
-        self._pieces_in_kits = PiecesInKits(job, found, self._kept)
+        self._pieces_in_kits = PiecesInKits(job, found, self._kept or sorted(missing(found), key=nearness))
 
     def out(self, part: Part) -> Iterator[PartStory]:
         """A part with its one reason, where it is out."""

@@ -12,7 +12,15 @@ from typing import Final
 
 from configurator.foundations.units import ZERO_CELSIUS_K, celsius
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.words import CHARGE_SEES, SAY_THE_BEAD, bar_words, celsius_words, decimals_apart, told_apart
+from configurator.joining.words import (
+    ASK_THE_CUSTOMER,
+    CHARGE_SEES,
+    SAY_THE_BEAD,
+    bar_words,
+    celsius_words,
+    decimals_apart,
+    told_apart,
+)
 from configurator.reasons.wording import SIDE_WORDS
 from configurator.search.job import Exclusion
 from configurator.standards.articles import with_article
@@ -28,6 +36,8 @@ _TURNED: Final = (
     "It would go in lying on another face ({}); nobody says how it may lie, so it is taken to stand on its low face "
     "only: if it may be turned, say so in its `turns`, like turns: {{up: [+z, -y]}}."
 )
+_WHOLE: Final = "Nothing has to: the kits are whole without it."
+_ANSWER: Final = "The answer to that question: write it as that end's form and size, and ask again."
 _FIXED: Final = ("coolant temperature", "coolant boils")
 
 
@@ -156,6 +166,8 @@ def _ends(e: Exclusion) -> str:
         return f"An adapter on the shelf: {e.found} to {e.limit}."
     if CHARGE_SEES in e.about:
         return "Less boost, and the power that it makes, or a piece on the shelf that holds what the pipe may see."
+    if ASK_THE_CUSTOMER in e.about:
+        return _ANSWER
     if SAY_THE_BEAD in e.about:
         return f"The spigot's end, where the part is written: {SAY_THE_BEAD}."
     return _STANDS.format("ends that do not mate are not forced", "another part, or the piece that the reason names")
@@ -231,11 +243,12 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     "over-limits": lambda e: "A higher limit of the brief, or another part.",
     "place-taken": lambda e: "Take `fitted: true` off that part in the brief, if it may go.",
     "not-asked-for": lambda e: "An aim after a standstill: aim: after.",
-    "serves-nothing": lambda e: "Nothing has to: it would be bought for no use.",
+    "serves-nothing": lambda e: _WHOLE,
+    "unknown-end": lambda e: _ANSWER,
     "refused-there": lambda e: _STANDS.format(
         "what a piece stands is not stretched", "a piece that stands it, as those of the kits do"
     ),
-    "shelf-serves": lambda e: "Nothing has to: the bills of the kits are whole without it.",
+    "shelf-serves": lambda e: _WHOLE,
     "other-medium": lambda e: _STANDS.format("what a hose may carry is no matter of choice", f"a hose for {e.limit}"),
     "no-kit-to-serve": lambda e: "What stops every kit: `suggest` with this brief names it, and ways out.",
     "all-stopped": lambda e: "The rule that is named, see its sentence.",

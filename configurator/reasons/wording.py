@@ -69,6 +69,11 @@ def _told(e: Exclusion, unit: str, per: float = 1.0) -> tuple[str, str]:
     return told_apart(found, limit, unit, 1)
 
 
+def _ended(words: str) -> str:
+    """The end of a sentence; what has to be asked ends as a question does."""
+    return words if words.endswith(("?", ".")) else f"{words}."
+
+
 _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
     "not-wanted": lambda e, n: f"{n} is left out because the brief says so.",
     "another-wanted": lambda e, n: f"{n} is left out because the brief wants {e.about}.",
@@ -110,7 +115,7 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
         f"{n} goes in, but not so that the pump's inlet lies {PUMP_UNDER_MM} mm under the liquid's surface and nothing "
         f"without a bleed stands above it ({e.about})."
     ),
-    "ends-do-not-meet": lambda e, n: f"{n} cannot be joined: {e.about}",
+    "ends-do-not-meet": lambda e, n: f"{n} cannot be joined: {_ended(e.about)}",
     "suction-hose": lambda e, n: f"{n} has no hose between reservoir and pump: {e.about}.",
     "joins-nothing": lambda e, n: (
         f"{n}: no part that is left goes with it by ends, bores and ratings."
@@ -141,14 +146,12 @@ _SENTENCES: dict[str, Callable[[Exclusion, str], str]] = {
         f"{n} is not in question: fans and timers come into a kit only where the aim is after a standstill "
         "(aim: after), a timer only where the brief does not say itself how long the pump runs on (after_run)."
     ),
-    "serves-nothing": lambda e, n: (
-        f"{n} is on the bill of no kit: no end, hose or motor of these kits needs it, or another piece of the shelf "
-        "serves them better (fewer pieces, then less loss, then a lower price)."
-    ),
+    "serves-nothing": lambda e, n: f"{n} is on the bill of no kit: {_ended(e.about)}",
+    "unknown-end": lambda e, n: f"{n} has an end that is not known: {_ended(e.about)}",
     "shelf-serves": lambda e, n: (
-        f"{n} is on the bill of no kit: hoses, adapters, clamps and wiring of a kit are taken off the shelf alone, for "
+        f"{n} is on the bill of no kit: what joins and wires a kit is taken off the shelf alone, for "
         "the brief does not say how much of your own there is."
-        + (f" It goes on an end here, and stands what is seen there: {e.about}." if e.about else "")
+        + (f" It goes into a joint here, and stands what is seen there: {e.about}." if e.about else "")
     ),
     "other-medium": lambda e, n: f"{n} is for {e.found}: hoses of a kit carry {e.limit}.",
     "no-kit-to-serve": lambda e, n: f"{n} is on the bill of no kit: with this brief none can be made at all.",
@@ -196,6 +199,7 @@ _CAUSES = {
     "not-asked-for": "the brief asks for no standstill",
     "serves-nothing": "no joint or motor of these kits takes it",
     "refused-there": "fits a joint of these kits and does not stand it",
+    "unknown-end": "an end of it is not known",
     "shelf-serves": "your own, and such pieces are taken off the shelf",
     "other-medium": "made for another medium",
     "no-kit-to-serve": "no kit can be made at all",

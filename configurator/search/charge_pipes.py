@@ -46,14 +46,20 @@ class ChargePipes:
                 joints.append(made)
         return tuple(joints)
 
-    def judged(self, adapter: Adapter, core: Core, slots: Sequence[str] = ("core",)) -> tuple[Verdict, ...]:
-        """A coupler in each joint of a core without a wye into which it goes: kept, or the demand that it breaks."""
-        found = (
-            self._couplers.judged(adapter, start, finish, conditions)
-            for starts, finishes, conditions, _ in self._sides(core, slots)
-            if len(starts) == len(finishes)
-            for start, finish in zip(starts, finishes, strict=True)
-        )
+    def judged(self, piece: Adapter | Wye, core: Core, slots: Sequence[str] = ("core",)) -> tuple[Verdict, ...]:
+        """A coupler in each joint of a core without a wye into which it goes, a wye on each side that takes one: kept,
+        or the demand that it breaks.
+        """
+        sides = self._sides(core, slots)
+        if isinstance(piece, Wye):
+            found = [self._joiner.judged(piece, *side) for side in sides]
+        else:
+            found = [
+                self._couplers.judged(piece, start, finish, conditions)
+                for starts, finishes, conditions, _ in sides
+                if len(starts) == len(finishes)
+                for start, finish in zip(starts, finishes, strict=True)
+            ]
         return tuple(verdict for verdict in found if verdict is not None)
 
     def _sides(self, core: Core, slots: Sequence[str]) -> list[_Side]:

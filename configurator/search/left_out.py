@@ -93,7 +93,7 @@ def _of_other_volts(part: Fan | Timer, admissible: Admissible, filled: Filled) -
 def _apart(part: str, verdict: EndsApart) -> Exclusion:
     """An end that meets nothing; found and limit are the two ends of the adapter to buy, where one would do."""
     near, far = verdict.missing[0].codes if len(verdict.missing) == 1 else (None, None)
-    return Exclusion(part, "ends-do-not-meet", near, far, "", f"{verdict.text}.")
+    return Exclusion(part, "ends-do-not-meet", near, far, "", verdict.text)
 
 
 def _crowded_out(job: Job, part: str, crowd: Crowd | None) -> Exclusion:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from configurator.joining.bore_steps import end_bore_m
 from configurator.joining.hose_joint import HoseJoiner
-from configurator.joining.run_refusal import RunConditions
+from configurator.joining.run_refusal import RunConditions, refusal_of_piece
 from configurator.joining.run_ways import REFERENCE_DENSITY, REFERENCE_FLOW_M3_PER_S
 from configurator.joining.wyes import with_wye
 from configurator.parts.ends import End
@@ -85,10 +85,7 @@ class StepJoiner:
 
 def stands(piece: Wye | Valve, conditions: RunConditions) -> bool:
     """Whether a wye or valve stands what its runs see; where it says nothing it is unproven, not out."""
-    passage, rated = piece.through, piece.through.rating.working_pa_gauge
-    hot = passage.hottest_k is None or passage.hottest_k >= conditions.hottest_k
-    cold = passage.coldest_k is None or passage.coldest_k <= conditions.coldest_k
-    return hot and cold and (rated is None or rated >= conditions.design_pa_gauge)
+    return refusal_of_piece(piece, conditions) is None
 
 
 def whole_with_wye(trunk: Joint, wye: Wye, *, at_end: bool) -> Joint:

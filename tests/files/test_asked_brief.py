@@ -191,6 +191,22 @@ def test_what_cannot_be_used_is_refused_with_words(key: str, text: Any, words: s
         read(key, text)
 
 
+@pytest.mark.parametrize(
+    ("key", "text", "words"),
+    [
+        ("gap-open", "front back left", ("front", "back", "left")),
+        ("gap-open", "front, back and left", ("front", "back", "left")),
+        ("gap-takes", "Core reservoir", ("core", "reservoir")),
+        ("coolant", "water ethylene glycol", ("water", "ethylene glycol")),
+        ("own", "core-160-short pump-40-small fitted", ("core-160-short", "pump-40-small fitted")),
+        ("without", "fan pump-40-small", ("fan", "pump-40-small")),
+        ("obstacle-from", "left 180 mm front 200 mm and floor 80 mm", ("left 180 mm", "front 200 mm", "floor 80 mm")),
+    ],
+)
+def test_a_list_is_taken_without_its_commas(key: str, text: str, words: tuple[str, ...]) -> None:
+    assert read(key, text) == words
+
+
 LEADS_TO: dict[str, dict[str, Any]] = {
     "total": {"driving": "own", "stretches": "1 s 50 % 65 km/h"},
     "above-air": {"aim": "above-air"},

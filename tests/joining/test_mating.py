@@ -328,3 +328,18 @@ def test_weak_threads_are_told_as_thrown_out_and_full_ones_are_not() -> None:
     full = mate(end("metric M27x2 male"), end("orb -12 female"), medium="coolant")
     assert "thrown out" in weak.hazard and "36%" in weak.why
     assert "thrown out" not in full.hazard and "crosses the thread" in full.hazard
+
+
+@pytest.mark.parametrize(
+    ("medium", "asked", "not_asked"),
+    [
+        ("charge", "outside diameter and the bore, and look what it is: a plain pipe", "pitch"),
+        ("coolant", "the pitch, and look where it seals", "plain pipe"),
+    ],
+)
+def test_an_end_that_nobody_knows_is_asked_for_what_its_side_has(
+    medium: MatingMedium, asked: str, not_asked: str
+) -> None:
+    """A charge pipe has no thread: it was asked for the pitch of one."""
+    judged = mate(told("unknown:60mm"), told("spigot:57mm:bead"), medium=medium, boost_pa_gauge=1e5)
+    assert judged.verdict == "ask" and asked in judged.question and not_asked not in judged.question

@@ -36,6 +36,8 @@ BUILDER = [
     *["", "", "", "", "", "no"],
 ]
 
+COOLANT = "coolant: [water, ethylene glycol]"
+
 
 def told(*words: str) -> tuple[int, str]:
     """Exit code and stderr of a run without a terminal, in this process."""
@@ -192,6 +194,40 @@ def test_a_coolant_that_freezes_by_day_is_told_where_no_night_is(tmp_path: Path)
     spoken = talk(tmp_path, ["ask", "-o", "car.yaml", "--resume"], ["water", "stop"])
     screen = " ".join(spoken.screen.split())
     assert "water freezes in a day of -10 degC: no kit will be found; name a glycol as well" in screen
+
+
+@pytest.mark.parametrize(
+    ("changed", "line", "words"),
+    [
+        ({COOLANT: "coolant: water"}, "coolant: water", "name a glycol as well"),
+        ({COOLANT: "", "coldest: -5 degC": "coldest: -60 degC"}, "coldest: -60 degC", "change 'coldest'"),
+        ({COOLANT: "coolant: water\nice: cubes\nice-mass: 4 kg"}, "ice: cubes", "leave the ice out"),
+    ],
+)
+def test_answers_of_a_file_that_freeze_are_refused_at_their_line(
+    changed: dict[str, str], line: str, words: str, tmp_path: Path
+) -> None:
+    text = MEASURED
+    for before, after in changed.items():
+        assert before in text
+        text = text.replace(before, after)
+    (tmp_path / "answers.yaml").write_text(text, encoding="utf-8")
+    ran = command("ask", "-o", tmp_path / "car.yaml", "--answers", tmp_path / "answers.yaml")
+    assert ran.code == 3 and not (tmp_path / "car.yaml").exists()
+    told = " ".join(ran.err.split())
+    at = text.splitlines().index(line) + 1
+    assert f"answers.yaml:{at}:" in ran.err and "no kit will be found" in told and words in told
+
+
+def test_a_draft_that_was_edited_by_hand_is_told_line_by_line_and_stays(tmp_path: Path) -> None:
+    text = "name: Car\npower: 230\nboosst: 1.4 bar\n"
+    (tmp_path / "car.draft.yaml").write_text(text, encoding="utf-8")
+    spoken = talk(tmp_path, ["ask", "-o", "car.yaml", "--resume"], [])
+    screen = " ".join(spoken.screen.split())
+    assert spoken.code == 3 and "car.draft.yaml:2:8" in screen and "car.draft.yaml:3:" in screen
+    assert "2 problems to mend; car.draft.yaml stays as it is, and nothing that was said is lost." in screen
+    assert screen.endswith("Then go on: kitwright ask -o car.yaml --resume")
+    assert (tmp_path / "car.draft.yaml").read_text(encoding="utf-8") == text
 
 
 @pytest.mark.parametrize(

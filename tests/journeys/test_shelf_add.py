@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import shutil
 import sys
 from pathlib import Path
 
@@ -240,6 +241,22 @@ def test_what_hangs_together_is_told_once_all_is_given(folder: Path, monkeypatch
     assert run.code == 0, run.err + run.out
     assert run.out.count("! ") == 1 and "! ice: a tank that takes ice is vented" in run.out
     assert "vented: true\n    ice: true\n" in (folder / "reservoirs.yaml").read_text(encoding="utf-8")
+
+
+def test_its_lines_are_as_wide_as_the_terminal(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Questions, explanations and refusals of a pump's long keys; commands to type and places stand whole."""
+    folder = tmp_path / "shelf"
+    shutil.copytree(CATALOGUE, folder)
+    part = yaml.safe_load((CATALOGUE / "pumps.yaml").read_text(encoding="utf-8"))["pumps"][0]
+    answers = ["pump-x", part["name"], "108", "", "", "", "", "", "?", "[{a: 1}]", _flow(part["size"]), "?", "", "?"]
+    run = by_questions(folder, monkeypatch, "pump", [*answers, "", "?", "{working: 12, ends: 5, bore: 3 lots}", "stop"])
+    lines = [line.removeprefix("> ") for line in run.out.splitlines()]
+    assert run.code == 4 and max(map(len, lines)) <= 80, [line for line in lines if len(line) > 80]
+    assert sum(line.startswith("! ") for line in lines) >= 2 and any(line.startswith("  Its keys: ") for line in lines)
+    typed = [line for line in run.err.splitlines() if not line.startswith("  kitwright ")]
+    assert max(map(len, typed)) <= 80
+    wrote = command("shelf", "add", "pump", "--new", tmp_path / "new.yaml", "--catalogue", folder)
+    assert wrote.code == 0 and wrote.err.splitlines()[-1].startswith("  kitwright shelf add pump --from ")
 
 
 def _flow(value: object) -> str:

@@ -38,6 +38,12 @@ def test_own_parts_that_no_kit_takes_are_named_with_their_reason() -> None:
     assert "Your own, and in no kit told here: - Flat core, 155 long and 70 high cannot be joined" in told
 
 
+@pytest.mark.parametrize(("air", "day"), [("18 degC", "an 18 degC day"), ("17 degC", "a 17 degC day")])
+def test_a_day_has_its_article(air: str, day: str) -> None:
+    for brief in (hatch(site__air=air), example("hatch", site__air=air, aim__charge_air="45 degC")):
+        assert f"on {day}" in spoken(suggest(brief, "--no-ways-out", shelf=shelf()).out)
+
+
 def test_an_own_part_that_only_kits_further_down_take_is_pointed_to() -> None:
     fronts = {"exchanger-380-slim", "exchanger-398-double"}
     run = suggest(hatch(own=sorted(fronts)), "--top", "1", "--json")

@@ -14,6 +14,7 @@ from configurator.presentation.facts import drive_words
 from configurator.presentation.standstill_words import restart_band, time_words
 from configurator.questions.answer import Answer, OfferedKit
 from configurator.questions.trace import Course, Record, around_core
+from configurator.standards.articles import with_article
 
 _IN_MINUTES_FROM_S = 180.0
 _ON_THE_CHART = ("where-measured", "ice-short", "condensate", "boil-margin")
@@ -52,8 +53,8 @@ def chart_facts(answer: Answer, kit: OfferedKit, driving: Driving, course: Cours
     standing = "" if stood is None else f", then {time_words(stood.seconds)} standstill"
     return ChartFacts(
         title=f"{answer.brief_name}, kit {kit.rank}",
-        subtitle=f"Temperatures through {drive_words(answer.driving_name)}{standing}, on a "
-        f"{celsius_words(answer.air_k)} day",
+        subtitle=f"Temperatures through {drive_words(answer.driving_name)}{standing}, on "
+        f"{with_article(f'{celsius_words(answer.air_k)} day')}",
         labels=(
             Label("charge", "charge out of the core", _charge_figures(kit)),
             Label("warm", "coolant out of the core", _range(records, leaving)),
