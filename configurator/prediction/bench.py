@@ -19,7 +19,8 @@ from configurator.physics.effectiveness import conductance
 from configurator.physics.operating_point import Curves, stack_curves
 from configurator.prediction.estimates import ALUMINIUM_J_PER_KG_K, HOSE_J_PER_KG_K, Channels
 from configurator.prediction.stages import CORE_ALONE, CORE_THEN_EXCHANGER, Piping, Stages, piping
-from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
+from configurator.prediction.surface_figures import Surface
+from configurator.prediction.surfaces import core_surface, exchanger_surface
 from configurator.prediction.zone_air import ZoneAir
 
 Array = NDArray[np.float64]

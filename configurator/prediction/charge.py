@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from configurator.foundations.air import density, specific_heat
 from configurator.physics.compression import outlet_temperature, pressure_ratio
 from configurator.prediction.conditions import Conditions
-from configurator.prediction.surfaces import LOSS_EXPONENT, Surface
+from configurator.prediction.surface_figures import LOSS_EXPONENT, Surface
 
 Array = NDArray[np.float64]
 

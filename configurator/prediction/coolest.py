@@ -18,7 +18,7 @@ from configurator.prediction.bench import Bench
 from configurator.prediction.charge import charge_at
 from configurator.prediction.conditions import IDLE_SHARE, Conditions
 from configurator.prediction.exchange import overall_conductance
-from configurator.prediction.surfaces import Surface
+from configurator.prediction.surface_figures import Surface
 
 _WARMEST_K = 400.0
 _TEMPERATURES = 12

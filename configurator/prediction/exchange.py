@@ -17,7 +17,7 @@ from configurator.prediction.conditions import Conditions, Moment
 from configurator.prediction.estimates import air_side_resistance, film_conductance
 from configurator.prediction.march import Load
 from configurator.prediction.stages import feed_lump, slots_of
-from configurator.prediction.surfaces import Surface
+from configurator.prediction.surface_figures import Surface
 
 Array = NDArray[np.float64]
 

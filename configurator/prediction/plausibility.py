@@ -21,7 +21,9 @@ from configurator.parts.kinds import Core, Exchanger, Part, Pump
 from configurator.parts.performance import CorePoint, ExchangerPoint
 from configurator.physics.effectiveness import conductance_to_ua
 from configurator.prediction.estimates import CORE_MASS_FLUX, air_side_resistance, box_m3, film_conductance, fin_depth_m
-from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface, fluid_of
+from configurator.prediction.measured_points import fluid_of
+from configurator.prediction.surface_figures import Surface
+from configurator.prediction.surfaces import core_surface, exchanger_surface
 
 ALUMINIUM_KG_PER_M3 = 2700.0
 """Density of wrought aluminium; published, handbook value, from memory."""

@@ -17,7 +17,8 @@ from configurator.parts.kinds import PART_KINDS, Cap, Core, Exchanger, Fan, Part
 from configurator.parts.passages import Passage
 from configurator.prediction.charge import charge_at
 from configurator.prediction.frost import ASSUMED_COLDEST_K
-from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
+from configurator.prediction.surface_figures import Surface
+from configurator.prediction.surfaces import core_surface, exchanger_surface
 from configurator.search.bill import ADDED
 from configurator.search.circuit import unwanted
 from configurator.search.ice_rules import ice_reason

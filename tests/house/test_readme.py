@@ -23,7 +23,7 @@ from configurator.files.load_catalogue import load_catalogue
 from configurator.files.price_map import load_price_map
 from configurator.parts.ends import End
 from configurator.parts.kinds import PART_KINDS
-from configurator.prediction.surfaces import BANDS
+from configurator.prediction.surface_figures import BANDS
 from configurator.reasons.caution_codes import CODES as CAUTION_CODES
 from configurator.reasons.wording import _CAUSES, _SENTENCES
 from tests.house.checkout import GUIDE, PACKAGE, ROOT, kitwright

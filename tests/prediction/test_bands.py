@@ -15,7 +15,8 @@ from configurator.prediction.bench import Columns
 from configurator.prediction.conditions import Conditions, choose_coolant, make_conditions
 from configurator.prediction.predict import predict
 from configurator.prediction.report import thermal_report
-from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
+from configurator.prediction.surface_figures import Surface
+from configurator.prediction.surfaces import core_surface, exchanger_surface
 from tests.prediction.made_kits import ROOT, Made, cores, exchangers, kit, shelf
 
 DRAWS = 2000
