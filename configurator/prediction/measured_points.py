@@ -23,6 +23,11 @@ AIR_EXPONENT = 0.6
 LIQUID_SHARE = 0.20
 """Share of the whole resistance on the liquid side where one measured point stands alone; common practice."""
 
+LEAST_SHARE = 1e-6
+"""Share of the whole resistance that the side is given whose share the points would make negative: next to none, and
+not none, as sums divide by it.
+"""
+
 _SEA_LEVEL_PA = 101325.0
 _PORT_SHARE_LEAST = 0.2
 
@@ -97,6 +102,8 @@ def _with_heat(base: Surface, flows: Array, resistances: Array, films: Array, fr
         fits = [_two_terms(flows, resistances, films, float(n)) for n in candidates]
         best = min(range(len(fits)), key=lambda index: fits[index][2])
         exponent, (air, film, _) = float(candidates[best]), fits[best]
+        air = max(air, LEAST_SHARE * float(resistances[0] * flows[0] ** exponent))
+        film = max(film, LEAST_SHARE * float(resistances[0] / films[0]))
     fitted = air * flows**-exponent + film * films
     tier = "several points" if len(flows) > 1 else "one point"
     misfit = float(np.max(np.abs(fitted / resistances - 1)))
@@ -104,7 +111,7 @@ def _with_heat(base: Surface, flows: Array, resistances: Array, films: Array, fr
         base,
         air_resistance=float(air),
         air_exponent=exponent,
-        film_scale=float(1 / film) if film > 0 else 1e6,
+        film_scale=float(1 / film),
         ua_band=_band(BANDS[tier][0], misfit),
         loss_band=BANDS[tier][1],
         tier=tier,
@@ -121,6 +128,7 @@ def _two_terms(flows: Array, resistances: Array, films: Array, n: float) -> tupl
     both = np.linalg.lstsq(np.column_stack([air_term, film_term]), np.ones(len(flows)), rcond=None)[0]
     tries = [(float(both[0]), float(both[1]))] if min(both) >= 0 else []
     tries.append((float(air_term.sum() / (air_term @ air_term)), 0.0))
+    tries.append((0.0, float(film_term.sum() / (film_term @ film_term))))
     misfits = [
         (float(np.sum((air * air_term + film * film_term - 1) ** 2)), air, film) for air, film in tries
     ]

@@ -5,7 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from configurator.foundations.air import specific_heat
+from configurator.foundations.coolants import properties
 from configurator.parts.kinds import Core, Exchanger
+from configurator.physics.effectiveness import conductance
+from configurator.prediction.estimates import film_conductance
+from configurator.prediction.measured_points import fluid_of
 from configurator.prediction.plausibility import core_point_ua, exchanger_point_ua
 from configurator.prediction.surface_figures import BANDS, WIDEST_BAND, Surface
 from configurator.prediction.surfaces import core_surface, exchanger_surface
@@ -78,3 +83,51 @@ def test_the_points_of_every_shipped_part_lie_well_inside_its_band(part: Core | 
     """Within 3 %, as a good bench repeats its points; so the band is that of the tier. Common practice, no source."""
     assert np.max(missed(part)) < 0.03
     assert (surface_of(part).ua_band, surface_of(part).loss_band) == BANDS["several points"]
+
+
+def at_points(core: Core, ua_w_per_k: list[float]) -> Core:
+    """A core whose points have these conductances, each at its own flows, so written as effectiveness."""
+    way, points = core.arrangement, []
+    for point, ua in zip(core.performance.measured, ua_w_per_k, strict=True):
+        air = float(point.air_kg_per_s) * float(specific_heat(float(point.charge_in_k)))
+        liquid = properties(fluid_of(point.fluid), float(point.coolant_in_k))
+        rate = float(point.coolant_m3_per_s) * float(liquid.density * liquid.specific_heat)
+        share = float(conductance(way.flow, way.passes, way.pass_order, ua, air, rate)) / air
+        points.append(point.model_copy(update={"effectiveness": type(point.effectiveness)(share, f"{share}")}))
+    return core.model_copy(update={"performance": core.performance.model_copy(update={"measured": tuple(points)})})
+
+
+def shares_of_film(core: Core) -> list[float]:
+    """The liquid film's share of the whole resistance at each point."""
+    surface, shares = surface_of(core), []
+    for point in core.performance.measured:
+        liquid = properties(fluid_of(point.fluid), float(point.coolant_in_k))
+        film = 1 / float(film_conductance(surface.channels, surface.film_scale, float(point.coolant_m3_per_s), liquid))
+        air = float(surface.air_resistance) * float(point.air_kg_per_s) ** -float(surface.air_exponent)
+        shares.append(film / (film + air))
+    return shares
+
+
+def test_where_the_film_would_be_negative_the_air_alone_is_fitted() -> None:
+    """Conductance rises as air^0.9, steeper than an air side can at the steepest exponent, 0.8."""
+    flows = [float(point.air_kg_per_s) for point in CORE.performance.measured]
+    core = at_points(CORE, [200 * (flow / flows[0]) ** 0.9 for flow in flows])
+    assert surface_of(core).air_exponent == pytest.approx(0.80)
+    assert max(shares_of_film(core)) < 1e-5
+    assert missed(core)[0] < 0.05
+
+
+def test_where_the_air_would_be_negative_the_film_alone_is_fitted() -> None:
+    """Conductance that follows the coolant's film alone, though there is more air at more coolant: less at more air."""
+    liquid = [properties(fluid_of(p.fluid), float(p.coolant_in_k)) for p in CORE.performance.measured]
+    films = [
+        float(film_conductance(surface_of(CORE).channels, 1.0, float(point.coolant_m3_per_s), fluid))
+        for point, fluid in zip(CORE.performance.measured, liquid, strict=True)
+    ]
+    flows = [float(point.air_kg_per_s) for point in CORE.performance.measured]
+    falling = [
+        300 * film / films[0] * (flow / flows[0]) ** -0.1 for film, flow in zip(films, flows, strict=True)
+    ]
+    core = at_points(CORE, falling)
+    assert min(shares_of_film(core)) > 1 - 1e-5
+    assert missed(core)[0] < 0.10
