@@ -64,7 +64,10 @@ class StandstillTold:
 
 @dataclass(frozen=True)
 class Thermal:
-    """What one kit does with the heat of one drive. Temperatures in kelvin; margins positive when kept."""
+    """What one kit does with the heat of one drive. Temperatures in kelvin; margins positive when kept.
+
+    `properties_at_k`: at which the coolant's properties are taken for the drive, its mean.
+    """
 
     margin_k: float
     margin_low_k: float
@@ -83,6 +86,7 @@ class Thermal:
     coolant_full_power_k: float
     coolant_worst_k: float
     coolant_end_k: float
+    properties_at_k: float
     core_gap_k: float
     heat_peak_w: float
     heat_mean_w: float
@@ -175,6 +179,7 @@ def thermal_report(
                 coolant_full_power_k=float(full_power_coolant[row]),
                 coolant_worst_k=float(middle.coolant_worst_k[row]),
                 coolant_end_k=float(course.end[row, RESERVOIR]),
+                properties_at_k=float(middle.properties_at_k[row]),
                 core_gap_k=float(course.charge_out_worst_k[row] - course.feed_at_worst_k[row]),
                 heat_peak_w=float(course.heat_peak_w[row]),
                 heat_mean_w=ledgers[row].of_charge_j / seconds,
