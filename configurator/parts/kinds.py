@@ -112,7 +112,9 @@ class Cap(Part):
 class Hose(Part):
     """Coolant hose by the metre: price and mass are per metre.
 
-    `vacuum`: whether it is wired or made to stand vacuum; None where nobody says.
+    `bend_radius_m`: the tightest bend it takes without a kink, to the inside of the bend, as hose is measured (common
+    practice); about its middle line it is half its outside more. `vacuum`: whether it is wired or made to stand
+    vacuum; None where nobody says.
     """
 
     kind: Literal["hose"] = "hose"
