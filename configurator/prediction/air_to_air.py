@@ -14,8 +14,8 @@ from configurator.foundations.air import density, specific_heat
 from configurator.physics.effectiveness import conductance
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions, Moment
-from configurator.prediction.estimates import air_side_resistance
 from configurator.prediction.exchange import charge_of, face_speed, surface_of
+from configurator.prediction.surface_figures import air_resistance
 
 Array = NDArray[np.float64]
 
@@ -47,7 +47,7 @@ def _charge_out_k(columns: Columns, conditions: Conditions, moment: Moment, end:
     for speed, preheat in zip(speeds.T, columns.preheat_k.T, strict=True):
         into_k = conditions.ambient_k + preheat
         air = speed * surface.face_area_m2 * density(conditions.ambient_pa, into_k)
-        outside = air_side_resistance(surface.air_resistance, surface.air_exponent, np.maximum(air, 1e-9))
+        outside = air_resistance(surface, air)
         usual = -np.log(1 - USUAL[end]) * full.rate_w_per_k / coolers
         ua = np.minimum(usual, (1 + end * _BAND) / (_BALANCED * outside))
         rate = charge.rate_w_per_k / coolers

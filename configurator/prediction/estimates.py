@@ -99,11 +99,6 @@ def film_conductance(channels: Channels, film_scale: Values, flow: Values, liqui
     return film_scale * film * liquid.conductivity / channels.diameter_m * channels.wetted_m2
 
 
-def air_side_resistance(resistance: Values, exponent: Values, air_flow: Values) -> Values:
-    """Resistance on the air side with the wall at an air flow [kg/s], more than none [K/W]."""
-    return resistance * air_flow**-exponent
-
-
 def channel_friction_pa(channels: Channels, flow: Values, liquid: Liquid) -> Values:
     """Wall friction in the channels at a coolant flow [m3/s], all passes together [Pa]."""
     speed = flow / channels.area_m2

@@ -14,10 +14,9 @@ from configurator.physics.lumps import ring
 from configurator.prediction.bench import Bench, Columns, conductances
 from configurator.prediction.charge import Charge, charge_at
 from configurator.prediction.conditions import Conditions, Moment
-from configurator.prediction.estimates import air_side_resistance, film_conductance
 from configurator.prediction.march import Load
 from configurator.prediction.stages import feed_lump, slots_of
-from configurator.prediction.surface_figures import Surface
+from configurator.prediction.surface_figures import Surface, air_resistance, liquid_resistance, ua_of_resistances
 
 Array = NDArray[np.float64]
 
@@ -130,7 +129,7 @@ def exchanges_of(
     heat = np.where(pumped, bench.pump_heat_w[columns.pump], 0.0)
     charges = {share: charge_of(columns, conditions, share, end) for share in {moment.share for moment in moments}}
     films = [
-        _to_liquid(surface_of(columns, stage.kind), flow / stage.abreast, liquid) for stage in columns.stages
+        liquid_resistance(surface_of(columns, stage.kind), flow / stage.abreast, liquid) for stage in columns.stages
     ]
     cores = {
         at: _core_conductances(bench, columns, charges, films[at], rates / stage.abreast, end, moments)
@@ -152,7 +151,7 @@ def exchanges_of(
         into_k = conditions.ambient_k + columns.preheat_k[:, place]
         surface = surface_of(columns, "exchanger")
         air = speeds[:, :, place] * surface.face_area_m2 * density(conditions.ambient_pa, into_k)
-        ua = _together(surface, _to_air(surface, air), films[at], end)
+        ua = ua_of_resistances(surface, air_resistance(surface, air), films[at], end)
         air_rates = air * specific_heat(into_k)
         of_rates = rates / columns.stages[at].abreast
         fronts = conductances(bench.exchanger_surfaces, columns.exchanger_index, ua, air_rates, of_rates)
@@ -181,8 +180,8 @@ def _core_conductances(
     each, first = columns.count_of("core"), list(alike.values())
     air = np.array([charges[share].air_kg_per_s / each for share, _ in alike])[:, None]
     carried = np.stack([charges[share].rate_w_per_k / each for share, _ in alike])
-    to_air = _to_air(columns.core, air)
-    ua = _together(columns.core, to_air, film, end)
+    to_air = air_resistance(columns.core, air)
+    ua = ua_of_resistances(columns.core, to_air, film, end)
     found = conductances(bench.core_surfaces, columns.core_index, ua, carried, rates[first])
     places = {pair: place for place, pair in enumerate(alike)}
     of_moment = [places[moment.share, moment.pump] for moment in moments]
@@ -282,22 +281,3 @@ def surface_of(columns: Columns, kind: str) -> Surface:
     surface = columns.core if kind == "core" else columns.exchanger
     assert surface is not None
     return surface
-
-
-def overall_conductance(s: Surface, air_flow: Array, coolant_flow: Array, liquid: Liquid, end: int) -> Array:
-    """Overall conductance of each row's part at its flows [W/K]; none where either stream stands."""
-    return _together(s, _to_air(s, air_flow), _to_liquid(s, coolant_flow, liquid), end)
-
-
-def _together(s: Surface, to_air: Array, to_liquid: Array, end: int) -> Array:
-    return np.asarray((1 + end * s.ua_band) / (to_air + to_liquid))
-
-
-def _to_air(s: Surface, air_flow: Array) -> Array:
-    """Resistance of each row's part on its air side with the wall [K/W]."""
-    return np.asarray(air_side_resistance(s.air_resistance, s.air_exponent, np.maximum(air_flow, 1e-9)))
-
-
-def _to_liquid(s: Surface, coolant_flow: Array, liquid: Liquid) -> Array:
-    """Resistance of each row's part on its liquid side [K/W]."""
-    return np.asarray(1 / np.maximum(film_conductance(s.channels, s.film_scale, coolant_flow, liquid), 1e-9))

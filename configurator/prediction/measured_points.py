@@ -40,15 +40,15 @@ def fluid_of(words: str) -> Coolant:
     return Coolant(f"{kind}glycol", float(share.removesuffix("%").strip()) / 100)  # type: ignore[arg-type]
 
 
+def point_ua(part: Core | Exchanger, point: CorePoint | ExchangerPoint) -> float:
+    """UA that gives one measured point, an exchanger's air at sea level [W/K]. Raises ValueError where no size does."""
+    return float(_ua(part, (point,))[0])
+
+
 def core_from_points(core: Core, base: Surface, points: tuple[CorePoint, ...]) -> Surface:
     """A core through its measured points, `base` with what they say; ValueError where one is out of its reach."""
-    flows = np.array([float(point.air_kg_per_s) for point in points])
-    charge = flows * air_specific_heat(np.array([float(point.charge_in_k) for point in points]))
-    resistances = 1 / _ua(base, points, charge)
-    films = [1 / film_conductance(base.channels, 1.0, float(p.coolant_m3_per_s), _liquid(p)) for p in points]
-    from_geometry = core.performance.channels is not None
-    fitted = _with_heat(base, flows, resistances, np.array(films), from_geometry)
-    fitted = _with_coolant_loss(fitted, points)
+    fitted = _with_coolant_loss(_with_heat(core, base, points), points)
+    flows, _ = _air(core, points)
     densities = np.array([_charge_density(point) for point in points])
     measured = np.array([float(point.charge_loss_pa) for point in points])
     as_first = measured * (flows[0] / flows) ** LOSS_EXPONENT * densities / densities[0]
@@ -68,21 +68,31 @@ def _charge_density(point: CorePoint) -> float:
 
 def exchanger_from_points(part: Exchanger, base: Surface, points: tuple[ExchangerPoint, ...]) -> Surface:
     """A front exchanger through its measured points, as `core_from_points`."""
-    air_k = np.array([float(point.air_in_k) for point in points])
-    flows = np.array([float(point.face_speed_m_per_s) for point in points]) * base.face_area_m2
-    flows *= air_density(_SEA_LEVEL_PA, air_k)
-    resistances = 1 / _ua(base, points, flows * air_specific_heat(air_k))
-    films = [1 / film_conductance(base.channels, 1.0, float(p.coolant_m3_per_s), _liquid(p)) for p in points]
-    from_geometry = part.performance.channels is not None
-    fitted = _with_heat(base, flows, resistances, np.array(films), from_geometry)
-    return _with_coolant_loss(fitted, points)
+    return _with_coolant_loss(_with_heat(part, base, points), points)
 
 
-def _ua(base: Surface, points: Sequence[CorePoint | ExchangerPoint], air_rates: Array) -> Array:
+def _air(part: Core | Exchanger, points: Sequence[CorePoint | ExchangerPoint]) -> tuple[Array, Array]:
+    """Flow of charge or air [kg/s] and its temperature on its way in [K] at each point."""
+    flows, inlets = np.zeros(len(points)), np.zeros(len(points))
+    for at, point in enumerate(points):
+        if isinstance(point, CorePoint):
+            flows[at], inlets[at] = point.air_kg_per_s, point.charge_in_k
+        else:
+            assert isinstance(part, Exchanger)
+            face_m2 = float(part.face.wide_m) * float(part.face.high_m)
+            inlets[at] = point.air_in_k
+            flows[at] = float(point.face_speed_m_per_s) * face_m2 * float(air_density(_SEA_LEVEL_PA, inlets[at]))
+    return flows, inlets
+
+
+def _ua(part: Core | Exchanger, points: Sequence[CorePoint | ExchangerPoint]) -> Array:
     """UA behind measured points; ValueError where the arrangement cannot reach one of them at any size."""
+    flows, inlets = _air(part, points)
+    air_rates = flows * air_specific_heat(inlets)
     reached = np.array([float(point.effectiveness) for point in points])
     liquid_rates = np.array([_capacity_rate(point) for point in points])
-    return conductance_to_ua(base.flow, base.passes, base.pass_order, reached * air_rates, air_rates, liquid_rates)
+    way = part.arrangement
+    return conductance_to_ua(way.flow, way.passes, way.pass_order, reached * air_rates, air_rates, liquid_rates)
 
 
 def _capacity_rate(point: CorePoint | ExchangerPoint) -> float:
@@ -90,8 +100,13 @@ def _capacity_rate(point: CorePoint | ExchangerPoint) -> float:
     return float(point.coolant_m3_per_s) * float(liquid.density * liquid.specific_heat)
 
 
-def _with_heat(base: Surface, flows: Array, resistances: Array, films: Array, from_geometry: bool) -> Surface:
-    """Fit the air resistance and the liquid film to measured resistances (see the head of `surface_figures`)."""
+def _with_heat(part: Core | Exchanger, base: Surface, points: Sequence[CorePoint | ExchangerPoint]) -> Surface:
+    """Fit the air resistance and the liquid film to measured points (see the head of `surface_figures`)."""
+    (flows, _), resistances = _air(part, points), 1 / _ua(part, points)
+    films = np.array(
+        [1 / film_conductance(base.channels, 1.0, float(p.coolant_m3_per_s), _liquid(p)) for p in points]
+    )
+    from_geometry = part.performance.channels is not None
     if len(flows) == 1:
         share = min(max(films[0] / resistances[0], 0.05), 0.6) if from_geometry else LIQUID_SHARE
         exponent = AIR_EXPONENT

@@ -26,7 +26,8 @@ from configurator.parts.kinds import (
 from configurator.parts.layouts import Layout
 from configurator.parts.performance import CorePoint, ExchangerPoint
 from configurator.parts.shelf import Catalogue
-from configurator.prediction.plausibility import Path, core_point_ua, exchanger_point_ua
+from configurator.prediction.measured_points import point_ua
+from configurator.prediction.plausibility import Path
 from configurator.prediction.working_point import at_work, measured_at
 from configurator.questions.impossible import impossible
 from configurator.questions.shelf_mates import FLOWS, EndMates, Mates, ends_of
@@ -119,22 +120,16 @@ def _impossible(part: Core | Exchanger) -> Iterator[Finding]:
     """Points that no core or exchanger of the stated arrangement reaches, however large."""
     for index in range(len(part.performance.measured)):
         try:
-            _point_ua(part, index)
+            point_ua(part, part.performance.measured[index])
         except ValueError as error:
             yield Finding("impossible-point", part.id, ("performance", "measured", index), str(error))
-
-
-def _point_ua(part: Core | Exchanger, index: int) -> float:
-    if isinstance(part, Core):
-        return core_point_ua(part, part.performance.measured[index])
-    return exchanger_point_ua(part, part.performance.measured[index])
 
 
 def _met(part: Core | Exchanger, index: int) -> Iterator[tuple[str, float, float]]:
     """Key, what the fitted surface gives, what is stated."""
     point: CorePoint | ExchangerPoint = part.performance.measured[index]
     found = at_work(part, measured_at(point))
-    yield "conductance", found.ua_w_per_k, _point_ua(part, index)
+    yield "conductance", found.ua_w_per_k, point_ua(part, point)
     yield "effectiveness", found.effectiveness, float(point.effectiveness)
     if isinstance(point, CorePoint):
         yield "charge_loss", found.charge_loss_pa or 0.0, float(point.charge_loss_pa)

@@ -10,8 +10,7 @@ from configurator.foundations.coolants import properties
 from configurator.parts.kinds import Core, Exchanger
 from configurator.physics.effectiveness import conductance
 from configurator.prediction.estimates import film_conductance
-from configurator.prediction.measured_points import fluid_of
-from configurator.prediction.plausibility import core_point_ua, exchanger_point_ua
+from configurator.prediction.measured_points import fluid_of, point_ua
 from configurator.prediction.surface_figures import BANDS, WIDEST_BAND, Surface
 from configurator.prediction.surfaces import core_surface, exchanger_surface
 from configurator.prediction.working_point import at_work, measured_at
@@ -38,12 +37,10 @@ def missed(part: Core | Exchanger) -> tuple[float, float]:
     of_ua, of_loss = [], []
     for index, point in enumerate(part.performance.measured):
         found = at_work(part, measured_at(point))
+        ua = point_ua(part, point)
         if isinstance(part, Core):
-            ua = core_point_ua(part, part.performance.measured[index])
             loss = float(part.performance.measured[index].charge_loss_pa)
             of_loss.append(abs(loss / float(found.charge_loss_pa or 0.0) - 1))
-        else:
-            ua = exchanger_point_ua(part, part.performance.measured[index])
         of_ua.append(abs(ua / found.ua_w_per_k - 1))
         of_loss.append(abs(float(point.coolant_loss_pa) / found.coolant_loss_pa - 1))
     return max(of_ua), max(of_loss)
