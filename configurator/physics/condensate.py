@@ -7,12 +7,10 @@ from functools import cache
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from configurator.foundations.moist_air import VAPOUR_RATIO, saturation_pa
+from configurator.foundations.numbers import Array
 from configurator.foundations.units import ZERO_CELSIUS_K
-
-Array = NDArray[np.float64]
 
 _PIECES = 12
 _NEWTON_STEPS = 2

@@ -8,16 +8,14 @@ the outside fins are those of the exchanger, and the charge side has as much res
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from configurator.foundations.air import density, specific_heat
+from configurator.foundations.numbers import Array
 from configurator.physics.effectiveness import conductance
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions, Moment
 from configurator.prediction.exchange import charge_of, face_speed, surface_of
 from configurator.prediction.surface_figures import air_resistance
-
-Array = NDArray[np.float64]
 
 USUAL = {-1: 0.65, 0: 0.72, 1: 0.80}
 """Effectiveness on the charge's side with plenty of outside air: the low end, the middle and the high end."""

@@ -13,6 +13,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from configurator.foundations.numbers import Array
 from configurator.parts.kinds import Core, Exchanger, Pump, Reservoir
 from configurator.parts.kit import Joint, before_core, path_per_m4
 from configurator.physics.effectiveness import conductance
@@ -23,7 +24,6 @@ from configurator.prediction.surface_figures import Surface
 from configurator.prediction.surfaces import core_surface, exchanger_surface
 from configurator.prediction.zone_air import ZoneAir
 
-Array = NDArray[np.float64]
 Indices = NDArray[np.intp]
 
 HOSE_LEAST_M3 = 0.02e-3

@@ -5,14 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from configurator.foundations.air import density, specific_heat
+from configurator.foundations.numbers import Array
 from configurator.physics.compression import outlet_temperature, pressure_ratio
 from configurator.prediction.conditions import Conditions
 from configurator.prediction.surface_figures import Surface, charge_loss_pa
-
-Array = NDArray[np.float64]
 
 _ROUNDS = 6
 """Loss and temperature settle each other: every round shrinks the error about tenfold."""

@@ -11,10 +11,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from configurator.foundations.air import specific_heat
 from configurator.foundations.moist_air import dew_point_at_pressure_k, humidity_ratio, saturation_pa
+from configurator.foundations.numbers import Array
 from configurator.physics.condensate import latent_heat_j_per_kg, wet_core
 from configurator.physics.lumps import step
 from configurator.prediction.bench import Columns
@@ -22,8 +22,6 @@ from configurator.prediction.conditions import Conditions, Moment, Piece
 from configurator.prediction.exchange import Exchange
 from configurator.prediction.ice_tank import IceTank
 from configurator.prediction.march import Load, StepKey, Stepped, step_key, steps
-
-Array = NDArray[np.float64]
 
 _ABOVE_BOOST = 1.1
 """The charge leaves the core under at most this many times the absolute pressure at the throttle."""

@@ -12,7 +12,7 @@ from typing import Any
 
 import numpy as np
 
-from configurator.foundations.air import density, prandtl, specific_heat, viscosity
+from configurator.foundations.air import SEA_LEVEL_PA, density, prandtl, specific_heat, viscosity
 from configurator.foundations.coolants import Coolant, Liquid, properties
 from configurator.parts.kinds import Core, Exchanger, RigidPart
 from configurator.parts.performance import ChannelGeometry
@@ -176,7 +176,7 @@ def exchanger_from_size(exchanger: Exchanger, channels: Channels) -> Estimate:
     """An exchanger of which only box and bores are known."""
     face = float(exchanger.face.wide_m) * float(exchanger.face.high_m)
     thicker = fin_depth_m(exchanger) / FACE_DEPTH_M
-    flow = FACE_SPEED * face * float(density(101325.0, 298.15))
+    flow = FACE_SPEED * face * float(density(SEA_LEVEL_PA, 298.15))
     air = FACE_AIR_M2_K_PER_W / face / thicker**FACE_DEPTH_EXPONENT
     return Estimate(
         air_resistance=air * flow**AIR_EXPONENT_BY_SIZE,
@@ -245,7 +245,7 @@ def exchanger_from_geometry(exchanger: Exchanger) -> Estimate:
     speeds = np.array([3.0, 6.0])
     t_k = 305.0
     reynolds = (
-        speeds / open_share * float(density(101325.0, t_k)) * float(fins.louvre_pitch_m or 0) / viscosity(t_k)
+        speeds / open_share * float(density(SEA_LEVEL_PA, t_k)) * float(fins.louvre_pitch_m or 0) / viscosity(t_k)
     )
     j = louvred_j(
         reynolds,
@@ -258,10 +258,10 @@ def exchanger_from_geometry(exchanger: Exchanger) -> Estimate:
         tube_pitch=tube_pitch,
         thickness=thickness,
     )
-    flux = speeds / open_share * float(density(101325.0, t_k))
+    flux = speeds / open_share * float(density(SEA_LEVEL_PA, t_k))
     film = j * flux * specific_heat(t_k) * prandtl(t_k) ** (-2 / 3)
     working = fin_efficiency(film, ALUMINIUM_W_PER_M_K, thickness, height / 2)
-    flows = speeds * face * float(density(101325.0, t_k))
+    flows = speeds * face * float(density(SEA_LEVEL_PA, t_k))
     return Estimate(
         **_power_law(flows, 1 / (film * (working * fin_surface + tube_surface))),
         film_scale=1.0,

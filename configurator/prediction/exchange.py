@@ -6,10 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from configurator.foundations.air import density, specific_heat
 from configurator.foundations.coolants import Liquid
+from configurator.foundations.numbers import Array
 from configurator.physics.lumps import ring
 from configurator.prediction.bench import Bench, Columns, conductances
 from configurator.prediction.charge import Charge, charge_at
@@ -17,8 +17,6 @@ from configurator.prediction.conditions import Conditions, Moment
 from configurator.prediction.march import Load
 from configurator.prediction.stages import feed_lump, slots_of
 from configurator.prediction.surface_figures import Surface, air_resistance, liquid_resistance, ua_of_resistances
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from configurator.foundations.coolants import Liquid, properties
+from configurator.foundations.numbers import Array
 from configurator.physics.operating_point import FLOW_CEILING, head, operating_flow
 from configurator.physics.pipe_flow import pipe_loss
 from configurator.prediction.bench import Bench, Columns
@@ -13,8 +13,6 @@ from configurator.prediction.conditions import Conditions
 from configurator.prediction.exchange import surface_of
 from configurator.prediction.stages import Stage
 from configurator.prediction.surface_figures import coolant_loss_pa
-
-Array = NDArray[np.float64]
 
 
 def running(

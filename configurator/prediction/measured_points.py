@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from configurator.foundations.air import SEA_LEVEL_PA
 from configurator.foundations.air import density as air_density
 from configurator.foundations.air import specific_heat as air_specific_heat
 from configurator.foundations.coolants import Coolant, Liquid, properties
@@ -28,7 +29,6 @@ LEAST_SHARE = 1e-6
 not none, as sums divide by it.
 """
 
-_SEA_LEVEL_PA = 101325.0
 _PORT_SHARE_LEAST = 0.2
 
 
@@ -63,7 +63,7 @@ def core_from_points(core: Core, base: Surface, points: tuple[CorePoint, ...]) -
 
 
 def _charge_density(point: CorePoint) -> float:
-    return float(air_density(_SEA_LEVEL_PA + float(point.charge_pressure_pa_gauge), float(point.charge_in_k)))
+    return float(air_density(SEA_LEVEL_PA + float(point.charge_pressure_pa_gauge), float(point.charge_in_k)))
 
 
 def exchanger_from_points(part: Exchanger, base: Surface, points: tuple[ExchangerPoint, ...]) -> Surface:
@@ -81,7 +81,7 @@ def _air(part: Core | Exchanger, points: Sequence[CorePoint | ExchangerPoint]) -
             assert isinstance(part, Exchanger)
             face_m2 = float(part.face.wide_m) * float(part.face.high_m)
             inlets[at] = point.air_in_k
-            flows[at] = float(point.face_speed_m_per_s) * face_m2 * float(air_density(_SEA_LEVEL_PA, inlets[at]))
+            flows[at] = float(point.face_speed_m_per_s) * face_m2 * float(air_density(SEA_LEVEL_PA, inlets[at]))
     return flows, inlets
 
 

@@ -12,7 +12,7 @@ from typing import NamedTuple, Protocol
 
 import numpy as np
 
-from configurator.foundations.air import density
+from configurator.foundations.air import SEA_LEVEL_PA, density
 from configurator.foundations.coolants import Coolant, properties
 from configurator.foundations.units import celsius
 from configurator.foundations.verdicts import Verdict
@@ -27,7 +27,6 @@ from configurator.prediction.surfaces import core_surface, exchanger_surface
 ALUMINIUM_KG_PER_M3 = 2700.0
 """Density of wrought aluminium; published, handbook value, from memory."""
 
-_SEA_LEVEL_PA = 101325.0
 _USUAL_FLOW = 30e-3 / 60
 _USUAL_COOLANT = Coolant("ethylene glycol", 0.30)
 _USUAL_COOLANT_K = 313.15
@@ -125,7 +124,7 @@ def _exchanger_points(exchanger: Exchanger, limits: ExchangerBounds) -> Iterator
             times = point_ua(exchanger, point) / face / usual
             yield Claim(at, "conductance", times, over_usual, unit, where=where)
     if not exchanger.performance.measured:
-        air = _USUAL_SPEED * face * float(density(_SEA_LEVEL_PA, _USUAL_AIR_K))
+        air = _USUAL_SPEED * face * float(density(SEA_LEVEL_PA, _USUAL_AIR_K))
         ua = _estimated_ua(exchanger_surface(exchanger), air)
         usual = usual_face_ua(limits.usual_face_ua, depth, _USUAL_SPEED)
         yield Claim(_estimated_from(exchanger), "conductance", ua / face / usual, over_usual, unit)

@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from configurator.foundations.coolants import Liquid
+from configurator.foundations.numbers import Array
 from configurator.physics.lumps import steady
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.charge import Charge
@@ -20,8 +20,6 @@ from configurator.prediction.ice_tank import IceTank, ice_tank
 from configurator.prediction.loop_flow import running
 from configurator.prediction.march import Course, Load, march
 from configurator.prediction.standstill import Stood, soak_w_per_k, soaked, stand
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

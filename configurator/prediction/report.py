@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from configurator.foundations.moist_air import dew_point_at_pressure_k, water_shed_at_most
+from configurator.foundations.numbers import Array
 from configurator.physics.lumps import moved, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions
@@ -22,8 +22,6 @@ from configurator.prediction.predict import Prediction, full_power_steady_k, mar
 from configurator.prediction.pump_stopped import StandingCore, standing_cores
 from configurator.prediction.what_if import WhatIf, with_half_air, with_less_flow
 from configurator.prediction.what_it_buys import Bought, bought
-
-Array = NDArray[np.float64]
 
 RECOVERED_K = 5.0
 RECOVERY_STEP_S = 10.0

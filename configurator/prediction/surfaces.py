@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import lru_cache
 
+from configurator.foundations.air import SEA_LEVEL_PA
 from configurator.foundations.air import density as air_density
 from configurator.foundations.coolants import Coolant, properties
 from configurator.parts.kinds import Core, Exchanger
@@ -27,8 +28,6 @@ from configurator.prediction.estimates import (
 )
 from configurator.prediction.measured_points import AIR_EXPONENT, core_from_points, exchanger_from_points
 from configurator.prediction.surface_figures import BANDS, Surface
-
-_SEA_LEVEL_PA = 101325.0
 
 STATED_LIQUID = Coolant("water", 0.0)
 STATED_K = 293.15
@@ -59,7 +58,7 @@ def core_surface(core: Core) -> Surface:
     loss = core.charge.stated_loss
     if loss is None:
         return estimated
-    air = float(air_density(_SEA_LEVEL_PA, STATED_K))
+    air = float(air_density(SEA_LEVEL_PA, STATED_K))
     return replace(
         estimated, charge_loss_pa=loss.pa, charge_loss_flow=air * loss.at_m3_per_s, charge_loss_density=air
     )

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from configurator.foundations.air import SEA_LEVEL_PA
 from configurator.foundations.air import density as air_density
 from configurator.foundations.air import specific_heat as air_specific_heat
 from configurator.foundations.coolants import Coolant, properties
@@ -18,8 +19,6 @@ from configurator.physics.effectiveness import conductance
 from configurator.prediction.measured_points import fluid_of
 from configurator.prediction.surface_figures import Surface, charge_loss_pa, coolant_loss_pa, overall_conductance
 from configurator.prediction.surfaces import core_surface, exchanger_surface
-
-_SEA_LEVEL_PA = 101325.0
 
 
 @dataclass(frozen=True)
@@ -65,7 +64,7 @@ def at_work(part: Core | Exchanger, point: WorkingPoint, end: int = 0) -> AtWork
     air = point.air_kg_per_s
     if air is None:
         speed = float(point.face_speed_m_per_s or 0.0)
-        air = speed * float(surface.face_area_m2) * float(air_density(_SEA_LEVEL_PA, point.air_in_k))
+        air = speed * float(surface.face_area_m2) * float(air_density(SEA_LEVEL_PA, point.air_in_k))
     air_rate = air * float(air_specific_heat(point.air_in_k))
     liquid = properties(point.coolant, point.coolant_in_k)
     flow = point.coolant_m3_per_s
@@ -93,5 +92,5 @@ def measured_at(point: CorePoint | ExchangerPoint) -> WorkingPoint:
 
 
 def _charge_loss_pa(surface: Surface, point: WorkingPoint, air_kg_per_s: float, end: int) -> float:
-    here = float(air_density(_SEA_LEVEL_PA + point.air_pa_gauge, point.air_in_k))
+    here = float(air_density(SEA_LEVEL_PA + point.air_pa_gauge, point.air_in_k))
     return float(charge_loss_pa(surface, air_kg_per_s, here, end))

@@ -9,7 +9,7 @@ from configurator.joining.hose_joint import run_place
 from configurator.parts.kinds import Part, Reservoir
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
-from configurator.physics.channel_heat import LAMINAR_TO
+from configurator.physics.pipe_flow import LAMINAR_TO
 from configurator.prediction.ice_report import IceTold
 from configurator.prediction.report import Moisture
 from configurator.prediction.what_it_buys import AirRise
