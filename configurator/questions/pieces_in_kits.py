@@ -15,7 +15,7 @@ from configurator.questions.searches import Searched, coolant_adapters, coupler_
 from configurator.questions.shortfalls import part_of
 from configurator.search.fill import Candidate
 from configurator.search.job import Exclusion, Job
-from configurator.search.skeletons import COLDEST_ASSUMED_K, HOSE_HOTTEST_K
+from configurator.search.skeletons import HOSE_COLDEST_K, HOSE_HOTTEST_K
 
 
 class PiecesInKits:
@@ -69,7 +69,7 @@ class PiecesInKits:
     @cached_property
     def _runs(self) -> tuple[tuple[Place, Place, RunConditions], ...]:
         """The coolant runs of the kits from part to part, the best kit's first, with what each must stand."""
-        coldest_k = self._job.brief.coldest_k(COLDEST_ASSUMED_K)
+        coldest_k = self._job.brief.coldest_k(HOSE_COLDEST_K)
         found: dict[tuple[Place, Place, RunConditions], None] = {}
         for kit in self._kept:
             parts = {slot: part_of(self._job, part) for slot, part in kit.kit.parts}
