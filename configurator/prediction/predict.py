@@ -1,4 +1,9 @@
-"""What many loops do on one drive: three visible calls (properties, operating point, coupled loop), then the march."""
+"""What many loops do on one drive: mean coolant, flow and exchanges, then the march with its water and standstill.
+
+The properties of the coolant are those at its mean over the drive, found first; at these the flow is where pump and
+loop meet, and every kind of moment is a linear system of lumps, which is stepped exactly. Besides: its margins, and the
+state that full power for ever would lead to.
+"""
 
 from __future__ import annotations
 

@@ -135,6 +135,7 @@ def thermal_report(
     corners = _corners(bench, columns, conditions)
     low, high = corners[:2]
     with_errors = low_margins(bench, columns, with_common_error)
+    stated = margins(middle, conditions)
     ends = [margins(one, conditions) for one in (low, high)]
     if conditions.standing is not None:
         every = [margins(one, conditions) for one in (middle, *corners)]
@@ -153,11 +154,10 @@ def thermal_report(
     seconds = sum(piece.seconds for piece in conditions.pieces)
     abreast = next(stage.abreast for stage in columns.stages if stage.kind == "core")
     reynolds = reynolds_number(columns.core.channels, middle.flow_m3_per_s / abreast, middle.liquid)
-    reports = []
+    reports, course = [], middle.course
     for row in range(columns.count):
-        nominal = float(margins(middle, conditions)[row])
+        nominal = float(stated[row])
         assured = float(with_errors[row]) >= 0
-        course = middle.course
         reports.append(
             Thermal(
                 margin_k=nominal,
