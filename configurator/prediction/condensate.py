@@ -24,7 +24,9 @@ from configurator.prediction.ice_tank import IceTank
 from configurator.prediction.march import Load, StepKey, Stepped, step_key, steps
 
 _ABOVE_BOOST = 1.1
-"""The charge leaves the core under at most this many times the absolute pressure at the throttle."""
+"""The charge leaves the core under at most this many times the absolute pressure at the throttle: pipes and couplers
+behind the core take a few hundredths. It says which moments are looked at, and up to which dew point. Common practice,
+no source."""
 
 _NODES = 9
 """Coolant temperatures at which a kind of moment is reckoned; between them straight lines."""

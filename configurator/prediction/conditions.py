@@ -32,8 +32,14 @@ ICED_START_K = WATER_FREEZES_K + 2.0
 """Common practice, no source: water with ice in it goes to the line at 2 degC."""
 
 IDLE_SHARE = 0.02
+"""Share of full power that an idling engine takes air for. Common practice, no source."""
+
 REST_SPEED_M_PER_S = 0.0
+"""How fast the car goes after its drive where the driving tells no rest: it stands, the cautious end."""
+
 DISAGREEMENT = 0.15
+"""Share by which air from power and from displacement may differ: consumption and filling are typical values, each good
+to some 10 %. Common practice, no source."""
 
 
 @dataclass(frozen=True)
