@@ -211,7 +211,7 @@ def load_of(columns: Columns, capacities: Array, now: Exchange) -> Load:
     heat[1] = now.pump_heat_w
     for stage in range(len(columns.stages)):
         lump = feed_lump(stage) + 1
-        couplings[lump], coupled_to[lump] = together(tuple(c for c in now.couplings if c.stage == stage))
+        couplings[lump], coupled_to[lump] = as_one_coupling(tuple(c for c in now.couplings if c.stage == stage))
     m, b = ring(capacities, now.rate_w_per_k, *(np.stack(column, axis=1) for column in (couplings, coupled_to, heat)))
     for behind in now.exchangers:
         if behind.warmed is not None:
@@ -219,7 +219,7 @@ def load_of(columns: Columns, capacities: Array, now: Exchange) -> Load:
             takes = behind.w_per_k * behind.warmed.share / capacities[:, lump]
             m[:, lump, feed_lump(behind.warmed.stage)] += takes
             b[:, lump] -= takes * behind.warmed.from_k
-    total, _ = together(now.cores)
+    total, _ = as_one_coupling(now.cores)
     feeds = tuple(dict.fromkeys(feed_lump(core.stage) for core in now.cores))
     shares: tuple[Array, ...] = ()
     if len(feeds) > 1:
@@ -228,7 +228,7 @@ def load_of(columns: Columns, capacities: Array, now: Exchange) -> Load:
     return Load(np.asarray(m), np.asarray(b), now.charge.in_k, total, total / now.charge.rate_w_per_k, feeds, shares)
 
 
-def together(couplings: tuple[Coupling, ...]) -> tuple[Array, Array]:
+def as_one_coupling(couplings: tuple[Coupling, ...]) -> tuple[Array, Array]:
     """Several couplings of one liquid as one: their sum [W/K], and the temperature that they meet on the mean [K]."""
     first = couplings[0]
     if len(couplings) == 1:

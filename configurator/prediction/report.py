@@ -46,7 +46,7 @@ class Moisture:
 
 @dataclass(frozen=True)
 class StandstillTold:
-    """What a kit does after a standstill [K]: the charge as the engine idles again (`restart_k`), with its low and high
+    """What a kit does after a standstill [K]: the charge as the engine idles again (`restart_k`), with its bad and good
     end, and if full power follows at once; the core and the bay by then. `after_run_s`: how long pump and fan ran on.
     """
 
@@ -55,8 +55,8 @@ class StandstillTold:
     bay_k: float
     core_k: float
     restart_k: float
-    restart_low_k: float
-    restart_high_k: float
+    restart_bad_end_k: float
+    restart_good_end_k: float
     pull_away_k: float
 
 
@@ -64,7 +64,9 @@ class StandstillTold:
 class Thermal:
     """What one kit does with the heat of one drive. Temperatures in kelvin; margins positive when kept.
 
-    `properties_at_k`: at which the coolant's properties are taken for the drive, its mean.
+    `charge_out_bad_end_k`, `charge_out_good_end_k`: the worst of the drive with every uncertain figure of the kit at
+    its bad end, the hotter, and at its good end. `properties_at_k`: at which the coolant's properties
+    are taken for the drive, its mean.
     """
 
     margin_k: float
@@ -76,8 +78,8 @@ class Thermal:
     charge_in_k: float
     charge_out_worst_k: float
     worst_at_s: float
-    charge_out_low_k: float
-    charge_out_high_k: float
+    charge_out_bad_end_k: float
+    charge_out_good_end_k: float
     charge_out_plateau_k: float
     charge_out_full_power_k: float
     coolant_plateau_k: float
@@ -169,8 +171,8 @@ def thermal_report(
                 charge_in_k=float(middle.full.in_k[row]),
                 charge_out_worst_k=float(course.charge_out_worst_k[row]),
                 worst_at_s=float(course.worst_at_s[row]),
-                charge_out_low_k=float(low.course.charge_out_worst_k[row]),
-                charge_out_high_k=float(high.course.charge_out_worst_k[row]),
+                charge_out_bad_end_k=float(low.course.charge_out_worst_k[row]),
+                charge_out_good_end_k=float(high.course.charge_out_worst_k[row]),
                 charge_out_plateau_k=float(plateau[row]),
                 charge_out_full_power_k=float(full_power[row]),
                 coolant_plateau_k=float(plateau_coolant[row]),
@@ -231,8 +233,8 @@ def _standstill(
         bay_k=standing.bay_k,
         core_k=float(stood.core_k[row]),
         restart_k=float(stood.restart_k[row]),
-        restart_low_k=max(restarts),
-        restart_high_k=min(restarts),
+        restart_bad_end_k=max(restarts),
+        restart_good_end_k=min(restarts),
         pull_away_k=float(stood.pull_away_k[row]),
     )
 

@@ -112,7 +112,7 @@ def test_after_a_standstill_nearly_all_draws_lie_inside_too(made: Made, after_ru
     stays = Made(made.bench, replace(made.columns, after_run_s=np.array([after_run_s])))
     (told,), _ = thermal_report(stays.bench, stays.columns, at, at)
     assert told.standstill is not None
-    warm, cool = told.standstill.restart_low_k, told.standstill.restart_high_k
+    warm, cool = told.standstill.restart_bad_end_k, told.standstill.restart_good_end_k
     soak = at.standing.w_per_m2_k * factors(np.random.default_rng(21), at.standing.band)[:, None]
     drawn_at = replace(at, standing=replace(at.standing, w_per_m2_k=soak))
     draws = predict(stays.bench, many(stays, seed=20), drawn_at, 0).judged_k
