@@ -21,7 +21,7 @@ Spans = tuple[tuple[float, float], tuple[float, float], tuple[float, float]]
 LONGEST_NAME = 100
 """Letters of a zone's name."""
 
-_NOISE_M = 1e-6
+NOISE_M = 1e-6
 """Far below a tape measure, far above the error of a float."""
 
 UPSTREAM_PREHEAT_K = {"condenser": 12.0, "radiator": 30.0}
@@ -150,7 +150,7 @@ def shadowed_share(bay: Bay, zone: Zone, before: Zone) -> float:
     if here is None or there is None:
         return 1.0 if said else 0.0
     gap = here[0][0] - there[0][1]
-    if gap < -_NOISE_M or (gap > IN_LINE_M and not said):
+    if gap < -NOISE_M or (gap > IN_LINE_M and not said):
         return 0.0
     wide, high = (max(min(a[1], b[1]) - max(a[0], b[0]), 0.0) for a, b in zip(here[1:], there[1:], strict=True))
     return wide * high / (float(zone.wide_m) * float(zone.high_m))
@@ -159,7 +159,7 @@ def shadowed_share(bay: Bay, zone: Zone, before: Zone) -> float:
 def _touch(one: Spans, other: Spans) -> bool:
     """Whether two boxes share part of a face or more: along one axis they may just meet."""
     shared = [min(a[1], b[1]) - max(a[0], b[0]) for a, b in zip(one, other, strict=True)]
-    return min(shared) > -_NOISE_M and sum(length > _NOISE_M for length in shared) >= 2
+    return min(shared) > -NOISE_M and sum(length > NOISE_M for length in shared) >= 2
 
 
 class Bay(Record):

@@ -19,8 +19,8 @@ from numpy.typing import NDArray
 from configurator.fitting.pairs import STEPS_PER_MM
 from configurator.fitting.room import Room
 from configurator.fitting.turns import Posture
+from configurator.foundations.numbers import Array
 
-Array = NDArray[np.float64]
 NO_ROOM = -1.0
 _NOISE = 1e-6
 """Far above the error of a float that holds millimetres, far below half of one."""

@@ -11,6 +11,9 @@ from configurator.foundations.numbers import Array, Numbers
 R_AIR: Final = 287.05287
 """Specific gas constant of dry air [J/(kg K)]; published: ISO 2533:1975, table 1 (from memory)."""
 
+SEA_LEVEL_PA: Final = 101325.0
+"""Pressure of the standard atmosphere at sea level [Pa]; published: ISO 2533:1975, table 1 (from memory)."""
+
 
 def specific_heat(t_k: Numbers) -> Array:
     """Specific heat of air at constant pressure [J/(kg K)], shape of `t_k`.

@@ -71,7 +71,8 @@ class _Curves(NamedTuple):
 def properties(coolant: Coolant, t_k: Numbers) -> Liquid:
     """Properties of `coolant` at `t_k` [K], any shape, between the table's points (viscosity: its logarithm).
 
-    Outside `valid_range` the value at the nearer edge is given, so that a search can go on; `inside` tells.
+    Outside `valid_range` the value at the nearer edge is given, so that a search can go on; `edge_passed` tells, and a
+    kit whose coolant is outside carries a caution.
     """
     curves = _curves(coolant)
     t = np.maximum(t_k, curves.least_k)
@@ -96,10 +97,10 @@ def valid_range(coolant: Coolant) -> tuple[float, float]:
     return curves.least_k, float(curves.t_k[-1])
 
 
-def inside(coolant: Coolant, t_k: Numbers) -> np.ndarray[Any, np.dtype[np.bool_]]:
-    """Whether `t_k` [K], any shape, lies in the `valid_range` of `coolant`."""
+def edge_passed(coolant: Coolant, t_k: float) -> float | None:
+    """The end of the `valid_range` of `coolant` that `t_k` [K] lies beyond [K]; None inside it."""
     least, most = valid_range(coolant)
-    return np.asarray((t_k >= np.float64(least)) & (t_k <= np.float64(most)))
+    return least if t_k < least else most if t_k > most else None
 
 
 def smallest_share(kind: Kind, coldest_k: float, margin_k: float = FREEZE_MARGIN_K) -> float | None:

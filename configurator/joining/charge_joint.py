@@ -11,7 +11,7 @@ from typing import Final
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.bore_steps import area_m2, bend_per_m4, pipe_bore_m, step_per_m4
 from configurator.joining.mating import mate, not_known
-from configurator.joining.mating_verdict import Mating
+from configurator.joining.mating_verdict import LIMITS, Mating
 from configurator.joining.run_ways import member_of
 from configurator.joining.sleeve_mating import held_at, sleeve_cautions
 from configurator.joining.words import CHARGE_SEES, bars_apart, celsius_words, end_words, mm_words, unheld_words
@@ -26,12 +26,9 @@ COUPLER_WALL_M: Final = 4.5e-3
 T_BOLT_FROM_PA_GAUGE: Final = 1.0e5
 """Boost [Pa gauge] from which couplers are held by T-bolt clamps alone. Common practice, no source."""
 
-DERATING: Final = ((296.15, 1.0), (423.15, 0.7), (448.15, 0.6))
+DERATING: Final = ((296.15, 1.0), (423.15, 0.7), (LIMITS.plain_coupler_k, 0.6))
 """What is left of a silicone coupler's pressure at a temperature [K], between them in proportion; it is sold at 23
 degC. A lined one falls on as from the last two. Common practice, no source."""
-
-PLAIN_SILICONE_K: Final = 448.15
-"""Above 175 degC silicone needs a fluoro lining. Published: a carmaker's specification of turbo hose."""
 
 ARRIVES_ASSUMED_K: Final = 423.15
 """Charge on its way to a core where nothing tells how hot it is: 150 degC. Common practice, no source."""
@@ -52,7 +49,7 @@ class ChargeConditions:
     @property
     def lining(self) -> bool:
         """Whether a coupler must be lined: for oil, or for heat."""
-        return self.oily or self.hottest_k > PLAIN_SILICONE_K
+        return self.oily or self.hottest_k > LIMITS.plain_coupler_k
 
 
 def silicone_share(temperature_k: float) -> float:

@@ -15,7 +15,10 @@ MatingMedium = Literal[Medium, "fuel"]
 
 @dataclass(frozen=True)
 class MatingLimits:
-    """Where a fit ends. Common practice, no source; G 1/2 in M22x1.5 is a published hazard."""
+    """Where a fit ends. Common practice, no source; G 1/2 in M22x1.5 is a published hazard.
+
+    `plain_coupler_k`: above 175 degC silicone needs a fluoro lining.
+    """
 
     hose_slack: float = 0.90
     hose_least: float = 0.98

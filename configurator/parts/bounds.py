@@ -108,7 +108,7 @@ class PriceBounds(_Limits):
 
 
 class Bounds(Record):
-    """All limits: cores, exchangers, pumps, how far measured points may lie from one surface, prices."""
+    """All limits: cores, exchangers, pumps, how far one surface may lie from measured points, prices."""
 
     core: CoreBounds
     exchanger: ExchangerBounds

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import Literal
 
 from pydantic import Field
@@ -56,19 +57,24 @@ class Pump(RigidPart):
     def faults(self) -> Iterator[Fault]:
         """Besides those of every rigid part: a curve that does not start at no flow, or does not fall."""
         yield from super().faults()
-        if self.curve[0].flow_m3_per_s > 0:
-            text = "the curve starts at no flow: its first point is {flow: 0 L/min, head: ...}"
-            yield Fault(text, ("curve", 0, "flow"))
-        for index, (before, after) in enumerate(zip(self.curve, self.curve[1:], strict=False), start=1):
-            if after.flow_m3_per_s <= before.flow_m3_per_s:
-                flows = f"{after.flow_m3_per_s.text} comes after {before.flow_m3_per_s.text}"
-                yield Fault(f"the curve's flows must rise: {flows}", ("curve", index, "flow"))
-            elif after.head_pa >= before.head_pa:
-                text = (
-                    f"the curve rises: head {after.head_pa.text} at {after.flow_m3_per_s.text} is not below "
-                    f"{before.head_pa.text} at {before.flow_m3_per_s.text}"
-                )
-                yield Fault(text, ("curve", index, "head"))
+        yield from _curve_faults([(point.flow_m3_per_s, point.head_pa) for point in self.curve], "head", "0 L/min")
+
+
+def _curve_faults(points: Sequence[tuple[VolumeFlow, PressureLoss]], key: str, no_flow: str) -> Iterator[Fault]:
+    """Where a curve of flows and pressures does not start at no flow, or does not fall.
+
+    `key`: of its pressures; `no_flow`: as it is usually written.
+    """
+    if points[0][0] > 0:
+        text = f"the curve starts at no flow: its first point is {{flow: {no_flow}, {key}: ...}}"
+        yield Fault(text, ("curve", 0, "flow"))
+    for index, ((before, higher), (after, lower)) in enumerate(pairwise(points), start=1):
+        if after <= before:
+            flows = f"{after.text} comes after {before.text}"
+            yield Fault(f"the curve's flows must rise: {flows}", ("curve", index, "flow"))
+        elif lower >= higher:
+            text = f"the curve rises: {key} {lower.text} at {after.text} is not below {higher.text} at {before.text}"
+            yield Fault(text, ("curve", index, key))
 
 
 class Reservoir(RigidPart):
@@ -112,7 +118,9 @@ class Cap(Part):
 class Hose(Part):
     """Coolant hose by the metre: price and mass are per metre.
 
-    `vacuum`: whether it is wired or made to stand vacuum; None where nobody says.
+    `bend_radius_m`: the tightest bend it takes without a kink, to the inside of the bend, as hose is measured (common
+    practice); about its middle line it is half its outside more. `vacuum`: whether it is wired or made to stand
+    vacuum; None where nobody says.
     """
 
     kind: Literal["hose"] = "hose"
@@ -230,13 +238,9 @@ class Fan(RigidPart):
     current_a: Current = Field(alias="current")
 
     def faults(self) -> Iterator[Fault]:
-        """Besides those of every rigid part: a curve that does not fall."""
+        """Besides those of every rigid part: a curve that does not start at no flow, or does not fall."""
         yield from super().faults()
-        for index, (before, after) in enumerate(zip(self.curve, self.curve[1:], strict=False), start=1):
-            if after.flow_m3_per_s <= before.flow_m3_per_s or after.rise_pa >= before.rise_pa:
-                yield Fault(
-                    "the fan's curve must fall: from point to point more flow and less rise", ("curve", index)
-                )
+        yield from _curve_faults([(point.flow_m3_per_s, point.rise_pa) for point in self.curve], "rise", "0 m3/h")
 
 
 class Timer(Part):

@@ -6,12 +6,11 @@ from typing import Final, NamedTuple
 
 import numpy as np
 
-from configurator.foundations.air import R_AIR, density
+from configurator.foundations.air import R_AIR, SEA_LEVEL_PA, density
 from configurator.foundations.numbers import Array, Numbers
+from configurator.foundations.units import STANDARD_GRAVITY
 
-STANDARD_GRAVITY: Final = 9.80665
 _SEA_LEVEL_K: Final = 288.15
-_SEA_LEVEL_PA: Final = 101325.0
 _LAPSE_K_PER_M: Final = 0.0065
 
 
@@ -33,5 +32,5 @@ def standard_atmosphere(geopotential_m: Numbers) -> Atmosphere:
     tests).
     """
     t = _SEA_LEVEL_K - _LAPSE_K_PER_M * np.asarray(geopotential_m, dtype=np.float64)
-    p = _SEA_LEVEL_PA * (t / _SEA_LEVEL_K) ** (STANDARD_GRAVITY / (R_AIR * _LAPSE_K_PER_M))
+    p = SEA_LEVEL_PA * (t / _SEA_LEVEL_K) ** (STANDARD_GRAVITY / (R_AIR * _LAPSE_K_PER_M))
     return Atmosphere(t, p, density(p, t))

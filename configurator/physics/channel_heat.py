@@ -11,15 +11,9 @@ from typing import Final
 import numpy as np
 
 from configurator.foundations.numbers import Array, Numbers
+from configurator.physics.pipe_flow import LAMINAR_TO, TURBULENT_FROM
 
-LAMINAR_TO: Final = 2300.0
-"""Reynolds number up to which a channel is taken as laminar."""
-TURBULENT_FROM: Final = 4000.0
-"""Reynolds number from which it is taken as turbulent; between the two, a straight line in the Reynolds
-number.
-"""
-
-_JOIN: Final = 3.3  # exponent that keeps the joined curve within 3 % of the tabulated mean of parallel plates
+_JOIN: Final = 3.3  # exponent that keeps the joined curve within 3.4 % of the tabulated mean of parallel plates
 
 
 def laminar_friction_constant(aspect: Numbers) -> Array:

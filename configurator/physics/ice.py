@@ -10,10 +10,8 @@ from typing import Final, NamedTuple
 
 import numpy as np
 
+from configurator.foundations.freezing import WATER_FREEZES_K
 from configurator.foundations.numbers import Array, Numbers
-
-MELTS_K: Final = 273.15
-"""Melting point at 1 atm [K]."""
 
 LATENT_HEAT: Final = 333_427.0
 """Heat that melts ice at 0 degC and 1 atm [J/kg]: IAPWS R10-06 beside R6-95. Textbooks print 334 kJ/kg."""
@@ -48,8 +46,8 @@ def heat_to_melt(ice_k: Numbers) -> Array:
 
     `ice_k`: temperature of the ice [K], any shape, at most 0 degC; c_ice at the middle of the way.
     """
-    cold = np.maximum(MELTS_K - np.asarray(ice_k, dtype=np.float64), 0.0)
-    return np.asarray(ice_specific_heat(MELTS_K - cold / 2) * cold + LATENT_HEAT)
+    cold = np.maximum(WATER_FREEZES_K - np.asarray(ice_k, dtype=np.float64), 0.0)
+    return np.asarray(ice_specific_heat(WATER_FREEZES_K - cold / 2) * cold + LATENT_HEAT)
 
 
 def settled(
@@ -73,17 +71,17 @@ def settled(
     """
     m, t, mi, ti = np.broadcast_arrays(*(np.asarray(x, dtype=np.float64) for x in (water_kg, water_k, ice_kg, ice_k)))
     c, latent = np.asarray(water_j_per_kg_k, dtype=np.float64), np.asarray(latent_heat, dtype=np.float64)
-    middle_k = (ti + MELTS_K) / 2
+    middle_k = (ti + WATER_FREEZES_K) / 2
     ci = ice_specific_heat(middle_k) if ice_j_per_kg_k is None else np.asarray(ice_j_per_kg_k, dtype=np.float64)
-    left_over = m * c * (t - MELTS_K) - mi * ci * (MELTS_K - ti)
+    left_over = m * c * (t - WATER_FREEZES_K) - mi * ci * (WATER_FREEZES_K - ti)
     melted = np.clip(left_over / latent, -m, mi)
     warm, cold = left_over - mi * latent, left_over + m * latent
     rise = np.where(warm > 0.0, warm / c, np.where(cold < 0.0, cold / ci, 0.0)) / (m + mi)
-    return Settled(MELTS_K + rise, melted)
+    return Settled(WATER_FREEZES_K + rise, melted)
 
 
 def pull_down_kg(
-    capacity_j_per_k: Numbers, from_k: Numbers, to_k: Numbers, ice_k: Numbers = MELTS_K, *, c: Numbers = 4186.0
+    capacity_j_per_k: Numbers, from_k: Numbers, to_k: Numbers, ice_k: Numbers = WATER_FREEZES_K, *, c: Numbers = 4186.0
 ) -> Array:
     """Ice that cools a tank from one temperature to another [kg]: C (from - to) / (h + c (to - 0 degC)).
 
@@ -93,7 +91,7 @@ def pull_down_kg(
     end temperature: no ice is left over. Published: any textbook of physics (method of mixtures).
     """
     cooled = np.maximum(np.asarray(from_k, dtype=np.float64) - to_k, 0.0)
-    return np.asarray(capacity_j_per_k * cooled / (heat_to_melt(ice_k) + c * (np.asarray(to_k) - MELTS_K)))
+    return np.asarray(capacity_j_per_k * cooled / (heat_to_melt(ice_k) + c * (np.asarray(to_k) - WATER_FREEZES_K)))
 
 
 def ice_conductance(per_kg: Numbers, start_kg: Numbers, left_kg: Numbers) -> Array:

@@ -15,7 +15,8 @@ from configurator.foundations.numbers import Array, Numbers
 
 _NARROW: Final = 1e-13
 FLOW_CEILING: Final = 3.0
-"""An operating point is looked for up to this many times the last point of a curve."""
+"""An operating point is looked for up to this many times the last point of a curve: what nobody measured is not
+trusted further. Common practice, no source."""
 
 _MOST_STEPS: Final = 100
 

@@ -14,8 +14,12 @@ import numpy as np
 
 from configurator.foundations.numbers import Array, Numbers
 
-LAMINAR_BELOW: Final = 2300.0
-TURBULENT_ABOVE: Final = 4000.0
+LAMINAR_TO: Final = 2300.0
+"""Reynolds number up to which a pipe or channel is taken as laminar."""
+
+TURBULENT_FROM: Final = 4000.0
+"""Reynolds number from which it is taken as turbulent; between the two, a straight line in the Reynolds number."""
+
 _LEAST_REYNOLDS: Final = 1e-12
 _NEWTON_STEPS: Final = 3  # from Haaland's 2 %, each step squares the error: 3 reach rounding
 _STEEL_ROUGHNESS_M: Final = 45.7e-6
@@ -59,11 +63,11 @@ def friction_factor(
     re_, e, constant = np.broadcast_arrays(
         *(np.asarray(x, dtype=np.float64) for x in (re, relative_roughness, laminar_constant))
     )
-    laminar = np.asarray(constant / np.clip(re_, _LEAST_REYNOLDS, LAMINAR_BELOW))
-    if not (re_ > LAMINAR_BELOW).any():
+    laminar = np.asarray(constant / np.clip(re_, _LEAST_REYNOLDS, LAMINAR_TO))
+    if not (re_ > LAMINAR_TO).any():
         return laminar
-    turbulent = _colebrook(np.maximum(re_, TURBULENT_ABOVE), e)
-    share = np.clip((re_ - LAMINAR_BELOW) / (TURBULENT_ABOVE - LAMINAR_BELOW), 0.0, 1.0)
+    turbulent = _colebrook(np.maximum(re_, TURBULENT_FROM), e)
+    share = np.clip((re_ - LAMINAR_TO) / (TURBULENT_FROM - LAMINAR_TO), 0.0, 1.0)
     return np.asarray((1.0 - share) * laminar + share * turbulent)
 
 

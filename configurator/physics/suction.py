@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-STANDARD_GRAVITY = 9.80665
-"""[m/s2]; published: ISO 80000-3."""
+from configurator.foundations.units import STANDARD_GRAVITY
 
 
 def suction_margin_pa(surface_pa: float, above_m: float, loss_pa: float, vapour_pa: float, density: float) -> float:

@@ -8,16 +8,14 @@ the outside fins are those of the exchanger, and the charge side has as much res
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from configurator.foundations.air import density, specific_heat
+from configurator.foundations.numbers import Array
 from configurator.physics.effectiveness import conductance
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions, Moment
-from configurator.prediction.estimates import air_side_resistance
 from configurator.prediction.exchange import charge_of, face_speed, surface_of
-
-Array = NDArray[np.float64]
+from configurator.prediction.surface_figures import air_resistance
 
 USUAL = {-1: 0.65, 0: 0.72, 1: 0.80}
 """Effectiveness on the charge's side with plenty of outside air: the low end, the middle and the high end."""
@@ -47,7 +45,7 @@ def _charge_out_k(columns: Columns, conditions: Conditions, moment: Moment, end:
     for speed, preheat in zip(speeds.T, columns.preheat_k.T, strict=True):
         into_k = conditions.ambient_k + preheat
         air = speed * surface.face_area_m2 * density(conditions.ambient_pa, into_k)
-        outside = air_side_resistance(surface.air_resistance, surface.air_exponent, np.maximum(air, 1e-9))
+        outside = air_resistance(surface, air)
         usual = -np.log(1 - USUAL[end]) * full.rate_w_per_k / coolers
         ua = np.minimum(usual, (1 + end * _BAND) / (_BALANCED * outside))
         rate = charge.rate_w_per_k / coolers

@@ -13,16 +13,17 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from configurator.foundations.numbers import Array
 from configurator.parts.kinds import Core, Exchanger, Pump, Reservoir
 from configurator.parts.kit import Joint, before_core, path_per_m4
 from configurator.physics.effectiveness import conductance
 from configurator.physics.operating_point import Curves, stack_curves
 from configurator.prediction.estimates import ALUMINIUM_J_PER_KG_K, HOSE_J_PER_KG_K, Channels
 from configurator.prediction.stages import CORE_ALONE, CORE_THEN_EXCHANGER, Piping, Stages, piping
-from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
+from configurator.prediction.surface_figures import Surface
+from configurator.prediction.surfaces import core_surface, exchanger_surface
 from configurator.prediction.zone_air import ZoneAir
 
-Array = NDArray[np.float64]
 Indices = NDArray[np.intp]
 
 HOSE_LEAST_M3 = 0.02e-3

@@ -5,14 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from configurator.foundations.air import density, specific_heat
+from configurator.foundations.numbers import Array
 from configurator.physics.compression import outlet_temperature, pressure_ratio
 from configurator.prediction.conditions import Conditions
-from configurator.prediction.surfaces import LOSS_EXPONENT, Surface
-
-Array = NDArray[np.float64]
+from configurator.prediction.surface_figures import Surface, charge_loss_pa
 
 _ROUNDS = 6
 """Loss and temperature settle each other: every round shrinks the error about tenfold."""
@@ -72,13 +70,7 @@ def charge_at(
         ratio = pressure_ratio(conditions.ambient_pa, boost, held_against, inlet_loss)
         in_k = outlet_temperature(conditions.inlet_k, ratio, conditions.charger_efficiency)
         here = density(at_throttle + held_against, in_k)
-        core_loss = (
-            core.charge_loss_pa
-            * (1 + loss_sign * core.loss_band)
-            * (each / core.charge_loss_flow) ** LOSS_EXPONENT
-            * core.charge_loss_density
-            / here
-        )
+        core_loss = charge_loss_pa(core, each, here, -loss_sign)
         before = before_per_m4 * flow**2 / (2 * here)
         after = after_per_m4 * flow**2 / (2 * here)
         total = (

@@ -11,10 +11,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from configurator.foundations.air import specific_heat
 from configurator.foundations.moist_air import dew_point_at_pressure_k, humidity_ratio, saturation_pa
+from configurator.foundations.numbers import Array
 from configurator.physics.condensate import latent_heat_j_per_kg, wet_core
 from configurator.physics.lumps import step
 from configurator.prediction.bench import Columns
@@ -23,10 +23,10 @@ from configurator.prediction.exchange import Exchange
 from configurator.prediction.ice_tank import IceTank
 from configurator.prediction.march import Load, StepKey, Stepped, step_key, steps
 
-Array = NDArray[np.float64]
-
 _ABOVE_BOOST = 1.1
-"""The charge leaves the core under at most this many times the absolute pressure at the throttle."""
+"""The charge leaves the core under at most this many times the absolute pressure at the throttle: pipes and couplers
+behind the core take a few hundredths. It says which moments are looked at, and up to which dew point. Common practice,
+no source."""
 
 _NODES = 9
 """Coolant temperatures at which a kind of moment is reckoned; between them straight lines."""

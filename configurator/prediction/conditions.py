@@ -5,19 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from configurator.brief.driving import Driving, Stretch
 from configurator.brief.request import Brief
 from configurator.brief.tables import Charger, Fuel, Tables
 from configurator.foundations.coolants import FREEZE_MARGIN_K, Coolant, freezing_point_k, smallest_share
+from configurator.foundations.freezing import WATER_FREEZES_K
 from configurator.physics.air_flow import air_flow_from_displacement, air_flow_from_power
 from configurator.physics.atmosphere import standard_atmosphere
-from configurator.physics.ice import MELTS_K
 from configurator.prediction.frost import frost_of
 from configurator.prediction.ice_tank import IceFilling
-
-Array = NDArray[np.float64]
 
 INLET_RISE_K = 5.0
 INLET_LOSS_PA = 3000.0
@@ -31,12 +28,18 @@ VOLUMETRIC_EFFICIENCY = 0.95
 MANIFOLD_RISE_K = 30.0
 """Common practice, no source; they only serve the cross-check of power against boost and displacement."""
 
-ICED_START_K = MELTS_K + 2.0
+ICED_START_K = WATER_FREEZES_K + 2.0
 """Common practice, no source: water with ice in it goes to the line at 2 degC."""
 
 IDLE_SHARE = 0.02
+"""Share of full power that an idling engine takes air for. Common practice, no source."""
+
 REST_SPEED_M_PER_S = 0.0
+"""How fast the car goes after its drive where the driving tells no rest: it stands, the cautious end."""
+
 DISAGREEMENT = 0.15
+"""Share by which air from power and from displacement may differ: consumption and filling are typical values, each good
+to some 10 %. Common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -111,7 +114,7 @@ class Conditions:
     @property
     def coldest_coolant_k(self) -> float:
         """The coldest that coolant of any loop can be [K]: as it starts, the outside air, or melting ice."""
-        return min(self.start_k, self.ambient_k, *(() if self.ice is None else (MELTS_K,)))
+        return min(self.start_k, self.ambient_k, *(() if self.ice is None else (WATER_FREEZES_K,)))
 
     @property
     def hardest_at_full_power(self) -> Moment:
@@ -199,7 +202,7 @@ def ice_filling(brief: Brief, driving: Driving, tables: Tables) -> IceFilling | 
         stirred=float(kind.stirred),
         still=float(kind.still),
         band=float(kind.band),
-        ice_k=MELTS_K if ice.temperature_k is None else float(ice.temperature_k),
+        ice_k=WATER_FREEZES_K if ice.temperature_k is None else float(ice.temperature_k),
         water_k=float(brief.site.air_k if ice.water_k is None else ice.water_k),
         passes=driving.passes,
         between_s=None if driving.between_s is None else float(driving.between_s),

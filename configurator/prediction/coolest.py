@@ -17,8 +17,7 @@ from configurator.physics.operating_point import FLOW_CEILING, head, operating_f
 from configurator.prediction.bench import Bench
 from configurator.prediction.charge import charge_at
 from configurator.prediction.conditions import IDLE_SHARE, Conditions
-from configurator.prediction.exchange import overall_conductance
-from configurator.prediction.surfaces import Surface
+from configurator.prediction.surface_figures import Surface, overall_conductance
 
 _WARMEST_K = 400.0
 _TEMPERATURES = 12

@@ -8,8 +8,8 @@ worst temperature of the shipped catalogue is off by more than 0.03 K; without t
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from configurator.foundations.numbers import Array
 from configurator.physics.lumps import moved, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions, Moment
@@ -17,8 +17,6 @@ from configurator.prediction.exchange import capacities_of, exchanges_of, load_o
 from configurator.prediction.ice_tank import Vessel, ice_steps, ice_tank
 from configurator.prediction.loop_flow import running
 from configurator.prediction.march import StepKey, Stepped, step_key
-
-Array = NDArray[np.float64]
 
 _FIRST_GUESS_RISE_K = 10.0
 _ICE_STEP_S = 2.0

@@ -6,20 +6,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from configurator.foundations.air import density, specific_heat
 from configurator.foundations.coolants import FILLED_K, Coolant, Liquid, properties
+from configurator.foundations.numbers import Array
 from configurator.physics.lumps import ring
 from configurator.prediction.bench import Bench, Columns, conductances
 from configurator.prediction.charge import Charge, charge_at
 from configurator.prediction.conditions import Conditions, Moment
-from configurator.prediction.estimates import air_side_resistance, film_conductance
 from configurator.prediction.march import Load
 from configurator.prediction.stages import feed_lump, slots_of
-from configurator.prediction.surfaces import Surface
-
-Array = NDArray[np.float64]
+from configurator.prediction.surface_figures import Surface, air_resistance, liquid_resistance, ua_of_resistances
 
 
 @dataclass(frozen=True)
@@ -130,7 +127,7 @@ def exchanges_of(
     heat = np.where(pumped, bench.pump_heat_w[columns.pump], 0.0)
     charges = {share: charge_of(columns, conditions, share, end) for share in {moment.share for moment in moments}}
     films = [
-        _to_liquid(surface_of(columns, stage.kind), flow / stage.abreast, liquid) for stage in columns.stages
+        liquid_resistance(surface_of(columns, stage.kind), flow / stage.abreast, liquid) for stage in columns.stages
     ]
     cores = {
         at: _core_conductances(bench, columns, charges, films[at], rates / stage.abreast, end, moments)
@@ -152,7 +149,7 @@ def exchanges_of(
         into_k = conditions.ambient_k + columns.preheat_k[:, place]
         surface = surface_of(columns, "exchanger")
         air = speeds[:, :, place] * surface.face_area_m2 * density(conditions.ambient_pa, into_k)
-        ua = _together(surface, _to_air(surface, air), films[at], end)
+        ua = ua_of_resistances(surface, air_resistance(surface, air), films[at], end)
         air_rates = air * specific_heat(into_k)
         of_rates = rates / columns.stages[at].abreast
         fronts = conductances(bench.exchanger_surfaces, columns.exchanger_index, ua, air_rates, of_rates)
@@ -181,8 +178,8 @@ def _core_conductances(
     each, first = columns.count_of("core"), list(alike.values())
     air = np.array([charges[share].air_kg_per_s / each for share, _ in alike])[:, None]
     carried = np.stack([charges[share].rate_w_per_k / each for share, _ in alike])
-    to_air = _to_air(columns.core, air)
-    ua = _together(columns.core, to_air, film, end)
+    to_air = air_resistance(columns.core, air)
+    ua = ua_of_resistances(columns.core, to_air, film, end)
     found = conductances(bench.core_surfaces, columns.core_index, ua, carried, rates[first])
     places = {pair: place for place, pair in enumerate(alike)}
     of_moment = [places[moment.share, moment.pump] for moment in moments]
@@ -214,7 +211,7 @@ def load_of(columns: Columns, capacities: Array, now: Exchange) -> Load:
     heat[1] = now.pump_heat_w
     for stage in range(len(columns.stages)):
         lump = feed_lump(stage) + 1
-        couplings[lump], coupled_to[lump] = together(tuple(c for c in now.couplings if c.stage == stage))
+        couplings[lump], coupled_to[lump] = as_one_coupling(tuple(c for c in now.couplings if c.stage == stage))
     m, b = ring(capacities, now.rate_w_per_k, *(np.stack(column, axis=1) for column in (couplings, coupled_to, heat)))
     for behind in now.exchangers:
         if behind.warmed is not None:
@@ -222,7 +219,7 @@ def load_of(columns: Columns, capacities: Array, now: Exchange) -> Load:
             takes = behind.w_per_k * behind.warmed.share / capacities[:, lump]
             m[:, lump, feed_lump(behind.warmed.stage)] += takes
             b[:, lump] -= takes * behind.warmed.from_k
-    total, _ = together(now.cores)
+    total, _ = as_one_coupling(now.cores)
     feeds = tuple(dict.fromkeys(feed_lump(core.stage) for core in now.cores))
     shares: tuple[Array, ...] = ()
     if len(feeds) > 1:
@@ -231,7 +228,7 @@ def load_of(columns: Columns, capacities: Array, now: Exchange) -> Load:
     return Load(np.asarray(m), np.asarray(b), now.charge.in_k, total, total / now.charge.rate_w_per_k, feeds, shares)
 
 
-def together(couplings: tuple[Coupling, ...]) -> tuple[Array, Array]:
+def as_one_coupling(couplings: tuple[Coupling, ...]) -> tuple[Array, Array]:
     """Several couplings of one liquid as one: their sum [W/K], and the temperature that they meet on the mean [K]."""
     first = couplings[0]
     if len(couplings) == 1:
@@ -291,22 +288,3 @@ def surface_of(columns: Columns, kind: str) -> Surface:
     surface = columns.core if kind == "core" else columns.exchanger
     assert surface is not None
     return surface
-
-
-def overall_conductance(s: Surface, air_flow: Array, coolant_flow: Array, liquid: Liquid, end: int) -> Array:
-    """Overall conductance of each row's part at its flows [W/K]; none where either stream stands."""
-    return _together(s, _to_air(s, air_flow), _to_liquid(s, coolant_flow, liquid), end)
-
-
-def _together(s: Surface, to_air: Array, to_liquid: Array, end: int) -> Array:
-    return np.asarray((1 + end * s.ua_band) / (to_air + to_liquid))
-
-
-def _to_air(s: Surface, air_flow: Array) -> Array:
-    """Resistance of each row's part on its air side with the wall [K/W]."""
-    return np.asarray(air_side_resistance(s.air_resistance, s.air_exponent, np.maximum(air_flow, 1e-9)))
-
-
-def _to_liquid(s: Surface, coolant_flow: Array, liquid: Liquid) -> Array:
-    """Resistance of each row's part on its liquid side [K/W]."""
-    return np.asarray(1 / np.maximum(film_conductance(s.channels, s.film_scale, coolant_flow, liquid), 1e-9))

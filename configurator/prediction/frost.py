@@ -9,8 +9,9 @@ from configurator.brief.request import Brief
 from configurator.foundations.coolants import FREEZE_MARGIN_K
 from configurator.foundations.units import Figure, celsius
 
-ASSUMED_COLDEST_K = 278.15
-"""The coldest night where nobody names one: 5 degC, so that no antifreeze is asked for."""
+FROST_FREE_NIGHT_K = 278.15
+"""The night that coolant and parts are held against where nobody names one: 5 degC, so that no antifreeze is asked for.
+"""
 
 
 @dataclass(frozen=True)
@@ -36,7 +37,7 @@ def frost_of(brief: Brief) -> Frost:
     night, air, start = brief.site.coldest_k, brief.site.air_k, brief.coolant.start_k
     by_day_k = FREEZE_MARGIN_K if brief.ice is None else 0.0
     met = [
-        Frost("night", ASSUMED_COLDEST_K, "", FREEZE_MARGIN_K)
+        Frost("night", FROST_FREE_NIGHT_K, "", FREEZE_MARGIN_K)
         if night is None
         else Frost("night", float(night), _as_told(night), FREEZE_MARGIN_K),
         Frost("day", float(air), _as_told(air), by_day_k),

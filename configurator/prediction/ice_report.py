@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from configurator.physics.ice import MELTS_K, pull_down_kg, settled
+from configurator.foundations.freezing import WATER_FREEZES_K
+from configurator.foundations.numbers import Array
+from configurator.physics.ice import pull_down_kg, settled
 from configurator.prediction.bench import Columns
 from configurator.prediction.conditions import Conditions
 from configurator.prediction.exchange import metal_of
@@ -17,8 +18,6 @@ from configurator.prediction.ice_tank import IceFilling, Vessel, ice_steps, ice_
 from configurator.prediction.ledger import Ledger
 from configurator.prediction.march import RESERVOIR
 from configurator.prediction.predict import Prediction
-
-Array = NDArray[np.float64]
 
 READY_STEP_S = 5.0
 READY_LONGEST_S = 3600.0
@@ -71,7 +70,7 @@ def told_of_ice(
     at_start = whole - c * ice.start_kg
     cooling = pull_down_kg(at_start, ice.water_k, start_k, ice.ice_k, c=c)
     heat = np.array([ledger.of_charge_j + ledger.pump_j - ledger.rejected_j for ledger in ledgers])
-    per_pass = np.maximum(heat, 0.0) / (ice.heat_j_per_kg + c * max(start_k - MELTS_K, 0.0))
+    per_pass = np.maximum(heat, 0.0) / (ice.heat_j_per_kg + c * max(start_k - WATER_FREEZES_K, 0.0))
     left = prediction.course.ice_kg
     held = prediction.capacities.copy()
     held[:, RESERVOIR] -= c * left

@@ -15,12 +15,11 @@ from dataclasses import dataclass
 from typing import NamedTuple, Protocol
 
 import numpy as np
-from numpy.typing import NDArray
 
-from configurator.physics.ice import ICE_DENSITY, MELTS_K, heat_to_melt, ice_conductance
+from configurator.foundations.freezing import WATER_FREEZES_K
+from configurator.foundations.numbers import Array
+from configurator.physics.ice import ICE_DENSITY, heat_to_melt, ice_conductance
 from configurator.physics.lumps import integrals, moved, step
-
-Array = NDArray[np.float64]
 
 ICE_STEP_S = 0.5
 """Longest step while there is ice [s]; half of it moves no temperature by 0.02 K."""
@@ -155,20 +154,20 @@ class _Held:
 
     def melted(self, kelvin_seconds: Array, seconds: Array | float, tank: IceTank) -> Array:
         """Ice that melts while the tank's temperature integrates to so much [kg]."""
-        return np.asarray(self.g * (kelvin_seconds[:, 0] - MELTS_K * seconds) / tank.heat_j_per_kg)
+        return np.asarray(self.g * (kelvin_seconds[:, 0] - WATER_FREEZES_K * seconds) / tank.heat_j_per_kg)
 
 
 def _held(load: Linear, tank: IceTank, per_kg: float, kg: Array, tank_k: Array) -> _Held:
     """The loop with so much ice in a tank of that temperature: film heat melts, and melt water is warmed besides."""
     g = ice_conductance(per_kg, tank.start_kg, kg)
-    share = 1 + tank.liquid_j_per_kg_k * np.maximum(tank_k - MELTS_K, 0.0) / tank.heat_j_per_kg
+    share = 1 + tank.liquid_j_per_kg_k * np.maximum(tank_k - WATER_FREEZES_K, 0.0) / tank.heat_j_per_kg
     capacity = tank.full_j_per_k - tank.liquid_j_per_kg_k * kg
     scale, to_ice = tank.full_j_per_k / capacity, g * share / capacity
     m, b = load.m.copy(), load.b.copy()
     m[:, 0] *= scale[:, None]
     b[:, 0] *= scale
     m[:, 0, 0] -= to_ice
-    b[:, 0] += to_ice * MELTS_K
+    b[:, 0] += to_ice * WATER_FREEZES_K
     return _Held(m, b, g, share, capacity)
 
 
@@ -182,7 +181,7 @@ def _step(load: Linear, tank: IceTank, per_kg: float, seconds: float, state: Arr
     after = _moved(held.m, held.b, state, whole, seconds)
     left = kg - held.melted(whole, seconds, tank)
     gains = held.tank_j_per_k * (after[:, 0] - state[:, 0])
-    heat = held.g * held.share * (whole[:, 0] - MELTS_K * seconds)
+    heat = held.g * held.share * (whole[:, 0] - WATER_FREEZES_K * seconds)
     gone = (left <= 0.0) & (kg > 0.0)
     if gone.any():
         with_ice = _until_gone(held, tank, seconds, state, kg)
@@ -195,7 +194,7 @@ def _step(load: Linear, tank: IceTank, per_kg: float, seconds: float, state: Arr
         after = np.where(gone[:, None], end, after)
         in_two = held.tank_j_per_k * (bare[:, 0] - state[:, 0]) + tank.full_j_per_k * (end[:, 0] - bare[:, 0])
         gains = np.where(gone, in_two, gains)
-        heat = np.where(gone, held.g * held.share * (first[:, 0] - MELTS_K * melt_s), heat)
+        heat = np.where(gone, held.g * held.share * (first[:, 0] - WATER_FREEZES_K * melt_s), heat)
     return IceStep(seconds, after, np.maximum(left, 0.0), whole, heat, gains)
 
 

@@ -11,7 +11,7 @@ from configurator.foundations.coolants import properties
 from configurator.parts.kinds import Exchanger
 from configurator.physics.effectiveness import conductance
 from configurator.prediction.conditions import Conditions
-from configurator.prediction.exchange import overall_conductance
+from configurator.prediction.surface_figures import overall_conductance
 from configurator.prediction.surfaces import exchanger_surface
 from configurator.prediction.zone_air import ZoneAir
 

@@ -29,13 +29,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from configurator.foundations.coolants import properties
+from configurator.foundations.numbers import Array
 from configurator.prediction.bench import Bench, Loop, make_columns
 from configurator.prediction.conditions import Conditions, Moment, Piece
 from configurator.prediction.exchange import exchanges_of, filled_kg_per_m3
 from configurator.prediction.fronts import Fronts
 from configurator.prediction.loop_flow import stage_loss_pa
 
-Array = NDArray[np.float64]
 Places = NDArray[np.intp]
 
 _WARMEST_K = 400.0

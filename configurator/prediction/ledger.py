@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from configurator.foundations.numbers import Array
 from configurator.physics.lumps import integrals, moved, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions, Piece
@@ -17,8 +17,6 @@ from configurator.prediction.march import RESERVOIR
 from configurator.prediction.predict import Prediction
 from configurator.prediction.stages import feed_lump
 from configurator.prediction.standstill import phases
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

@@ -9,13 +9,13 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
+from configurator.foundations.numbers import Array
 from configurator.physics.lumps import moved
 from configurator.prediction.bench import Bench, Loop, make_columns
 from configurator.prediction.conditions import Conditions, Piece
 from configurator.prediction.march import Pieces, march
 from configurator.prediction.predict import Prediction, predict
 
-Array = NDArray[np.float64]
 Rounds = NDArray[np.int_]
 
 COLDEST_AIR, HOTTEST_AIR = 233, 333

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from configurator.foundations.coolants import Liquid, properties
+from configurator.foundations.numbers import Array
 from configurator.physics.operating_point import FLOW_CEILING, head, operating_flow
 from configurator.physics.pipe_flow import pipe_loss
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions
-from configurator.prediction.estimates import channel_friction_pa
 from configurator.prediction.exchange import surface_of
 from configurator.prediction.stages import Stage
-
-Array = NDArray[np.float64]
+from configurator.prediction.surface_figures import coolant_loss_pa
 
 
 def running(
@@ -53,9 +51,7 @@ def stage_loss_pa(columns: Columns, stage: Stage, liquid: Liquid, flow: Array, e
     """Pressure that one stage takes of the whole flow of the loop, per row [Pa]; twins side by side at half of it."""
     surface = surface_of(columns, stage.kind)
     through = flow if stage.abreast == 1 else flow / stage.abreast
-    friction = surface.friction_scale * channel_friction_pa(surface.channels, through, liquid)
-    ports = surface.ports_per_m4 * liquid.density * through**2 / 2
-    return np.asarray((friction + ports) * (1 - end * surface.loss_band))
+    return np.asarray(coolant_loss_pa(surface, through, liquid, end))
 
 
 def run_losses_pa(columns: Columns, liquid: Liquid, flow: Array) -> Array:

@@ -17,11 +17,11 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from configurator.foundations.numbers import Array
 from configurator.physics.lumps import integrals, moved, repeated, step
 from configurator.prediction.conditions import Moment, Piece
 from configurator.prediction.ice_tank import IceStep, IceTank, ice_steps
 
-Array = NDArray[np.float64]
 StepKey = tuple[Moment, float]
 Stepped = tuple[Array, Array]
 """What a step does: X after = first X before + second."""

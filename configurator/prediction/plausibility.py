@@ -12,21 +12,21 @@ from typing import NamedTuple, Protocol
 
 import numpy as np
 
-from configurator.foundations.air import density, specific_heat
+from configurator.foundations.air import SEA_LEVEL_PA, density
 from configurator.foundations.coolants import Coolant, properties
 from configurator.foundations.units import celsius
 from configurator.foundations.verdicts import Verdict
 from configurator.parts.bounds import Bounds, CoreBounds, ExchangerBounds, FaceTable, PumpBounds
 from configurator.parts.kinds import Core, Exchanger, Part, Pump
 from configurator.parts.performance import CorePoint, ExchangerPoint
-from configurator.physics.effectiveness import conductance_to_ua
-from configurator.prediction.estimates import CORE_MASS_FLUX, air_side_resistance, box_m3, film_conductance, fin_depth_m
-from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface, fluid_of
+from configurator.prediction.estimates import CORE_MASS_FLUX, box_m3, fin_depth_m
+from configurator.prediction.measured_points import point_ua
+from configurator.prediction.surface_figures import Surface, overall_conductance
+from configurator.prediction.surfaces import core_surface, exchanger_surface
 
 ALUMINIUM_KG_PER_M3 = 2700.0
 """Density of wrought aluminium; published, handbook value, from memory."""
 
-_SEA_LEVEL_PA = 101325.0
 _USUAL_FLOW = 30e-3 / 60
 _USUAL_COOLANT = Coolant("ethylene glycol", 0.30)
 _USUAL_COOLANT_K = 313.15
@@ -99,29 +99,6 @@ def usual_face_ua(table: FaceTable, fin_depth_m: float, face_speed_m_per_s: floa
     return 1e3 * float(np.interp(face_speed_m_per_s, speeds, by_speed))
 
 
-def core_point_ua(core: Core, point: CorePoint) -> float:
-    """UA [W/K] of a core that gives one of its measured points. Raises ValueError where no size reaches it."""
-    charge = float(point.air_kg_per_s) * float(specific_heat(float(point.charge_in_k)))
-    return _point_ua(core, point, charge)
-
-
-def exchanger_point_ua(exchanger: Exchanger, point: ExchangerPoint) -> float:
-    """UA [W/K] of an exchanger that gives one of its measured points, at sea level. Raises ValueError where no
-    size reaches it.
-    """
-    air_k = float(point.air_in_k)
-    mass_flow = float(point.face_speed_m_per_s) * _face_m2(exchanger) * float(density(_SEA_LEVEL_PA, air_k))
-    return _point_ua(exchanger, point, mass_flow * float(specific_heat(air_k)))
-
-
-def _point_ua(part: Core | Exchanger, point: CorePoint | ExchangerPoint, air_rate: float) -> float:
-    liquid = properties(fluid_of(point.fluid), float(point.coolant_in_k))
-    liquid_rate = float(point.coolant_m3_per_s) * float(liquid.density * liquid.specific_heat)
-    way = part.arrangement
-    wanted = float(point.effectiveness) * air_rate
-    return float(conductance_to_ua(way.flow, way.passes, way.pass_order, wanted, air_rate, liquid_rate))
-
-
 def _core_points(core: Core, limits: CoreBounds) -> Iterator[Claim]:
     litres, usual_ua = box_m3(core) * 1e3, limits.ua_w_per_k_per_box_litre
     for index, point in enumerate(core.performance.measured):
@@ -129,7 +106,7 @@ def _core_points(core: Core, limits: CoreBounds) -> Iterator[Claim]:
         yield from _stated(at, where, point, limits)
         yield Claim((*at, "charge_loss"), "charge-loss", point.charge_loss_pa, limits.charge_loss, "kPa", 1e3, where)
         with suppress(ValueError):
-            per_litre = core_point_ua(core, point) / litres
+            per_litre = point_ua(core, point) / litres
             yield Claim(at, "conductance", per_litre, usual_ua, "W/K per litre of its box", where=where)
     if not core.performance.measured:
         ua = _estimated_ua(core_surface(core), CORE_MASS_FLUX * float(core.size.y_m) * float(core.size.z_m))
@@ -144,10 +121,10 @@ def _exchanger_points(exchanger: Exchanger, limits: ExchangerBounds) -> Iterator
         yield from _stated(at, where, point, limits)
         usual = usual_face_ua(limits.usual_face_ua, depth, float(point.face_speed_m_per_s))
         with suppress(ValueError):
-            times = exchanger_point_ua(exchanger, point) / face / usual
+            times = point_ua(exchanger, point) / face / usual
             yield Claim(at, "conductance", times, over_usual, unit, where=where)
     if not exchanger.performance.measured:
-        air = _USUAL_SPEED * face * float(density(_SEA_LEVEL_PA, _USUAL_AIR_K))
+        air = _USUAL_SPEED * face * float(density(SEA_LEVEL_PA, _USUAL_AIR_K))
         ua = _estimated_ua(exchanger_surface(exchanger), air)
         usual = usual_face_ua(limits.usual_face_ua, depth, _USUAL_SPEED)
         yield Claim(_estimated_from(exchanger), "conductance", ua / face / usual, over_usual, unit)
@@ -191,9 +168,7 @@ def _pump(pump: Pump, limits: PumpBounds) -> Iterator[Claim]:
 
 def _estimated_ua(surface: Surface, air_kg_per_s: float) -> float:
     liquid = properties(_USUAL_COOLANT, _USUAL_COOLANT_K)
-    film = float(film_conductance(surface.channels, surface.film_scale, _USUAL_FLOW, liquid))
-    to_air = air_side_resistance(surface.air_resistance, surface.air_exponent, air_kg_per_s)
-    return float(1 / (to_air + 1 / film))
+    return float(overall_conductance(surface, air_kg_per_s, _USUAL_FLOW, liquid))
 
 
 def _box(part: Core | Exchanger, limits: CoreBounds | ExchangerBounds) -> Iterator[Claim]:

@@ -1,4 +1,9 @@
-"""What many loops do on one drive: three visible calls (properties, operating point, coupled loop), then the march."""
+"""What many loops do on one drive: mean coolant, flow and exchanges, then the march with its water and standstill.
+
+The properties of the coolant are those at its mean over the drive, found first; at these the flow is where pump and
+loop meet, and every kind of moment is a linear system of lumps, which is stepped exactly. Besides: its margins, and the
+state that full power for ever would lead to.
+"""
 
 from __future__ import annotations
 
@@ -6,9 +11,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from configurator.foundations.coolants import Liquid
+from configurator.foundations.numbers import Array
 from configurator.physics.lumps import steady
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.charge import Charge
@@ -20,8 +25,6 @@ from configurator.prediction.ice_tank import IceTank, ice_tank
 from configurator.prediction.loop_flow import running
 from configurator.prediction.march import Course, Load, march
 from configurator.prediction.standstill import Stood, soak_w_per_k, soaked, stand
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

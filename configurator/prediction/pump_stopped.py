@@ -13,6 +13,7 @@ from configurator.physics.standing_coolant import seconds_to_reach, standing_con
 from configurator.prediction.bench import Columns
 from configurator.prediction.predict import Prediction
 from configurator.prediction.stages import stage_lump
+from configurator.prediction.surface_figures import air_resistance
 
 
 @dataclass(frozen=True)
@@ -34,7 +35,7 @@ class StandingCore:
 def standing_cores(prediction: Prediction, columns: Columns) -> tuple[StandingCore, ...]:
     """Every row, its pump stopping when the coolant is at the hottest of its event."""
     full, count, core = prediction.full, columns.count_of("core"), columns.core
-    air_side = count * (full.air_kg_per_s / count) ** core.air_exponent / core.air_resistance
+    air_side = count / air_resistance(core, full.air_kg_per_s / count)
     w_per_k = standing_conductance(air_side, full.rate_w_per_k)
     lumps = [stage_lump(at) for at, stage in enumerate(columns.stages) if stage.kind == "core"]
     capacity = prediction.capacities[:, lumps].sum(axis=1)

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from configurator.foundations.moist_air import dew_point_at_pressure_k, water_shed_at_most
+from configurator.foundations.numbers import Array
 from configurator.physics.lumps import moved, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions
@@ -22,8 +22,6 @@ from configurator.prediction.predict import Prediction, full_power_steady_k, mar
 from configurator.prediction.pump_stopped import StandingCore, standing_cores
 from configurator.prediction.what_if import WhatIf, with_half_air, with_less_flow
 from configurator.prediction.what_it_buys import Bought, bought
-
-Array = NDArray[np.float64]
 
 RECOVERED_K = 5.0
 RECOVERY_STEP_S = 10.0
@@ -48,7 +46,7 @@ class Moisture:
 
 @dataclass(frozen=True)
 class StandstillTold:
-    """What a kit does after a standstill [K]: the charge as the engine idles again (`restart_k`), with its low and high
+    """What a kit does after a standstill [K]: the charge as the engine idles again (`restart_k`), with its bad and good
     end, and if full power follows at once; the core and the bay by then. `after_run_s`: how long pump and fan ran on.
     """
 
@@ -57,14 +55,19 @@ class StandstillTold:
     bay_k: float
     core_k: float
     restart_k: float
-    restart_low_k: float
-    restart_high_k: float
+    restart_bad_end_k: float
+    restart_good_end_k: float
     pull_away_k: float
 
 
 @dataclass(frozen=True)
 class Thermal:
-    """What one kit does with the heat of one drive. Temperatures in kelvin; margins positive when kept."""
+    """What one kit does with the heat of one drive. Temperatures in kelvin; margins positive when kept.
+
+    `charge_out_bad_end_k`, `charge_out_good_end_k`: the worst of the drive with every uncertain figure of the kit at
+    its bad end, the hotter, and at its good end. `properties_at_k`: at which the coolant's properties
+    are taken for the drive, its mean.
+    """
 
     margin_k: float
     margin_low_k: float
@@ -75,14 +78,15 @@ class Thermal:
     charge_in_k: float
     charge_out_worst_k: float
     worst_at_s: float
-    charge_out_low_k: float
-    charge_out_high_k: float
+    charge_out_bad_end_k: float
+    charge_out_good_end_k: float
     charge_out_plateau_k: float
     charge_out_full_power_k: float
     coolant_plateau_k: float
     coolant_full_power_k: float
     coolant_worst_k: float
     coolant_end_k: float
+    properties_at_k: float
     core_gap_k: float
     heat_peak_w: float
     heat_mean_w: float
@@ -154,11 +158,10 @@ def thermal_report(
     seconds = sum(piece.seconds for piece in conditions.pieces)
     abreast = next(stage.abreast for stage in columns.stages if stage.kind == "core")
     reynolds = reynolds_number(columns.core.channels, middle.flow_m3_per_s / abreast, middle.liquid)
-    reports = []
+    reports, course = [], middle.course
     for row in range(columns.count):
         nominal = float(stated[row])
         assured = float(with_errors[row]) >= 0
-        course = middle.course
         reports.append(
             Thermal(
                 margin_k=nominal,
@@ -170,14 +173,15 @@ def thermal_report(
                 charge_in_k=float(middle.full.in_k[row]),
                 charge_out_worst_k=float(course.charge_out_worst_k[row]),
                 worst_at_s=float(course.worst_at_s[row]),
-                charge_out_low_k=float(warmest[row]),
-                charge_out_high_k=float(coolest[row]),
+                charge_out_bad_end_k=float(warmest[row]),
+                charge_out_good_end_k=float(coolest[row]),
                 charge_out_plateau_k=float(plateau[row]),
                 charge_out_full_power_k=float(full_power[row]),
                 coolant_plateau_k=float(plateau_coolant[row]),
                 coolant_full_power_k=float(full_power_coolant[row]),
                 coolant_worst_k=float(middle.coolant_worst_k[row]),
                 coolant_end_k=float(course.end[row, RESERVOIR]),
+                properties_at_k=float(middle.properties_at_k[row]),
                 core_gap_k=float(course.charge_out_worst_k[row] - course.feed_at_worst_k[row]),
                 heat_peak_w=float(course.heat_peak_w[row]),
                 heat_mean_w=ledgers[row].of_charge_j / seconds,
@@ -231,8 +235,8 @@ def _standstill(
         bay_k=standing.bay_k,
         core_k=float(stood.core_k[row]),
         restart_k=float(stood.restart_k[row]),
-        restart_low_k=max(restarts),
-        restart_high_k=min(restarts),
+        restart_bad_end_k=max(restarts),
+        restart_good_end_k=min(restarts),
         pull_away_k=float(stood.pull_away_k[row]),
     )
 

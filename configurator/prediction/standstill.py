@@ -11,15 +11,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from configurator.foundations.numbers import Array
 from configurator.physics.lumps import moved, step
 from configurator.prediction.bench import Columns
 from configurator.prediction.conditions import RESTART, RUNS_ON, STANDS, Conditions, Moment, Standing
 from configurator.prediction.march import Load
 from configurator.prediction.stages import stage_lump
-
-Array = NDArray[np.float64]
 
 LOOKS = 30
 """How often temperatures are looked at in each phase; the steps themselves are exact at any length."""

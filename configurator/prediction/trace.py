@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator
 
 import numpy as np
-from numpy.typing import NDArray
 
+from configurator.foundations.numbers import Array
 from configurator.foundations.units import celsius
 from configurator.physics.lumps import moved, step
 from configurator.prediction.bench import Bench, Columns
@@ -17,8 +17,6 @@ from configurator.prediction.ice_tank import ICE_STEP_S, ice_steps
 from configurator.prediction.predict import Prediction, predict
 from configurator.prediction.stages import slots_of
 from configurator.prediction.standstill import phases
-
-Array = NDArray[np.float64]
 
 TRACE_STEP_S = ICE_STEP_S
 """While there is ice a record stands at the end of each of its steps."""

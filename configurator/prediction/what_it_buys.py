@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from configurator.foundations.numbers import Array
 from configurator.physics.compression import density_ratio
 from configurator.physics.lumps import integrals, moved, step
 from configurator.prediction.bench import Bench, Columns
@@ -15,8 +16,6 @@ from configurator.prediction.conditions import Moment
 from configurator.prediction.exchange import Coupling
 from configurator.prediction.predict import Prediction
 from configurator.prediction.stages import feed_lump
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

@@ -9,16 +9,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from configurator.foundations.air import SEA_LEVEL_PA
 from configurator.foundations.air import density as air_density
 from configurator.foundations.air import specific_heat as air_specific_heat
 from configurator.foundations.coolants import Coolant, properties
 from configurator.parts.kinds import Core, Exchanger
 from configurator.parts.performance import CorePoint, ExchangerPoint
 from configurator.physics.effectiveness import conductance
-from configurator.prediction.estimates import air_side_resistance, channel_friction_pa, film_conductance
-from configurator.prediction.surfaces import LOSS_EXPONENT, Surface, core_surface, exchanger_surface, fluid_of
-
-_SEA_LEVEL_PA = 101325.0
+from configurator.prediction.measured_points import fluid_of
+from configurator.prediction.surface_figures import Surface, charge_loss_pa, coolant_loss_pa, overall_conductance
+from configurator.prediction.surfaces import core_surface, exchanger_surface
 
 
 @dataclass(frozen=True)
@@ -64,25 +64,21 @@ def at_work(part: Core | Exchanger, point: WorkingPoint, end: int = 0) -> AtWork
     air = point.air_kg_per_s
     if air is None:
         speed = float(point.face_speed_m_per_s or 0.0)
-        air = speed * float(surface.face_area_m2) * float(air_density(_SEA_LEVEL_PA, point.air_in_k))
+        air = speed * float(surface.face_area_m2) * float(air_density(SEA_LEVEL_PA, point.air_in_k))
     air_rate = air * float(air_specific_heat(point.air_in_k))
     liquid = properties(point.coolant, point.coolant_in_k)
     flow = point.coolant_m3_per_s
-    film = float(film_conductance(surface.channels, surface.film_scale, flow, liquid))
-    to_air = air_side_resistance(surface.air_resistance, surface.air_exponent, air)
-    ua = (1 + end * surface.ua_band) / (to_air + 1 / film)
+    ua = float(overall_conductance(surface, air, flow, liquid, end))
     liquid_rate = flow * float(liquid.density * liquid.specific_heat)
     moved = float(conductance(surface.flow, surface.passes, surface.pass_order, ua, air_rate, liquid_rate))
     share = moved / air_rate
-    friction = float(surface.friction_scale * channel_friction_pa(surface.channels, flow, liquid))
-    ports = float(surface.ports_per_m4 * liquid.density) * flow**2 / 2
     return AtWork(
-        ua_w_per_k=float(ua),
+        ua_w_per_k=ua,
         effectiveness=share,
         air_out_k=point.air_in_k - share * (point.air_in_k - point.coolant_in_k),
         heat_w=moved * abs(point.air_in_k - point.coolant_in_k),
         charge_loss_pa=_charge_loss_pa(surface, point, air, end) if isinstance(part, Core) else None,
-        coolant_loss_pa=(friction + ports) * (1 - end * surface.loss_band),
+        coolant_loss_pa=float(coolant_loss_pa(surface, flow, liquid, end)),
     )
 
 
@@ -96,6 +92,5 @@ def measured_at(point: CorePoint | ExchangerPoint) -> WorkingPoint:
 
 
 def _charge_loss_pa(surface: Surface, point: WorkingPoint, air_kg_per_s: float, end: int) -> float:
-    here = float(air_density(_SEA_LEVEL_PA + point.air_pa_gauge, point.air_in_k))
-    stated = surface.charge_loss_pa * (1 - end * surface.loss_band) * surface.charge_loss_density
-    return float(stated * (air_kg_per_s / surface.charge_loss_flow) ** LOSS_EXPONENT / here)
+    here = float(air_density(SEA_LEVEL_PA + point.air_pa_gauge, point.air_in_k))
+    return float(charge_loss_pa(surface, air_kg_per_s, here, end))

@@ -178,8 +178,8 @@ def thermal_json(kit: OfferedKit) -> dict[str, Any]:
         "charge_in_c": _celsius(t.charge_in_k),
         "charge_out_worst_c": _celsius(t.charge_out_worst_k),
         "worst_at_s": round(t.worst_at_s, 1),
-        "charge_out_low_c": _celsius(t.charge_out_low_k),
-        "charge_out_high_c": _celsius(t.charge_out_high_k),
+        "charge_out_low_c": _celsius(t.charge_out_bad_end_k),
+        "charge_out_high_c": _celsius(t.charge_out_good_end_k),
         "charge_out_plateau_c": _celsius(t.charge_out_plateau_k),
         "charge_out_full_power_c": _celsius(t.charge_out_full_power_k),
         "coolant_plateau_c": _celsius(t.coolant_plateau_k),
@@ -227,8 +227,8 @@ def _standstill(told: StandstillTold | None) -> dict[str, Any] | None:
         "bay_c": _celsius(told.bay_k),
         "core_c": _celsius(told.core_k),
         "charge_out_restart_c": _celsius(told.restart_k),
-        "charge_out_restart_low_c": _celsius(told.restart_low_k),
-        "charge_out_restart_high_c": _celsius(told.restart_high_k),
+        "charge_out_restart_low_c": _celsius(told.restart_bad_end_k),
+        "charge_out_restart_high_c": _celsius(told.restart_good_end_k),
         "charge_out_pull_away_c": _celsius(told.pull_away_k),
     }
 

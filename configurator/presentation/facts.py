@@ -140,7 +140,7 @@ def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
     if answer.kits:
         kit = answer.kits[0]
         t = kit.thermal
-        coolest, hottest = celsius(t.charge_out_high_k), celsius(t.charge_out_low_k)
+        coolest, hottest = celsius(t.charge_out_good_end_k), celsius(t.charge_out_bad_end_k)
         does = (
             f"keeps the charge to about {celsius_words(t.charge_out_worst_k)} at worst ({coolest:.0f} to "
             f"{hottest:.0f}; the aim is {celsius_words(answer.ceiling_k)}) through {drive} on {day}"
@@ -198,7 +198,7 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         rank=str(kit.rank),
         price=money(kit.price_cents, answer.currency),
         worst=celsius_words(t.charge_out_worst_k),
-        band=f"{celsius(t.charge_out_high_k):.0f} to {celsius(t.charge_out_low_k):.0f}",
+        band=f"{celsius(t.charge_out_good_end_k):.0f} to {celsius(t.charge_out_bad_end_k):.0f}",
         restart="" if stood is None else f"{celsius(stood.restart_k):.0f} ({restart_band(stood)})",
         margin=margin_words(t.margin_k),
         room=f"{room} TIGHT" if kit.tight_mm is not None else room,

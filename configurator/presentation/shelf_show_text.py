@@ -103,7 +103,7 @@ def _of_kind(part: Part) -> Iterator[tuple[str, str]]:
     if isinstance(part, Hose):
         vacuum = {True: "stands vacuum", False: "is sucked flat", None: "vacuum not stated"}[part.vacuum]
         yield "class", f"{harmless(part.hose_class)}, wall {mm_words(part.wall_m)}, {vacuum}"
-        yield "bend radius", mm_words(part.bend_radius_m)
+        yield "bend radius", f"{mm_words(part.bend_radius_m)} to the inside of the bend"
 
 
 def _ratings(shown: Shown) -> Iterator[tuple[str, str]]:

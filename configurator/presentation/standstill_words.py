@@ -14,7 +14,7 @@ def time_words(seconds: float) -> str:
 
 def restart_band(told: StandstillTold) -> str:
     """The low and high end of the charge on the restart."""
-    return f"{celsius(told.restart_high_k):.0f} to {celsius(told.restart_low_k):.0f}"
+    return f"{celsius(told.restart_good_end_k):.0f} to {celsius(told.restart_bad_end_k):.0f}"
 
 
 def restart_sentence(t: Thermal, day: str, drive: str) -> str:

@@ -7,7 +7,9 @@ from itertools import pairwise, permutations, product
 
 from configurator.brief.bay import UPSTREAM_PREHEAT_K, Bay, box_in_car_m, shadowed_share
 from configurator.fitting.room import corner_mm
+from configurator.joining.run_ways import coldest_of_k
 from configurator.joining.words import celsius_words
+from configurator.parts.kinds import Adapter, Hose
 from configurator.prediction.conditions import (
     ICED_START_K,
     INLET_LOSS_PA,
@@ -15,12 +17,13 @@ from configurator.prediction.conditions import (
     PIPE_LOSS_PA,
     SOAKED_RISE_K,
 )
-from configurator.prediction.frost import ASSUMED_COLDEST_K, frost_of
+from configurator.prediction.frost import FROST_FREE_NIGHT_K, frost_of
 from configurator.prediction.zone_air import ASSUMED_RAM_SHARE, FAN_FACE_SPEED, front_that_stays, ram_share
 from configurator.questions.answer import Assumption, NotChecked
 from configurator.search.bill import WIRE_RUN_M
 from configurator.search.job import Job
 from configurator.search.runs import UNPLACED_M, run_between
+from configurator.search.skeletons import HOSE_COLDEST_K
 from configurator.search.step_joints import TRUNK_M
 
 CHARGE_PIPES = "joints to the charge pipes"
@@ -169,8 +172,8 @@ def _of_the_cold(job: Job) -> Iterator[Assumption]:
     frost, night, day = frost_of(job.brief), job.brief.site.coldest_k, job.conditions.ambient_k
     water = job.conditions.coolant.kind == "water"
     kept = "plain water stays liquid at that" if water else "the antifreeze is for that"
-    if night is None and min(day, ASSUMED_COLDEST_K) == ASSUMED_COLDEST_K:
-        told = celsius_words(ASSUMED_COLDEST_K)
+    if night is None and min(day, FROST_FREE_NIGHT_K) == FROST_FREE_NIGHT_K:
+        told = celsius_words(FROST_FREE_NIGHT_K)
         yield Assumption("coldest", f"the coldest night is {told}: no antifreeze is asked for")
     elif night is None:
         told = celsius_words(day)
@@ -179,6 +182,17 @@ def _of_the_cold(job: Job) -> Iterator[Assumption]:
         yield Assumption("coldest", f"no night is warmer than the day, {frost.told}: {kept}")
     if frost.when == "start":
         yield Assumption("coldest", f"the coolant starts at {frost.told}: {kept}")
+    if night is None and job.brief.coldest_k(HOSE_COLDEST_K) == HOSE_COLDEST_K and any(_frozen_pieces(job)):
+        told = celsius_words(HOSE_COLDEST_K)
+        yield Assumption("coldest", f"hoses and adapters must stand {told}, as no night is named")
+
+
+def _frozen_pieces(job: Job) -> Iterator[str]:
+    """Hoses and adapters of the coolant that do not stand the night they are held against where none is named."""
+    for part in job.catalogue.parts.values():
+        of_coolant = "coolant" in part.media if isinstance(part, Hose) else getattr(part, "medium", "") == "coolant"
+        if isinstance(part, Hose | Adapter) and of_coolant and (coldest_of_k(part) or 0.0) > HOSE_COLDEST_K:
+            yield part.id
 
 
 def _of_ice(job: Job) -> Iterator[Assumption]:

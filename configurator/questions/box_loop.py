@@ -17,7 +17,7 @@ from configurator.parts.shelf import Catalogue
 from configurator.questions.check_answer import DesignShares
 from configurator.questions.unknown_ends import unknown_ends
 from configurator.search.charge_pipes import charger_outlets, throttle
-from configurator.search.skeletons import COLDEST_ASSUMED_K, HOSE_HOTTEST_K
+from configurator.search.skeletons import HOSE_COLDEST_K, HOSE_HOTTEST_K
 from configurator.search.step_joints import Place
 
 FLOW = ("reservoir", "pump", "core", "exchanger")
@@ -44,7 +44,7 @@ class BoxLoop:
     opens_pa: float
     dead_head_pa: float
     head_m: float
-    coldest_k: float = COLDEST_ASSUMED_K
+    coldest_k: float = HOSE_COLDEST_K
     cap_to_fit: Cap | None = None
 
     def of(self, kind: str) -> list[tuple[str, Part]]:
@@ -97,7 +97,7 @@ class ChargeSide:
 
 
 def make_loop(
-    parts: Sequence[Part], cap_pa: float | None, head_m: float | None, coldest_k: float = COLDEST_ASSUMED_K
+    parts: Sequence[Part], cap_pa: float | None, head_m: float | None, coldest_k: float = HOSE_COLDEST_K
 ) -> BoxLoop:
     """Put parts in their slots: `core`, or `core-1` and `core-2` where there are two of a kind."""
     slots: list[tuple[str, Part]] = []

@@ -57,7 +57,7 @@ from configurator.questions.written_in import WrittenIn
 from configurator.reasons.cautions import ALWAYS, kept_off_suction, look_alike
 from configurator.reasons.coolant_cautions import IF_WATER, TOXIC
 from configurator.search.bill import Line
-from configurator.search.skeletons import COLDEST_ASSUMED_K
+from configurator.search.skeletons import HOSE_COLDEST_K
 
 OF_ANY_CAR: tuple[Caution, ...] = (TOXIC, IF_WATER, *ALWAYS)
 """What is said where nobody says what the loop is filled with."""
@@ -87,7 +87,7 @@ def check_parts(
 def _check(
     box: Box, parts: Sequence[Part], fingerprint: str, catalogue: Catalogue, tables: Tables, car: Car | None
 ) -> Checked:
-    coldest_k = COLDEST_ASSUMED_K if car is None else car.brief.coldest_k(COLDEST_ASSUMED_K)
+    coldest_k = HOSE_COLDEST_K if car is None else car.brief.coldest_k(HOSE_COLDEST_K)
     loop = with_cap_to_fit(make_loop(parts, box.cap_pa_gauge, box.head_m, coldest_k), catalogue)
     boost = box.boost_pa_gauge if car is None else car.brief.engine.boost_pa_gauge
     stays = staying(parts, car)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from configurator.foundations.freezing import WATER_FREEZES_K
 from configurator.parts.layouts import kind_of_slot
-from configurator.physics.ice import MELTS_K
 from configurator.prediction.air_to_air import air_to_air_worst_k
 from configurator.prediction.bench import make_columns
 from configurator.questions.answer import Fork, ForkCode, OfferedKit
@@ -34,7 +34,7 @@ def _out_of_reach(job: Job, found: Sequence[Searched]) -> Fork | None:
     loop_k = coolest_k(found, now)
     if loop_k <= ceiling_k or not any(one.parts.cores and one.parts.pumps for one in found):
         return None
-    iced_k = coolest_k(found, min(now, MELTS_K))
+    iced_k = coolest_k(found, min(now, WATER_FREEZES_K))
     code: ForkCode = "only-ice" if iced_k <= ceiling_k else "no-loop"
     return Fork(code, loop_k, (iced_k, iced_k))
 

@@ -32,8 +32,11 @@ def impossible(part: Part) -> Iterator[tuple[Path, str]]:
             yield ("curve",), f"its curve puts {gives_w:.0f} W into the coolant, and its motor takes {takes_w:.0f} W"
     if isinstance(part, Hose):
         radius_mm, outside_mm = float(part.bend_radius_m) * 1e3, (float(part.bore_m) + 2 * float(part.wall_m)) * 1e3
-        if radius_mm < outside_mm / 2:
-            text = f"a bend of {radius_mm:g} mm about its middle, and its outside is {outside_mm:.3g} mm across"
+        if radius_mm < outside_mm / 2:  # hose kinks round less than itself; common practice, no source
+            text = (
+                f"a bend radius of {radius_mm:g} mm to the inside of the bend: it would go round {2 * radius_mm:.3g} "
+                f"mm, and is {outside_mm:.3g} mm across itself"
+            )
             yield ("bend_radius",), text
 
 

@@ -9,7 +9,7 @@ from configurator.joining.hose_joint import run_place
 from configurator.parts.kinds import Part, Reservoir
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
-from configurator.physics.channel_heat import LAMINAR_TO
+from configurator.physics.pipe_flow import LAMINAR_TO
 from configurator.prediction.ice_report import IceTold
 from configurator.prediction.report import Moisture
 from configurator.prediction.what_it_buys import AirRise
@@ -43,7 +43,7 @@ from configurator.reasons.cautions import (
     thrust,
     vacuum_fill,
 )
-from configurator.reasons.coolant_cautions import LAMINAR
+from configurator.reasons.coolant_cautions import LAMINAR, outside_tables
 from configurator.reasons.failure_cautions import PUMP_STOPS, PUMP_STOPS_AND_BOILS, suction_margin
 from configurator.reasons.ice_cautions import VALVE_OPEN, ice_not_ready, ice_short, no_strainer, valve_on_bypass
 from configurator.reasons.thresholds import (
@@ -67,6 +67,7 @@ def kit_cautions(
     tight: bool = False,
     little_room: bool = False,
     boil_margin_k: float | None = None,
+    beyond_tables: tuple[float, float] | None = None,
     moisture: Moisture | None = None,
     ice: IceTold | None = None,
     glycol_reynolds: float | None = None,
@@ -77,7 +78,8 @@ def kit_cautions(
 ) -> tuple[Caution, ...]:
     """Everything that must be said beside this kit and not beside every other; from `boil_margin_k` on what is known.
 
-    `lines`: what is bought for it.
+    `lines`: what is bought for it. `beyond_tables`: the coolant's temperature and the end of its tables that it lies
+    beyond [K].
     """
     held = {part.id: part for _, part in made.parts} | {run.hose: part_of(run.hose) for run in made.joints if run.hose}
     said = [impossible_figure(part.name, text) for part in held.values() for _, text in impossible(part)]
@@ -104,6 +106,8 @@ def kit_cautions(
         said.append(leak_direction(design["coolant"], design["charge"], drains=drains))
     if boil_margin_k is not None and boil_margin_k < LEAST_BOIL_MARGIN_K:
         said.append(boil_margin(boil_margin_k))
+    if beyond_tables is not None:
+        said.append(outside_tables(*beyond_tables))
     if glycol_reynolds is not None and glycol_reynolds < LAMINAR_TO:
         said.append(LAMINAR)
     if suction is not None and suction.margin_pa < suction.needs_pa:

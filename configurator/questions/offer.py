@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from configurator.fitting.kit_fit import fit_kit
 from configurator.fitting.laid_hoses import LaidHose, lay_hoses
-from configurator.foundations.coolants import properties
+from configurator.foundations.coolants import edge_passed, properties
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.ratings import (
     charge_design_pa_gauge,
@@ -137,6 +137,7 @@ def _offer(
             tight=tight,
             little_room=fit.decided and tolerance is None and fit.clearance_mm < LITTLE_ROOM_MM,
             boil_margin_k=kit.boil_margin_k,
+            beyond_tables=_beyond_tables(job.conditions, thermal),
             moisture=thermal.moisture,
             ice=thermal.ice,
             glycol_reynolds=None if job.conditions.coolant.kind == "water" else thermal.core_reynolds,
@@ -177,6 +178,11 @@ def _failures(
         pump_stopped(thermal.standing, at, _opens_pa(parts)),
         cracked_core(boost, coolant.design_pa_gauge, _opens_pa(parts), dict(fit.spans), at.ambient_pa, sits),
     )
+
+
+def _beyond_tables(conditions: Conditions, thermal: Thermal) -> tuple[float, float] | None:
+    edge_k = edge_passed(conditions.coolant, thermal.properties_at_k)
+    return None if edge_k is None else (thermal.properties_at_k, edge_k)
 
 
 def _opens_pa(parts: dict[str, Part]) -> float:

@@ -38,7 +38,7 @@ from configurator.questions.unknown_ends import unknown_ends
 from configurator.search.bill import NO_MOTOR, wired_fuse_a, wiring_refusal
 from configurator.search.fill import Candidate
 from configurator.search.job import Exclusion, Job
-from configurator.search.skeletons import COLDEST_ASSUMED_K, HOSE_HOTTEST_K
+from configurator.search.skeletons import HOSE_HOTTEST_K
 
 _BETTER: Final = "another of the shelf serves better (fewer pieces, then less loss, then a lower price)"
 _LEAST: Final = "of those that do for a motor of these kits the least is taken, and that is another of the shelf"
@@ -200,7 +200,7 @@ class PiecesInKits:
         assert isinstance(pump, Pump)
         opens_pa = float(cap.opens_pa_gauge) if isinstance(cap, Cap) else 0.0
         design_pa = coolant_design_pa_gauge(opens_pa, pump.dead_head_pa, after_pump=not suction)
-        coldest_k = self._job.brief.coldest_k(COLDEST_ASSUMED_K)
+        coldest_k = self._job.brief.coldest_k(HOSE_COLDEST_K)
         return RunConditions(HOSE_HOTTEST_K, coldest_k, design_pa, suction)
 
     @cached_property

@@ -50,6 +50,7 @@ CODES = {
     "thin-margin": f"the weakest member of a side holds less than {LEAST_MARGIN:g} times what it may see",
     "thrust": f"boost pushes a charge joint apart with more than {MOST_THRUST_N:g} N",
     "boil-margin": f"the hottest coolant is less than {LEAST_BOIL_MARGIN_K:g} K below its boiling point",
+    "outside-tables": "the coolant is on the mean of the drive outside the tables of its properties",
     "air-space": f"the reservoir's air space is less than {100 * LEAST_AIR_SPACE:g} % of the coolant in the loop",
     "suction-margin": "the pump's inlet is nearer to boiling than the pump needs",
     "pump-stops": "a charge temperature is told",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from configurator.foundations.verdicts import Caution
+from configurator.joining.words import celsius_words
 
 TOXIC = Caution(
     "toxic-glycol",
@@ -30,3 +31,13 @@ LAMINAR = Caution(
     "The coolant creeps through the core (laminar): its film takes heat badly, and a stronger pump hardly mends that. "
     "Take no more antifreeze than the cold asks for.",
 )
+
+
+def outside_tables(coolant_k: float, edge_k: float) -> Caution:
+    """The coolant is on the mean of the drive outside its tables, and reckoned as at their end [K both]."""
+    return Caution(
+        "outside-tables",
+        f"On the mean of this drive the coolant is at {celsius_words(coolant_k)}, and its published properties end at "
+        f"{celsius_words(edge_k)}: flow and heat are reckoned as if it were that "
+        f"{'warm' if coolant_k < edge_k else 'cool'}, and no band says how far that is off.",
+    )

@@ -12,11 +12,11 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from configurator.fitting.placing import fit_zone
 from configurator.fitting.reaches import Needs
 from configurator.fitting.room import CLEARANCE_COUNTED_MM
+from configurator.foundations.numbers import Array
 from configurator.parts.kinds import Part, Pump, RigidPart
 from configurator.parts.kit import Joint
 from configurator.prediction.bench import Bench
@@ -25,8 +25,6 @@ from configurator.search.job import Job
 from configurator.search.needs import faces_used
 from configurator.search.prices import Prices
 from configurator.search.sieve import FITTED, UNMEASURED, Admissible
-
-Array = NDArray[np.float64]
 
 KINDS = ("core", "exchanger", "pump", "reservoir")
 _NOISE_K = 1e-6

@@ -14,9 +14,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from configurator.foundations.coolants import properties
+from configurator.foundations.numbers import Array
 from configurator.parts.kit import Joint
 from configurator.physics.operating_point import head
-from configurator.physics.pipe_flow import LAMINAR_BELOW, pipe_loss, reynolds
+from configurator.physics.pipe_flow import LAMINAR_TO, pipe_loss, reynolds
 from configurator.prediction.bench import HOSE_LEAST_M3, Bench
 from configurator.prediction.coolest import free_flow
 from configurator.prediction.estimates import HOSE_J_PER_KG_K
@@ -27,7 +28,6 @@ from configurator.prediction.zone_air import shadows, zone_air
 from configurator.search.circuit import circuit_of
 from configurator.search.job import Job
 
-Array = NDArray[np.float64]
 Places = NDArray[np.intp]
 
 SPANS = 10
@@ -124,7 +124,7 @@ class HeatBounds:
         """
         if id(run) not in self._runs_pa:  # the joint is kept beside it, so that its identity stays its own
             flow, density, thin, thick = self._flows[:-1], *self._coolant
-            turning = reynolds(flow, run.hose_bore_m, density, 1.0) / LAMINAR_BELOW
+            turning = reynolds(flow, run.hose_bore_m, density, 1.0) / LAMINAR_TO
             wall = np.minimum(*(
                 pipe_loss(flow, run.hose_length_m, run.hose_bore_m, run.roughness_m, density, viscosity)
                 for viscosity in (thin, np.clip(turning, thin, thick))

@@ -16,8 +16,9 @@ from configurator.parts.ends import Face
 from configurator.parts.kinds import PART_KINDS, Cap, Core, Exchanger, Fan, Part, Pump, Reservoir, RigidPart, Timer
 from configurator.parts.passages import Passage
 from configurator.prediction.charge import charge_at
-from configurator.prediction.frost import ASSUMED_COLDEST_K
-from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
+from configurator.prediction.frost import FROST_FREE_NIGHT_K
+from configurator.prediction.surface_figures import Surface
+from configurator.prediction.surfaces import core_surface, exchanger_surface
 from configurator.search.bill import ADDED
 from configurator.search.circuit import unwanted
 from configurator.search.ice_rules import ice_reason
@@ -177,7 +178,7 @@ def _reasons(job: Job, part: Part) -> Iterator[Exclusion]:
 
 def _too_cold(job: Job, part: Part) -> Iterator[Exclusion]:
     """A part that does not stand the coldest that the car stands in."""
-    night_k = job.brief.coldest_k(ASSUMED_COLDEST_K)
+    night_k = job.brief.coldest_k(FROST_FREE_NIGHT_K)
     sides = part.passages().values() if isinstance(part, RigidPart) else [part.coolant] if isinstance(part, Cap) else ()
     stands_k = max((float(side.coldest_k) for side in sides if side.coldest_k is not None), default=0.0)
     if stands_k > night_k:

@@ -33,8 +33,8 @@ from configurator.search.skeleton_solver import Table, solve
 HOSE_HOTTEST_K = 373.15
 """Hoses and adapters of the loop must stand 100 degC; common practice: what a bonnet holds after a hard run."""
 
-COLDEST_ASSUMED_K = ZERO_CELSIUS_K - 20.0
-"""... and -20 degC where the brief names no coldest night."""
+HOSE_COLDEST_K = ZERO_CELSIUS_K - 20.0
+"""... and -20 degC where the brief names no night: they stay in the car over winter. Common practice, no source."""
 
 
 class SkeletonMaker:
@@ -51,7 +51,7 @@ class SkeletonMaker:
         self.caps = interface_classes("cap", admissible.caps, {})
         self._pressures = Pressures(job, admissible, {name: _cap_of(known) for name, known in self.caps.items()})
         self.classes = {slot: self._classes(slot, admissible) for slot in self.slots if slot == self._leaders[slot]}
-        self._coldest_k = job.brief.coldest_k(COLDEST_ASSUMED_K)
+        self._coldest_k = job.brief.coldest_k(HOSE_COLDEST_K)
         self.heat_slots = tuple(slot for slot in self.classes if kind_of_slot(slot) in HEAT)
         self._of_heat: dict[tuple[str, ...], list[Found]] | None = None
         self._pairs = list(zip(self._steps, (*self._steps[1:], self._steps[0]), strict=True))

@@ -17,11 +17,10 @@ from pydantic import ValidationError
 from configurator.foundations.verdicts import State, Verdict
 from configurator.parts.bounds import Bounds, FaceTable, PriceBounds
 from configurator.parts.kinds import Core, Exchanger, RigidPart
+from configurator.prediction.measured_points import point_ua
 from configurator.prediction.plausibility import (
     Claim,
     claims,
-    core_point_ua,
-    exchanger_point_ua,
     judge,
     usual_face_ua,
 )
@@ -135,7 +134,7 @@ def test_a_point_that_no_size_reaches_claims_no_conductance() -> None:
     """
     trickle = Core.model_validate(changed(CORE_ROWS["core-400-sturdy"], (*POINT, "coolant"), "2 L/min"))
     with pytest.raises(ValueError, match="cannot be reached"):
-        core_point_ua(trickle, trickle.performance.measured[0])
+        point_ua(trickle, trickle.performance.measured[0])
     points = {claim.at[2] for claim in claims(trickle, BOUNDS) if claim.rule == "conductance"}
     assert points == set(range(1, len(trickle.performance.measured)))
 
@@ -178,10 +177,10 @@ def heat_loss(part: Core | Exchanger) -> tuple[float, float]:
     if isinstance(part, Core):
         core_point = part.performance.measured[0]
         flow, loss = float(core_point.coolant_m3_per_s), float(core_point.coolant_loss_pa)
-        return core_point_ua(part, core_point), loss / 1e3 * (0.5e-3 / flow) ** 2
+        return point_ua(part, core_point), loss / 1e3 * (0.5e-3 / flow) ** 2
     point = part.performance.measured[0]
     flow, loss = float(point.coolant_m3_per_s), float(point.coolant_loss_pa)
-    return exchanger_point_ua(part, point), loss / 1e3 * (0.5e-3 / flow) ** 2
+    return point_ua(part, point), loss / 1e3 * (0.5e-3 / flow) ** 2
 
 
 @pytest.mark.parametrize("shelf", [CORES, EXCHANGERS], ids=["cores", "exchangers"])
@@ -208,7 +207,7 @@ def test_conductance_of_a_core_by_hand() -> None:
     assert point.fluid == "water"
     air = float(point.air_kg_per_s) * 1015
     water = float(point.coolant_m3_per_s) * 992 * 4180
-    ua = core_point_ua(core, point)
+    ua = point_ua(core, point)
     assert unmixed(ua / air, air / water) == pytest.approx(float(point.effectiveness), rel=0.012)
 
 
@@ -222,7 +221,7 @@ def test_conductance_of_an_exchanger_by_hand() -> None:
     face = float(exchanger.face.wide_m) * float(exchanger.face.high_m)
     air = float(point.face_speed_m_per_s) * face * 101325 / 287 / float(point.air_in_k) * 1006
     liquid = float(point.coolant_m3_per_s) * 1030 * 3750
-    ua = exchanger_point_ua(exchanger, point)
+    ua = point_ua(exchanger, point)
     small, large = min(air, liquid), max(air, liquid)
     assert unmixed(ua / small, small / large) * small / air == pytest.approx(float(point.effectiveness), rel=0.015)
 

@@ -11,8 +11,8 @@ import pytest
 from configurator.foundations.coolants import (
     Coolant,
     Kind,
+    edge_passed,
     freezing_point_k,
-    inside,
     properties,
     smallest_share,
     valid_range,
@@ -63,7 +63,7 @@ def test_a_colder_night_than_any_mixture_stands_has_no_share() -> None:
 def test_outside_the_tables_the_edge_is_given_and_told(coolant: Coolant) -> None:
     least, most = valid_range(coolant)
     t_k = np.array([least - 20.0, least, 0.5 * (least + most), most, most + 20.0])
-    assert inside(coolant, t_k).tolist() == [False, True, True, True, False]
+    assert [edge_passed(coolant, t) for t in t_k] == [least, None, None, None, most]
     for column in properties(coolant, t_k):
         assert column[0] == column[1] and column[4] == column[3]
         assert column[1] != column[2]

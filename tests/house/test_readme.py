@@ -23,7 +23,8 @@ from configurator.files.load_catalogue import load_catalogue
 from configurator.files.price_map import load_price_map
 from configurator.parts.ends import End
 from configurator.parts.kinds import PART_KINDS
-from configurator.prediction.surfaces import BANDS
+from configurator.prediction.condensate import CUT_S
+from configurator.prediction.surface_figures import BANDS
 from configurator.reasons.caution_codes import CODES as CAUTION_CODES
 from configurator.reasons.wording import _CAUSES, _SENTENCES
 from tests.house.checkout import GUIDE, PACKAGE, ROOT, kitwright
@@ -174,6 +175,10 @@ def test_names_of_the_catalogue() -> None:
 def test_the_bands() -> None:
     told = re.findall(r"^\| [a-z ]+ \|.*\| ± (\d+) % \| ± (\d+) % \|$", PAGES["catalogue"], re.MULTILINE)
     assert [(int(ua) / 100, int(loss) / 100) for ua, loss in told] == list(BANDS.values())
+
+
+def test_the_cuts_in_which_water_falls_out() -> None:
+    assert f"water may fall out are cut to {CUT_S:g} s," in " ".join(PAGES["figures"].split())
 
 
 def test_outcomes_and_exit_codes() -> None:

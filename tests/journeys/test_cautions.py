@@ -13,6 +13,7 @@ import pytest
 
 from configurator.reasons import cautions
 from configurator.reasons.caution_codes import CODES
+from configurator.reasons.coolant_cautions import outside_tables
 from tests.journeys.checks import check, flowing
 from tests.journeys.checks import run as kitwright
 from tests.journeys.kitwright import Tree, shipped, shipped_part, small_shelf, suggest, written
@@ -113,6 +114,7 @@ CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "reservoir-below": (LOW_RESERVOIR, ()),
     "drains-back": (LOW_RESERVOIR, ({**without_bleed("reservoir-1-round"), "vented": True},)),
     "boil-margin": ({"coolant__start": "112 degC"}, ()),
+    "outside-tables": ({"coolant__start": "112 degC", "driving": {**ICED["driving"], "passes": 1}}, ()),
     "suction-margin": ({"coolant__start": "104 degC"}, ()),
     "condensate": ({"site__humidity": "60 %"}, ()),
     "air-space": ({}, (shipped_part("reservoir-1-round", air_space="3 %"),)),
@@ -240,6 +242,13 @@ def test_a_leak_that_only_the_overshoot_turns_may_go_into_the_engine_at_full_boo
     """0.9 bar of boost is 1.2 bar with its overshoot: a coolant of 1.02 bar lies between the two."""
     assert "and may at full boost" in cautions.leak_direction(1.02e5, 1.2e5).text
     assert "at full boost the charge pushes" in cautions.leak_direction(0.47e5, 1.75e5).text
+
+
+def test_a_coolant_beyond_its_tables_is_told_with_the_end_that_it_passed() -> None:
+    """Published tables of glycols go from -35 to 100 degC."""
+    hot, cold = outside_tables(385.15, 373.15).text, outside_tables(233.15, 238.15).text
+    assert "at 112 degC" in hot and "end at 100 degC" in hot and "that cool" in hot
+    assert "at -40 degC" in cold and "end at -35 degC" in cold and "that warm" in cold
 
 
 def said(case: str) -> list[tuple[str, str]]:

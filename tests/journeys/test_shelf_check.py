@@ -89,6 +89,11 @@ def loss_missed(shelf: Tree) -> None:
     point["charge_loss"] = f"{2 * float(point['charge_loss'].split()[0])} kPa"
 
 
+def conductance_missed(shelf: Tree) -> None:
+    """83 % between 84.1 % at less air and 74.7 % at more: met within 2 %, but the conductances lie 5 % apart."""
+    shelf["cores"][0]["performance"]["measured"][1]["effectiveness"] = "83 %"
+
+
 def no_clamp(shelf: Tree) -> None:
     del shelf["clamps"]
 
@@ -113,6 +118,7 @@ def decimal_slip(shelf: Tree) -> None:
         (no_cap_for_it, "joins-nothing", "reservoir-1-round", "name: cap"),
         (out_of_reach, "impossible-point", "core-176-wide", "air: "),
         (loss_missed, "point-not-met", "core-230-short", "charge_loss"),
+        (conductance_missed, "point-not-met", "core-230-short", "air: 0.16"),
         (no_clamp, "layout-without-parts", "single", "id:"),
         (pair_without_wye, "layout-without-parts", "twin-exchangers-parallel", "id:"),
     ],

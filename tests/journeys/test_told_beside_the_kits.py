@@ -94,3 +94,20 @@ def test_the_first_sentence_says_that_a_kit_is_unproven_and_why() -> None:
     assert unknown.code == 4
     assert "UNPROVEN: 1 thing states no pressure rating" in spoken(unknown.out.split("\n\n")[0])
     assert "UNPROVEN" not in suggest(hatch(), shelf=shelf()).out
+
+
+@pytest.mark.parametrize(
+    ("coldest", "site", "told"),
+    [
+        ("-10 degC", {"site__coldest": None}, True),
+        ("-10 degC", {"site__coldest": "-5 degC"}, False),
+        ("-25 degC", {"site__coldest": None}, False),
+    ],
+)
+def test_where_no_night_is_named_the_cold_that_leaves_a_hose_out_is_told(coldest: str, site: Tree, told: bool) -> None:
+    """Hoses are held against -20 degC then: common practice, no source."""
+    stock = shelf()
+    stock["hoses"] = [*stock["hoses"], shipped_part("hose-rubber-19", id="hose-brittle", coldest=coldest)]
+    run = suggest(hatch(**site), "--json", shelf=stock)
+    texts = [one["text"] for one in run.answer["assumed"]]
+    assert ("hoses and adapters must stand -20 degC, as no night is named" in texts) == told

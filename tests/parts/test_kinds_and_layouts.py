@@ -121,12 +121,22 @@ def test_every_rise_of_a_curve_is_found() -> None:
     assert [fault.at for fault in faults] == [("curve", 1, "head"), ("curve", 3, "head")]
 
 
+FAN = {key: PUMP[key] for key in ("id", "name", "price", "size", "volts", "current")}
+
+
 def test_a_fan_curve_falls() -> None:
-    fan = {key: PUMP[key] for key in ("id", "name", "price", "size", "volts", "current")}
     falling = [{"flow": "0 m3/h", "rise": "200 Pa"}, {"flow": "900 m3/h", "rise": "0 Pa"}]
-    assert Fan.model_validate({**fan, "curve": falling}).curve[1].flow_m3_per_s == pytest.approx(0.25)
-    with pytest.raises(ValidationError, match="the fan's curve must fall"):
-        Fan.model_validate({**fan, "curve": falling[::-1]})
+    assert Fan.model_validate({**FAN, "curve": falling}).curve[1].flow_m3_per_s == pytest.approx(0.25)
+    with pytest.raises(ValidationError, match="flows must rise: 0 m3/h comes after 900 m3/h"):
+        Fan.model_validate({**FAN, "curve": falling[::-1]})
+    with pytest.raises(ValidationError, match="rises: rise 200 Pa at 900 m3/h is not below 200 Pa at 0 m3/h"):
+        Fan.model_validate({**FAN, "curve": [falling[0], {"flow": "900 m3/h", "rise": "200 Pa"}]})
+
+
+def test_a_fan_curve_starts_at_no_flow_as_that_of_a_pump_does() -> None:
+    late = [{"flow": "100 m3/h", "rise": "200 Pa"}, {"flow": "900 m3/h", "rise": "0 Pa"}]
+    with pytest.raises(ValidationError, match=r"starts at no flow: its first point is \{flow: 0 m3/h, rise: \.\.\.\}"):
+        Fan.model_validate({**FAN, "curve": late})
 
 
 def test_a_reservoir_needs_its_volume() -> None:

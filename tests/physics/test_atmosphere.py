@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from configurator.physics.atmosphere import STANDARD_GRAVITY, standard_atmosphere
+from configurator.foundations.units import STANDARD_GRAVITY
+from configurator.physics.atmosphere import standard_atmosphere
 
 
 def test_each_layer_carries_the_air_above_it() -> None:

@@ -6,13 +6,12 @@ import numpy as np
 import pytest
 
 from configurator.physics.channel_heat import (
-    LAMINAR_TO,
-    TURBULENT_FROM,
     laminar_friction_constant,
     nusselt,
     nusselt_laminar,
     nusselt_turbulent,
 )
+from configurator.physics.pipe_flow import LAMINAR_TO, TURBULENT_FROM
 
 
 @pytest.mark.parametrize("aspect", [0.02, 0.3, 1.0])
@@ -32,16 +31,16 @@ def test_the_blend_is_a_straight_line_between_its_edges() -> None:
     np.testing.assert_allclose(np.diff(found, 2), 0.0, atol=1e-9)
 
 
-def test_entry_of_flat_channels_within_four_per_cent_of_the_tabulated_mean() -> None:
+def test_entry_of_flat_channels_within_3_4_per_cent_of_the_tabulated_mean() -> None:
     """Parallel plates, even heat flux, mean Nusselt number (Shah & London 1978, from memory).
 
     With x = L/(D Re Pr): 2.236 x^-1/3 to x = 0.001; 2.236 x^-1/3 + 0.9 to 0.01; 8.235 + 0.0364/x above. The
     table jumps by 4 to 5 % at its own joints.
     """
-    x = np.geomspace(1e-4, 3.0, 80)
+    x = np.geomspace(1e-4, 3.0, 2000)
     entry = 2.236 * np.cbrt(1.0 / x)
     table = np.where(x <= 1e-3, entry, np.where(x <= 1e-2, entry + 0.9, 8.235 + 0.0364 / x))
-    np.testing.assert_allclose(nusselt_laminar(1.0 / x, 1.0, 1.0, 1e-9), table, rtol=0.04)
+    np.testing.assert_allclose(nusselt_laminar(1.0 / x, 1.0, 1.0, 1e-9), table, rtol=0.034)
 
 
 def test_a_long_round_tube_ends_at_the_developed_value() -> None:

@@ -21,7 +21,7 @@ from configurator.prediction.bench import Bench, Columns, Loop, make_bench, make
 from configurator.prediction.conditions import Conditions, Moment, Piece
 from configurator.prediction.estimates import Channels
 from configurator.prediction.predict import Prediction, full_power_steady_k, predict
-from configurator.prediction.surfaces import Surface
+from configurator.prediction.surface_figures import Surface
 from configurator.prediction.zone_air import ZoneAir
 
 ROOT = Path(__file__).parents[2]

@@ -15,7 +15,8 @@ from configurator.prediction.bench import Columns
 from configurator.prediction.conditions import Conditions, Piece, choose_coolant, make_conditions
 from configurator.prediction.predict import predict
 from configurator.prediction.report import low_margins, thermal_report
-from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
+from configurator.prediction.surface_figures import Surface
+from configurator.prediction.surfaces import core_surface, exchanger_surface
 from tests.prediction.made_kits import ROOT, Made, conditions, cores, exchangers, kit, moment, plain_kit, shelf
 
 DRAWS = 2000
@@ -111,7 +112,7 @@ def test_after_a_standstill_nearly_all_draws_lie_inside_too(made: Made, after_ru
     stays = Made(made.bench, replace(made.columns, after_run_s=np.array([after_run_s])))
     (told,), _ = thermal_report(stays.bench, stays.columns, at, at)
     assert told.standstill is not None
-    warm, cool = told.standstill.restart_low_k, told.standstill.restart_high_k
+    warm, cool = told.standstill.restart_bad_end_k, told.standstill.restart_good_end_k
     soak = at.standing.w_per_m2_k * factors(np.random.default_rng(21), at.standing.band)[:, None]
     drawn_at = replace(at, standing=replace(at.standing, w_per_m2_k=soak))
     draws = predict(stays.bench, many(stays, seed=20), drawn_at, 0).judged_k
@@ -127,8 +128,8 @@ def test_where_heat_has_no_way_out_the_good_end_may_be_the_warmer_and_the_band_h
     worse, better = (float(loop.predict(drive, end).course.charge_out_worst_k[0]) for end in (-1, +1))
     assert better > worse
     (told,), _ = thermal_report(loop.bench, loop.columns, drive, drive)
-    assert told.charge_out_high_k <= told.charge_out_worst_k <= told.charge_out_low_k
-    assert told.charge_out_low_k == pytest.approx(better)
+    assert told.charge_out_good_end_k <= told.charge_out_worst_k <= told.charge_out_bad_end_k
+    assert told.charge_out_bad_end_k == pytest.approx(better)
     assert told.margin_low_k <= told.margin_k <= told.margin_high_k
     assert low_margins(loop.bench, loop.columns, drive)[0] == told.margin_low_k
 

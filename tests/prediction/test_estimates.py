@@ -14,7 +14,8 @@ from configurator.prediction.estimates import (
     film_conductance,
     fin_depth_m,
 )
-from configurator.prediction.surfaces import Surface, core_surface, exchanger_surface
+from configurator.prediction.surface_figures import Surface
+from configurator.prediction.surfaces import core_surface, exchanger_surface
 from tests.catalogue_data.heat_parts import CORE_ROWS, EXCHANGER_ROWS, box_mm
 
 CORE, EXCHANGER = "core-260-short", "exchanger-460-plain"

@@ -15,7 +15,7 @@ from configurator.physics.operating_point import head
 from configurator.prediction.bench import Loop, make_columns
 from configurator.prediction.estimates import film_conductance
 from configurator.prediction.loop_flow import part_loss_pa
-from configurator.prediction.surfaces import Surface
+from configurator.prediction.surface_figures import Surface
 from configurator.prediction.zone_air import ZoneAir
 from tests.prediction.made_kits import HALF_GLYCOL, WATER, cores, exchangers, run, whole_bench
 

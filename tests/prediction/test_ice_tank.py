@@ -11,7 +11,8 @@ import pytest
 from numpy.typing import NDArray
 
 from configurator.brief.tables import IceKind
-from configurator.physics.ice import LATENT_HEAT, MELTS_K, heat_to_melt
+from configurator.foundations.freezing import WATER_FREEZES_K
+from configurator.physics.ice import LATENT_HEAT, heat_to_melt
 from configurator.prediction import ice_tank
 from configurator.prediction.conditions import Conditions, Piece
 from configurator.prediction.ice_tank import IceFilling, IceStep, IceTank, Vessel, ice_steps
@@ -19,13 +20,13 @@ from configurator.prediction.march import march
 from configurator.prediction.report import thermal_report
 from tests.prediction.made_kits import Made, conditions, moment, plain_kit, shelf
 
-CUBES = IceFilling("ice cubes", 10.0, 260.0, 15.0, 0.4, MELTS_K, MELTS_K + 25, 3, 2700.0)
+CUBES = IceFilling("ice cubes", 10.0, 260.0, 15.0, 0.4, WATER_FREEZES_K, WATER_FREEZES_K + 25, 3, 2700.0)
 PASS = (Piece(moment(0.4, 0.0), 4.0), Piece(moment(1.0, 40.0), 9.0))
 
 
 def iced(*pieces: Piece, ice: IceFilling = CUBES, **changes: Any) -> Conditions:
     """A drag pass, on water of 2 degC with ice in it."""
-    return conditions(*(pieces or PASS), ice=ice, start_k=MELTS_K + 2, **changes)
+    return conditions(*(pieces or PASS), ice=ice, start_k=WATER_FREEZES_K + 2, **changes)
 
 
 def drag(reservoir_m3: float = 30e-3) -> Made:
@@ -50,17 +51,17 @@ def test_a_well_stirred_tank_holds_0_degc_until_its_ice_is_gone_then_warms() -> 
     150 (1 - exp(-176 t / (15 x 4186))): 12.097699 degC after 30 s, 42.845042 degC after 120 s. Recomputed in
     independent code; the closed form is for an endless conductance, here 4 MW/K to each kilogram.
     """
-    vessel, tank = vessel_and_tank(10.0, 15.0, 4e6, 176.0, MELTS_K + 150)
+    vessel, tank = vessel_and_tank(10.0, 15.0, 4e6, 176.0, WATER_FREEZES_K + 150)
     gone_s = 10 * LATENT_HEAT / (176 * 150)
     assert gone_s == pytest.approx(126.298, abs=1e-3)
-    before = run_to_end(vessel, tank, 126.2, MELTS_K)
+    before = run_to_end(vessel, tank, 126.2, WATER_FREEZES_K)
     assert 0.0 < before[-1].kg[0] < 0.02
-    assert all(abs(step.state[0, 0] - MELTS_K) < 0.1 for step in before), "the last grams have little surface"
-    assert all(abs(step.state[0, 0] - MELTS_K) < 2e-3 for step in before[:200])
+    assert all(abs(step.state[0, 0] - WATER_FREEZES_K) < 0.1 for step in before), "the last grams have little surface"
+    assert all(abs(step.state[0, 0] - WATER_FREEZES_K) < 2e-3 for step in before[:200])
     for after_s, expected in ((30, 12.097699), (120, 42.845042)):
-        steps = run_to_end(vessel, tank, gone_s + after_s, MELTS_K)
+        steps = run_to_end(vessel, tank, gone_s + after_s, WATER_FREEZES_K)
         assert steps[-1].kg[0] == 0.0
-        assert steps[-1].state[0, 0] - MELTS_K == pytest.approx(expected, abs=2e-3)
+        assert steps[-1].state[0, 0] - WATER_FREEZES_K == pytest.approx(expected, abs=2e-3)
 
 
 def plain_march(
@@ -75,7 +76,7 @@ def plain_march(
 
     def slope(x: NDArray[np.float64], left: float) -> tuple[NDArray[np.float64], float]:
         g = tank.per_kg[1] * tank.start_kg * (max(left, 0.0) / tank.start_kg) ** (2 / 3)
-        above = x[0] - MELTS_K
+        above = x[0] - WATER_FREEZES_K
         dx = m @ x + b
         of_tank = full - c * max(left, 0.0)
         dx[0] = (dx[0] * full - g * above * (1 + c * above / h)) / of_tank
@@ -109,11 +110,11 @@ def test_a_pass_is_that_of_a_plain_march_of_the_same_equations(kg: float, per_kg
 @pytest.mark.parametrize(("kg", "per_kg"), [(0.3, 650.0), (1.0, 260.0), (0.5, 3000.0)])
 def test_the_moment_when_the_ice_is_gone(kg: float, per_kg: float) -> None:
     """Half a second of step holds it to what a plain march of 5 ms finds, and no step ends with less than none."""
-    vessel, tank = vessel_and_tank(kg, 12.0, per_kg, 500.0, MELTS_K + 120)
+    vessel, tank = vessel_and_tank(kg, 12.0, per_kg, 500.0, WATER_FREEZES_K + 120)
     seconds = 120.0
-    state, _, gone_s = plain_march(vessel.m[0], vessel.b[0], tank, np.array([MELTS_K + 20.0]), kg, seconds)
+    state, _, gone_s = plain_march(vessel.m[0], vessel.b[0], tank, np.array([WATER_FREEZES_K + 20.0]), kg, seconds)
     assert 1.0 < gone_s < seconds - 5
-    steps = run_to_end(vessel, tank, seconds, MELTS_K + 20.0)
+    steps = run_to_end(vessel, tank, seconds, WATER_FREEZES_K + 20.0)
     assert all(step.kg[0] >= 0.0 for step in steps)
     assert steps[int((gone_s - 0.6) / 0.5)].kg[0] > 0.0
     assert steps[math.ceil((gone_s + 0.6) / 0.5)].kg[0] < 1e-6
@@ -123,8 +124,8 @@ def test_the_moment_when_the_ice_is_gone(kg: float, per_kg: float) -> None:
 
 def test_the_end_of_the_ice_is_found_to_a_millisecond() -> None:
     """What melts up to it, by the step's own sum, is all of the ice but what melts in a millisecond."""
-    vessel, tank = vessel_and_tank(1.0, 12.0, 650.0, 500.0, MELTS_K + 120)
-    state, kg = np.array([[MELTS_K + 20.0]]), np.array([0.05])
+    vessel, tank = vessel_and_tank(1.0, 12.0, 650.0, 500.0, WATER_FREEZES_K + 120)
+    state, kg = np.array([[WATER_FREEZES_K + 20.0]]), np.array([0.05])
     held = ice_tank._held(vessel, tank, 650.0, kg, state[:, 0])
     at = float(ice_tank._until_gone(held, tank, 20.0, state, kg)[0])
     early, late = (
@@ -161,7 +162,7 @@ def _with_steps(monkeypatch: pytest.MonkeyPatch, seconds: float, run: Any) -> An
 
 @pytest.mark.parametrize("end", [-1, 0, 1])
 def test_next_to_no_ice_is_no_ice(end: int) -> None:
-    at = conditions(*PASS, start_k=MELTS_K + 2)
+    at = conditions(*PASS, start_k=WATER_FREEZES_K + 2)
     bare, as_much_water = drag().predict(at, end), drag(20e-3).predict(at, end)
     speck = drag().predict(iced(ice=replace(CUBES, start_kg=1e-7)), end)
     assert speck.course.end == pytest.approx(bare.course.end, abs=1e-3)
@@ -194,7 +195,7 @@ def test_still_water_melts_less_than_stirred() -> None:
 
 # --- published times --------------------------------------------------------------------------------------------------
 
-BLOCK_KG, BLOCK_K, WATER_K = 0.33, MELTS_K - 10, MELTS_K + 10
+BLOCK_KG, BLOCK_K, WATER_K = 0.33, WATER_FREEZES_K - 10, WATER_FREEZES_K + 10
 PUBLISHED_MIN = {("bare", "flowing"): 3.5, ("bag", "flowing"): 27.5, ("bare", "still"): 75.5, ("bag", "still"): 105.0}
 """Slides of a university course in heat transfer: 0.33 kg of ice at -10 degC in water of 10 degC, flowing at 0.05 kg/s
 or 5 L standing, bare or in a plastic bag; minutes until it is melted. Read as an excerpt; the shape is not told."""

@@ -110,8 +110,8 @@ def test_the_word_turns_at_its_edges() -> None:
 def test_the_low_end_is_the_warmer_one(made: Made) -> None:
     thermal, _ = told(made, DRIVE)
     assert thermal.margin_low_k <= thermal.margin_k <= thermal.margin_high_k
-    assert thermal.charge_out_high_k <= thermal.charge_out_worst_k <= thermal.charge_out_low_k
-    assert thermal.margin_low_k == round(DRIVE.ceiling_k - thermal.charge_out_low_k, 2)
+    assert thermal.charge_out_good_end_k <= thermal.charge_out_worst_k <= thermal.charge_out_bad_end_k
+    assert thermal.margin_low_k == round(DRIVE.ceiling_k - thermal.charge_out_bad_end_k, 2)
 
 
 def test_errors_common_to_all_kits_touch_the_word_alone() -> None:

@@ -163,7 +163,7 @@ def test_the_low_end_of_the_restart_is_the_hotter_one_and_the_hot_coolant_of_the
     at = stood(replace(STANDING, seconds=3600.0))
     told = thermal_report(made.bench, made.columns, at, at)[0][0]
     assert told.standstill is not None
-    assert told.standstill.restart_high_k < told.standstill.restart_k < told.standstill.restart_low_k
+    assert told.standstill.restart_good_end_k < told.standstill.restart_k < told.standstill.restart_bad_end_k
     assert told.coolant_worst_k > float(made.predict(at).course.coolant_worst_k[0])
     assert told.coolant_worst_k < BAY_K
 

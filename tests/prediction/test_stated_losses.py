@@ -17,7 +17,8 @@ from configurator.physics.operating_point import head
 from configurator.prediction.bench import Loop, make_bench, make_columns
 from configurator.prediction.charge import charge_at
 from configurator.prediction.loop_flow import run_losses_pa
-from configurator.prediction.surfaces import BANDS, Surface, core_surface, exchanger_surface
+from configurator.prediction.surface_figures import BANDS, Surface
+from configurator.prediction.surfaces import core_surface, exchanger_surface
 from configurator.prediction.working_point import WorkingPoint, at_work
 from configurator.prediction.zone_air import ZoneAir
 from tests.prediction.made_kits import ROOT, WATER, Made, conditions, run, shelf

@@ -16,7 +16,9 @@ from configurator.parts.kinds import Core, Exchanger
 from configurator.parts.performance import CorePoint, ExchangerPoint
 from configurator.physics.effectiveness import conductance
 from configurator.prediction.estimates import channel_friction_pa, film_conductance
-from configurator.prediction.surfaces import BANDS, Surface, core_surface, exchanger_surface, fluid_of
+from configurator.prediction.measured_points import fluid_of
+from configurator.prediction.surface_figures import BANDS, Surface
+from configurator.prediction.surfaces import core_surface, exchanger_surface
 from tests.prediction.made_kits import cores, exchangers
 
 SEA_LEVEL_PA = 101325.0

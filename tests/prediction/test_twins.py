@@ -156,7 +156,7 @@ def test_energy_closes_in_every_layout(stages: Stages, other: ZoneAir) -> None:
     (thermal,), (ledger,) = thermal_report(made.bench, made.columns, DRIVE, DRIVE)
     assert ledger.closure < 1e-9
     assert ledger.rejected_j > 0.0 and ledger.charge_j > 0.0
-    assert thermal.charge_out_high_k < thermal.charge_out_worst_k < thermal.charge_out_low_k
+    assert thermal.charge_out_good_end_k < thermal.charge_out_worst_k < thermal.charge_out_bad_end_k
     assert DRIVE.ambient_k < thermal.charge_out_worst_k < thermal.charge_in_k
 
 

@@ -30,7 +30,7 @@ def test_density_goes_with_pressure_over_temperature() -> None:
     low, high = thermal.bought.density_gain_low, thermal.bought.density_gain_high
     assert 0.1 < low < by_hand < high < 0.6
     assert float(density_gain(kit().predict(FULL))[0]) == pytest.approx(by_hand, rel=1e-9)
-    colder, warmer = (thermal.charge_in_k / t for t in (thermal.charge_out_high_k, thermal.charge_out_low_k))
+    colder, warmer = (thermal.charge_in_k / t for t in (thermal.charge_out_good_end_k, thermal.charge_out_bad_end_k))
     assert low == pytest.approx((p1 - thermal.charge_loss_pa) / p1 * warmer - 1, abs=0.01)
     assert high == pytest.approx((p1 - thermal.charge_loss_pa) / p1 * colder - 1, abs=0.01)
 

@@ -9,7 +9,7 @@ import pytest
 from configurator.foundations.air import specific_heat
 from configurator.foundations.coolants import Coolant, properties
 from configurator.parts.kinds import Core, Exchanger
-from configurator.prediction.surfaces import BANDS
+from configurator.prediction.surface_figures import BANDS
 from configurator.prediction.working_point import CORE_POINT, EXCHANGER_POINT, WorkingPoint, at_work, measured_at
 from tests.journeys.kitwright import shipped_part
 

@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from configurator.foundations.units import STANDARD_GRAVITY
 from configurator.physics.air_flow import air_flow_from_displacement
-from configurator.physics.atmosphere import STANDARD_GRAVITY, standard_atmosphere
+from configurator.physics.atmosphere import standard_atmosphere
 from configurator.physics.compression import outlet_temperature, pressure_ratio
 
 

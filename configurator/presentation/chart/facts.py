@@ -84,7 +84,7 @@ def _range(records: Sequence[Record], key: str) -> str:
 
 def _charge_figures(kit: OfferedKit) -> str:
     heat = kit.thermal
-    coolest, hottest = celsius(heat.charge_out_high_k), celsius(heat.charge_out_low_k)
+    coolest, hottest = celsius(heat.charge_out_good_end_k), celsius(heat.charge_out_bad_end_k)
     worst = f"{celsius_words(heat.charge_out_worst_k)} at worst ({coolest:.0f} to {hottest:.0f})"
     if heat.standstill is None:
         return worst
