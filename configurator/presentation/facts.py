@@ -226,11 +226,11 @@ def _beside(kit: OfferedKit, *, front: bool) -> tuple[str, ...]:
 
 
 def _of_kind(kit: OfferedKit, kind: str) -> str:
-    """The id in the slot of a kind, `2 × id` of twins with how they lie in the layout's own word; empty for none."""
+    """The id in the slot of a kind, `2 × id` of twins with how they lie; empty for none."""
     held = [part for slot, part in kit.parts if kind_of_slot(slot) == kind]
     if len(held) < 2:
         return held[0] if held else ""
-    return f"2 × {held[0]}, {kit.layout.rpartition('-')[2]}"
+    return f"2 × {held[0]}, {dict(kit.twins)[kind]}"
 
 
 def _front(kit: OfferedKit) -> str:

@@ -98,6 +98,7 @@ def _offer(
         rank=rank,
         layout=kit.kit.layout,
         layout_name=job.layout.name,
+        twins=job.layout.twins,
         picks=(),
         proven=kit.proven,
         parts=kit.kit.parts,
