@@ -279,7 +279,7 @@ def _made(
         ups=ups,
         coolant=job.conditions.coolant,
         coolant_l=kit.coolant_m3 * 1000,
-        turbo=job.brief.engine.charger.startswith("turbo"),
+        turbine=job.tables.chargers[job.brief.engine.charger].turbine,
         outlets=job.brief.engine.charger_outlets,
         laid=laid,
         ice=None if ice is None else (ice.name, ice.brought_kg),
