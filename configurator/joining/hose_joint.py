@@ -14,7 +14,7 @@ from configurator.joining.links import Links
 from configurator.joining.missing import EndsApart, MissingAdapter, missing_adapters
 from configurator.joining.run_refusal import RunConditions, miss, refusal, refusal_of_piece
 from configurator.joining.run_ways import STUB_LENGTH_M, Way, roughness_m
-from configurator.joining.words import end_words, unheld_words
+from configurator.joining.words import BEAD_UNSAID, end_words, unheld_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
 from configurator.parts.kit import Joint, Need
@@ -169,15 +169,18 @@ class HoseJoiner:
                 text = f"no adapter fits {end_words(end)}; '{part.id}' seems to and must not: {hazard}{buy}"
                 return _apart("look-alike-thread", part.id, end_words(end), text, missing)
             if end.form == "spigot" and not (end.bead or end.barb):
-                return _apart("ends-do-not-meet", end_words(end), "hose", unheld_words(end), missing)
+                text = unheld_words(end)
+                return _apart("ends-do-not-meet", end_words(end), "hose", text, missing, BEAD_UNSAID)
             text = f"no hose and no adapter on the shelf fits {end_words(end)}{buy}"
             return _apart("ends-do-not-meet", end_words(end), "hose", text, missing)
         text = f"no hose and no adapters on the shelf join {end_words(start)} and {end_words(finish)}{buy}"
         return _apart("ends-do-not-meet", end_words(start), end_words(finish), text, missing)
 
 
-def _apart(rule: str, found: str, limit: str, text: str, missing: tuple[MissingAdapter, ...]) -> EndsApart:
-    return EndsApart(rule, "broken", (), found, limit, "", text, missing)
+def _apart(
+    rule: str, found: str, limit: str, text: str, missing: tuple[MissingAdapter, ...], cause: str = ""
+) -> EndsApart:
+    return EndsApart(rule, "broken", (), found, limit, "", text, cause, missing)
 
 
 def _eased(conditions: RunConditions) -> Iterator[tuple[RunConditions, bool]]:

@@ -253,7 +253,7 @@ def charge_pipes(job: Job) -> ChargePipes:
     return ChargePipes(job, job.serving(Adapter), job.serving(Wye), job.serving(Clamp))
 
 
-def around_cores(one: Searched, job: Job) -> Callable[[Core], tuple[Joint, ...] | str]:
+def around_cores(one: Searched, job: Job) -> Callable[[Core], tuple[Joint, ...] | Verdict]:
     """How each core of a searched layout would be joined to the engine under a job's brief, or why it cannot be."""
     pipes = charge_pipes(replace(job, layout=one.job.layout))
     return lambda core: pipes.around(core, _cores_of(one))

@@ -90,8 +90,8 @@ RULE_FOR_A_PART: Final = (
     ),
     Step(
         "configurator/reasons/ways_out.py",
-        '    "other-voltage": lambda e: _STANDS.format("the car has one voltage", "a pump made for it"),\n',
-        behind="_WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {\n",
+        '    "other-voltage": lambda e: ("the car has one voltage", "a pump made for it"),\n',
+        behind="_STANDING: Final[dict[str, Callable[[Exclusion], tuple[str, str] | None]]] = {\n",
     ),
     Step(
         "DEVELOPERS.md",
