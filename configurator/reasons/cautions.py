@@ -1,6 +1,6 @@
 """Cautions: warnings that every answer carries where they apply. No flag hides one.
 
-Those of coolant, ice and failures are worded beside this; `caution_codes.py` lists the code of every one.
+Those of coolant, ice and failures are worded beside this; a test holds the list of their codes.
 """
 
 from __future__ import annotations

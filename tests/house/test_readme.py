@@ -24,9 +24,9 @@ from configurator.files.price_map import load_price_map
 from configurator.parts.ends import End
 from configurator.parts.kinds import PART_KINDS
 from configurator.prediction.surfaces import BANDS
-from configurator.reasons.caution_codes import CODES as CAUTION_CODES
 from configurator.reasons.wording import _CAUSES, _SENTENCES
 from tests.house.checkout import GUIDE, PACKAGE, ROOT, kitwright
+from tests.journeys.caution_codes import CODES as CAUTION_CODES
 from tests.journeys.kitwright import command as run_here
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
