@@ -1,4 +1,4 @@
-"""Display facts: an answer as strings ready to print. The only place where units are chosen and figures rounded."""
+"""Display facts: an answer as strings ready to print, the units of its rows chosen and their figures rounded."""
 
 from __future__ import annotations
 

@@ -98,6 +98,11 @@ RULE_FOR_A_PART: Final = (
         "| `other-voltage` | a pump for another voltage than 12 V | a pump for it |\n",
         before="| `coolant-banned` |",
     ),
+    Step(
+        "tests/oracles/try_everything.py",
+        '        if parts["pump"].volts != 12:\n            return False\n',
+        before='        core = parts["core"]\n        rated, hottest = ',
+    ),
 )
 
 RULE_FOR_TWO_ENDS: Final = (
@@ -222,6 +227,17 @@ def weights_text(answer: Answer) -> str:
         "configurator/cli/suggest_command.py",
         "    if asked.weights:\n        sys.stdout.write(weights_text(answer))\n",
         before="    if asked.draw is not None or asked.sketch:\n",
+    ),
+    Step(
+        "configurator/cli/suggest_command.py",
+        "    if asked.weights and asked.as_json:\n"
+        '        return usage("--weights is for people and --json for programs: leave one of them out")\n',
+        before="    if asked.kit > asked.top:\n",
+    ),
+    Step(
+        "configurator/cli/suggest_command.py",
+        '        "--weights": asked.weights,\n',
+        behind='        "--sketch": asked.sketch,\n',
     ),
     Step("examples/guide/commands.md", "| `--weights` | also what each kit weighs |\n", before="| `--kit 2` |"),
 )
