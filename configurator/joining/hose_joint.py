@@ -13,7 +13,7 @@ from configurator.joining.chains import MOST_ADAPTERS, MOST_UNSTACKED, ChainFind
 from configurator.joining.links import Links
 from configurator.joining.missing import EndsApart, MissingAdapter, missing_adapters
 from configurator.joining.run_refusal import RunConditions, miss, refusal, refusal_of_piece
-from configurator.joining.run_ways import STUB_LENGTH_M, Way, roughness_m
+from configurator.joining.run_ways import STUB_LENGTH_M, HalfRun, roughness_m
 from configurator.joining.words import BEAD_UNSAID, end_words, unheld_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
@@ -114,7 +114,7 @@ class HoseJoiner:
 
     def _tight(
         self, start: End, finish: End, length_m: float, conditions: RunConditions
-    ) -> tuple[Way, Way] | None:
+    ) -> tuple[HalfRun, HalfRun] | None:
         finder = self._finder(conditions, simple=True)
         pairs = [pair for pieces in range(MOST_UNSTACKED + 1) for pair in finder.pairs(start, finish, pieces)]
         return min(
@@ -214,7 +214,7 @@ def _of_tank(slot: str) -> bool:
     return kind_of_slot(slot) == "reservoir"
 
 
-def _joint(out: Way, into: Way, length_m: float, *, suction: bool) -> Joint:
+def _joint(out: HalfRun, into: HalfRun, length_m: float, *, suction: bool) -> Joint:
     hose = out.hose
     stubs = [stub for way in (out, into) for stub in way.chain.stubs]
     adapters = (*out.chain.adapters, *into.chain.adapters[::-1])

@@ -34,7 +34,7 @@ from configurator.search.zone_memo import Crowd, RowFit, ZoneMemo
 
 _KINDS = ("core", "exchanger", "pump", "reservoir")
 
-Ways = Sequence[tuple[Joint, ...]]
+Alternatives = Sequence[tuple[Joint, ...]]
 """Of each joint how it may be made."""
 
 
@@ -80,8 +80,8 @@ class RowMaker:
         self._joined: set[str] = set()
         self._may: dict[tuple[object, ...], frozenset[tuple[str, ...]]] = {}
         # The joints are kept beside what is known of them, so that their identities stay theirs.
-        self._rooms: dict[tuple[object, ...], tuple[float, Ways]] = {}
-        self._pairs: dict[tuple[object, ...], tuple[NDArray[np.float32], Ways]] = {}
+        self._rooms: dict[tuple[object, ...], tuple[float, Alternatives]] = {}
+        self._pairs: dict[tuple[object, ...], tuple[NDArray[np.float32], Alternatives]] = {}
 
     def rows_of(self, skeletons: Iterable[Skeleton]) -> list[Row]:
         """One row for each loop and choice of zones that can be placed, in the order of the skeletons."""
@@ -203,7 +203,7 @@ class RowMaker:
             in_zones = (*placed, *add_on.placed)
             yield Row(fitted_out, ids, in_zones, (*runs_with, *around), fit_with, caps, add_on)
 
-    def room_mm(self, parts: Mapping[str, Part], zones: Mapping[str, str], ways: Ways) -> float:
+    def room_mm(self, parts: Mapping[str, Part], zones: Mapping[str, str], ways: Alternatives) -> float:
         """The most room that a kit with these parts can have: of the zones that hold nothing else.
 
         Less than none where they do not go into one of them; `ways`: of each joint that they take part in, how it may
@@ -216,7 +216,7 @@ class RowMaker:
         return self._rooms[key][0]
 
     def rooms_of_two(
-        self, zone: str, one: tuple[str, Sequence[Part]], other: tuple[str, Sequence[Part]], ways: Ways
+        self, zone: str, one: tuple[str, Sequence[Part]], other: tuple[str, Sequence[Part]], ways: Alternatives
     ) -> NDArray[np.float32]:
         """The most room that each of some parts in a slot has beside each of another slot, in a zone of the bay [mm].
 
@@ -231,7 +231,7 @@ class RowMaker:
             self._pairs[key] = (found.astype(np.float32), ways)  # halves: exact, and half the memory
         return self._pairs[key][0]
 
-    def _bodies(self, zone: str, slot: str, parts: Sequence[Part], ways: Ways) -> Bodies:
+    def _bodies(self, zone: str, slot: str, parts: Sequence[Part], ways: Alternatives) -> Bodies:
         assert self._bay is not None
         bodies: list[tuple[Posture, ...]] = []
         for part in parts:
@@ -267,5 +267,5 @@ class RowMaker:
         return self._charges[core.id]
 
 
-def _identities(ways: Ways) -> tuple[int, ...]:
+def _identities(ways: Alternatives) -> tuple[int, ...]:
     return tuple(id(run) for way in ways for run in way)
