@@ -38,11 +38,15 @@ class PartLoad(Record):
 
 
 class Charger(Record):
-    """A kind of charger: where it holds its boost, how well it compresses, what it costs in fuel."""
+    """A kind of charger: where it holds its boost, how well it compresses, what it costs in fuel.
+
+    `turbine`: whether exhaust drives it, or one of two in series, so that hot iron stands beside hose and pipe.
+    """
 
     id: str
     name: str
     holds_boost_at: Literal["throttle", "outlet"]
+    turbine: bool
     efficiency: Share
     efficiency_band: Share
     consumption: Mapping[str, SpecificConsumption]

@@ -10,7 +10,10 @@ State = Literal["kept", "broken", "not checked"]
 
 @dataclass(frozen=True)
 class Verdict:
-    """One rule, judged: stable code, what it was about, what was found, the limit and their unit."""
+    """One rule, judged: stable code, what it was about, what was found, the limit and their unit.
+
+    `cause`: of a rule that is broken in several ways, a code of the one that something else would mend.
+    """
 
     rule: str
     state: State
@@ -19,6 +22,7 @@ class Verdict:
     limit: float | str | None = None
     unit: str = ""
     text: str = ""
+    cause: str = ""
 
 
 @dataclass(frozen=True)

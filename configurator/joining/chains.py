@@ -16,7 +16,7 @@ from typing import Final, NamedTuple
 
 from configurator.joining.bore_steps import area_ratio, end_bore_m
 from configurator.joining.links import Link, Links
-from configurator.joining.run_ways import REFERENCE_DENSITY, REFERENCE_FLOW_M3_PER_S, Chain, Way
+from configurator.joining.run_ways import REFERENCE_DENSITY, REFERENCE_FLOW_M3_PER_S, Chain, HalfRun
 from configurator.parts.ends import End
 from configurator.parts.kinds import Hose
 
@@ -64,7 +64,7 @@ class _Stops:
         first = _Stop(end.identity, bore, 0, False)
         self.by_pieces: list[dict[_Stop, set[tuple[int, _Stop]]]] = [{first: set()}]
         bare = Chain(end, (), (), (), (bore,), (bore,), (), None, ())
-        self.ways: dict[tuple[int, _Stop, str], list[Way]] = {}
+        self.ways: dict[tuple[int, _Stop, str], list[HalfRun]] = {}
         self.chains: dict[tuple[int, _Stop], list[Chain]] = {(0, first): [bare]}
 
 
@@ -94,7 +94,7 @@ class ChainFinder:
         self._stops: dict[Key, _Stops] = {}
         self._friction: dict[str, float] = {}
 
-    def best(self, start: End, finish: End, length_m: float) -> tuple[Way, Way] | None:
+    def best(self, start: End, finish: End, length_m: float) -> tuple[HalfRun, HalfRun] | None:
         """The best pair of ways over one hose [length in m], or None where there is none.
 
         Best: proven, adapters not stacked on one end, fewest pieces, least loss at the reference flow (to 1 Pa),
@@ -114,7 +114,7 @@ class ChainFinder:
         pairs = [pair for at in meetings for pair in self._pairs_at(start, finish, pieces, at)]
         return min(pairs, key=lambda pair: self.order(pair[0], pair[1], length_m))
 
-    def pairs(self, start: End, finish: End, pieces: int) -> Iterator[tuple[Way, Way]]:
+    def pairs(self, start: End, finish: End, pieces: int) -> Iterator[tuple[HalfRun, HalfRun]]:
         """Every pair of ways over one hose with that many pieces besides the hose."""
         for meeting in self._meetings(start, finish, pieces):
             yield from self._pairs_at(start, finish, pieces, meeting)
@@ -129,12 +129,12 @@ class ChainFinder:
                         found.setdefault(hose, pieces)
         return found
 
-    def _pairs_at(self, start: End, finish: End, pieces: int, at: _Meeting) -> Iterator[tuple[Way, Way]]:
+    def _pairs_at(self, start: End, finish: End, pieces: int, at: _Meeting) -> Iterator[tuple[HalfRun, HalfRun]]:
         outs = self._ways(start, at.pieces_out, at.out, at.hose)
         ins = self._ways(finish, pieces - at.pieces_out, at.into, at.hose)
         return ((out, into) for out in outs for into in ins)
 
-    def order(self, out: Way, into: Way, length_m: float) -> tuple[object, ...]:
+    def order(self, out: HalfRun, into: HalfRun, length_m: float) -> tuple[object, ...]:
         """What tells runs of as many pieces apart: loss at the reference flow (to 1 Pa), price, ids."""
         hose = out.hose
         if hose.id not in self._friction:
@@ -211,13 +211,13 @@ class ChainFinder:
             )
         return self._onto[tip]
 
-    def _ways(self, end: End, pieces: int, stop: _Stop, hose: Hose) -> list[Way]:
+    def _ways(self, end: End, pieces: int, stop: _Stop, hose: Hose) -> list[HalfRun]:
         """The ways of an end to one of its stops and into a hose."""
         stops, key = self._stops[*end.identity, end.bore_m], (pieces, stop, hose.id)
         if key not in stops.ways:
             od, clamp = self._links.clamp_for(self._tips[stop.tip], hose)
             stops.ways[key] = [
-                Way(chain, hose, clamp, chain.bare_od_m if clamp is not None else od)
+                HalfRun(chain, hose, clamp, chain.bare_od_m if clamp is not None else od)
                 for chain in self._chains(stops, pieces, stop)
             ]
         return stops.ways[key]

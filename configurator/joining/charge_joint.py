@@ -14,7 +14,15 @@ from configurator.joining.mating import mate, not_known
 from configurator.joining.mating_verdict import LIMITS, Mating
 from configurator.joining.run_ways import member_of
 from configurator.joining.sleeve_mating import held_at, sleeve_cautions
-from configurator.joining.words import CHARGE_SEES, bars_apart, celsius_words, end_words, mm_words, unheld_words
+from configurator.joining.words import (
+    BEAD_UNSAID,
+    END_UNKNOWN,
+    bars_apart,
+    celsius_words,
+    end_words,
+    mm_words,
+    unheld_words,
+)
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp
 from configurator.parts.kit import Joint, Member, Need
@@ -178,7 +186,7 @@ class ChargeJoiner:
     def _do_not_meet(self, start: End, finish: End, conditions: ChargeConditions) -> Verdict:
         asked = not_known(start, finish, "charge")
         if asked:
-            return _broken("ends-do-not-meet", end_words(start), end_words(finish), "", asked)
+            return _broken("ends-do-not-meet", end_words(start), end_words(finish), "", asked, END_UNKNOWN)
         for end in (start, finish):
             sleeves = [sleeve for part in self._adapters for sleeve in part.through.ends]
             matings = [_mating(sleeve, end, conditions) for sleeve in sleeves]
@@ -186,7 +194,7 @@ class ChargeJoiner:
                 continue
             if end.form == "spigot" and not held_at(end, conditions.boost_pa_gauge):
                 text = unheld_words(end, conditions.boost_pa_gauge)
-                return _broken("ends-do-not-meet", end_words(end), "coupler", "", text)
+                return _broken("ends-do-not-meet", end_words(end), "coupler", "", text, BEAD_UNSAID)
             refused = next((mating for mating in matings if mating.verdict == "refuse"), None)
             if refused is not None:
                 text = f"{refused.why}: {refused.hazard}"
@@ -251,7 +259,7 @@ def _refusal(sleeve: _Sleeve, conditions: ChargeConditions) -> Verdict:
         assert member.working_pa_gauge is not None
         rated, design = bars_apart(member.working_pa_gauge, conditions.design_pa_gauge)
         warm = celsius_words(conditions.hottest_k)
-        text = f"'{part}' is good for {rated} at {warm}, {CHARGE_SEES} {design}"
+        text = f"'{part}' is good for {rated} at {warm}, the charge pipe may see {design}"
         return _broken(rule, member.working_pa_gauge, conditions.design_pa_gauge, "Pa", text)
     assert sleeve.bare_od_m is not None
     kind = "T-bolt clamp" if conditions.boost_pa_gauge >= T_BOLT_FROM_PA_GAUGE else "charge clamp"
@@ -259,8 +267,8 @@ def _refusal(sleeve: _Sleeve, conditions: ChargeConditions) -> Verdict:
     return _broken(rule, sleeve.bare_od_m, "", "m", text)
 
 
-def _broken(rule: str, found: float | str, limit: float | str, unit: str, text: str) -> Verdict:
-    return Verdict(rule, "broken", (), found, limit, unit, text)
+def _broken(rule: str, found: float | str, limit: float | str, unit: str, text: str, cause: str = "") -> Verdict:
+    return Verdict(rule, "broken", (), found, limit, unit, text, cause)
 
 
 def _order(sleeve: _Sleeve) -> tuple[object, ...]:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.bore_steps import pipe_bore_m
 from configurator.joining.charge_joint import ChargeConditions, ChargeJoiner
-from configurator.joining.words import CHARGE_SEES, bars_apart, celsius_words, end_words, mm_words
+from configurator.joining.words import bars_apart, celsius_words, end_words, mm_words
 from configurator.joining.wyes import with_wye
 from configurator.parts.ends import End
 from configurator.parts.kinds import Wye
@@ -168,7 +168,7 @@ def _short_of(wye: Wye, conditions: ChargeConditions) -> Verdict | None:
     if rated is not None and rated < conditions.design_pa_gauge:
         design = conditions.design_pa_gauge
         holds, sees = bars_apart(rated, design)
-        text = f"'{wye.id}' is good for {holds}, {CHARGE_SEES} {sees}"
+        text = f"'{wye.id}' is good for {holds}, the charge pipe may see {sees}"
         return Verdict("rating-below-pressure", "broken", (), rated, design, "Pa", text)
     return None
 

@@ -14,8 +14,8 @@ from configurator.joining.links import Links
 from configurator.joining.mating import not_known
 from configurator.joining.missing import EndsApart, MissingAdapter, missing_adapters
 from configurator.joining.run_refusal import RunConditions, miss, refusal, refusal_of_piece
-from configurator.joining.run_ways import STUB_LENGTH_M, Way, roughness_m
-from configurator.joining.words import end_words, unheld_words
+from configurator.joining.run_ways import STUB_LENGTH_M, HalfRun, roughness_m
+from configurator.joining.words import BEAD_UNSAID, END_UNKNOWN, end_words, unheld_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Clamp, Hose
 from configurator.parts.kit import Joint, Need
@@ -115,7 +115,7 @@ class HoseJoiner:
 
     def _tight(
         self, start: End, finish: End, length_m: float, conditions: RunConditions
-    ) -> tuple[Way, Way] | None:
+    ) -> tuple[HalfRun, HalfRun] | None:
         finder = self._finder(conditions, simple=True)
         pairs = [pair for pieces in range(MOST_UNSTACKED + 1) for pair in finder.pairs(start, finish, pieces)]
         return min(
@@ -161,7 +161,7 @@ class HoseJoiner:
     def _do_not_meet(self, start: End, finish: End) -> EndsApart:
         asked = not_known(start, finish, "coolant")
         if asked:
-            return _apart("ends-do-not-meet", end_words(start), end_words(finish), asked, ())
+            return _apart("ends-do-not-meet", end_words(start), end_words(finish), asked, (), END_UNKNOWN)
         reach = {"start": self._any.reach(start), "finish": self._any.reach(finish)}
         missing = missing_adapters(start, finish, reach, self._links.hoses)
         buy = f"; missing: {' and '.join(adapter.text for adapter in missing)}" if missing else ""
@@ -174,15 +174,18 @@ class HoseJoiner:
                 text = f"no adapter fits {end_words(end)}; '{part.id}' seems to and must not: {hazard}{buy}"
                 return _apart("look-alike-thread", part.id, end_words(end), text, missing)
             if end.form == "spigot" and not (end.bead or end.barb):
-                return _apart("ends-do-not-meet", end_words(end), "hose", unheld_words(end), missing)
+                text = unheld_words(end)
+                return _apart("ends-do-not-meet", end_words(end), "hose", text, missing, BEAD_UNSAID)
             text = f"no hose and no adapter on the shelf fits {end_words(end)}{buy}"
             return _apart("ends-do-not-meet", end_words(end), "hose", text, missing)
         text = f"no hose and no adapters on the shelf join {end_words(start)} and {end_words(finish)}{buy}"
         return _apart("ends-do-not-meet", end_words(start), end_words(finish), text, missing)
 
 
-def _apart(rule: str, found: str, limit: str, text: str, missing: tuple[MissingAdapter, ...]) -> EndsApart:
-    return EndsApart(rule, "broken", (), found, limit, "", text, missing)
+def _apart(
+    rule: str, found: str, limit: str, text: str, missing: tuple[MissingAdapter, ...], cause: str = ""
+) -> EndsApart:
+    return EndsApart(rule, "broken", (), found, limit, "", text, cause, missing)
 
 
 def _eased(conditions: RunConditions) -> Iterator[tuple[RunConditions, bool]]:
@@ -216,7 +219,7 @@ def _of_tank(slot: str) -> bool:
     return kind_of_slot(slot) == "reservoir"
 
 
-def _joint(out: Way, into: Way, length_m: float, *, suction: bool) -> Joint:
+def _joint(out: HalfRun, into: HalfRun, length_m: float, *, suction: bool) -> Joint:
     hose = out.hose
     stubs = [stub for way in (out, into) for stub in way.chain.stubs]
     adapters = (*out.chain.adapters, *into.chain.adapters[::-1])

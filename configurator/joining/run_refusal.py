@@ -10,7 +10,7 @@ from configurator.foundations.verdicts import Verdict
 from configurator.joining.bore_steps import area_ratio
 from configurator.joining.chains import SUCTION_AREA_RATIO
 from configurator.joining.mating_verdict import LIMITS, UNWIRED_MOST
-from configurator.joining.run_ways import Piece, Way, coldest_of_k, member_of, stands_vacuum
+from configurator.joining.run_ways import HalfRun, Piece, coldest_of_k, member_of, stands_vacuum
 from configurator.joining.words import bars_apart, celsius_words, mm_words
 from configurator.parts.kinds import Hose
 
@@ -36,7 +36,7 @@ def _broken(rule: str, found: float | str, limit: float | str, unit: str, text: 
     return Verdict(rule, "broken", (), found, limit, unit, text)
 
 
-def miss(out: Way, into: Way, conditions: RunConditions) -> tuple[int, float]:
+def miss(out: HalfRun, into: HalfRun, conditions: RunConditions) -> tuple[int, float]:
     """How far a pair of ways comes through `DEMANDS` (less is further), and how far it misses the next."""
     colder = max(out.coldest_k, into.coldest_k) - conditions.coldest_k
     if colder > 0:
@@ -58,7 +58,7 @@ def miss(out: Way, into: Way, conditions: RunConditions) -> tuple[int, float]:
     return -6, 0.0
 
 
-def refusal(out: Way, into: Way, conditions: RunConditions) -> Verdict:
+def refusal(out: HalfRun, into: HalfRun, conditions: RunConditions) -> Verdict:
     """The demand that a pair of ways does not meet, in words."""
     rule = DEMANDS[-miss(out, into, conditions)[0]]
     if rule == "too-cold":
@@ -130,13 +130,13 @@ def _sucked_flat(hose: Hose) -> Verdict:
     return _broken("suction-hose", float(hose.bore_m), LIMITS.unwired_suction_m, "m", text)
 
 
-def _least_area_ratio(out: Way, into: Way) -> float:
+def _least_area_ratio(out: HalfRun, into: HalfRun) -> float:
     """Least area ratio of the steps between fittings [-]; the hose itself is left out."""
     bores = (*out.chain.fitting_bores_m, *into.chain.fitting_bores_m[::-1])
     return min(area_ratio(before, after) for before, after in pairwise(bores))
 
 
-def _steepest(out: Way, into: Way) -> tuple[str, str]:
+def _steepest(out: HalfRun, into: HalfRun) -> tuple[str, str]:
     """The two bores of the worst step, the wide one first, each with the piece whose it is."""
     leaving = ["the outlet", *(f"'{adapter.id}'" for adapter in out.chain.adapters)]
     entering = ["the inlet", *(f"'{adapter.id}'" for adapter in into.chain.adapters)]
@@ -149,6 +149,6 @@ def _steepest(out: Way, into: Way) -> tuple[str, str]:
     return f"{mm_words(wide[0])} ({wide[1]})", f"{mm_words(narrow[0])} ({narrow[1]})"
 
 
-def _flattened(out: Way, into: Way) -> list[Hose]:
+def _flattened(out: HalfRun, into: HalfRun) -> list[Hose]:
     """Hoses of a pair of ways of which nobody says that they stand the pump's suction."""
     return [hose for hose in (out.hose, *out.chain.stubs, *into.chain.stubs) if not stands_vacuum(hose)]

@@ -105,8 +105,8 @@ class Chain:
 
 
 @dataclass(frozen=True)
-class Way:
-    """One way from a part's end into a hose: the chain, the hose on its tip, and the clamp that holds it."""
+class HalfRun:
+    """Half of a run, from a part's end into its hose: the chain, the hose on its tip, and the clamp that holds it."""
 
     chain: Chain
     hose: Hose

@@ -1,9 +1,7 @@
-"""The joints that carry no flow of the loop: the cap on its reservoir, and plugs in idle ports."""
+"""The joint that carries no flow of the loop: the cap on its reservoir."""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Collection
 from itertools import product
 
 from configurator.foundations.verdicts import Verdict
@@ -11,10 +9,6 @@ from configurator.joining.mating import mate
 from configurator.joining.words import bar_words, bars_apart, end_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Cap, Reservoir
-from configurator.parts.kit import Need
-from configurator.parts.passages import Passage
-
-CLOSED_ROLES = ("bleed", "drain", "fill")
 
 
 def cap_rules(reservoir: Reservoir, cap: Cap | None) -> tuple[Verdict, ...]:
@@ -99,10 +93,3 @@ def _opens_in_time(reservoir: Reservoir, cap: Cap) -> Verdict:
     told, good = bars_apart(opens, rated)
     text = f"the cap opens at {told}, '{reservoir.id}' is good for {good}"
     return Verdict(rule, "broken", subjects, opens, rated, "Pa", text)
-
-
-def plugs(passage: Passage, used: Collection[str] = ()) -> tuple[Need, ...]:
-    """A plug for each bleed, drain or fill end of a passage whose name is not among `used`."""
-    idle = [end for end in passage.ends if end.role in CLOSED_ROLES and end.name not in used]
-    counted = Counter(f"plug for {end_words(end)}" for end in idle)
-    return tuple(Need(item, None, count, "piece") for item, count in sorted(counted.items()))

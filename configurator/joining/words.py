@@ -9,13 +9,16 @@ from configurator.foundations.units import celsius
 from configurator.parts.ends import End
 from configurator.standards.forms import FORM_FACTS, MEASURED_FORMS, PROFILED_FORMS, SEX_OF_FORM
 
-CHARGE_SEES: Final = "the charge pipe may see"
-"""Before what a piece of the charge side would have to hold."""
+BEAD_UNSAID: Final = "bead-not-told"
+"""The cause of a spigot that nothing holds on, for it states neither bead nor barb."""
 
 SAY_THE_BEAD: Final = (
     "where it has one, write 'bead: true' or 'barb: true' in its end; where it has none, have a bead rolled"
 )
 """What mends a spigot that states neither bead nor barb."""
+
+END_UNKNOWN: Final = "unknown-end"
+"""The cause of an end of which nobody knows what it is."""
 
 ASK_THE_CUSTOMER: Final = "Ask the customer:"
 """Before the question for what nobody knows of an end."""

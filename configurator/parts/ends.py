@@ -20,7 +20,7 @@ from configurator.standards.forms import (
     SEX_OF_FORM,
     SEXED_FORMS,
     SLEEVE_SEX,
-    known_size,
+    size_fault,
 )
 
 Face = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
@@ -121,7 +121,7 @@ class End(Record):
         advice = (
             _bad_length(self.form, self.size)
             if self.form in MEASURED_FORMS
-            else known_size(self.form, self.size)
+            else size_fault(self.form, self.size)
         )
         if advice is not None:
             yield Fault(advice, ("size",))

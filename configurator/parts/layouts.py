@@ -15,6 +15,10 @@ SlotKind = Literal["core", "exchanger", "pump", "reservoir", "cap", "fan"]
 HEAT_KINDS = ("core", "exchanger")
 """Kinds that may lie twice in a loop, in series or side by side."""
 
+Lie = Literal["parallel", "series"]
+Twins = tuple[tuple[str, Lie], ...]
+"""The kinds that lie twice in a loop, each with how: side by side, or one after the other."""
+
 
 def kind_of_slot(slot: str) -> str:
     """The kind of a slot by its name: `exchanger` of `exchanger` and of `exchanger-2`."""
@@ -87,6 +91,13 @@ class Layout(Record):
         steps = tuple((step,) if isinstance(step, str) else step for step in self.loop)
         first = next((at for at, step in enumerate(steps) if "reservoir" in step), 0)
         return (*steps[first:], *steps[:first])
+
+    @property
+    def twins(self) -> Twins:
+        """The kinds that lie twice in the loop, and how they do."""
+        side_by_side = {kind_of_slot(step[0]) for step in self.steps if len(step) > 1}
+        twice = [kind for kind in HEAT_KINDS if self.count(kind) > 1]
+        return tuple((kind, "parallel" if kind in side_by_side else "series") for kind in twice)
 
     def count(self, kind: str) -> int:
         """How many slots of a kind the loop has."""

@@ -1,4 +1,4 @@
-"""Display facts: an answer as strings ready to print. The only place where units are chosen and figures rounded."""
+"""Display facts: an answer as strings ready to print, the units of its rows chosen and their figures rounded."""
 
 from __future__ import annotations
 
@@ -227,11 +227,11 @@ def _beside(kit: OfferedKit, *, front: bool) -> tuple[str, ...]:
 
 
 def _of_kind(kit: OfferedKit, kind: str) -> str:
-    """The id in the slot of a kind, `2 × id` of twins with how they lie in the layout's own word; empty for none."""
+    """The id in the slot of a kind, `2 × id` of twins with how they lie; empty for none."""
     held = [part for slot, part in kit.parts if kind_of_slot(slot) == kind]
     if len(held) < 2:
         return held[0] if held else ""
-    return f"2 × {held[0]}, {kit.layout.rpartition('-')[2]}"
+    return f"2 × {held[0]}, {dict(kit.twins)[kind]}"
 
 
 def _front(kit: OfferedKit) -> str:

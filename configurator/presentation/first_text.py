@@ -52,11 +52,13 @@ def _blocks(told: WhyFirst, names: Mapping[str, str]) -> Iterator[str]:
 
 
 def _choice(kit: FirstKit | Flip) -> str:
-    """What a kit is called by; twins with how they lie, in the layout's own word."""
-    held = [part for slot, part in kit.parts if kind_of_slot(slot) in {"core", "exchanger", "fan", "timer"}]
-    lie = f" ({kit.layout.rpartition('-')[2]})"
+    """What a kit is called by; twins with how they lie."""
+    kinds = {part: kind_of_slot(slot) for slot, part in kit.parts}
+    twins = dict(kit.twins)
     return " + ".join(
-        f"{held.count(part)} × {part}{lie}" if held.count(part) > 1 else part for part in dict.fromkeys(held)
+        f"2 × {part} ({twins[kind]})" if kind in twins else part
+        for part, kind in kinds.items()
+        if kind in {"core", "exchanger", "fan", "timer"}
     )
 
 

@@ -180,7 +180,7 @@ def _none_fits(told: Improvement) -> str:
 def change_words_of(gain: Gain) -> str:
     """One change in few words, with the ids of what goes in."""
     return change_words(
-        gain.kind, gain.part, gain.replaced, gain.along, gain.change, gain.layout, larger=gain.larger
+        gain.kind, gain.part, gain.replaced, gain.along, gain.change, gain.twins, larger=gain.larger
     )
 
 

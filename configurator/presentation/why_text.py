@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
-from configurator.joining.words import ASK_THE_CUSTOMER
+from configurator.joining.words import END_UNKNOWN
 from configurator.parts.layouts import kind_of_slot
 from configurator.presentation.bill_words import money
 from configurator.presentation.first_text import behind_words
@@ -47,7 +47,7 @@ def part_way_out(story: PartStory, whys: Whys) -> str:
         return f"{first} The other: {way_out_of(fewer, whys.rises_from_k)}" if fewer else first
     apart = [pairing.kind for pairing in story.pairings if pairing.refused and pairing.rule == "joint"]
     weak = [pairing.kind for pairing in story.pairings if pairing.refused and pairing.rule == "rating"]
-    if any(ASK_THE_CUSTOMER in reason.about for reason in story.reasons):
+    if any(reason.cause == END_UNKNOWN for reason in story.reasons):
         return ways_out(story.reasons)
     if weak:
         return way_out_of_ratings(*weak)

@@ -13,6 +13,7 @@ from configurator.foundations.verdicts import Caution, Verdict
 from configurator.joining.ratings import LowestRated
 from configurator.parts.kinds import Part
 from configurator.parts.kit import Joint
+from configurator.parts.layouts import Twins
 from configurator.parts.own import OwnPart
 from configurator.prediction.ledger import Ledger
 from configurator.prediction.report import Thermal
@@ -76,6 +77,7 @@ class OfferedKit:
     rank: int
     layout: str
     layout_name: str
+    twins: Twins
     picks: tuple[str, ...]
     proven: bool
     parts: tuple[tuple[str, str], ...]

@@ -125,7 +125,7 @@ def _check(
         against = against_the_car if mendable and all_known else alone_against_the_car
         verdicts += against(told, {part.id: part.name for part in parts} | {STATED_CAP: "the cap as stated"})
     verdicts += places_taken(parts, car, stays)
-    made = _made(loop, joints, told, box, car)
+    made = _made(loop, joints, told, box, car, tables)
     judged = judged_layout(loop, catalogue)
     known = {**catalogue.parts, **{part.id: part for part in parts}}
     leave_out = tuple(dict.fromkeys(rule.subjects[0] for rule in traps))
@@ -229,7 +229,9 @@ def _outcome(verdicts: Sequence[Verdict]) -> CheckOutcome:
     return "does_not" if "broken" in states else "unproven" if "not checked" in states else "fits_together"
 
 
-def _made(loop: BoxLoop, joints: tuple[Joint, ...], told: InCar | None, box: Box, car: Car | None) -> Made:
+def _made(
+    loop: BoxLoop, joints: tuple[Joint, ...], told: InCar | None, box: Box, car: Car | None, tables: Tables
+) -> Made:
     used = [name for joint in joints for name in (joint.start, joint.finish)]
     spans = {} if told is None or told.kit is None else dict(told.kit.fit.spans)
     ups = {} if told is None or told.kit is None else {place.slot: place.up for place in told.kit.fit.placements}
@@ -241,7 +243,7 @@ def _made(loop: BoxLoop, joints: tuple[Joint, ...], told: InCar | None, box: Box
         ups=ups,
         coolant=None if told is None else told.answer.coolant,
         coolant_l=None if told is None or told.kit is None else told.kit.coolant_l,
-        turbo=car is not None and car.brief.engine.charger.startswith("turbo"),
+        turbine=car is not None and tables.chargers[car.brief.engine.charger].turbine,
         outlets=outlets_of(box, car),
         capped=loop.opens_pa > 0.0,
     )

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from configurator.foundations.verdicts import Verdict
 from configurator.joining.hose_joint import HoseJoiner
 from configurator.parts.layouts import kind_of_slot
 from configurator.parts.shelf import Catalogue
@@ -138,7 +139,7 @@ class Further:
             if (core, aim) not in known:
                 looser = self.job_of(with_changes(self.asked, [replace(self._aim(), after=aim)]))
                 assert looser is not None
-                known[core, aim] = not isinstance(around_cores(one, looser)(cores[core]), str)
+                known[core, aim] = not isinstance(around_cores(one, looser)(cores[core]), Verdict)
             return known[core, aim]
 
         def core_of(kit: Candidate) -> str:

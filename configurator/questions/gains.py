@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from configurator.parts.layouts import Twins
 from configurator.questions.answer import OfferedKit
 from configurator.search.loosening import Change
 
@@ -35,6 +36,7 @@ class Gain:
     runs: int
     moved: tuple[tuple[str, str], ...]
     layout: str
+    twins: Twins
     margin_k: float
     plateau_k: float
     recovery_s: float | None

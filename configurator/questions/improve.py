@@ -159,6 +159,7 @@ class _Changed:
                 (slot, zone) for slot, zone in kit.kit.zones if slot in zones and zones[slot] != zone
             ),
             layout=kit.kit.layout,
+            twins=job.layout.twins,
             margin_k=thermal.margin_k - base.thermal.margin_k,
             plateau_k=thermal.charge_out_plateau_k - base.thermal.charge_out_plateau_k,
             recovery_s=None if told[0] is None or told[1] is None else told[0] - told[1],

@@ -38,7 +38,7 @@ from configurator.questions.unknown_ends import unknown_ends
 from configurator.search.bill import NO_MOTOR, wired_fuse_a, wiring_refusal
 from configurator.search.fill import Candidate
 from configurator.search.job import Exclusion, Job
-from configurator.search.skeletons import HOSE_HOTTEST_K
+from configurator.search.skeletons import HOSE_COLDEST_K, HOSE_HOTTEST_K
 
 _BETTER: Final = "another of the shelf serves better (fewer pieces, then less loss, then a lower price)"
 _LEAST: Final = "of those that do for a motor of these kits the least is taken, and that is another of the shelf"

@@ -14,6 +14,7 @@ from configurator.foundations.verdicts import Verdict
 from configurator.joining.hose_joint import HoseJoiner
 from configurator.parts.kinds import JOINING, NEEDED_TO_JOIN, PART_KINDS, Adapter, Clamp, Core, Hose, Wye
 from configurator.parts.kit import Joint
+from configurator.parts.layouts import Layout
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.prediction.conditions import choose_coolant, make_conditions
@@ -76,8 +77,14 @@ def make_job(
         return None
     conditions = make_conditions(brief, driving, tables, coolant)
     worse = make_conditions(brief, driving, tables, coolant, common_error=True)
-    layout = min(catalogue.layouts, key=lambda layout: (layout.id != "single", layout.id))
+    layout = min(catalogue.layouts, key=_plainest)
     return Job(brief, driving, own, catalogue, tables, layout, conditions, worse)
+
+
+def _plainest(layout: Layout) -> tuple[int, bool, int, str]:
+    """The least of it is the loop to speak of before any is searched: no twins, no bypass, an exchanger if there is
+    one."""
+    return len(layout.twins), layout.bypass is not None, -layout.count("exchanger"), layout.id
 
 
 def search(
@@ -246,7 +253,7 @@ def charge_pipes(job: Job) -> ChargePipes:
     return ChargePipes(job, job.serving(Adapter), job.serving(Wye), job.serving(Clamp))
 
 
-def around_cores(one: Searched, job: Job) -> Callable[[Core], tuple[Joint, ...] | str]:
+def around_cores(one: Searched, job: Job) -> Callable[[Core], tuple[Joint, ...] | Verdict]:
     """How each core of a searched layout would be joined to the engine under a job's brief, or why it cannot be."""
     pipes = charge_pipes(replace(job, layout=one.job.layout))
     return lambda core: pipes.around(core, _cores_of(one))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
@@ -87,15 +88,16 @@ def suggest(
     `tell` hears how far the work has come.
     """
     patience = Patience.of(time_limit_s)
+    bare = _bare(brief, driving, fingerprint, catalogue)
     job = make_job(brief, driving, own, catalogue, tables)
     if job is None:
         frost = ways_out_of_frost(brief, driving, own, catalogue, tables, tell, patience) if look_further else None
-        return _blocked(brief, driving, fingerprint, catalogue, frozen(brief), ways=frost)
+        return _blocked(bare, frozen(brief), ways=frost)
     best = None if front_alone else asked_for(job, order, top, all_variants=all_variants)
     beyond, most_s = (0, None) if prove else (LOOKED_AT_WHOLE, LARGE_S)
     found = search(job, tell, patience=patience, best=best, beyond=beyond, most_s=most_s)
     if not found:
-        return _blocked(brief, driving, fingerprint, catalogue, no_layout(brief), job.conditions.coolant)
+        return _blocked(bare, no_layout(brief), job.conditions.coolant)
     kits, missed = kept(found), missing(found)
     in_order = ranked(kits, order, job.conditions.enough_k)
     every = front(in_order) if front_alone else in_order if all_variants else one_per_choice(in_order)
@@ -107,17 +109,9 @@ def suggest(
         missed = missing(found)
     nearest = one_per_choice(sorted(missed, key=by_what_is_missed))[:CLOSEST]
     told, closest = offers(found, listed, nearest if with_closest or not listed else ())
-    return Answer(
+    return replace(
+        bare,
         outcome="stopped_early" if stopped else _outcome(kits, brief),
-        brief_name=brief.brief,
-        brief_fingerprint=fingerprint,
-        catalogue_parts=len(catalogue.parts),
-        catalogue_fingerprint=catalogue.fingerprint,
-        currency=brief.currency,
-        ceiling_k=job.conditions.ceiling_k,
-        air_k=job.conditions.ambient_k,
-        power_w=float(job.brief.engine.power_w),
-        driving_name=driving.name or driving.id or "the driving of the brief",
         coolant=job.conditions.coolant,
         kits=told,
         closest=closest,
@@ -202,16 +196,13 @@ def no_layout(brief: Brief) -> Verdict:
     return Verdict("layout", "broken", brief.layouts, text=f"The layouts {named} {_NOT_HOSTED}")
 
 
-def _blocked(
-    brief: Brief,
-    driving: Driving,
-    fingerprint: str,
-    catalogue: Catalogue,
-    blocked: Verdict,
-    coolant: Coolant | None = None,
-    ways: WaysOut | None = None,
-) -> Answer:
+def _blocked(bare: Answer, blocked: Verdict, coolant: Coolant | None = None, ways: WaysOut | None = None) -> Answer:
     """The answer where one rule stops every kit before any is looked at."""
+    return replace(bare, blocked=blocked, coolant=coolant, ways_out=ways)
+
+
+def _bare(brief: Brief, driving: Driving, fingerprint: str, catalogue: Catalogue) -> Answer:
+    """What every answer to a brief says, with no kit and nothing looked at yet."""
     return Answer(
         outcome="no_kit",
         brief_name=brief.brief,
@@ -223,7 +214,7 @@ def _blocked(
         air_k=float(brief.site.air_k),
         power_w=float(brief.engine.power_w),
         driving_name=driving.name or driving.id or "the driving of the brief",
-        coolant=coolant,
+        coolant=None,
         kits=(),
         closest=(),
         exclusions=(),
@@ -231,6 +222,4 @@ def _blocked(
         assumed=(),
         cautions=(),
         counts=Counts(0, 0, 0, 0),
-        blocked=blocked,
-        ways_out=ways,
     )

@@ -48,8 +48,8 @@ class Supply:
 class Made:
     """A kit as far as its bill looks at it. `parts`: slots in flow order with their parts, then the cap, fan and timer.
 
-    `outlets`: how many the charger has. `ice`: its kind, and how much an event needs there [kg]. `stands`: whether the
-    after-run is reckoned, so that it is either the kit's or not wanted.
+    `turbine`: whether exhaust drives the charger. `outlets`: how many it has. `ice`: its kind, and how much an event
+    needs there [kg]. `stands`: whether the after-run is reckoned, so that it is either the kit's or not wanted.
     """
 
     parts: Sequence[tuple[str, Part]]
@@ -59,7 +59,7 @@ class Made:
     ups: Mapping[str, Face]
     coolant: Coolant | None
     coolant_l: float | None
-    turbo: bool = False
+    turbine: bool = False
     outlets: int = 1
     capped: bool = False
     laid: Sequence[LaidHose] = ()
@@ -130,7 +130,7 @@ def _charge_side(made: Made) -> Iterator[Line]:
         outlets = "the charger's outlet" if made.outlets == 1 else f"each of the charger's {made.outlets} outlets"
         taps = f"pressure tap boss, at {outlets} and at the throttle"
         yield _own(taps, made.outlets + 1, "piece", "charge side", "core")
-    if made.turbo and _of_kind(made, "core"):
+    if made.turbine and _of_kind(made, "core"):
         yield _own("heat shield sleeve where pipe or hose passes the turbine", 1, "set", "charge side")
 
 

@@ -36,7 +36,7 @@ from configurator.ranking.short_list import one_per_choice
 from configurator.search.bill import wiring_lines
 from configurator.search.fill import Candidate
 from configurator.search.job import Exclusion, Job
-from configurator.search.left_out import missed, nearness
+from configurator.search.left_out import missed, nearness, not_joined
 from configurator.search.pairings import pairings
 from configurator.search.sieve import every_reason, kinds_in_question
 
@@ -87,8 +87,8 @@ def _stopped(part: Part, stop: Verdict) -> PartStory:
 def _unjoined(one: Searched, part: Part) -> Iterator[Exclusion]:
     """Why a core that is out by itself could not be joined to the engine either."""
     joined = around_cores(one, one.job)(part) if isinstance(part, Core) else ()
-    if isinstance(joined, str):
-        yield Exclusion(part.id, "ends-do-not-meet", None, None, "", joined)
+    if isinstance(joined, Verdict):
+        yield not_joined(part.id, joined)
 
 
 class _Stories:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from configurator.foundations.verdicts import Verdict
 from configurator.parts.kit import Joint
+from configurator.parts.layouts import Twins
 from configurator.search.job import Exclusion
 from configurator.search.loosening import Change
 from configurator.search.pairings import Pairing
@@ -117,7 +118,7 @@ class Whys:
 class FirstKit:
     """A kit of the short list as the order sees it, and what puts kit 1 before it; None of kit 1 itself."""
 
-    layout: str
+    twins: Twins
     parts: tuple[tuple[str, str], ...]
     margin_low_k: float
     clearance_mm: float
@@ -131,7 +132,7 @@ class Flip:
     short list where it is that very kit. `part`: of a price, whose."""
 
     change: Change
-    layout: str
+    twins: Twins
     parts: tuple[tuple[str, str], ...]
     price_cents: int
     place: int | None

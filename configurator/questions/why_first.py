@@ -88,7 +88,7 @@ class _Order:
         """The short list, each kit with what puts the first before it."""
         return tuple(
             FirstKit(
-                kit.kit.layout,
+                self._searched(kit).job.layout.twins,
                 kit.kit.parts,
                 kit.margin_low_k,
                 kit.clearance_mm,
@@ -118,7 +118,7 @@ class _Order:
 
     def _flip(self, change: Change, kit: Candidate, part: str = "") -> Flip:
         place = next((at for at, one in enumerate(self.listed, start=1) if one.kit == kit.kit), None)
-        return Flip(change, kit.kit.layout, kit.kit.parts, kit.price_cents, place, part)
+        return Flip(change, self._searched(kit).job.layout.twins, kit.kit.parts, kit.price_cents, place, part)
 
     def _first_of(self, kits: Iterable[Candidate], enough_k: float) -> Candidate | None:
         return min(kits, key=lambda kit: default_key(kit, enough_k), default=None)

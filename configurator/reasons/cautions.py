@@ -1,6 +1,6 @@
 """Cautions: warnings that every answer carries where they apply. No flag hides one.
 
-Those of coolant, ice and failures are worded beside this; `caution_codes.py` lists the code of every one.
+Those of coolant, ice and failures are worded beside this; a test holds the list of their codes.
 """
 
 from __future__ import annotations
@@ -192,8 +192,8 @@ def drains_back(slots: Sequence[str]) -> Caution:
     """Places above a vented reservoir: the loop runs back into it."""
     return Caution(
         "drains-back",
-        f"The reservoir is vented and the {' and the '.join(slots)} stands higher: the loop drains back when the pump "
-        "stops, and the reservoir overflows unless it has room for that.",
+        f"The reservoir is vented and the {' and the '.join(slots)} stand{'s' if len(slots) == 1 else ''} higher: the "
+        "loop drains back when the pump stops, and the reservoir overflows unless it has room for that.",
     )
 
 

@@ -1,4 +1,4 @@
-"""Cautions of ice in the tank; their codes stand with all the others in `caution_codes.py`."""
+"""Cautions of ice in the tank; told beside those of `cautions.py`."""
 
 from __future__ import annotations
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from configurator.parts.layouts import Twins
 from configurator.search.loosening import Change
 
 LIMITS = {
@@ -34,7 +35,6 @@ _NAMES = {
     "ice": ("more ice", "more ice"),
 }
 _ADDED = {"fan": "a fan", "timer": "an after-run timer"}
-_LIE = {"parallel": "in parallel", "series": "in series"}
 _OF_BRIEF = {
     "duct": "this takes {after} of the road speed at the fins instead of {before}; a usual figure, measure yours. The "
     "shelf sells no duct, and what it takes from a radiator is not counted",
@@ -59,11 +59,11 @@ def change_words(
     replaced: str | None,
     along: Sequence[str],
     change: Change | None,
-    layout: str,
+    twins: Twins,
     *,
     larger: bool,
 ) -> str:
-    """One change in few words, with the ids of what goes in."""
+    """One change in few words, with the ids of what goes in; `twins`: of the layout that the kit then has."""
     if change is not None:
         return _brief_words(kind, change)
     if part is None:
@@ -71,7 +71,8 @@ def change_words(
     words = kind_words(kind, larger=larger, added=replaced is None)
     words = words.removeprefix("a ").removeprefix("an ")
     if kind.startswith("second"):
-        words = f"second {'front' if kind.endswith('exchanger') else 'core'} {_LIE[layout.rpartition('-')[2]]}"
+        of = kind.rpartition(" ")[2]
+        words = f"second {'front' if kind.endswith('exchanger') else 'core'} in {dict(twins)[of]}"
     return f"{words}: {' + '.join((part, *along))}"
 
 

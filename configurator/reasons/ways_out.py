@@ -13,8 +13,8 @@ from typing import Final
 from configurator.foundations.units import ZERO_CELSIUS_K, celsius
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.words import (
-    ASK_THE_CUSTOMER,
-    CHARGE_SEES,
+    BEAD_UNSAID,
+    END_UNKNOWN,
     SAY_THE_BEAD,
     bar_words,
     celsius_words,
@@ -26,7 +26,6 @@ from configurator.search.job import Exclusion
 from configurator.standards.articles import with_article
 
 _PARTNERS: Final = "Parts that would go with it are out themselves, or not on this shelf: ask why of those"
-_NOTHING: Final = "No change of the brief mends this"
 _STANDS: Final = "No change of the brief mends this: {}. It takes {}."
 _THEN: Final = (
     "It is then tried in kits like any other part: there its joints, the room beside other parts, the heat, and the "
@@ -43,7 +42,8 @@ _FIXED: Final = ("coolant temperature", "coolant boils")
 
 def way_out(exclusion: Exclusion) -> str:
     """What would have to change so that this reason no longer keeps a part out, in one sentence."""
-    way = _WAYS[exclusion.code](exclusion)
+    stands = _stands(exclusion)
+    way = _WAYS[exclusion.code](exclusion) if stands is None else _STANDS.format(*stands)
     return f"{_TURNED.format(exclusion.about)} Else: {way[0].lower()}{way[1:]}" if exclusion.turned else way
 
 
@@ -52,12 +52,19 @@ def ways_out(reasons: Sequence[Exclusion]) -> str:
     told = [(reason.code in _OF_A_ZONE, way_out(reason)) for reason in reasons]
     zones = " Or: ".join(dict.fromkeys(way for of_a_zone, way in told if of_a_zone))
     every = list(dict.fromkeys(zones if of_a_zone else way for of_a_zone, way in told))
+    standing = {_stands(reason) is not None for reason in reasons}
     untried = any(reason.code in _UNTRIED for reason in reasons)
-    then = f" {_THEN}" if untried and not any(way.startswith(_NOTHING) for way in every) else ""
-    if len({way.startswith(_NOTHING) for way in every}) < 2:
+    then = f" {_THEN}" if untried and True not in standing else ""
+    if len(standing) < 2:
         return " And: ".join(every) + then
     numbered = (f"({number}) {way}" for number, way in enumerate(every, 1))  # what the brief lifts, and what it cannot
     return f"All of this together: {' '.join(numbered)}{then}"
+
+
+def _stands(exclusion: Exclusion) -> tuple[str, str] | None:
+    """What stands whatever the brief says, and what it takes instead; None where a brief or a shelf mends it."""
+    stands = _STANDING.get(exclusion.code)
+    return None if stands is None else stands(exclusion)
 
 
 def way_out_of(shortfalls: Sequence[Verdict], rises_from_k: float | None) -> str:
@@ -161,17 +168,23 @@ def _larger(what: str, e: Exclusion, most: str = "") -> str:
     return f"{what} with {miss} more{most} at least (measure it again), or another zone."
 
 
-def _ends(e: Exclusion) -> str:
-    if e.found is not None:
-        return f"An adapter on the shelf: {e.found} to {e.limit}."
-    if CHARGE_SEES in e.about:
-        return "Less boost, and the power that it makes, or a piece on the shelf that holds what the pipe may see."
-    if ASK_THE_CUSTOMER in e.about:
-        return _ANSWER
-    if SAY_THE_BEAD in e.about:
-        return f"The spigot's end, where the part is written: {SAY_THE_BEAD}."
-    return _STANDS.format("ends that do not mate are not forced", "another part, or the piece that the reason names")
+def _ends_stand(e: Exclusion) -> tuple[str, str] | None:
+    if e.found is not None or e.cause in _MENDED:
+        return None
+    return "ends that do not mate are not forced", "another part, or the piece that the reason names"
 
+
+def _ends(e: Exclusion) -> str:
+    return _MENDED[e.cause] if e.found is None else f"An adapter on the shelf: {e.found} to {e.limit}."
+
+
+_MENDED: Final = {
+    "rating-below-pressure": "Less boost, and the power that it makes, or a piece on the shelf that holds what the "
+    "pipe may see.",
+    END_UNKNOWN: _ANSWER,
+    BEAD_UNSAID: f"The spigot's end, where the part is written: {SAY_THE_BEAD}.",
+}
+"""What mends ends that do not meet, by cause, where that is no piece."""
 
 _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     "not-wanted": lambda e: "Take it, or its kind, off `without` in the brief.",
@@ -189,20 +202,6 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     "coolant-banned": lambda e: (
         "Another of `coolant: kinds`, where the coldest night and the circuit allow it; this part never holds "
         f"{e.found}."
-    ),
-    "rating-below-pressure": lambda e: _STANDS.format(
-        "a rating is not stretched", f"a part that holds {bar_words(float(e.limit or 0))} or more"
-    ),
-    "cap-too-weak": lambda e: _STANDS.format(
-        "a rating is not stretched",
-        f"a cap that holds {bar_words(float(e.limit or 0))} or more, or this one's working pressure from its maker, "
-        "where what it opens at was written for it",
-    ),
-    "too-hot": lambda e: _STANDS.format(
-        "what it stands is not stretched", f"a part that stands {celsius_words(float(e.found or 0))} or more"
-    ),
-    "too-cold": lambda e: _STANDS.format(
-        "what it stands is not stretched", f"a part that stands {celsius_words(float(e.found or 0))} or less"
     ),
     "charge-loss-over-limit": lambda e: (
         f"A wider core; or aim: charge_loss well over {float(e.found or 0) / 1e3:.1f} kPa, as couplers and pipes come "
@@ -222,9 +221,6 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     ),
     "no-kit-goes-in": lambda e: f"{_PARTNERS}.",
     "fan-overhangs": lambda e: "A smaller fan, or a larger exchanger that goes in.",
-    "voltages-differ": lambda e: _STANDS.format(
-        "a voltage is no matter of choice", f"a part for {float(e.limit or 0):g} V, or parts beside it for its own"
-    ),
     "no-loop": lambda e: f"{_PARTNERS}.",
     "too-high": lambda e: "A higher place for the reservoir, a lower one for the pump, or another zone.",
     "ends-do-not-meet": _ends,
@@ -245,13 +241,34 @@ _WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {
     "not-asked-for": lambda e: "An aim after a standstill: aim: after.",
     "serves-nothing": lambda e: _WHOLE,
     "unknown-end": lambda e: _ANSWER,
-    "refused-there": lambda e: _STANDS.format(
-        "what a piece stands is not stretched", "a piece that stands it, as those of the kits do"
-    ),
     "shelf-serves": lambda e: _WHOLE,
-    "other-medium": lambda e: _STANDS.format("what a hose may carry is no matter of choice", f"a hose for {e.limit}"),
     "no-kit-to-serve": lambda e: "What stops every kit: `suggest` with this brief names it, and ways out.",
     "all-stopped": lambda e: "The rule that is named, see its sentence.",
+}
+
+_STANDING: Final[dict[str, Callable[[Exclusion], tuple[str, str] | None]]] = {
+    "rating-below-pressure": lambda e: (
+        "a rating is not stretched", f"a part that holds {bar_words(float(e.limit or 0))} or more"
+    ),
+    "cap-too-weak": lambda e: (
+        "a rating is not stretched",
+        f"a cap that holds {bar_words(float(e.limit or 0))} or more, or this one's working pressure from its maker, "
+        "where what it opens at was written for it",
+    ),
+    "too-hot": lambda e: (
+        "what it stands is not stretched", f"a part that stands {celsius_words(float(e.found or 0))} or more"
+    ),
+    "too-cold": lambda e: (
+        "what it stands is not stretched", f"a part that stands {celsius_words(float(e.found or 0))} or less"
+    ),
+    "voltages-differ": lambda e: (
+        "a voltage is no matter of choice", f"a part for {float(e.limit or 0):g} V, or parts beside it for its own"
+    ),
+    "refused-there": lambda e: (
+        "what a piece stands is not stretched", "a piece that stands it, as those of the kits do"
+    ),
+    "other-medium": lambda e: ("what a hose may carry is no matter of choice", f"a hose for {e.limit}"),
+    "ends-do-not-meet": _ends_stand,
 }
 
 _OF_A_ZONE: Final = ("obstacle-in-the-way", "does-not-fit", "way-in-too-small", "ends-face-wrong")

@@ -31,7 +31,7 @@ class ChargePipes:
         self._joiner = ChargeSideJoiner([self._couplers], wyes)
         self._kept_sides: dict[object, list[_Side]] = {}
 
-    def around(self, core: Core, slots: Sequence[str] = ("core",)) -> tuple[Joint, ...] | str:
+    def around(self, core: Core, slots: Sequence[str] = ("core",)) -> tuple[Joint, ...] | Verdict:
         """The joints before and after a core in flow order; where one cannot be made, why.
 
         Twins have a name in `slots` each: all joints before them come first, then all behind them.
@@ -42,7 +42,7 @@ class ChargePipes:
         for starts, finishes, conditions, wye_slot in self._sides(core, slots):
             for made in self._joiner.join(starts, finishes, conditions, wye_slot):
                 if isinstance(made, Verdict):
-                    return made.text
+                    return made
                 joints.append(made)
         return tuple(joints)
 

@@ -13,6 +13,7 @@ from itertools import chain
 
 import numpy as np
 
+from configurator.foundations.verdicts import Verdict
 from configurator.parts.kinds import Cap, Core, Exchanger, Part, Pump, Reservoir
 from configurator.parts.kit import Joint, Kit
 from configurator.parts.layouts import kind_of_slot
@@ -87,7 +88,7 @@ class Filled:
     loops: int
     bench: Bench
     joined: frozenset[str]
-    unjoined_charge: Mapping[str, str]
+    unjoined_charge: Mapping[str, Verdict]
     crowds: Mapping[str, Crowd]
     cut: bool = False
     proof: Proof | None = None

@@ -88,6 +88,7 @@ class Exclusion:
 
     `side`: of a part too large for a zone, which wall it misses most. `turned`: whether the zone would take it lying
     on another face, of a part that does not say which faces may look up; `zone`: the one whose room keeps it out.
+    `cause`: of ends that do not meet, a code of what something other than a piece would mend.
     """
 
     part: str
@@ -99,3 +100,4 @@ class Exclusion:
     side: str = ""
     turned: bool = False
     zone: str = ""
+    cause: str = ""

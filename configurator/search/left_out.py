@@ -62,7 +62,7 @@ def _reasons(
             elif kind in ADDED:
                 yield Exclusion(part.id, "no-loop", None, None, "")
             elif part.id in filled.unjoined_charge:
-                yield Exclusion(part.id, "ends-do-not-meet", None, None, "", filled.unjoined_charge[part.id])
+                yield not_joined(part.id, filled.unjoined_charge[part.id])
             elif part.id in apart and part.id not in filled.joined:
                 yield _apart(part.id, apart[part.id])
             elif part.id in without_suction_hose and part.id not in filled.joined:
@@ -90,10 +90,16 @@ def _of_other_volts(part: Fan | Timer, admissible: Admissible, filled: Filled) -
     return Exclusion(part.id, "voltages-differ", part.volts, nearest, "V", words)
 
 
+def not_joined(part: str, verdict: Verdict) -> Exclusion:
+    """A core that cannot be joined to the engine, by what its joint breaks."""
+    cause = verdict.cause or verdict.rule
+    return Exclusion(part, "ends-do-not-meet", None, None, "", verdict.text, cause=cause)
+
+
 def _apart(part: str, verdict: EndsApart) -> Exclusion:
     """An end that meets nothing; found and limit are the two ends of the adapter to buy, where one would do."""
     near, far = verdict.missing[0].codes if len(verdict.missing) == 1 else (None, None)
-    return Exclusion(part, "ends-do-not-meet", near, far, "", verdict.text)
+    return Exclusion(part, "ends-do-not-meet", near, far, "", verdict.text, cause=verdict.cause)
 
 
 def _crowded_out(job: Job, part: str, crowd: Crowd | None) -> Exclusion:

@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from configurator.fitting.room import CLEARANCE_COUNTED_MM
+from configurator.foundations.verdicts import Verdict
 from configurator.parts.kinds import Part
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
@@ -131,7 +132,7 @@ class Opening:
         """Every core with every exchanger of a skeleton whose runs are made."""
         room = float(of.rest_room_mm.max())
         joined = [(part, self._rows.around(part, of.zones)) for part in of.members["core"]] if room >= 0 else []
-        cores = [(part, around) for part, around in joined if not isinstance(around, str)]
+        cores = [(part, around) for part, around in joined if not isinstance(around, Verdict)]
         exchangers: list[Part | None] = list(of.members.get("exchanger", (None,)))
         first = self._each("core", [part for part, _ in cores], of.zones)
         first = first.with_room([min(room, of.room_mm({"core": part}, around)) for part, around in cores])

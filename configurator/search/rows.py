@@ -15,6 +15,7 @@ from configurator.fitting.placing import bodies_of
 from configurator.fitting.room import CLEARANCE_COUNTED_MM, room_of
 from configurator.fitting.room_for_two import room_for_two
 from configurator.fitting.turns import Posture
+from configurator.foundations.verdicts import Verdict
 from configurator.parts.kinds import Core, Part, Pump, RigidPart
 from configurator.parts.kit import Joint
 from configurator.parts.layouts import kind_of_slot
@@ -33,7 +34,7 @@ from configurator.search.zone_memo import Crowd, RowFit, ZoneMemo
 
 _KINDS = ("core", "exchanger", "pump", "reservoir")
 
-Ways = Sequence[tuple[Joint, ...]]
+Alternatives = Sequence[tuple[Joint, ...]]
 """Of each joint how it may be made."""
 
 
@@ -75,12 +76,12 @@ class RowMaker:
         self._needs = KitNeeds(job.adapter)
         self._after_run_s = 0.0 if job.brief.after_run_s is None else float(job.brief.after_run_s)
         self._circuit = circuit_of(job.brief, job.layout)
-        self._charges: dict[str, tuple[Joint, ...] | str] = {}
+        self._charges: dict[str, tuple[Joint, ...] | Verdict] = {}
         self._joined: set[str] = set()
         self._may: dict[tuple[object, ...], frozenset[tuple[str, ...]]] = {}
         # The joints are kept beside what is known of them, so that their identities stay theirs.
-        self._rooms: dict[tuple[object, ...], tuple[float, Ways]] = {}
-        self._pairs: dict[tuple[object, ...], tuple[NDArray[np.float32], Ways]] = {}
+        self._rooms: dict[tuple[object, ...], tuple[float, Alternatives]] = {}
+        self._pairs: dict[tuple[object, ...], tuple[NDArray[np.float32], Alternatives]] = {}
 
     def rows_of(self, skeletons: Iterable[Skeleton]) -> list[Row]:
         """One row for each loop and choice of zones that can be placed, in the order of the skeletons."""
@@ -92,9 +93,9 @@ class RowMaker:
         return frozenset(self._joined)
 
     @property
-    def unjoined_charge(self) -> Mapping[str, str]:
+    def unjoined_charge(self) -> Mapping[str, Verdict]:
         """Cores that cannot be joined to the engine, with the reason."""
-        return {core: why for core, why in self._charges.items() if isinstance(why, str)}
+        return {core: why for core, why in self._charges.items() if isinstance(why, Verdict)}
 
     @property
     def crowds(self) -> Mapping[str, Crowd]:
@@ -106,7 +107,7 @@ class RowMaker:
         leaders = {kind_of_slot(slot): known for slot, known in reversed(skeleton.classes)}
         self._joined.update(part.id for known in leaders.values() for part in known.members)
         slots = [slot for slot, _ in skeleton.classes]
-        cores = tuple(core for core in leaders["core"].members if not isinstance(self.around(core, slots), str))
+        cores = tuple(core for core in leaders["core"].members if not isinstance(self.around(core, slots), Verdict))
         if not cores:
             return
         members = {kind: cores if kind == "core" else known.members for kind, known in leaders.items()}
@@ -149,6 +150,7 @@ class RowMaker:
         parts = {slot: of_kind[kind_of_slot(slot)] for slot in shared.slots}
         zones = dict.fromkeys(parts, shared.zone)
         around = self._charges[of_kind["core"].id] if "core" in of_kind else ()
+        assert not isinstance(around, Verdict), "a core that is not joined is in no row"
         made = [(*runs, *around) for runs in dict.fromkeys((shared.best, shared.tight))]
         return any(self._memo.goes_in(parts, zones, self._needs.of(parts, joints)) for joints in made)
 
@@ -164,7 +166,7 @@ class RowMaker:
         parts = {slot: of_kind[kind_of_slot(slot)] for slot in slots}
         self._joined.update(part.id for part in of_kind.values())
         around = self.around(of_kind["core"], slots)
-        if isinstance(around, str):
+        if isinstance(around, Verdict):
             return
         runs, fit = self._placed(skeleton, parts, zones, around)
         if fit.decided and not fit.fits:
@@ -201,7 +203,7 @@ class RowMaker:
             in_zones = (*placed, *add_on.placed)
             yield Row(fitted_out, ids, in_zones, (*runs_with, *around), fit_with, caps, add_on)
 
-    def room_mm(self, parts: Mapping[str, Part], zones: Mapping[str, str], ways: Ways) -> float:
+    def room_mm(self, parts: Mapping[str, Part], zones: Mapping[str, str], ways: Alternatives) -> float:
         """The most room that a kit with these parts can have: of the zones that hold nothing else.
 
         Less than none where they do not go into one of them; `ways`: of each joint that they take part in, how it may
@@ -214,7 +216,7 @@ class RowMaker:
         return self._rooms[key][0]
 
     def rooms_of_two(
-        self, zone: str, one: tuple[str, Sequence[Part]], other: tuple[str, Sequence[Part]], ways: Ways
+        self, zone: str, one: tuple[str, Sequence[Part]], other: tuple[str, Sequence[Part]], ways: Alternatives
     ) -> NDArray[np.float32]:
         """The most room that each of some parts in a slot has beside each of another slot, in a zone of the bay [mm].
 
@@ -229,12 +231,12 @@ class RowMaker:
             self._pairs[key] = (found.astype(np.float32), ways)  # halves: exact, and half the memory
         return self._pairs[key][0]
 
-    def _bodies(self, zone: str, slot: str, parts: Sequence[Part], ways: Ways) -> Bodies:
+    def _bodies(self, zone: str, slot: str, parts: Sequence[Part], ways: Alternatives) -> Bodies:
         assert self._bay is not None
         bodies: list[tuple[Posture, ...]] = []
         for part in parts:
             around = self._charges[part.id] if isinstance(part, Core) else ()
-            if isinstance(around, str) or not isinstance(part, RigidPart):
+            if isinstance(around, Verdict) or not isinstance(part, RigidPart):
                 bodies.append(())
                 continue
             needs = self._needs.at_least({slot: part}, [*ways, *((joint,) for joint in around)])
@@ -257,7 +259,7 @@ class RowMaker:
             return runs, fit
         return runs, self._memo.fit(parts, zones, self._needs.of(parts, (*runs, *around)))
 
-    def around(self, core: Part, slots: Iterable[str]) -> tuple[Joint, ...] | str:
+    def around(self, core: Part, slots: Iterable[str]) -> tuple[Joint, ...] | Verdict:
         """How a core, twice where there are slots for two, is joined to the engine; or why it cannot be."""
         if core.id not in self._charges:
             assert isinstance(core, Core)
@@ -265,5 +267,5 @@ class RowMaker:
         return self._charges[core.id]
 
 
-def _identities(ways: Ways) -> tuple[int, ...]:
+def _identities(ways: Alternatives) -> tuple[int, ...]:
     return tuple(id(run) for way in ways for run in way)

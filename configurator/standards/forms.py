@@ -96,7 +96,7 @@ def as_typed(size: str) -> str:
     return re.sub(r" (?=[a-z])", "", size)
 
 
-def known_size(form: str, size: str) -> str | None:
+def size_fault(form: str, size: str) -> str | None:
     """None where `size` is a size of `form`; else a sentence with the nearest allowed one."""
     if form not in THREADS:
         return None

@@ -15,25 +15,24 @@ SMOOTH_RUBBER_M: Final = 0.01e-3
 
 @dataclass(frozen=True)
 class HoseClass:
-    """The rubber of a class and the temperatures it stands [K]."""
+    """The temperatures that hose of a class stands [K]."""
 
-    rubber: str
     coldest_k: float
     hottest_k: float
 
 
-def _hose_class(rubber: str, coldest_c: float, hottest_c: float) -> HoseClass:
-    return HoseClass(rubber, coldest_c + ZERO_CELSIUS_K, hottest_c + ZERO_CELSIUS_K)
+def _hose_class(coldest_c: float, hottest_c: float) -> HoseClass:
+    return HoseClass(coldest_c + ZERO_CELSIUS_K, hottest_c + ZERO_CELSIUS_K)
 
 
 HOSE_CLASSES: Final = {
-    "A": _hose_class("silicone", -55, 175),
-    "B": _hose_class("NBR", -40, 100),
-    "C": _hose_class("CR", -40, 100),
-    "D-1": _hose_class("EPDM", -40, 125),
-    "D-2": _hose_class("EPDM", -40, 125),
-    "D-3": _hose_class("EPDM", -40, 150),
-    "E": _hose_class("EPDM, fibre reinforced", -40, 125),
+    "A": _hose_class(-55, 175),  # silicone
+    "B": _hose_class(-40, 100),  # NBR
+    "C": _hose_class(-40, 100),  # CR
+    "D-1": _hose_class(-40, 125),  # EPDM
+    "D-2": _hose_class(-40, 125),  # EPDM
+    "D-3": _hose_class(-40, 150),  # EPDM
+    "E": _hose_class(-40, 125),  # EPDM, fibre reinforced
 }
 
 

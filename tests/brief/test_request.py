@@ -142,6 +142,7 @@ CHARGER: dict[str, Any] = {
     "id": "t",
     "name": "T",
     "holds_boost_at": "throttle",
+    "turbine": True,
     "efficiency": "70 %",
     "efficiency_band": "5 %",
     "consumption": {"petrol": "330 g/kWh"},

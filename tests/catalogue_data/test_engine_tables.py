@@ -104,6 +104,7 @@ def test_belts_cost_fuel_and_hold_their_boost_at_the_outlet() -> None:
         assert CHARGERS[name].holds_boost_at == "outlet"
         assert CHARGERS[name].consumption["petrol"] > CHARGERS["turbo"].consumption["petrol"]
     assert CHARGERS["turbo"].holds_boost_at == "throttle"
+    assert {name for name, charger in CHARGERS.items() if charger.turbine} == {"turbo", "compound"}
 
 
 @pytest.mark.parametrize("charger", sorted(CHARGERS))

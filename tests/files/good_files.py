@@ -57,6 +57,7 @@ chargers:
   - id: turbo
     name: Turbocharger
     holds_boost_at: throttle
+    turbine: true
     efficiency: 70 %
     efficiency_band: 5 %
     consumption: {petrol: 330 g/kWh}

@@ -90,13 +90,18 @@ RULE_FOR_A_PART: Final = (
     ),
     Step(
         "configurator/reasons/ways_out.py",
-        '    "other-voltage": lambda e: _STANDS.format("the car has one voltage", "a pump made for it"),\n',
-        behind="_WAYS: Final[dict[str, Callable[[Exclusion], str]]] = {\n",
+        '    "other-voltage": lambda e: ("the car has one voltage", "a pump made for it"),\n',
+        behind="_STANDING: Final[dict[str, Callable[[Exclusion], tuple[str, str] | None]]] = {\n",
     ),
     Step(
         "DEVELOPERS.md",
         "| `other-voltage` | a pump for another voltage than 12 V | a pump for it |\n",
         before="| `coolant-banned` |",
+    ),
+    Step(
+        "tests/oracles/try_everything.py",
+        '        if parts["pump"].volts != 12:\n            return False\n',
+        before='        core = parts["core"]\n        rated, hottest = ',
     ),
 )
 
@@ -222,6 +227,17 @@ def weights_text(answer: Answer) -> str:
         "configurator/cli/suggest_command.py",
         "    if asked.weights:\n        sys.stdout.write(weights_text(answer))\n",
         before="    if asked.draw is not None or asked.sketch:\n",
+    ),
+    Step(
+        "configurator/cli/suggest_command.py",
+        "    if asked.weights and asked.as_json:\n"
+        '        return usage("--weights is for people and --json for programs: leave one of them out")\n',
+        before="    if asked.kit > asked.top:\n",
+    ),
+    Step(
+        "configurator/cli/suggest_command.py",
+        '        "--weights": asked.weights,\n',
+        behind='        "--sketch": asked.sketch,\n',
     ),
     Step("examples/guide/commands.md", "| `--weights` | also what each kit weighs |\n", before="| `--kit 2` |"),
 )

@@ -25,9 +25,9 @@ from configurator.parts.ends import End
 from configurator.parts.kinds import PART_KINDS
 from configurator.prediction.condensate import CUT_S
 from configurator.prediction.surface_figures import BANDS
-from configurator.reasons.caution_codes import CODES as CAUTION_CODES
 from configurator.reasons.wording import _CAUSES, _SENTENCES
 from tests.house.checkout import GUIDE, PACKAGE, ROOT, kitwright
+from tests.journeys.caution_codes import CODES as CAUTION_CODES
 from tests.journeys.kitwright import command as run_here
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")

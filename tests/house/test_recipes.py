@@ -24,10 +24,11 @@ RECIPES: dict[str, tuple[Step, ...]] = {
     "Add a formula, and the figure that it gives": FORMULA,
     "Add an output": OUTPUT,
 }
-KEPT_BY_HAND = {"tests/oracles/try_everything.py", "tests/joining/test_mating.py"}
-"""Files of tests that a recipe names and that are not followed here: the judge, and pairs typed by hand."""
+KEPT_BY_HAND = {"tests/joining/test_mating.py", "tests/golden/screens.py"}
+"""Files of tests that a recipe names and that are not followed here: pairs typed by hand, and kept screens."""
 
 ELSEWHERE = {
+    "Add a rule for a part alone": {"questions/ways_out.py"},
     "Add a formula, and the figure that it gives": {"questions/answer.py", "questions/offer.py"},
     "Add an output": {"presentation/html.py"},
 }
@@ -80,7 +81,8 @@ class Copy:
 def copy(tmp_path_factory: pytest.TempPathFactory) -> Copy:
     folder = tmp_path_factory.mktemp("checkout") / "copy"
     leave = shutil.ignore_patterns("__pycache__", "*.png")
-    for name in ("configurator", "catalogue", "examples", "tests/house", "tests/reference_cases", "tests/journeys"):
+    tests = ("tests/house", "tests/reference_cases", "tests/journeys", "tests/oracles")
+    for name in ("configurator", "catalogue", "examples", *tests):
         shutil.copytree(ROOT / name, folder / name, ignore=leave)
     for name in ("README.md", "DEVELOPERS.md", "pyproject.toml", "tests/conftest.py"):
         shutil.copy(ROOT / name, folder / name)
@@ -151,6 +153,18 @@ def test_a_rule_for_a_part_keeps_it_out_and_says_why(copy: Copy, brief: Path, sh
     assert "[pump-40-small] is IN" in told
 
 
+def test_a_rule_for_a_part_is_the_judges_as_well(copy: Copy) -> None:
+    """In the copy it leaves out a pump for a lorry, whatever else stands in its loop."""
+    (copy.folder / "judged.py").write_text(
+        "from types import SimpleNamespace\n"
+        "from tests.oracles.try_everything import _Judge\n"
+        "print(_Judge._alone(None, {'pump': SimpleNamespace(volts=24)}))\n",
+        encoding="utf-8",
+    )
+    done = copy.run("judged")
+    assert done.stdout == "False\n", done.stderr
+
+
 def test_a_rule_for_two_ends_is_kept(copy: Copy, shelf: Path) -> None:
     wide = copy.kitwright("mate", "hose:38mm", "spigot:38mm:bead", "--catalogue", shelf)
     assert wide.startswith("No: ") and "a hose so wide needs a formed joint" in wide and "creeps off" in wide
@@ -164,6 +178,13 @@ def test_a_formula_comes_out_as_a_figure(answer: str) -> None:
 
 def test_an_output_is_written(answer: str) -> None:
     assert re.search(r"Kit 1 weighs ([\d.]+) kg dry, [\d.]+ kg filled\.", answer)
+
+
+@pytest.mark.parametrize("beside", ["--json", "--fits-only"])
+def test_an_output_for_people_is_refused_where_it_would_spoil_another(copy: Copy, brief: Path, beside: str) -> None:
+    """Its text stood behind the JSON document, which no program could read then."""
+    done = copy.run("configurator", "suggest", brief, "--weights", beside)
+    assert done.returncode == 2 and done.stdout == "" and "--weights" in done.stderr
 
 
 def test_the_house_takes_what_the_recipes_made(copy: Copy) -> None:

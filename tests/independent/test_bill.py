@@ -14,7 +14,8 @@ from typing import Any
 
 import pytest
 
-from tests.journeys.kitwright import EXAMPLES, all_kits, shelf_part, suggest
+from tests.journeys.checks import check
+from tests.journeys.kitwright import EXAMPLES, all_kits, example, opened, shelf_part, shipped, small_shelf, suggest
 
 Tree = dict[str, Any]
 HOSE_PLUG = "plug for a hose off the reservoir, for the leak test"
@@ -235,6 +236,25 @@ def test_the_bill_is_whole(name: str) -> None:
     assert kits(name), "an example without a kit shows nothing"
     for kit in kits(name):
         assert missing(kit) == [], kit["rank"]
+
+
+@pytest.mark.parametrize(("charger", "lines"), [("compound", 1), ("roots", 0), ("driven by exhaust", 1)])
+def test_hot_iron_of_any_charger_has_its_heat_shield_and_no_other(charger: str, lines: int) -> None:
+    """A blower and a turbo in series had none on its bill, nor had a turbo that the shelf calls otherwise."""
+    other = {**next(one for one in shipped("chargers") if one["id"] == "turbo"), "id": "driven by exhaust"}
+    on = small_shelf(
+        cores=[shelf_part("core-260-short")],
+        pumps=[shelf_part("pump-40-small")],
+        exchangers=[shelf_part("exchanger-350-slim")],
+        reservoirs=[shelf_part("reservoir-8-cube")],
+        chargers=[*shipped("chargers"), other],
+    )
+    engine = {"engine__charger": charger, "engine__boost": "0.7 bar"}
+    brief = opened(example("hatch", **engine, aim={"charge_air": "160 degC"}, limits=None))
+    kit = suggest(brief, "--json", shelf=on).kits[0]
+    box = {"kit": "the same", "parts": sorted({part for ids in kit["parts"].values() for part in ids})}
+    for bill in (kit["lines"], check(box, "--json", brief=brief, shelf=on).answer["to_buy"]):
+        assert sum(line["item"].startswith("heat shield") for line in bill) == lines
 
 
 @pytest.mark.parametrize("name", BRIEFS)

@@ -1,4 +1,4 @@
-"""Design pressures, the lowest member, caps and plugs."""
+"""Design pressures, the lowest member, caps."""
 
 from __future__ import annotations
 
@@ -15,11 +15,10 @@ from configurator.joining.ratings import (
     member_of_part,
     pressure_rules,
 )
-from configurator.joining.small_joints import cap_rules, plugs
+from configurator.joining.small_joints import cap_rules
 from configurator.joining.words import bars_apart
 from configurator.parts.kinds import Cap, Reservoir
 from configurator.parts.kit import Member
-from configurator.parts.passages import Passage
 
 
 @pytest.mark.parametrize(
@@ -225,19 +224,3 @@ def test_a_cap_for_a_reservoir_without_a_neck_says_what_is_not_there() -> None:
 def test_a_cap_on_a_reservoir_of_unknown_rating_is_not_checked() -> None:
     states = {v.rule: v.state for v in cap_rules(reservoir(coolant={"working": "unknown"}), cap(1.1))}
     assert states["cap-above-rating"] == "not checked"
-
-
-def test_idle_bleeds_drains_and_fills_are_plugged_and_used_ones_are_not() -> None:
-    passage = Passage.model_validate(
-        {
-            "ends": [
-                {"name": "in", "form": "orb", "size": "-12", "sex": "female"},
-                {"name": "bleed", "form": "npt", "size": "1/8", "sex": "female"},
-                {"name": "low", "form": "npt", "size": "1/8", "sex": "female", "role": "drain"},
-                {"name": "cap", "form": "neck", "size": "45 mm", "sex": "male"},
-            ]
-        }
-    )
-    assert [(need.item, need.quantity) for need in plugs(passage)] == [("plug for NPT 1/8 female", 2)]
-    assert [need.quantity for need in plugs(passage, {"bleed"})] == [1]
-    assert plugs(passage, {"bleed", "low"}) == ()

@@ -12,8 +12,8 @@ from typing import Any
 import pytest
 
 from configurator.reasons import cautions
-from configurator.reasons.caution_codes import CODES
 from configurator.reasons.coolant_cautions import outside_tables
+from tests.journeys.caution_codes import CODES
 from tests.journeys.checks import check, flowing
 from tests.journeys.checks import run as kitwright
 from tests.journeys.kitwright import Tree, shipped, shipped_part, small_shelf, suggest, written

@@ -5,14 +5,28 @@ The laws are frozen, not the figures: lumped sums against an invented shelf.
 
 from __future__ import annotations
 
+import re
 from functools import cache, partial
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from tests.journeys import made_parts
 from tests.journeys.checks import Ran, check
-from tests.journeys.kitwright import Run, Tree, all_kits, example, opened, shipped, shipped_part, small_shelf, suggest
+from tests.journeys.kitwright import (
+    Run,
+    Tree,
+    all_kits,
+    command,
+    example,
+    opened,
+    shipped,
+    shipped_part,
+    small_shelf,
+    suggest,
+    written,
+)
 from tests.journeys.made_parts import tank
 
 CORE, LARGER_CORE, PUMP, OTHER_PUMP = "core-230-short", "core-260-short", "pump-50-medium", "pump-40-small"
@@ -32,6 +46,30 @@ CLOSE = {"margin_k": 0.011, "margin_low_k": 0.011, "plateau_k": 0.011, "current_
 
 
 # --- the rows are the kits ---
+
+
+LAYOUT_IDS = {"bypass": "a-valve", "single": "plain", "twin-exchangers-parallel": "fronts-abreast"}
+"""Shipped layouts, each under another id; that with a valve comes first of them."""
+
+
+def test_layouts_go_by_any_id_and_twins_are_told_as_they_lie(tmp_path: Path) -> None:
+    """Twins of a layout whose id ended otherwise stopped the command, and the table told the last word of the id."""
+    layouts = [{**one, "id": LAYOUT_IDS[one["id"]]} for one in shipped("layouts") if one["id"] in LAYOUT_IDS]
+    on = {**hatch_shelf(), "layouts": layouts}
+    run = suggest(hatch(), "--json", "--improve", "--order", "price", shelf=on)
+    assert run.code == 0, run.err
+    assert {kit["layout"] for kit in run.kits} == {"plain"}
+    seconds = rows(run, "second exchanger")
+    assert {row["layout"] for row in seconds} == {"fronts-abreast"}
+    assert all(row["change"].startswith("second front in parallel: exchanger-") for row in seconds)
+    twins = hatch(layouts=["fronts-abreast"], limits=None)
+    table = suggest(twins, shelf=on).out
+    assert re.search(r"2 ×\s+exchanger-[\w-]+,\s+parallel\n", table), table
+    (tmp_path / "brief.yaml").write_text(written(twins), encoding="utf-8")
+    (tmp_path / "shelf").mkdir()
+    (tmp_path / "shelf" / "parts.yaml").write_text(written(on), encoding="utf-8")
+    first = command("why", tmp_path / "brief.yaml", "--first", "--catalogue", tmp_path / "shelf").out
+    assert re.search(r"2 × exchanger-[\w-]+\s\(parallel\)", first), first
 
 
 def hatch(**changes: Any) -> Tree:

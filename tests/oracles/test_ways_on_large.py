@@ -59,6 +59,11 @@ def test_a_way_that_may_not_be_the_least_still_gives_a_kit(seed: int) -> None:
             assert has_kit(seed, brief), (seed, way)
 
 
+def test_some_ways_may_not_be_the_least() -> None:
+    """So that the test above looks at some."""
+    assert any(way.least is False for seed in SEEDS for way in ways(seed, UNHURRIED_S))
+
+
 @pytest.mark.parametrize("seed", SEEDS)
 def test_with_time_one_limit_gives_way_by_as_much_as_a_look_at_every_kit_says(seed: int) -> None:
     every, _ = of_limits(seed)

@@ -227,6 +227,12 @@ def test_a_layout_with_a_parallel_group() -> None:
     assert layout.loop == ("reservoir", "pump", "core", ("exchanger-1", "exchanger-2"))
     assert layout.steps == (("reservoir",), ("pump",), ("core",), ("exchanger-1", "exchanger-2"))
     assert (layout.count("exchanger"), layout.count("core")) == (2, 1)
+    assert layout.twins == (("exchanger", "parallel"),)
+
+
+def test_how_twins_lie_is_read_from_the_loop_whatever_its_id_is() -> None:
+    row = {**LAYOUT, "id": "fronts-parallel", "loop": ["reservoir", "pump", "core", *TWINS]}
+    assert Layout.model_validate(row).twins == (("exchanger", "series"),)
 
 
 TWINS = ["exchanger-1", "exchanger-2"]

@@ -11,13 +11,13 @@ from configurator.physics.suction import suction_margin_pa
 WATER = Coolant("water", 0.0)
 
 CASES = (
-    # degC, surface kPa, metres over the pump, loss kPa, margin kPa; p_v of the tables: 2.339, 19.95, 70.18, 101.42 kPa
-    (20.0, 101.325, 3.0, 2.4, 101.325 + 998.2 * 9.80665 * 3.0 / 1000 - 2.4 - 2.339),
-    (60.0, 101.325, 0.0, 3.0, 101.325 - 3.0 - 19.95),
-    (90.0, 79.495, 0.3, 1.0, 79.495 + 965.3 * 9.80665 * 0.3 / 1000 - 1.0 - 70.18),
-    (100.0, 101.325, -0.2, 2.0, 101.325 - 958.4 * 9.80665 * 0.2 / 1000 - 2.0 - 101.42),
+    # degC, surface kPa, metres over the pump, loss kPa, margin kPa
+    (20.0, 101.325, 3.0, 2.4, 125.96),  # 3 m of 9.789 kN/m3 are 29.37; 101.325 + 29.37 = 130.69; - 2.40 - 2.34 (vapour)
+    (60.0, 101.325, 0.0, 3.0, 78.38),  # 101.325 - 3.00 - 19.95 (vapour)
+    (90.0, 79.495, 0.3, 1.0, 11.16),  # 0.3 m of 9.467 kN/m3 are 2.84; 79.495 + 2.84 = 82.34; - 1.00 - 70.18 (vapour)
+    (100.0, 101.325, -0.2, 2.0, -3.98),  # 0.2 m of 9.399 kN/m3 are 1.88; 101.325 - 1.88 = 99.44; - 2 - 101.42 (vapour)
 )
-"""Vapour pressures and densities of water: published, IAPWS R7-97, from memory. 79.495 kPa: ISO 2533 at 2000 m."""
+"""Vapour pressures and weights of water: published, IAPWS R7-97, from memory. 79.495 kPa: ISO 2533 at 2000 m."""
 
 
 @pytest.mark.parametrize("t_c,surface,above,loss,margin", CASES)
@@ -29,6 +29,9 @@ def test_a_sum_by_hand(t_c: float, surface: float, above: float, loss: float, ma
 
 
 def test_water_that_boils_in_an_open_tank_has_nothing_but_its_height() -> None:
-    """Textbook rule: NPSH available is then the height less the loss."""
+    """Textbook rule: NPSH available is then the height less the loss.
+
+    960 kg/m3 weigh 9414.4 N/m3; 2 m are 18,828.8 Pa, less 500.
+    """
     vapour = vapour_pressure_pa(WATER, 370.0)
-    assert suction_margin_pa(vapour, 2.0, 500.0, vapour, 960.0) == pytest.approx(2.0 * 960.0 * 9.80665 - 500.0)
+    assert suction_margin_pa(vapour, 2.0, 500.0, vapour, 960.0) == pytest.approx(18_328.8, abs=0.1)

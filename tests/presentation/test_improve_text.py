@@ -12,7 +12,7 @@ from configurator.search.loosening import Change
 
 FRONT = Gain(
     kind="exchanger", part="front-large", replaced="front-small", along=(), change=None, larger=True, runs=0, moved=(),
-    layout="single", margin_k=4.0, plateau_k=-20.0, recovery_s=-600.0, clearance_mm=-5.0, price_cents=16_000,
+    layout="single", twins=(), margin_k=4.0, plateau_k=-20.0, recovery_s=-600.0, clearance_mm=-5.0, price_cents=16_000,
     mass_dry_g=900, current_a=0.0, breaks=(), newly=(),
 )  # fmt: skip
 PUMP = replace(FRONT, kind="pump", part="pump-b", replaced="pump-a", margin_k=0.2, larger=False)

@@ -13,7 +13,7 @@ from configurator.questions.gains import NOTHING_K, Gain, with_shown
 
 PUMP = Gain(
     kind="pump", part="pump-a", replaced="pump-z", along=(), change=None, larger=False, runs=0, moved=(),
-    layout="single", margin_k=2.0, plateau_k=-1.0, recovery_s=0.0, clearance_mm=0.0, price_cents=10_000,
+    layout="single", twins=(), margin_k=2.0, plateau_k=-1.0, recovery_s=0.0, clearance_mm=0.0, price_cents=10_000,
     mass_dry_g=0, current_a=0.0, breaks=(), newly=(),
 )  # fmt: skip
 

@@ -7,7 +7,6 @@ import re
 import pytest
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.words import SAY_THE_BEAD
 from configurator.reasons.ways_out import (
     shortfall_text,
     way_out,
@@ -50,11 +49,19 @@ def test_ends_that_nothing_joins_ask_for_pieces_and_not_for_force() -> None:
     )
     apart = way_out(Exclusion("p", "ends-do-not-meet", None, None, ""))
     assert apart.startswith("No change of the brief mends this: ends that do not mate")
-    unsaid = way_out(Exclusion("p", "ends-do-not-meet", None, None, "", f"57 mm spigot: {SAY_THE_BEAD}"))
+    unsaid = way_out(Exclusion("p", "ends-do-not-meet", None, None, "", "57 mm spigot", cause="bead-not-told"))
     assert unsaid.startswith("The spigot's end, where the part is written: ") and "'bead: true'" in unsaid
     assert way_out_of_ends("reservoir").startswith("No change of the brief mends this: rules of joints stand.")
     assert "It takes a pump and an exchanger, or pieces" in way_out_of_ends("pump", "exchanger")
     assert "It takes an exchanger and a core that holds" in way_out_of_ratings("exchanger", "core")
+
+
+def test_what_mends_ends_follows_from_the_cause_and_not_from_the_words_told() -> None:
+    """It was searched for in the sentence, so that another wording of a refusal would have lost its way out."""
+    weak = Exclusion("p", "ends-do-not-meet", None, None, "", "in any words", cause="rating-below-pressure")
+    assert way_out(weak).startswith("Less boost")
+    said = Exclusion("p", "ends-do-not-meet", None, None, "", "it holds 1 bar, the charge pipe may see 2 bar")
+    assert way_out(said).startswith("No change of the brief mends this: ends that do not mate")
 
 
 def broken(rule: str, found: float, limit: float, text: str = "") -> Verdict:

@@ -118,6 +118,7 @@ chargers:
   - id: book
     name: Book charger
     holds_boost_at: outlet
+    turbine: false
     efficiency: 70 %
     efficiency_band: 0 %
     consumption: {{book: 300 g/kWh}}

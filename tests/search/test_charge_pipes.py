@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from configurator.brief.tables import Soak
+from configurator.foundations.verdicts import Verdict
 from configurator.parts.kinds import Core
 from configurator.parts.kit import Joint
 from configurator.prediction.surfaces import core_surface
@@ -23,7 +24,7 @@ COUPLERS = [adapter(f"c-{mm}", f"coupler {mm}", "coupler 57", medium="charge", h
 CLAMPS = [clamp(f"t-{least}", least, least + 10, style="T-bolt") for least in (60, 70)]
 
 
-def around(*, own: bool = False, **engine: Any) -> tuple[Joint, ...] | str:
+def around(*, own: bool = False, **engine: Any) -> tuple[Joint, ...] | Verdict:
     """How the core of the small shelf is joined to an engine."""
     written = shelf(engine={**BRIEF["engine"], **engine}).written
     job = job_of(shelf_of({**written, "own": [["core", True]] if own else []}))
@@ -35,7 +36,7 @@ BOTH = {"charger_outlet": "63.5 mm", "throttle": "57 mm"}
 
 def joints(**engine: Any) -> tuple[Joint, ...]:
     made = around(**engine)
-    assert not isinstance(made, str), made
+    assert not isinstance(made, Verdict), made
     return made
 
 
@@ -78,7 +79,7 @@ def test_a_coupler_behind_a_core_stands_the_drive_where_the_aim_is_held_against_
     soak = {row["id"]: Soak.model_validate(row) for row in shipped("soak")}
     job = job_of(replace(of, tables=replace(of.tables, soak=soak)))
     made = ChargePipes(job, COUPLERS, [], CLAMPS).around(Core.model_validate(core()))
-    assert not isinstance(made, str)
+    assert not isinstance(made, Verdict)
     before, behind = (joint.members[0] for joint in made)
     assert before.derated_at_k == behind.derated_at_k
     assert behind.derated_at_k is not None and behind.derated_at_k > 62.0 + 273.15
@@ -96,4 +97,4 @@ def test_two_outlets_of_a_charger_are_numbered_from_one_and_one_is_not() -> None
 
 def test_a_pipe_that_no_coupler_goes_on_is_told() -> None:
     said = around(charger_outlet="76 mm", throttle="57 mm")
-    assert isinstance(said, str) and "76 mm" in said
+    assert isinstance(said, Verdict) and "76 mm" in said.text

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import pytest
 
-from configurator.standards.forms import as_typed, known_size
+from configurator.standards.forms import as_typed, size_fault
 
 
 @pytest.mark.parametrize(("inches", "dash"), [("1/4", -4), ("3/8", -6), ("5/8", -10), ("3/4", -12), ("1 1/4", -20)])
 def test_a_dash_size_is_the_tubes_sixteenths_of_an_inch(inches: str, dash: int) -> None:
     """Published: SAE J514 and J1926-1 number their sizes so (from memory): 3/8 in is -6, however it looks."""
-    assert f"did you mean '{dash}'?" in str(known_size("orb", inches))
+    assert f"did you mean '{dash}'?" in str(size_fault("orb", inches))
 
 
 def test_a_fraction_that_is_no_dash_size_is_given_none() -> None:
     """7/16 in is the thread of -4, and would be dash 7, which nobody makes."""
-    assert "did you mean" not in str(known_size("orb", "7/16"))
+    assert "did you mean" not in str(size_fault("orb", "7/16"))
 
 
 def test_a_whole_inch_stays_apart_from_its_fraction() -> None:

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from configurator.standards.forms import FORMS, known_size
+from configurator.standards.forms import FORMS, size_fault
 from configurator.standards.hose_classes import HOSE_CLASSES, class_of
 from configurator.standards.threads import (
     DASH_THREADS,
@@ -139,8 +139,8 @@ def test_every_thread_form_has_a_bore_smaller_than_its_thread() -> None:
 
 
 def test_an_unknown_size_is_answered_with_the_nearest() -> None:
-    assert known_size("orb", "-12") is None
-    text = known_size("orb", "-11")
+    assert size_fault("orb", "-12") is None
+    text = size_fault("orb", "-11")
     assert text is not None and "did you mean '-1" in text
 
 

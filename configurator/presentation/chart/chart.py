@@ -12,11 +12,11 @@ from configurator.presentation.chart.panels import Panel, Point, Span
 from configurator.presentation.drawing.labels import spread
 from configurator.presentation.drawing.marks import (
     LINE_MM,
-    Box,
     Line,
     Mark,
     Path,
     Piece,
+    Rectangle,
     Ring,
     Spot,
     Words,
@@ -125,16 +125,16 @@ def _shades(spans: Sequence[Span], times: Axis) -> Iterator[Mark]:
     for span in spans:
         left, right = times.at(span.begins_s), times.at(span.ends_s)
         if not span.engine:
-            yield Box(left, _TOP, right - left, _BOTTOM - _TOP, "still")
+            yield Rectangle(left, _TOP, right - left, _BOTTOM - _TOP, "still")
         elif not narrow:
             look = f"shade s{round(SHADES * span.share)}"
-            yield Box(left, _TOP, right - left, _BOTTOM - _TOP, look, (("share", f"{span.share:g}"),))
+            yield Rectangle(left, _TOP, right - left, _BOTTOM - _TOP, look, (("share", f"{span.share:g}"),))
 
 
 def _scales(panel: Panel, levels: Axis, times: Axis) -> Iterator[Mark]:
     """Frame, grid and caption of a panel, and its time below."""
     left, right = times.from_mm, times.to_mm
-    yield Box(left, _TOP, right - left, _BOTTOM - _TOP, "frame")
+    yield Rectangle(left, _TOP, right - left, _BOTTOM - _TOP, "frame")
     yield Words((left + right) / 2, _TOP - 2.0, panel.caption, "t", "middle")
     for level in levels.ticks:
         yield Line(left, levels.at(level), right, levels.at(level), "grid")
@@ -158,7 +158,7 @@ def _lines(facts: ChartFacts, panel: Panel, times: Axis, levels: Axis) -> Iterat
             yield Path(_spots(points, times, levels), label.kind, data=(("line", label.kind),))
     if panel.restart is not None:
         x, y = times.at(panel.restart[0]), levels.at(panel.restart[1])
-        yield Box(x - 1.2, y - 1.2, 2.4, 2.4, "square", (("restart", f"{panel.restart[1]:.2f}"),))
+        yield Rectangle(x - 1.2, y - 1.2, 2.4, 2.4, "square", (("restart", f"{panel.restart[1]:.2f}"),))
     x, y = times.at(panel.worst[0]), levels.at(panel.worst[1])
     yield Ring(x, y, 1.3, "ring", (("worst", f"{panel.worst[1]:.2f}"),))
 
@@ -171,7 +171,7 @@ def _power(spans: Sequence[Span], times: Axis) -> Iterator[Mark]:
         y = _POWER_BOTTOM - high * span.share
         steps += [(times.at(span.begins_s), y), (times.at(span.ends_s), y)]
     yield Path((*steps, (times.to_mm, _POWER_BOTTOM)), "power", closed=True)
-    yield Box(times.from_mm, _POWER_TOP, times.to_mm - times.from_mm, high, "frame")
+    yield Rectangle(times.from_mm, _POWER_TOP, times.to_mm - times.from_mm, high, "frame")
 
 
 def _names_of_scales(levels: Axis) -> Iterator[Mark]:

@@ -9,7 +9,17 @@ from typing import Final
 from configurator.fitting.turns import SIDES
 from configurator.presentation.drawing.labels import spread
 from configurator.presentation.drawing.lengths import figure, typed, unit_of
-from configurator.presentation.drawing.marks import LINE_MM, Box, Line, Mark, Piece, Ring, Words, bounds_of, width_of
+from configurator.presentation.drawing.marks import (
+    LINE_MM,
+    Line,
+    Mark,
+    Piece,
+    Rectangle,
+    Ring,
+    Words,
+    bounds_of,
+    width_of,
+)
 from configurator.presentation.drawing.scene import Block, Gap, gap
 
 FIRST_MM: Final = 6.0
@@ -169,7 +179,7 @@ def _below(stretch: Stretch, middle: float, off: float) -> list[Mark]:
 def _clear(words: Sequence[Words]) -> list[Mark]:
     """Words on bare paper: extension lines of other chains end where a figure stands."""
     boxes = [bounds_of(word) for word in words]
-    bare = [Box(b[0], b[1] + 0.3, b[2] - b[0], b[3] - b[1] - 0.6, "paper") for b in boxes]
+    bare = [Rectangle(b[0], b[1] + 0.3, b[2] - b[0], b[3] - b[1] - 0.6, "paper") for b in boxes]
     return [*bare, *words]
 
 

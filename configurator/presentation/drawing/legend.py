@@ -11,10 +11,10 @@ from configurator.presentation.drawing.lengths import INCH_MM, unit_of
 from configurator.presentation.drawing.marks import (
     BOLD_LOOKS,
     LINE_MM,
-    Box,
     Line,
     Mark,
     Piece,
+    Rectangle,
     Ring,
     Words,
     arrow,
@@ -133,7 +133,7 @@ def _bar(unit: str, unit_mm: float, scale: float, most_mm: float, key: str) -> P
     marks: list[Mark] = []
     for n in range(count):
         data = ((key, unit), ("from", f"{n * step}"), ("to", f"{(n + 1) * step}"))
-        marks.append(Box(n * paper, 0.0, paper, 2.0, "bar full" if n % 2 == 0 else "bar", data))
+        marks.append(Rectangle(n * paper, 0.0, paper, 2.0, "bar full" if n % 2 == 0 else "bar", data))
     marks += [Line(n * paper / 5, 2.0, n * paper / 5, 3.2, "thin") for n in range(6)]
     every = max(1, -(-int(width_of(f"{count * step}") + 2.0) // int(paper)))
     for n in range(0, count + 1, every):
@@ -167,7 +167,7 @@ def _part(row: Row) -> Piece:
     marks += [Words(_INDENT_MM, LINE_MM * n, line, look) for n, (line, look) in enumerate(lines, start=1)]
     left = WIDE_MM - 8.0
     marks += [
-        Box(left, 5.0, 7.0, 7.0, "part"),
+        Rectangle(left, 5.0, 7.0, 7.0, "part"),
         *arrow(left + 3.5, 8.5, left + 3.5, 1.0), *arrow(left + 3.5, 8.5, left - 3.5, 8.5),
         Words(left + 4.5, 4.0, row.up), Words(left - 1.0, 7.4, row.front, "t", "end"),
     ]  # fmt: skip
@@ -176,7 +176,7 @@ def _part(row: Row) -> Piece:
 
 
 def _obstacle(row: Row) -> Piece:
-    marks: list[Mark] = [Box(0.2, 0.4, 5.2, 5.2, "tag"), Words(2.8, 4.25, row.key, "t", "middle")]
+    marks: list[Mark] = [Rectangle(0.2, 0.4, 5.2, 5.2, "tag"), Words(2.8, 4.25, row.key, "t", "middle")]
     down = 0.0
     for number, line in enumerate(row.lines):
         for text in wrapped(line, WIDE_MM - _INDENT_MM):
@@ -191,13 +191,13 @@ def _looks(facts: SheetFacts) -> Piece:
     kinds = [kind for kind in KINDS if any(body.kind == kind for body in bodies)]
     samples: list[tuple[Callable[[float], Mark], str]] = [
         (lambda y: Line(0.5, y, 6.0, y, "wall open"), "open wall"),
-        (lambda y: Box(0.5, y - 1.6, 5.5, 3.0, "hidden"), "hidden behind another body"),
+        (lambda y: Rectangle(0.5, y - 1.6, 5.5, 3.0, "hidden"), "hidden behind another body"),
         (lambda y: Ring(3.2, y, 0.9, "end"), "end of a part, by its key under the zone"),
     ]
     if facts.routes:
         samples.append((lambda y: Line(0.5, y, 6.0, y, "run"), "way of a hose"))
     for kind in kinds:
-        samples.append((lambda y, kind=kind: Box(0.5, y - 1.7, 5.5, 3.4, f"obstacle {kind}"), KINDS[kind]))  # type: ignore[misc]
+        samples.append((lambda y, kind=kind: Rectangle(0.5, y - 1.7, 5.5, 3.4, f"obstacle {kind}"), KINDS[kind]))  # type: ignore[misc]
     marks: list[Mark] = []
     for number, (sample, words) in enumerate(samples):
         marks += [sample(3.0 + 4.8 * number), Words(_INDENT_MM, 4.2 + 4.8 * number, words)]

@@ -38,7 +38,7 @@ class Line:
 
 
 @dataclass(frozen=True)
-class Box:
+class Rectangle:
     """A rectangle; `data` says what it stands for."""
 
     x: float
@@ -83,7 +83,7 @@ class Words:
     size: float = LETTERS_MM
 
 
-Mark = Line | Box | Ring | Path | Words
+Mark = Line | Rectangle | Ring | Path | Words
 Piece = tuple[Mark, ...]
 
 
@@ -142,7 +142,7 @@ def bounds_of(mark: Mark) -> Bounds:
     """The paper that one mark takes up."""
     if isinstance(mark, Line):
         return min(mark.x1, mark.x2), min(mark.y1, mark.y2), max(mark.x1, mark.x2), max(mark.y1, mark.y2)
-    if isinstance(mark, Box):
+    if isinstance(mark, Rectangle):
         return mark.x, mark.y, mark.x + mark.wide, mark.y + mark.high
     if isinstance(mark, Ring):
         return mark.x - mark.r, mark.y - mark.r, mark.x + mark.r, mark.y + mark.r

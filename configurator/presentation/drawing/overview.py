@@ -14,11 +14,11 @@ from configurator.presentation.drawing.marks import (
     LETTERS_MM,
     LINE_MM,
     Bounds,
-    Box,
     Line,
     Mark,
     Path,
     Piece,
+    Rectangle,
     Words,
     bounds,
     bounds_of,
@@ -104,7 +104,7 @@ def _view(
     rooms = [paper.bounds(_low(block), _high(block)) for block in known]
     for block, room in zip(known, rooms, strict=True):
         data = (("overview", view.name), ("zone", block.zone))
-        marks.append(Box(room[0], room[1], room[2] - room[0], room[3] - room[1], "room", data))
+        marks.append(Rectangle(room[0], room[1], room[2] - room[0], room[3] - room[1], "room", data))
     for route in routes:
         marks.append(Path(tuple(paper.spot(point) for point in route.points), "run", data=(("run", route.name),)))
     taken = [bounds_of(mark) for mark in marks if isinstance(mark, Words)]
@@ -119,7 +119,7 @@ def _box(paper: Paper, block: Block, body: Body, view: View) -> Mark:
     left, top, right, bottom = paper.bounds(_in_car(block, body.low), _in_car(block, body.high))
     look = "small" if body.kind == "part" else f"small {body.kind}"
     data = (("overview", view.name), ("zone", block.zone), ("key", body.key))
-    return Box(left, top, right - left, bottom - top, look, data)
+    return Rectangle(left, top, right - left, bottom - top, look, data)
 
 
 def _planes(paper: Paper, low: Point, high: Point) -> list[Mark]:

@@ -12,7 +12,7 @@ from typing import Final
 
 from configurator.presentation.drawing import block_drawing, legend, overview
 from configurator.presentation.drawing.facts import SheetFacts
-from configurator.presentation.drawing.marks import Bounds, Box, Line, Piece, bounds, moved, overlap
+from configurator.presentation.drawing.marks import Bounds, Line, Piece, Rectangle, bounds, moved, overlap
 from configurator.presentation.drawing.scene import Block
 
 MARGIN_MM: Final = 8.0
@@ -93,7 +93,7 @@ def _on(paper: _Paper, scale: int, pieces: Sequence[Piece], facts: SheetFacts, m
         down = number * high
         rule = edge - _GUTTER_MM / 2
         top, bottom = down + MARGIN_MM / 2, down + high - MARGIN_MM / 2
-        marks.append((Box(MARGIN_MM / 2, top, wide - MARGIN_MM, high - MARGIN_MM, "frame"),))
+        marks.append((Rectangle(MARGIN_MM / 2, top, wide - MARGIN_MM, high - MARGIN_MM, "frame"),))
         marks.append((Line(rule, top, rule, bottom, "dim"),))
         marks.append(moved(column, edge, down + MARGIN_MM))
         corners = placed[number] if number < len(placed) else {}

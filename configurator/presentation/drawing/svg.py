@@ -8,7 +8,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 from configurator.presentation.drawing.facts import SheetFacts
 from configurator.presentation.drawing.legend import sentences
-from configurator.presentation.drawing.marks import LETTERS_MM, Box, Line, Mark, Path, Ring
+from configurator.presentation.drawing.marks import LETTERS_MM, Line, Mark, Path, Rectangle, Ring
 from configurator.presentation.drawing.sheet import laid_out
 from configurator.presentation.plain_text import plain
 
@@ -121,7 +121,7 @@ def _written(mark: Mark) -> str:
     look = f'class="{mark.look}"'
     if isinstance(mark, Line):
         return f'<line {look} x1="{_n(mark.x1)}" y1="{_n(mark.y1)}" x2="{_n(mark.x2)}" y2="{_n(mark.y2)}"/>'
-    if isinstance(mark, Box):
+    if isinstance(mark, Rectangle):
         size = f'x="{_n(mark.x)}" y="{_n(mark.y)}" width="{_n(mark.wide)}" height="{_n(mark.high)}"'
         return f"<rect {look} {size}{_data(mark.data)}/>"
     if isinstance(mark, Ring):

@@ -10,11 +10,11 @@ from configurator.presentation.drawing.labels import edges_of, nearest_on, place
 from configurator.presentation.drawing.marks import (
     LETTERS_MM,
     Bounds,
-    Box,
     Line,
     Mark,
     Path,
     Piece,
+    Rectangle,
     Ring,
     Spot,
     Words,
@@ -82,13 +82,13 @@ def _data(block: Block, view: View, body: Body) -> tuple[tuple[str, str], ...]:
     return (("view", view.name), ("zone", block.zone), ("key", body.key))
 
 
-def _box(at: Bounds, look: str, data: tuple[tuple[str, str], ...] = ()) -> Box:
-    return Box(at[0], at[1], at[2] - at[0], at[3] - at[1], look, data)
+def _box(at: Bounds, look: str, data: tuple[tuple[str, str], ...] = ()) -> Rectangle:
+    return Rectangle(at[0], at[1], at[2] - at[0], at[3] - at[1], look, data)
 
 
 def _zone(block: Block, paper: Paper) -> Mark:
     data = (("view", paper.view.name), ("zone", block.zone))
-    return Box(0.0, -paper.high, paper.wide, paper.high, "zone", data)
+    return Rectangle(0.0, -paper.high, paper.wide, paper.high, "zone", data)
 
 
 def _walls(block: Block, paper: Paper) -> list[Mark]:
@@ -232,7 +232,7 @@ def _named(
         marks += [Line(*anchor, *nearest_on(box, anchor), "leader"), Ring(*anchor, 0.5, "dot")]
     if body.kind == "part":
         return [*marks, *balloon(text, x, y)]
-    return [*marks, Box(box[0], box[1], wide, high, "tag"), Words(x, y + 1.25, text, "t", "middle")]
+    return [*marks, Rectangle(box[0], box[1], wide, high, "tag"), Words(x, y + 1.25, text, "t", "middle")]
 
 
 def _open_spot(at: Bounds, nearer: Sequence[Bounds]) -> Spot:

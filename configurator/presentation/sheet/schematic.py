@@ -7,11 +7,11 @@ from typing import Final
 
 from configurator.presentation.drawing.marks import (
     LINE_MM,
-    Box,
     Line,
     Mark,
     Path,
     Piece,
+    Rectangle,
     Ring,
     Words,
     arrow,
@@ -105,7 +105,7 @@ def _parts(slots: Sequence[str], names: Mapping[str, str], down: float, high: fl
     wide = (_RIGHT - _LEFT - _BETWEEN_TWINS_MM * (len(slots) - 1)) / len(slots)
     for number, slot in enumerate(slots):
         left = _LEFT + number * (wide + _BETWEEN_TWINS_MM)
-        yield Box(left, down, wide, high, "part", (("slot", slot),))
+        yield Rectangle(left, down, wide, high, "part", (("slot", slot),))
         yield Words(left + 2.0, down + 5.0, slot, "t strong", size=_SMALL if len(slots) > 1 else 3.5)
         lines = [] if len(slots) > 1 else _name_lines(names.get(slot, ""))
         for count, line in enumerate(lines, start=1):
