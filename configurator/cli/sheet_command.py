@@ -76,7 +76,7 @@ def run(
     if kit is not None and answer.coolant is not None:
         progress(f"the course and the first runs of kit {number}")
         asked = _asked(kit, loaded, answer.coolant, catalogue, tables)
-    told = answer_facts(answer, names)
+    told = answer_facts(answer, names, number)
     progress("the drawings")
     facts = page_facts(answer, told, loaded.brief, loaded.driving, names, kit, asked)
     if improve and (answer.kits or answer.closest):

@@ -180,7 +180,7 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
         following = _following(brief_file, asked, answer)
         changes = () if improved is None else improve_blocks(improved, answer.currency, wide=asked.wide)
         proof = proof_told(answer) if asked.proof else ("", ())
-        facts = answer_facts(answer, names)
+        facts = answer_facts(answer, names, asked.kit)
         screen = terminal_lines(facts, following, wide=asked.wide, kit=asked.kit, one_change=changes, proof=proof)
         sys.stdout.write(screen)
         if kit is None and answer.kits:
