@@ -89,7 +89,9 @@ def run(
     what = "the answer, which is no kit" if kit is None else f"kit {number}"
     sys.stderr.write(f"wrote the sheet of {what}: {out}\n")
     if mail is not None:
-        bill = "" if kit is None else bill_csv(kit.lines, (*kit.cautions, *answer.cautions), names, answer.currency)
+        bill = ""
+        if kit is not None:
+            bill = bill_csv(kit.lines, (*kit.cautions, *answer.cautions), names, answer.currency, kit.short)
         write_whole(mail, draft_mail(facts.title, told.sentence, page, bill), force=force)
         sys.stderr.write(f"wrote a draft with sheet and bill, to be sent by you: {mail}\n")
     return CODES[answer.outcome]

@@ -165,7 +165,7 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
         if kit is not None:
             cautions = (*kit.cautions, *answer.cautions)
             as_file = bill_xlsx if is_xlsx(asked.bill) else bill_csv
-            write_whole(asked.bill, as_file(kit.lines, cautions, names, answer.currency), force=asked.force)
+            write_whole(asked.bill, as_file(kit.lines, cautions, names, answer.currency, kit.short), force=asked.force)
             sys.stderr.write(f"wrote the bill of kit {kit.rank}: {asked.bill}\n")
         else:
             sys.stderr.write(f"{none}, so no bill was written\n")

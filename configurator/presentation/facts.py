@@ -29,6 +29,7 @@ from configurator.presentation.moisture_words import moisture_words
 from configurator.presentation.no_kit_words import margin_words
 from configurator.presentation.side_words import charge_side_words, side_words
 from configurator.presentation.standstill_words import restart_band, standstill_rows
+from configurator.presentation.stock_words import in_stock_words, too_few_note
 from configurator.presentation.ways_facts import ways_told, why_none
 from configurator.questions.answer import Answer, OfferedKit
 from configurator.reasons.wording import commonest, exclusion_text
@@ -93,7 +94,7 @@ class AnswerFacts:
 def answer_facts(answer: Answer, names: Mapping[str, str], rank: int = 1) -> AnswerFacts:
     """Everything an output needs, worded; `names` are the spoken names of parts, `rank` the kit of the sentence."""
     return AnswerFacts(
-        before=" ".join(words for words in (stopped_words(answer), fork_words(answer, names)) if words),
+        before=" ".join(filter(None, (stopped_words(answer), in_stock_words(answer), fork_words(answer, names)))),
         sentence=first_sentence(answer, rank),
         why_none=why_none(answer),
         ways_out=ways_told(answer),
@@ -153,7 +154,7 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         joints=tuple(_joint_words(kit, names)),
         figures=_figures(kit, answer, names),
         lines=tuple(line_words(line, answer.currency, names) for line in kit.lines),
-        notes=bill_notes(kit.lines, kit.coolant_l),
+        notes=(*bill_notes(kit.lines, kit.coolant_l), *too_few_note(kit.short)),
         cautions=tuple(caution.text for caution in kit.cautions),
     )
 
