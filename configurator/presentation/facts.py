@@ -32,6 +32,7 @@ from configurator.presentation.standstill_words import restart_band, standstill_
 from configurator.presentation.stock_words import in_stock_words, too_few_note
 from configurator.presentation.ways_facts import ways_told, why_none
 from configurator.questions.answer import Answer, OfferedKit
+from configurator.questions.beside_the_best import IN_LOOP
 from configurator.reasons.wording import commonest, exclusion_text
 from configurator.search.bill import ADDED
 from configurator.search.job import Exclusion
@@ -42,6 +43,12 @@ _WORDS = {
     "charger": "likely: kept with every uncertain figure of the kit at its bad end, missed if the charger is poor too",
     "short": "short of the aim",
 }
+
+
+BOUGHT_ALL_THE_SAME = (
+    "hoses, adapters, clamps and wiring of a kit are all billed off the shelf, for the brief does not say how much of "
+    "your own there is. Take off the bill what yours serves for."
+)
 
 
 @dataclass(frozen=True)
@@ -122,6 +129,9 @@ def _unused(answer: Answer, names: Mapping[str, str]) -> Iterator[str]:
     reasons = {one.part: one for one in answer.exclusions}
     for part in answer.own_unused:
         name = names.get(part.id, part.name)
+        if part.kind not in IN_LOOP:
+            yield f"{name}: {BOUGHT_ALL_THE_SAME}"
+            continue
         reason = reasons.get(part.id)
         others = f"{name}: `why` with its id, {part.id}, says what stands before it."
         yield others if reason is None else exclusion_text(reason, name)

@@ -254,8 +254,10 @@ class Answer:
 
     @property
     def own_unused(self) -> tuple[Part, ...]:
-        """The customer's parts that may go in, are not asked for by name, and that no kit told here holds."""
+        """The customer's parts that may go in, are not asked for by name, and that no kit told here holds.
+
+        A hose or another piece of joints and wiring is among them: what a bill has of it is bought.
+        """
         used = {part for kit in self.kits for _, part in kit.parts}
-        used |= {line.part for kit in self.kits for line in kit.lines if line.part is not None}
         spare = [held.part for held in self.own if held.part.id not in self.wanted]
         return tuple(part for part in spare if self.kits and part.id not in used)
