@@ -32,6 +32,7 @@ from configurator.presentation.standstill_words import restart_band, standstill_
 from configurator.presentation.stock_words import in_stock_words, too_few_note
 from configurator.presentation.ways_facts import ways_told, why_none
 from configurator.questions.answer import Answer, OfferedKit
+from configurator.questions.as_routed import longer_as_routed_m
 from configurator.questions.beside_the_best import IN_LOOP
 from configurator.reasons.wording import commonest, exclusion_text
 from configurator.search.bill import ADDED
@@ -164,7 +165,10 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         joints=tuple(_joint_words(kit, names)),
         figures=_figures(kit, answer, names),
         lines=tuple(line_words(line, answer.currency, names) for line in kit.lines),
-        notes=(*bill_notes(kit.lines, kit.coolant_l), *too_few_note(kit.short)),
+        notes=(
+            *bill_notes(kit.lines, kit.coolant_l, longer_as_routed_m(kit.joints, kit.hoses)),
+            *too_few_note(kit.short),
+        ),
         cautions=tuple(caution.text for caution in kit.cautions),
     )
 
