@@ -76,7 +76,7 @@ def run(
     if kit is not None and answer.coolant is not None:
         progress(f"the course and the first runs of kit {number}")
         asked = _asked(kit, loaded, answer.coolant, catalogue, tables)
-    told = answer_facts(answer, names)
+    told = answer_facts(answer, names, number)
     progress("the drawings")
     facts = page_facts(answer, told, loaded.brief, loaded.driving, names, kit, asked)
     if improve and (answer.kits or answer.closest):
@@ -89,7 +89,9 @@ def run(
     what = "the answer, which is no kit" if kit is None else f"kit {number}"
     sys.stderr.write(f"wrote the sheet of {what}: {out}\n")
     if mail is not None:
-        bill = "" if kit is None else bill_csv(kit.lines, (*kit.cautions, *answer.cautions), names, answer.currency)
+        bill = ""
+        if kit is not None:
+            bill = bill_csv(kit.lines, (*kit.cautions, *answer.cautions), names, answer.currency, kit.short)
         write_whole(mail, draft_mail(facts.title, told.sentence, page, bill), force=force)
         sys.stderr.write(f"wrote a draft with sheet and bill, to be sent by you: {mail}\n")
     return CODES[answer.outcome]

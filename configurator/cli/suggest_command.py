@@ -165,7 +165,7 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
         if kit is not None:
             cautions = (*kit.cautions, *answer.cautions)
             as_file = bill_xlsx if is_xlsx(asked.bill) else bill_csv
-            write_whole(asked.bill, as_file(kit.lines, cautions, names, answer.currency), force=asked.force)
+            write_whole(asked.bill, as_file(kit.lines, cautions, names, answer.currency, kit.short), force=asked.force)
             sys.stderr.write(f"wrote the bill of kit {kit.rank}: {asked.bill}\n")
         else:
             sys.stderr.write(f"{none}, so no bill was written\n")
@@ -180,7 +180,7 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
         following = _following(brief_file, asked, answer)
         changes = () if improved is None else improve_blocks(improved, answer.currency, wide=asked.wide)
         proof = proof_told(answer) if asked.proof else ("", ())
-        facts = answer_facts(answer, names)
+        facts = answer_facts(answer, names, asked.kit)
         screen = terminal_lines(facts, following, wide=asked.wide, kit=asked.kit, one_change=changes, proof=proof)
         sys.stdout.write(screen)
         if kit is None and answer.kits:

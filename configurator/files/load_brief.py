@@ -130,10 +130,16 @@ def is_dry(kind: str) -> bool:
 
 
 def _wanted_in_vain(document: Document, catalogue: Catalogue, own: Sequence[OwnPart]) -> Iterator[Problem]:
-    """Parts that are wanted and that no kit of the brief can hold, whatever else is on the shelf."""
+    """Parts that are wanted and that no kit of the brief can hold, whatever else is on the shelf.
+
+    An own part whose entry has mistakes is known all the same: those are told, and are what is to be mended.
+    """
     parts = {**catalogue.parts, **{held.part.id: held.part for held in own}}
     may_be = [name for name, part in parts.items() if part.kind in WANTED_KINDS]
+    own_ids = [item.get("id") for item in _listed(document.data, "own") if isinstance(item, dict)]
     for index, word in enumerate(_listed(document.data, "wanted")):
+        if word in own_ids and word not in parts:
+            continue
         if isinstance(word, str) and word not in may_be:
             kinds = f"{', '.join(WANTED_KINDS[:-1])} or {WANTED_KINDS[-1]}"
             words = another_part(word, {name: parts[name] for name in may_be})

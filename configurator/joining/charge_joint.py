@@ -47,12 +47,16 @@ DEMANDS: Final = ("too-hot", "no-lining", "rating-below-pressure", "no-clamp")
 
 @dataclass(frozen=True)
 class ChargeConditions:
-    """What a charge joint must stand: hottest charge [K], design pressure and boost [Pa gauge], oil mist."""
+    """What a charge joint must stand: hottest charge [K], design pressure and boost [Pa gauge], oil mist.
+
+    `step_k`: the steps in which the hottest was rounded up [K]; 0 where it was not.
+    """
 
     hottest_k: float
     design_pa_gauge: float
     boost_pa_gauge: float
     oily: bool = False
+    step_k: float = 0.0
 
     @property
     def lining(self) -> bool:
@@ -247,13 +251,15 @@ def _miss(sleeve: _Sleeve, conditions: ChargeConditions) -> tuple[int, float]:
 def _refusal(sleeve: _Sleeve, conditions: ChargeConditions) -> Verdict:
     rule = DEMANDS[-_miss(sleeve, conditions)[0]]
     member, part = sleeve.member, sleeve.adapter.id
+    rounded = f" (rounded up, by less than {conditions.step_k:g} K)" if conditions.step_k else ""
+    sees = f"{celsius_words(conditions.hottest_k)}{rounded}"
     if rule == "too-hot":
         assert member.hottest_k is not None
-        stands, sees = celsius_words(member.hottest_k), celsius_words(conditions.hottest_k)
+        stands = celsius_words(member.hottest_k)
         text = f"'{part}' stands {stands}, the charge is {sees}"
         return _broken(rule, conditions.hottest_k, member.hottest_k, "K", text)
     if rule == "no-lining":
-        why = "the charge is oily" if conditions.oily else f"the charge is {celsius_words(conditions.hottest_k)}"
+        why = "the charge is oily" if conditions.oily else f"the charge is {sees}"
         return _broken(rule, "plain", "lined", "", f"'{part}' is plain silicone, and {why}: it needs a fluoro lining")
     if rule == "rating-below-pressure":
         assert member.working_pa_gauge is not None

@@ -13,7 +13,7 @@ from configurator.joining.bore_steps import area_ratio, end_bore_m
 from configurator.joining.chains import SUCTION_AREA_RATIO
 from configurator.joining.charge_joint import silicone_share
 from configurator.joining.mating import SLEEVES, mate
-from configurator.joining.mating_verdict import Mating, MatingMedium, refuse
+from configurator.joining.mating_verdict import LIMITS, Mating, MatingMedium, refuse
 from configurator.joining.missing import OTHER_FORM, OTHER_SEX
 from configurator.joining.ratings import charge_design_pa_gauge
 from configurator.joining.run_ways import STUB_LENGTH_M, adapter_bore_m, hose_range_k, stands_vacuum
@@ -101,10 +101,21 @@ def fitting(
 
 
 def serves(bridge: Bridge, service: Service) -> bool:
-    """Whether every piece stands what the joint sees: the hottest that flows, the pump's suction, the pressure."""
+    """Whether every piece stands what the joint sees: heat, a lining where it wants one, suction, pressure."""
     hot = service.hottest_k is not None and hottest_of_k(bridge) < service.hottest_k
     weak = holds_of_pa_gauge(bridge, service) < service.design_pa_gauge
-    return not hot and not weak and not (service.suction and sucked_flat(bridge.pieces))
+    unlined = wants_lining(service) and plain_silicone(bridge.pieces)
+    return not hot and not unlined and not weak and not (service.suction and sucked_flat(bridge.pieces))
+
+
+def wants_lining(service: Service) -> bool:
+    """Whether charge is so hot that a silicone coupler must be lined, as every joint of a kit has it."""
+    return service.medium == "charge" and service.hottest_k is not None and service.hottest_k > LIMITS.plain_coupler_k
+
+
+def plain_silicone(pieces: Sequence[Adapter | Hose]) -> bool:
+    """Whether there is a coupler without a lining among pieces."""
+    return any(isinstance(piece, Adapter) and _is_sleeve(piece) and not piece.lined for piece in pieces)
 
 
 def hottest_of_k(bridge: Bridge) -> float:
@@ -135,8 +146,12 @@ def holds_pa_gauge(piece: Adapter | Hose, hottest_k: float | None) -> float:
     rated = piece.working_pa_gauge if isinstance(piece, Hose) else piece.through.rating.working_pa_gauge
     if rated is None:
         return math.inf
-    sleeve = isinstance(piece, Adapter) and any(end.form == "coupler" for end in piece.through.ends)
+    sleeve = isinstance(piece, Adapter) and _is_sleeve(piece)
     return rated * silicone_share(hottest_k) if sleeve and hottest_k is not None else rated
+
+
+def _is_sleeve(piece: Adapter) -> bool:
+    return any(end.form == "coupler" for end in piece.through.ends)
 
 
 def starved(a: End, b: End, service: Service) -> Mating | None:

@@ -15,8 +15,10 @@ from configurator.joining.one_piece import (
     holds_of_pa_gauge,
     hottest_of_k,
     missing_piece,
+    plain_silicone,
     serves,
     sucked_flat,
+    wants_lining,
 )
 from configurator.joining.words import bar_words, bars_apart, celsius_words, mm_words
 from configurator.parts.ends import End
@@ -53,6 +55,7 @@ def demands(service: Service, *, wide: bool) -> tuple[str, ...]:
     said = [f"stands {hot}"] if hot else []
     if service.design_pa_gauge:
         said = [f"holds {bar_words(service.design_pa_gauge)}{f' at {hot}' if hot else ''}"]
+    said = ["is lined", *said] if wants_lining(service) else said
     return (*said, "is wired or rated for vacuum") if service.suction and wide else tuple(said)
 
 
@@ -124,7 +127,12 @@ def _refused(fit: Sequence[Bridge], service: Service) -> str:
         best = max(fit, key=lambda one: (hottest_of_k(one), -one.price_cents))
         stands, at = celsius_words(hottest_of_k(best)), celsius_words(service.hottest_k or 0.0)
         return f"{many}, not for this heat: {_names(best)} {verb.format('stand')} most, {stands}, there it is {at}"
-    wired = [one for one in cool if not (service.suction and sucked_flat(one.pieces))]
+    lined = [one for one in cool if not (wants_lining(service) and plain_silicone(one.pieces))]
+    if not lined:
+        those = f"of those that stand {celsius_words(service.hottest_k or 0.0)} none"
+        above = celsius_words(LIMITS.plain_coupler_k)
+        return f"{many}; {those} has the fluoro lining that silicone needs above {above}"
+    wired = [one for one in lined if not (service.suction and sucked_flat(one.pieces))]
     if not wired:
         those = "none" if service.hottest_k is None else f"of those that stand {celsius_words(service.hottest_k)} none"
         return f"{many}; {those} is wired or rated for vacuum, as hose over {UNWIRED_MOST} before the pump has to be"

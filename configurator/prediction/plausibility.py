@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import suppress
-from typing import NamedTuple, Protocol
+from typing import Final, NamedTuple, Protocol
 
 import numpy as np
 
@@ -36,6 +36,10 @@ _USUAL_SPEED = 4.0
 
 
 Path = tuple[str | int, ...]
+
+
+_OF_FACE: Final = "times what is usual for its face"
+"""The unit of a conductance over that of a usual exchanger; its limit is told as so many times that."""
 
 
 class Limits(Protocol):
@@ -70,7 +74,8 @@ def judge(part_id: str, claim: Claim) -> Verdict:
     kept = least <= found <= most
     limit = least if found < least or (kept and found - least < most - found) else most
     side = "within" if kept else "below" if found < least else "above"
-    span = f"{least:.4g} to {most:.4g} {claim.unit}" if kept else f"{limit:.4g} {claim.unit}"
+    unit = "times that" if claim.unit == _OF_FACE else claim.unit
+    span = f"{least:.4g} to {most:.4g} {unit}" if kept else f"{limit:.4g} {unit}"
     rule = claim.rule.replace("-", " ")
     text = f"{rule}{claim.where} is {found:.4g} {claim.unit}, {side} {span}"
     return Verdict(claim.rule, "kept" if kept else "broken", (part_id,), found, limit, claim.unit, text)
@@ -115,19 +120,18 @@ def _core_points(core: Core, limits: CoreBounds) -> Iterator[Claim]:
 
 def _exchanger_points(exchanger: Exchanger, limits: ExchangerBounds) -> Iterator[Claim]:
     face, depth, over_usual = _face_m2(exchanger), fin_depth_m(exchanger), limits.face_ua_over_usual
-    unit = "times what is usual for its face"
     for index, point in enumerate(exchanger.performance.measured):
         at, where = _at(index)
         yield from _stated(at, where, point, limits)
         usual = usual_face_ua(limits.usual_face_ua, depth, float(point.face_speed_m_per_s))
         with suppress(ValueError):
             times = point_ua(exchanger, point) / face / usual
-            yield Claim(at, "conductance", times, over_usual, unit, where=where)
+            yield Claim(at, "conductance", times, over_usual, _OF_FACE, where=where)
     if not exchanger.performance.measured:
         air = _USUAL_SPEED * face * float(density(SEA_LEVEL_PA, _USUAL_AIR_K))
         ua = _estimated_ua(exchanger_surface(exchanger), air)
         usual = usual_face_ua(limits.usual_face_ua, depth, _USUAL_SPEED)
-        yield Claim(_estimated_from(exchanger), "conductance", ua / face / usual, over_usual, unit)
+        yield Claim(_estimated_from(exchanger), "conductance", ua / face / usual, over_usual, _OF_FACE)
 
 
 def _at(index: int) -> tuple[Path, str]:

@@ -111,6 +111,9 @@ def _kit(kit: OfferedKit, answer: Answer) -> dict[str, Any]:
             for joint, loss in zip(kit.joints, _joint_losses(kit), strict=True)
         ],
         "lines": [line_json(line) for line in kit.lines],
+        "short": [
+            {"part": one.part, "takes": round(one.takes, 2), "there": one.there, "unit": one.unit} for one in kit.short
+        ],
         "idle_ports": [{"slot": slot, "end": end, "is": words} for slot, end, words in kit.idle_ports],
         "price_cents": kit.price_cents,
         "mass_dry_g": kit.mass_dry_g,

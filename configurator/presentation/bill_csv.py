@@ -1,12 +1,14 @@
-"""A bill as CSV for a spreadsheet: one row a line, one row for each caution, none left out, and the sum last."""
+"""A bill as CSV for a spreadsheet: a row for each line, for what runs short, for each caution; and the sum last."""
 
 from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from configurator.foundations.verdicts import Caution
+from configurator.presentation.stock_words import too_few_note
+from configurator.questions.too_few import TooFew
 from configurator.search.bill import Line
 
 COLUMNS = (
@@ -17,19 +19,32 @@ FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
 """A spreadsheet takes a cell that begins with one of these for a formula; an apostrophe before it keeps it text."""
 
 
-def bill_csv(lines: Iterable[Line], cautions: Iterable[Caution], names: Mapping[str, str], currency: str) -> str:
-    """CSV text with a header. `unit_price` is of one piece, metre or litre; both are empty where nobody prices it."""
+def bill_csv(
+    lines: Iterable[Line],
+    cautions: Iterable[Caution],
+    names: Mapping[str, str],
+    currency: str,
+    short: Sequence[TooFew] = (),
+) -> str:
+    """CSV text with a header. `unit_price` is of one piece, metre or litre; both are empty where nobody prices it.
+
+    `short`: what the lines take more of than the shelf has.
+    """
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(COLUMNS)
-    for row in bill_rows(lines, cautions, names, currency):
+    for row in bill_rows(lines, cautions, names, currency, short):
         writer.writerow([safe_cell(cell if isinstance(cell, str) else FIGURES[column].format(cell))
                          for column, cell in zip(COLUMNS, row, strict=True)])  # fmt: skip
     return text.getvalue()
 
 
 def bill_rows(
-    lines: Iterable[Line], cautions: Iterable[Caution], names: Mapping[str, str], currency: str
+    lines: Iterable[Line],
+    cautions: Iterable[Caution],
+    names: Mapping[str, str],
+    currency: str,
+    short: Sequence[TooFew] = (),
 ) -> Iterator[tuple[str | float, ...]]:
     """The rows under the header, in the order of `COLUMNS`: texts, and as numbers quantity and prices, where told.
 
@@ -44,6 +59,8 @@ def bill_rows(
         part = line.part or (line.item if sold else "")
         own = "yes" if line.bring_yourself else "no"
         yield line.group, line.item, part, name, line.quantity, line.unit, *prices, currency, own
+    for note in too_few_note(short):
+        yield "stock", note, "too-few", *[""] * 7
     for caution in cautions:
         yield "caution", caution.text, caution.code, *[""] * 7
     if total:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from configurator.foundations.verdicts import Caution
+from configurator.questions.as_routed import MORE
 from configurator.search.bill import COOLANT_SPARE, HOSE_WASTE, WIRE_RUN_M, Line, coolant_to_buy_l
 
 COUNTED = ("piece", "set", "joint")
@@ -36,15 +37,29 @@ def is_hose(line: Line) -> bool:
     return line.item.startswith("hose") and line.unit == "m"
 
 
-def bill_notes(lines: Sequence[Line], coolant_l: float | None) -> tuple[str, ...]:
-    """What the metres and litres of a bill stand for; `coolant_l`: what the loop holds, where that is known."""
-    notes = [f"m of hose: all its runs and {CUTTING}, rounded up"] if any(is_hose(line) for line in lines) else []
+def bill_notes(lines: Sequence[Line], coolant_l: float | None, longer_m: float = 0.0) -> tuple[str, ...]:
+    """What the metres and litres of a bill stand for; `coolant_l`: what the loop holds, where that is known.
+
+    `longer_m`: how much more hose its ways take than its runs.
+    """
+    notes = []
+    if any(is_hose(line) for line in lines):
+        notes.append(f"m of hose: all its runs and {CUTTING}, rounded up{_longer_words(lines, longer_m)}")
     if any(line.item == "wire" and line.unit == "m" for line in lines):
         notes.append(f"m of wire: {WIRE_RUN_M:g} m there and as much back, assumed")
     litres = [line for line in lines if line.unit == "L" and line.group == "fill"]
     if coolant_l is not None and litres:
         notes.append(_litres_words(litres, coolant_l))
     return tuple(notes)
+
+
+def _longer_words(lines: Sequence[Line], longer_m: float) -> str:
+    """How much more hose the ways take: out of what is for cutting, or on a line of its own as well."""
+    if round(longer_m, 1) <= 0:
+        return ""
+    apart = any(line.unit == "m" and line.part is None and line.item.startswith(MORE) for line in lines)
+    where = "told on a line of its own" if apart else "out of what is for cutting"
+    return f"; as routed {longer_m:.1f} m more, {where}"
 
 
 def _litres_words(litres: Sequence[Line], coolant_l: float) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import re
 import zipfile
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from importlib import import_module
 from pathlib import Path
 from typing import Final
@@ -14,6 +14,7 @@ from configurator.errors import CannotWrite
 from configurator.foundations.verdicts import Caution
 from configurator.presentation.bill_csv import COLUMNS, bill_rows
 from configurator.presentation.plain_text import plain
+from configurator.questions.too_few import TooFew
 from configurator.search.bill import Line
 
 MISSING: Final = "an .xlsx bill needs openpyxl: pip install openpyxl; or name a .csv file"
@@ -42,7 +43,13 @@ def refuse_without_library() -> None:
         raise CannotWrite(MISSING) from None
 
 
-def bill_xlsx(lines: Iterable[Line], cautions: Iterable[Caution], names: Mapping[str, str], currency: str) -> bytes:
+def bill_xlsx(
+    lines: Iterable[Line],
+    cautions: Iterable[Caution],
+    names: Mapping[str, str],
+    currency: str,
+    short: Sequence[TooFew] = (),
+) -> bytes:
     """The file, the same for the same bill. No text is a formula, however it begins: its cell is typed as text."""
     openpyxl = import_module("openpyxl")
     book = openpyxl.Workbook()
@@ -50,7 +57,7 @@ def bill_xlsx(lines: Iterable[Line], cautions: Iterable[Caution], names: Mapping
     sheet.title = "Bill"
     sheet.freeze_panes = "A2"
     bold = import_module("openpyxl.styles").Font(bold=True)
-    for number, row in enumerate([COLUMNS, *bill_rows(lines, cautions, names, currency)], start=1):
+    for number, row in enumerate([COLUMNS, *bill_rows(lines, cautions, names, currency, short)], start=1):
         for place, (column, value) in enumerate(zip(COLUMNS, row, strict=True), start=1):
             if value == "":
                 continue

@@ -9,7 +9,7 @@ from configurator.foundations.units import celsius
 from configurator.joining.words import celsius_words
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.report import RECOVERED_K, RECOVERY_LONGEST_S
-from configurator.presentation.bill_words import bill_notes, line_words, money, unpriced_words
+from configurator.presentation.bill_words import bill_notes, line_words, money
 from configurator.presentation.buys_words import buys_rows
 from configurator.presentation.coolant_words import (
     boils_first,
@@ -20,22 +20,23 @@ from configurator.presentation.coolant_words import (
 )
 from configurator.presentation.counted import counted_words, which_words
 from configurator.presentation.failure_words import failure_rows, what_if_rows
+from configurator.presentation.first_sentence import first_sentence
 from configurator.presentation.fork_facts import fork_words, stopped_words
 from configurator.presentation.ice_words import bypass_rows, ice_rows
 from configurator.presentation.joint_words import joint_words, way_words
 from configurator.presentation.layout_words import layout_words, part_rows
 from configurator.presentation.moisture_words import moisture_words
-from configurator.presentation.no_kit_words import cause, margin_words, misses, nothing_words, reached_words
-from configurator.presentation.side_words import charge_side_words, side_words, unproven_words
-from configurator.presentation.standstill_words import restart_band, restart_sentence, standstill_rows, time_words
-from configurator.presentation.stock_words import stock_words
+from configurator.presentation.no_kit_words import margin_words
+from configurator.presentation.side_words import charge_side_words, side_words
+from configurator.presentation.standstill_words import restart_band, standstill_rows
+from configurator.presentation.stock_words import in_stock_words, too_few_note
 from configurator.presentation.ways_facts import ways_told, why_none
 from configurator.questions.answer import Answer, OfferedKit
-from configurator.questions.assumptions import CHARGE_PIPES
+from configurator.questions.as_routed import longer_as_routed_m
+from configurator.questions.beside_the_best import IN_LOOP
 from configurator.reasons.wording import commonest, exclusion_text
 from configurator.search.bill import ADDED
 from configurator.search.job import Exclusion
-from configurator.standards.articles import with_article
 
 _WORDS = {
     "assured": "assured: kept even with every uncertain figure of the kit at its bad end, and a poor charger",
@@ -43,6 +44,12 @@ _WORDS = {
     "charger": "likely: kept with every uncertain figure of the kit at its bad end, missed if the charger is poor too",
     "short": "short of the aim",
 }
+
+
+BOUGHT_ALL_THE_SAME = (
+    "hoses, adapters, clamps and wiring of a kit are all billed off the shelf, for the brief does not say how much of "
+    "your own there is. Take off the bill what yours serves for."
+)
 
 
 @dataclass(frozen=True)
@@ -92,11 +99,11 @@ class AnswerFacts:
     sizes_to_measure: tuple[str, ...]
 
 
-def answer_facts(answer: Answer, names: Mapping[str, str]) -> AnswerFacts:
-    """Everything an output needs, worded; `names` are the spoken names of parts."""
+def answer_facts(answer: Answer, names: Mapping[str, str], rank: int = 1) -> AnswerFacts:
+    """Everything an output needs, worded; `names` are the spoken names of parts, `rank` the kit of the sentence."""
     return AnswerFacts(
-        before=" ".join(words for words in (stopped_words(answer), fork_words(answer, names)) if words),
-        sentence=_sentence(answer, names),
+        before=" ".join(filter(None, (stopped_words(answer), in_stock_words(answer), fork_words(answer, names)))),
+        sentence=first_sentence(answer, rank),
         why_none=why_none(answer),
         ways_out=ways_told(answer),
         kits=tuple(_kit_facts(kit, answer, names) for kit in answer.kits),
@@ -123,6 +130,9 @@ def _unused(answer: Answer, names: Mapping[str, str]) -> Iterator[str]:
     reasons = {one.part: one for one in answer.exclusions}
     for part in answer.own_unused:
         name = names.get(part.id, part.name)
+        if part.kind not in IN_LOOP:
+            yield f"{name}: {BOUGHT_ALL_THE_SAME}"
+            continue
         reason = reasons.get(part.id)
         others = f"{name}: `why` with its id, {part.id}, says what stands before it."
         yield others if reason is None else exclusion_text(reason, name)
@@ -131,63 +141,6 @@ def _unused(answer: Answer, names: Mapping[str, str]) -> Iterator[str]:
 def causes_of(exclusions: Sequence[Exclusion], most: int = 4) -> tuple[str, ...]:
     """The commonest causes for which parts are out, each with how many it keeps out."""
     return tuple(f"{count} × {cause}" for cause, count in commonest(exclusions, most))
-
-
-def _sentence(answer: Answer, names: Mapping[str, str]) -> str:
-    day, drive = with_article(f"{celsius_words(answer.air_k)} day"), drive_words(answer.driving_name)
-    if answer.blocked is not None:
-        return f"No kit. {answer.blocked.text}"
-    if answer.kits:
-        kit = answer.kits[0]
-        t = kit.thermal
-        coolest, hottest = celsius(t.charge_out_good_end_k), celsius(t.charge_out_bad_end_k)
-        does = (
-            f"keeps the charge to about {celsius_words(t.charge_out_worst_k)} at worst ({coolest:.0f} to "
-            f"{hottest:.0f}; the aim is {celsius_words(answer.ceiling_k)}) through {drive} on {day}"
-        )
-        if t.standstill is not None:
-            does = restart_sentence(t, day, drive)
-        text = f"Kit 1, {money(kit.price_cents, answer.currency)}{unpriced_words(kit.cautions)}: {does}"
-        told = (text, _room_sentence(kit), _joints_sentence(answer), *unproven_words(kit), stock_words(kit))
-        return f"{', '.join(told)}."
-    if answer.stopped is not None and not answer.closest:
-        return "No kit was found before time ended, and none that comes near: whether there is one is not known."
-    when = "through" if answer.standstill_s is None else f"on a restart {time_words(answer.standstill_s)} after"
-    aim = f"the charge at or under {celsius_words(answer.ceiling_k)} {when} {drive} on {day}"
-    none = "No kit on this shelf" if answer.stopped is None else "No kit that was looked at"
-    text = f"{none} keeps {aim}"
-    found = "" if answer.best_alone is None and answer.stopped is None else " found"
-    if answer.closest and answer.closest[0].missed == ("aim",):
-        best = answer.closest[0]
-        stood = best.thermal.standstill
-        reached = reached_words(best.thermal.charge_out_worst_k if stood is None else stood.restart_k, answer.ceiling_k)
-        price = money(best.price_cents, answer.currency)
-        nearest = f"the nearest kit{found}, at {price}, reaches {reached}"
-        return f"{text}; {nearest}. {cause(best, answer.ceiling_k)}".rstrip()
-    if answer.closest:
-        return f"{none} meets the brief; the nearest kit{found} misses {misses(answer.closest[0])}."
-    return f"No kit on this shelf can be put together for this brief: {nothing_words(answer)}."
-
-
-def drive_words(name: str) -> str:
-    """`hill climb, 90 s run` as `hill climb (90 s run)`: its commas would run into those of the sentence."""
-    label, _, detail = name.partition(", ")
-    return f"{label} ({detail})" if detail else label
-
-
-def _room_sentence(kit: OfferedKit) -> str:
-    if not kit.fit.decided:
-        return "fit not decided"
-    if kit.tight_mm is not None:
-        return f"TIGHT with {kit.fit.clearance_mm:g} mm to spare (the tape measure is sure to {kit.tight_mm:g} mm)"
-    return f"{kit.fit.clearance_mm:g} mm to spare all round"
-
-
-def _joints_sentence(answer: Answer) -> str:
-    but = " but those to the charge pipes" if any(rule.rule == CHARGE_PIPES for rule in answer.not_checked) else ""
-    untried = any(one.code == "no-route" for one in answer.kits[0].cautions)
-    bends = ", a hose's bends to be tried first (see the cautions)" if untried else ""
-    return f"every joint can be made{but}{bends}"
 
 
 def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> KitFacts:
@@ -212,7 +165,10 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         joints=tuple(_joint_words(kit, names)),
         figures=_figures(kit, answer, names),
         lines=tuple(line_words(line, answer.currency, names) for line in kit.lines),
-        notes=bill_notes(kit.lines, kit.coolant_l),
+        notes=(
+            *bill_notes(kit.lines, kit.coolant_l, longer_as_routed_m(kit.joints, kit.hoses)),
+            *too_few_note(kit.short),
+        ),
         cautions=tuple(caution.text for caution in kit.cautions),
     )
 

@@ -12,6 +12,7 @@ from configurator.reasons.thresholds import LEAST_BOIL_MARGIN_K
 from configurator.reasons.ways_words import (
     NOT_KNOWN,
     conflict_text,
+    in_whole_steps,
     lacking_text,
     near_boiling_text,
     no_one_side_text,
@@ -37,13 +38,19 @@ def ways_told(answer: Answer) -> tuple[str, tuple[str, ...]]:
     if ways is None:
         return "", ()
     every, amounts = ways.ways, [way.least for way in ways.ways if way.least is not None]
+    steps = in_whole_steps([change for way in every if way.least for change in way.changes])
     least = ", each the least that helps" if all(amounts) else ""
     title = f"Ways out{': one is enough' if every else ''}{f'{least} (give more for a margin)' if amounts else ''}"
-    sure = "" if least else "; a smaller change does not"
-    lines = [f"{_way_text(way, answer)}{sure if way.least else ''}" for way in every]
+    lines = [f"{_way_text(way, answer)}{'' if least or not way.least else _sure(way)}" for way in every]
+    if least and steps:
+        lines.append(f"these were looked for{steps}: a part of a step less may do")
     if ways.not_tried:
         lines.append(f"not tried to the end, for want of time: {', '.join(ways.not_tried)}")
     return title, tuple(lines)
+
+
+def _sure(way: Way) -> str:
+    return f";{in_whole_steps(way.changes)} a smaller change does not"
 
 
 def conflict_json(answer: Answer) -> dict[str, Any] | None:

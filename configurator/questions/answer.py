@@ -19,6 +19,7 @@ from configurator.prediction.ledger import Ledger
 from configurator.prediction.report import Thermal
 from configurator.questions.high_points import Span
 from configurator.questions.searches import LeftOfKind
+from configurator.questions.too_few import TooFew
 from configurator.questions.ways_out import WaysOut
 from configurator.questions.when_it_fails import Suction, WhenItFails
 from configurator.search.bill import Line
@@ -71,7 +72,8 @@ class OfferedKit:
     `shortfalls`: each demand that it misses, and by how much. `idle_ports`: slot, name and words of each end that no
     joint takes. `hoses`: each hose as laid, in the order of the joints; none where there is no bay. `bypass`: None
     without a bypass valve. `to_order`, `stock_unsaid`: slots whose part is out of stock, and whose stock nobody states.
-    `stays`: slots whose part the car has and keeps; its mass is in no figure here.
+    `short`: what its bill takes more of than there is. `stays`: slots whose part the car has and keeps; its mass is in
+    no figure here.
     """
 
     rank: int
@@ -107,6 +109,7 @@ class OfferedKit:
     tight_mm: float | None
     to_order: tuple[str, ...]
     stock_unsaid: tuple[str, ...]
+    short: tuple[TooFew, ...]
     stays: tuple[str, ...]
     cautions: tuple[Caution, ...]
 
@@ -215,7 +218,7 @@ class Answer:
     search found no kit. `fork`: what should be said before any kit. `stopped`: where time ran out first. `best_alone`:
     where only the best kits were looked for. `all_variants`: kits may share core and exchanger. `on_the_front`: how
     many kits no other beats, where those alone are listed. `wanted`: the parts that the brief asks for by name; `own`:
-    those that the customer has.
+    those that the customer has. `in_stock`: whether only what is on the shelf was asked for.
     `left`: where no kit can be put together, how many parts of each kind pass by themselves.
     """
 
@@ -248,12 +251,15 @@ class Answer:
     all_variants: bool = False
     on_the_front: int | None = None
     wanted: tuple[str, ...] = ()
+    in_stock: bool = False
     own: tuple[OwnPart, ...] = ()
 
     @property
     def own_unused(self) -> tuple[Part, ...]:
-        """The customer's parts that may go in, are not asked for by name, and that no kit told here holds."""
+        """The customer's parts that may go in, are not asked for by name, and that no kit told here holds.
+
+        A hose or another piece of joints and wiring is among them: what a bill has of it is bought.
+        """
         used = {part for kit in self.kits for _, part in kit.parts}
-        used |= {line.part for kit in self.kits for line in kit.lines if line.part is not None}
         spare = [held.part for held in self.own if held.part.id not in self.wanted]
         return tuple(part for part in spare if self.kits and part.id not in used)

@@ -14,6 +14,9 @@ from configurator.parts.kit import Joint
 from configurator.reasons.thresholds import MOST_APART
 from configurator.search.bill import Line, hose_to_buy_m
 
+MORE = "more "
+"""How the line of hose begins that ways take beyond what is priced."""
+
 Apart = tuple[str, float, float]
 """A hose by the names of its ends, the length of its way and that of its run [m]."""
 
@@ -52,13 +55,18 @@ def hose_beyond_price(
         if needed[hose] > bought_m:
             metres = round(hose_to_buy_m(needed[hose]) - bought_m, 1)
             costs = f"{metres * price_of(hose) / 100:,.2f}, and {1e3 * more_m3[hose]:.1f} L more to fill"
-            item = f"more {hose} as routed, not in the price: {costs}"
+            item = f"{MORE}{hose} as routed, not in the price: {costs}"
             yield Line(item, None, metres, "m", 0, "coolant side", bring_yourself=True)
 
 
 def as_laid_m(joints: Sequence[Joint], laid: Sequence[LaidHose]) -> float:
     """All hose of a kit, of each run the longer: its way or its length [m]."""
     return sum(_laid_m(joints, laid).values())
+
+
+def longer_as_routed_m(joints: Sequence[Joint], laid: Sequence[LaidHose]) -> float:
+    """How much longer the ways of a kit's hoses are than the runs that are priced, all together [m]."""
+    return as_laid_m(joints, laid) - sum(joint.hose_length_m for joint in joints if joint.hose is not None)
 
 
 def _laid_m(joints: Sequence[Joint], laid: Sequence[LaidHose]) -> dict[tuple[str, str], float]:

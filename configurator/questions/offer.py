@@ -31,6 +31,7 @@ from configurator.questions.high_points import bleeds, spans_of, spans_of_two
 from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.searches import Searched
 from configurator.questions.shortfalls import part_of, shortfalls
+from configurator.questions.too_few import too_few
 from configurator.questions.when_it_fails import Suction, WhenItFails, core_sits, cracked_core, pump_stopped, suction_of
 from configurator.questions.whole_bill import Made, Supply, idle_ports, whole_bill
 from configurator.ranking.short_list import picks
@@ -129,6 +130,7 @@ def _offer(
         to_order=tuple(slot for slot, part in parts.items() if part.stock == 0 and not job.is_own(part.id)),
         stays=tuple(slot for slot in parts if job.fitted(kind_of_slot(slot)) is not None),
         stock_unsaid=tuple(slot for slot, part in parts.items() if part.stock is None and not job.is_own(part.id)),
+        short=too_few(lines, lambda part_id: part_of(job, part_id).stock),
         cautions=kit_cautions(
             made,
             (("charge", charge), ("coolant", coolant)),

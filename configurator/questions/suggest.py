@@ -130,6 +130,7 @@ def suggest(
         all_variants=all_variants or front_alone,
         on_the_front=len(every) if front_alone else None,
         wanted=brief.wanted,
+        in_stock=brief.in_stock,
         own=own,
     )
 

@@ -97,6 +97,14 @@ def way_text(changes: tuple[Change | Choice, ...], currency: str) -> str:
     return f"{', together with '.join(texts)}{''.join(tried)}"
 
 
+def in_whole_steps(changes: Sequence[Change | Choice]) -> str:
+    """` in whole kelvin and kW`: the coarse steps in which these are searched, so that a part of one may do as well."""
+    steps = {_STEPS.get(change.what, "") for change in changes if isinstance(change, Change)}
+    steps |= {"%" for change in changes if isinstance(change, Change) and change.what == "air" and change.unit == "%"}
+    named = [step for step in ("kelvin", "kW", "%") if step in steps]
+    return f" in whole {' and '.join(', '.join(named).rsplit(', ', 1))}" if named else ""
+
+
 def near_boiling_text(boil_margin_k: float) -> str:
     """What stands beside a way whose kits run their coolant near boiling [K]."""
     usual = f"{LEAST_BOIL_MARGIN_K:g} K is usual"
@@ -147,6 +155,10 @@ _KINDS = {
     "%": "share",
 }
 """Of which kind of quantity the figures of a change are, by their unit."""
+
+
+_STEPS = {"aim": "kelvin", "start": "kelvin", "power": "kW", "driving": "%"}
+"""What is searched in whole units of; the steps of the rest are too small to matter."""
 
 
 def _instead(c: Change, over: str = "") -> tuple[str, str]:

@@ -84,7 +84,8 @@ class ChargePipes:
             ([(slot, outlet) for slot in slots], throttle(engine.throttle_m), leaving_k(job, core), WYE_BEHIND),
         ):
             if starts and finishes:
-                conditions = ChargeConditions(hottest_k, design, job.conditions.boost_pa, engine.oily)
+                step_k = 0.0 if hottest_k == job.conditions.ceiling_k else HOT_STEP_K
+                conditions = ChargeConditions(hottest_k, design, job.conditions.boost_pa, engine.oily, step_k)
                 yield starts, finishes, conditions, wye_slot
 
 

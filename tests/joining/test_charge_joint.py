@@ -167,6 +167,17 @@ def test_a_rigid_piece_is_not_derated() -> None:
     assert (rigid.members[0].working_pa_gauge, rigid.members[0].derated_at_k) == (3e5, None)
 
 
+@pytest.mark.parametrize(("step_k", "said"), [(5.0, " (rounded up, by less than 5 K)"), (0.0, "")])
+def test_a_heat_that_was_rounded_up_is_told_so(step_k: float, said: str) -> None:
+    """A coupler was refused for a charge of 177 degC that the answer told as 173 degC."""
+    case = ChargeConditions(hottest_k=450.15, design_pa_gauge=1.75e5, boost_pa_gauge=1.4e5, step_k=step_k)
+    plain, cool = (
+        join("spigot 57 bead", "spigot 57 bead", [coupler("c", 57, 57, hottest=at)], case) for at in (200, 150)
+    )
+    assert isinstance(plain, Verdict) and f"the charge is 177 degC{said}: it needs a fluoro lining" in plain.text
+    assert isinstance(cool, Verdict) and cool.text == f"'c' stands 150 degC, the charge is 177 degC{said}"
+
+
 def test_oil_and_heat_each_ask_for_a_lining() -> None:
     """Oil softens silicone (SAE J20, published); above 175 degC a lining (a carmaker's specification, published)."""
     plain, lined = coupler("plain", 57, 57, hottest=260), coupler("lined", 57, 57, hottest=260, lined=True, working=6)

@@ -56,6 +56,27 @@ def test_a_coupler_is_not_sold_for_a_heat_in_which_it_is_too_weak() -> None:
     assert cheapest_bridge(BEADED, BEADED, shelf, [], Service("charge", 1.4e5, hottest_k=423.15)) is None
 
 
+@pytest.mark.parametrize(("hottest_c", "sold"), [(175, "plain"), (182, "lined")])
+def test_above_what_plain_silicone_stands_the_lined_coupler_is_sold(hottest_c: float, sold: str) -> None:
+    """The plain one was sold beside the caution that it hardens (a carmaker's specification of turbo hose)."""
+    plain = coupler("plain", hottest=204, working=6)
+    lined = coupler("lined", hottest=204, working=6, price=99, lined=True)
+    hot = Service("charge", 1.4e5, hottest_k=hottest_c + 273.15)
+    bridge = cheapest_bridge(BEADED, BEADED, [plain, lined], [], hot)
+    assert bridge is not None and [piece.id for piece in bridge.pieces] == [sold]
+    assert sleeves_that_serve(end("coupler 57"), [plain, lined], hot) == (
+        ["lined"] if sold == "lined" else ["plain", "lined"], 2
+    )  # fmt: skip
+
+
+def test_where_no_lined_coupler_is_there_the_one_that_is_missing_is_told_with_its_lining() -> None:
+    hot = Service("charge", 1.4e5, hottest_k=455.0)
+    missing, refused = what_is_missing(BEADED, BEADED, [coupler("plain", hottest=204, working=6)], [], hot)
+    assert missing == "a 57 mm coupler, that is lined and holds 1.75 bar at 182 degC"
+    assert refused.startswith("1 piece fits; of those that stand 182 degC none has the fluoro lining")
+    assert "above 175 degC" in refused
+
+
 @pytest.mark.parametrize(("pressure", "joined"), [(3e5, True), (3.1e5, False)])
 def test_hose_is_held_against_the_pressure_that_was_told(pressure: float, joined: bool) -> None:
     spigot, service = end("spigot 19 barb"), Service("coolant", pressure_pa_gauge=pressure)

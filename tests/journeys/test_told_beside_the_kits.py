@@ -53,6 +53,17 @@ def test_an_own_part_that_only_kits_further_down_take_is_pointed_to() -> None:
     assert f"`why` with its id, {unused}, says what stands before it." in told
 
 
+def test_an_own_hose_that_is_billed_all_the_same_is_told_so() -> None:
+    """It was billed in full without a word."""
+    plain = suggest(hatch(), "--json", shelf=shelf()).kits[0]
+    hose = next(line["part"] for line in plain["lines"] if line["item"].startswith("hose"))
+    run = suggest(hatch(own=[hose]), "--json", shelf=shelf())
+    assert run.kits[0]["price_cents"] == plain["price_cents"] and run.answer["own_unused"] == [hose]
+    told = spoken(suggest(hatch(own=[hose]), shelf=shelf()).out)
+    assert "Your own, and in no kit told here:" in told and "are all billed off the shelf" in told
+    assert "all billed off the shelf" not in spoken(suggest(hatch(own=OWN), shelf=shelf()).out)
+
+
 def test_an_own_part_that_stays_or_is_wanted_or_used_is_not_told_as_unused() -> None:
     used = suggest(hatch(own=["core-260-short"], wanted=["core-155-flat"]), "--json", shelf=shelf())
     assert used.answer["own_unused"] == []

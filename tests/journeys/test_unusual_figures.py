@@ -67,7 +67,7 @@ def test_slips_of_the_pen_are_found_in_cores_and_front_exchangers(tmp_path: Path
     cools = found[f"exchanger-460-plain.{point}.effectiveness"]
     assert cools.startswith("effectiveness at point 1 is 5 %, below 20 %, which is the usual limit of front exchangers")
     conducts = found[f"exchanger-460-plain.{point}"]
-    assert "times what is usual for its face, below 0.6 times" in conducts
+    assert "times what is usual for its face, below 0.6 times that, which is the usual limit" in conducts
 
 
 def test_every_shipped_part_is_usual() -> None:

@@ -124,6 +124,17 @@ def test_what_cannot_be_wanted_is_refused_at_its_place(changes: Tree, told: str,
     assert "wanted" in run.err and told in run.err and "1 problem to mend" in run.err
 
 
+def test_a_wanted_part_whose_own_entry_has_mistakes_is_known_all_the_same(shelf: Tree) -> None:
+    """It was told as the id of no part on this shelf, beside the mistakes that kept it from being read."""
+    his = shipped_part("core-260-short", id="his-core")
+    del his["price"], his["mass"]
+    run = suggest(hatch("his-core", own=[{"kind": "core", **his}]), shelf=shelf)
+    assert run.code == 3 and "his-core.price: missing key" in run.err and "2 problems to mend" in run.err
+    assert "is the id of no" not in run.err
+    other = suggest(hatch("her-core", own=[{"kind": "core", **his}]), shelf=shelf)
+    assert "'her-core' is the id of no" in other.err
+
+
 def test_what_stays_in_the_car_and_an_exchanger_past_the_ice_may_be_wanted(shelf: Tree) -> None:
     stays = suggest(hatch("core-230-short", own=[{"id": "core-230-short", "fitted": True}]), "--json", shelf=shelf)
     assert stays.code == 0 and all("core-230-short" in held(kit) for kit in stays.kits)

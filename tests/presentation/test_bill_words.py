@@ -6,7 +6,7 @@ import pytest
 
 from configurator.foundations.coolants import Coolant
 from configurator.presentation.bill_words import bill_notes, money
-from configurator.search.bill import coolant_lines
+from configurator.search.bill import Line, coolant_lines
 
 
 @pytest.mark.parametrize(
@@ -15,6 +15,26 @@ from configurator.search.bill import coolant_lines
 )
 def test_every_sum_has_two_decimals(cents: int, currency: str, words: str) -> None:
     assert money(cents, currency) == words
+
+
+@pytest.mark.parametrize(
+    ("longer_m", "beyond", "words"),
+    [
+        (0.0, False, "rounded up"),
+        (0.04, False, "rounded up"),
+        (0.43, False, "rounded up; as routed 0.4 m more, out of what is for cutting"),
+        (1.2, True, "rounded up; as routed 1.2 m more, told on a line of its own"),
+    ],
+)
+def test_the_metres_of_hose_are_not_told_as_enough_where_its_ways_are_longer(
+    longer_m: float, beyond: bool, words: str
+) -> None:
+    """A hose of 0.5 m was routed 0.93 m, and the note under the bill said that all runs are in it."""
+    lines = [Line("hose", "h", 5.5, "m", 100, "coolant side")]
+    if beyond:
+        lines.append(Line("more h as routed, not in the price: 1.00", None, 0.7, "m", 0, "coolant side", True))
+    (note,) = bill_notes(lines, None, longer_m)
+    assert note.endswith(words)
 
 
 def test_coolant_to_buy_is_one_figure_rounded_up() -> None:

@@ -10,6 +10,7 @@ import pytest
 from configurator.presentation.coolant_words import celsius_kept, plateau_told_k
 from configurator.presentation.no_kit_words import margin_words, reached_words
 from configurator.presentation.stock_words import stock_words
+from configurator.questions.too_few import TooFew
 
 
 @pytest.mark.parametrize(
@@ -26,8 +27,25 @@ def test_what_nobody_states_is_not_told_to_be_in_stock(
     to_order: tuple[str, ...], unsaid: tuple[str, ...], words: str
 ) -> None:
     """An ice tank and a pump without `stock` were told to be in stock."""
-    kit: Any = SimpleNamespace(to_order=to_order, stock_unsaid=unsaid)
+    kit: Any = SimpleNamespace(to_order=to_order, stock_unsaid=unsaid, parts=(), short=())
     assert stock_words(kit) == words
+
+
+@pytest.mark.parametrize(
+    ("short", "words"),
+    [
+        ([TooFew("elbow", 4, 2, "piece")], "the pump and elbow (2 of 4 there)"),
+        ([TooFew("pump-1", 1, 0, "piece"), TooFew("hose-19", 5.5, 4, "m")], "the pump and hose-19 (4 of 5.5 m there)"),
+        (
+            [TooFew(one, 4, 2, "piece") for one in "abc"],
+            "the pump and 3 lines of the bill that take more than there is",
+        ),
+    ],
+)
+def test_what_runs_short_is_told_once(short: list[TooFew], words: str) -> None:
+    """Of the pump that is to be ordered it is said already; many are counted, for the bill names them."""
+    kit: Any = SimpleNamespace(to_order=("pump",), stock_unsaid=(), parts=(("pump", "pump-1"),), short=short)
+    assert stock_words(kit) == f"all in stock but {words}"
 
 
 @pytest.mark.parametrize(

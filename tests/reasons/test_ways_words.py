@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from configurator.reasons.ways_words import way_text
-from configurator.search.loosening import Change
+from configurator.reasons.ways_words import in_whole_steps, way_text
+from configurator.search.loosening import Change, Choice
 
 HP_KW = 0.745699872
 """NIST SP 811, appendix B.8: horsepower (550 ft lbf/s) is 7.456 999 E+02 W."""
@@ -32,6 +32,22 @@ def test_power_and_boost_are_told_in_horsepower_and_psi_and_never_rounded_up() -
 )  # fmt: skip
 def test_a_figure_is_told_in_the_unit_of_the_brief_with_the_usual_one_beside_it(change: Change, text: str) -> None:
     assert way_text((change,), "") == text
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ([Change("aim", 60, 67, "degC")], " in whole kelvin"),
+        ([Change("power", 230, 149, "kW"), Change("boost", 1.4, 1.25, "bar")], " in whole kW"),
+        ([Change("driving", 100, 65, "%"), Change("aim", 40, 62, "K")], " in whole kelvin and %"),
+        ([Change("air", 20, 31, "%", "nose"), Change("power", 9, 8, "kW"), Change("start", 9, 5, "degC")],
+         " in whole kelvin, kW and %"),
+        ([Change("mass", 5, 5.4, "kg"), Change("air", 2, 2.4, "m/s", "nose"), Choice("adapter", "a:1", "b:1")], ""),
+    ],
+)  # fmt: skip
+def test_that_less_does_not_help_is_told_of_the_steps_that_were_tried(changes: list[Change], words: str) -> None:
+    """67 degC was told as the least where 66.4 degC would do: an aim is searched in whole kelvin."""
+    assert in_whole_steps(changes) == words
 
 
 def test_a_gap_in_inches_is_rounded_up() -> None:

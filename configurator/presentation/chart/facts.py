@@ -10,7 +10,7 @@ from configurator.foundations.units import celsius
 from configurator.foundations.verdicts import Caution
 from configurator.joining.words import celsius_words
 from configurator.presentation.chart.panels import MANY, Panel, Point, panels_of
-from configurator.presentation.facts import drive_words
+from configurator.presentation.first_sentence import drive_words
 from configurator.presentation.standstill_words import restart_band, time_words
 from configurator.questions.answer import Answer, OfferedKit
 from configurator.questions.trace import Course, Record, around_core

@@ -15,7 +15,9 @@ from configurator.presentation.drawing.marks import (
     Piece,
     Words,
     bounds,
+    bounds_of,
     moved,
+    overlap,
     width_of,
     wrapped,
 )
@@ -73,6 +75,7 @@ def _with_chains(block: Block, view: Piece, scale: int, axis: int) -> Piece:
     upright = axis != 1
     edge = paper.wide if upright else 0.0
     off = edge + dimensions.FIRST_MM
+    title = next(bounds_of(mark) for mark in view if isinstance(mark, Words) and mark.text == paper.view.title)
     beside: list[Mark] = []
     for chain in dimensions.chains(block, axis):
 
@@ -81,6 +84,9 @@ def _with_chains(block: Block, view: Piece, scale: int, axis: int) -> Piece:
             return paper.spot(point)[1 if upright else 0]
 
         made = dimensions.drawn(chain, along, edge, off, upright=upright)
+        if upright and any(overlap(title, bounds_of(mark)) for mark in made if isinstance(mark, Words)):
+            off = max(off, title[2] + _BETWEEN_MM)
+            made = dimensions.drawn(chain, along, edge, off, upright=upright)
         beside += made
         off = bounds(made)[2 if upright else 3] + _BETWEEN_MM
     # Figures last: they stand on the extension lines of the chains further out.

@@ -8,7 +8,7 @@ from typing import Final
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief, CoolantWish, Limits
 from configurator.presentation.bill_words import money
-from configurator.presentation.facts import drive_words
+from configurator.presentation.first_sentence import drive_words
 from configurator.presentation.sheet.bay_words import bay_rows, own
 from configurator.questions.answer import Answer
 

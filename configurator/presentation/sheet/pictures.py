@@ -24,8 +24,9 @@ SMALLER: Final = 0.7
 """The share of their size at which pictures of the bay print: a drawing for A3, copied onto A4."""
 _SCALES: Final = {10: 7, 20: 14, 50: 35, 100: 70, 200: 140, 500: 350, 1000: 700}
 """Scales as printed, and what each is drawn at."""
-_COARSE: Final = 50
-"""From here on it is the words of a zone that take the room: each picture need only go across the page."""
+_COARSE: Final = 20
+"""From here on words and figures take the room, those in inches with millimetres beside them above all, and a smaller
+view would save none: each picture need only go across the page."""
 _OVERVIEW_MM: Final = (50.0, 60.0)
 _EDGE_MM: Final = 1.0
 
