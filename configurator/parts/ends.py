@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
+from math import isnan
 from typing import Annotated, Final, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
@@ -103,6 +104,11 @@ class End(Record):
         """Whose quick-connect or flange it is: the profile, else the size where that is a maker's name."""
         named_by_size = self.form in PROFILED_FORMS and self.tube_m is None
         return self.profile if self.profile is not None or not named_by_size else self.size
+
+    @property
+    def sound(self) -> bool:
+        """Whether all that joining looks at can be read: what is wrong with a size or a bore is told of these alone."""
+        return not any(self.faults()) and (self.bore_m is None or not isnan(self.bore_m))
 
     @property
     def gender(self) -> str:

@@ -112,6 +112,34 @@ def test_what_is_wrong_is_told_with_its_place_and_nothing_is_written(
     assert not (folder / "backup-1").exists()
 
 
+WYE = """id: wye-x
+name: Wye
+price: 10
+shape: wye
+medium: coolant
+loss_factor: 0.6
+through:
+  ends:
+    - {name: stem, form: spigot, size: 25 mm, barb: true}
+    - {name: left, form: spigot, size: 19 mm, barb: true}
+    - {name: right, form: spigot, size: 19 mm, barb: true}
+"""
+
+
+@pytest.mark.parametrize("size", ["3/4", "51", "51 furlong", "1,5 mm", "1/0 mm", "1e9 mm", "51 L", "1 m", None])
+def test_a_branch_of_a_wye_whose_size_is_no_length_is_told_as_any_end(folder: Path, size: str | None) -> None:
+    """That it is not like the other branch, with which no such size can be compared, is not said as well."""
+    told = "name: right, form: spigot" + ("" if size is None else f", size: {size}")
+    run = add(folder, "wye", WYE.replace("name: right, form: spigot, size: 19 mm", told))
+    place = f"part.yaml:11:{7 if size is None else 41}: through.ends[2].size: "
+    assert run.code == 3 and place in run.err and "1 problem to mend" in run.err
+
+
+def test_a_branch_of_a_wye_whose_bore_is_no_length_is_told_once(folder: Path) -> None:
+    run = add(folder, "wye", WYE.replace("right, form", "right, bore: 15 bar, form"))
+    assert run.code == 3 and "part.yaml:11:27: through.ends[2].bore" in run.err and "1 problem to mend" in run.err
+
+
 def test_a_section_in_brackets_is_refused(folder: Path) -> None:
     text = "relays: [{id: a, name: b, price: 1, rated: 5 A, volts: 12}]\n"
     (folder / "relays.yaml").write_text(text, encoding="utf-8")
