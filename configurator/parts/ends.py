@@ -15,6 +15,7 @@ from configurator.foundations.records import Fault, Flag, Record
 from configurator.foundations.units import read_figure
 from configurator.standards.articles import with_article
 from configurator.standards.forms import (
+    FORM_FACTS,
     FORMS,
     MEASURED_FORMS,
     PROFILED_FORMS,
@@ -51,6 +52,8 @@ EndSize = Annotated[str, BeforeValidator(_as_text), WithJsonSchema({"type": ["st
 
 _DASH = re.compile(r"-\d+")
 _FRACTION = re.compile(r"(\d+[- ])?\d+/\d+")
+_BEGINS_AS_A_FIGURE = re.compile(r"\s*[-+.]*\s*\d(?!\d*-[a-zA-Z])")
+"""A figure, not a name with a number before its dash, as in 4-bolt."""
 
 
 class FacePosition(Record):
@@ -124,11 +127,12 @@ class End(Record):
 
     def faults(self) -> Iterator[Fault]:
         """A size its form does not know, a sex missing or wrong, a role mistyped as a name, a profile out of place."""
-        advice = (
-            _bad_length(self.form, self.size)
-            if self.form in MEASURED_FORMS
-            else known_size(self.form, self.size)
-        )
+        if self.form in MEASURED_FORMS:
+            advice = _bad_length(self.form, self.size)
+        elif self.form in PROFILED_FORMS or self.form == "unknown":
+            advice = _bad_tube(self.form, self.size)
+        else:
+            advice = known_size(self.form, self.size)
         if advice is not None:
             yield Fault(advice, ("size",))
         if self.form in SEXED_FORMS and self.sex is None:
@@ -176,10 +180,31 @@ def _bad_length(form: str, size: str) -> str | None:
             f"'{size}' has no unit: ask whether it is the {where} of the {form} in inches, written '{size} in', or a "
             "pipe thread (form: npt, g, r, rc or rp)"
         )
+    return _out_of_range(form, size)
+
+
+def _bad_tube(form: str, size: str) -> str | None:
+    """What is wrong with a size that is the measure of a tube, or a name: of a name nothing."""
+    if not _BEGINS_AS_A_FIGURE.match(size):
+        return None
+    if _DASH.fullmatch(size):
+        return f"'{size}' is a dash size: ask how many mm the tube of {_a(form)} measures, or write its maker's name"
+    if _FRACTION.fullmatch(size):
+        return f"'{size}' has no unit: ask whether the tube of {_a(form)} is that in inches, written '{size} in'"
+    return _out_of_range(form, size)
+
+
+def _a(form: str) -> str:
+    """A form as one of its kind: `a coolant quick-connect`."""
+    return with_article(FORM_FACTS[form].words)
+
+
+def _out_of_range(form: str, size: str) -> str | None:
     try:
         length = read_figure(size, "length")
     except ValueError as error:
         return str(error)
     if not PIPE_M[0] <= length <= PIPE_M[1]:
-        return f"{with_article(form)} of '{size}' is out of range: 3 mm to 200 mm"
+        words = with_article(form) if form in MEASURED_FORMS else _a(form)
+        return f"{words} of '{size}' is out of range: 3 mm to 200 mm"
     return None

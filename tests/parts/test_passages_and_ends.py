@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
@@ -174,6 +175,31 @@ def test_an_iso_7_thread_needs_no_sex_to_be_said() -> None:
     for form, gender in (("r", "male"), ("rc", "female"), ("rp", "female")):
         end = End.model_validate({"name": "in", "form": form, "size": "3/4"})
         assert (end.sex, end.gender, end.identity[2]) == (None, gender, gender)
+
+
+@pytest.mark.parametrize("form", ["qc-coolant", "qc-fuel", "vband", "flange", "unknown"])
+@pytest.mark.parametrize(
+    ("size", "words"),
+    [
+        ("5/8", "is that in inches, written '5/8 in'"),
+        ("19 min", "'min' is not a unit of length, it is one of time"),
+        ("19", "'19' has no unit"),
+        (19, "'19' has no unit"),
+        (-12, "'-12' is a dash size: ask how many mm the tube of"),
+        ("0 mm", "of '0 mm' is out of range: 3 mm to 200 mm"),
+        ("-19 mm", "of '-19 mm' is out of range: 3 mm to 200 mm"),
+        ("1000000 mm", "of '1000000 mm' is out of range: 3 mm to 200 mm"),
+    ],
+)
+def test_a_tube_is_measured_or_named(form: str, size: object, words: str) -> None:
+    with pytest.raises(ValidationError, match=re.escape(words)):
+        End.model_validate({"name": "in", "form": form, "size": size, "sex": "male"})
+
+
+@pytest.mark.parametrize("size", ["form16", "4-bolt", "T 3"])
+def test_the_size_of_a_maker_is_a_name(size: str) -> None:
+    end = End.model_validate({"name": "in", "form": "flange", "size": size})
+    assert (end.tube_m, end.profile_id) == (None, size)
 
 
 def test_a_profile_tells_makers_apart() -> None:
