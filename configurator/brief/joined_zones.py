@@ -9,13 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise, product
 
-from configurator.brief.bay import Bay, From, Obstacle, Side, Spans, Zone, box_in_car_m
+from configurator.brief.bay import Bay, From, Obstacle, Side, Zone, box_in_car_m
+from configurator.brief.spans import NOISE_M, Spans
 from configurator.foundations.figures import Length
 
 OUTSIDE = "outside"
-_NOISE_M = 1e-6
-"""Far below a tape measure, far above the error of a float."""
-
 _SIDES: tuple[tuple[Side, Side], ...] = (("front", "back"), ("left", "right"), ("down", "up"))
 
 
@@ -91,7 +89,7 @@ def _open(bay: Bay, boxes: dict[str, Spans], around: Spans) -> tuple[Side, ...]:
     found = []
     for k, sides in enumerate(_SIDES):
         for end, side in enumerate(sides):
-            there = [name for name, box in boxes.items() if abs(box[k][end] - around[k][end]) < _NOISE_M]
+            there = [name for name, box in boxes.items() if abs(box[k][end] - around[k][end]) < NOISE_M]
             if all(side in bay.zones[name].open for name in there):
                 found.append(side)
     return tuple(found)
@@ -152,7 +150,7 @@ def _complement(boxes: Sequence[Spans]) -> Iterator[Spans]:
 def _distinct(faces: list[float]) -> list[float]:
     found: list[float] = []
     for face in sorted(faces):
-        if not found or face - found[-1] > _NOISE_M:
+        if not found or face - found[-1] > NOISE_M:
             found.append(face)
     return found
 

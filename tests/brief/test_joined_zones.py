@@ -54,6 +54,16 @@ def test_an_l_keeps_parts_out_of_its_missing_corner() -> None:
     assert fit(shape, (100, 40, 100), (100, 61, 40)).state == "does not fit"
 
 
+def test_an_obstacle_may_stand_in_what_is_used_as_one_with_its_zone() -> None:
+    """Closed walls between the two are none; an obstacle far off both is measured wrong."""
+    block = {"name": "block", "in": "left", "kind": "plain", "deep": "10 mm", "wide": "20 mm", "high": "30 mm"}
+    halves = {"left": zone(100, 0, 50, 200, 60, 80), "right": zone(100, 60, 50, 200, 90, 80)}
+    off = {"front": "5 mm", "left": "100 mm", "floor": "0 mm"}
+    assert len(room_of(bay(obstacles=[{**block, "from": off}], **halves), "left + right").room.obstacles) == 1
+    with pytest.raises(ValidationError, match="'block' stands neither in its zone 'left'"):
+        bay(obstacles=[{**block, "from": {**off, "left": "151 mm"}}], **halves)
+
+
 def test_obstacles_move_with_their_zone_wherever_they_were_measured_from() -> None:
     block = {"name": "block", "in": "right", "kind": "plain", "deep": "10 mm", "wide": "20 mm", "high": "30 mm",
              "from": {"back": "5 mm", "right": "0 mm", "top": "0 mm"}}  # fmt: skip

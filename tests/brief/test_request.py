@@ -108,6 +108,31 @@ def test_an_obstacle_stands_in_a_zone_off_one_wall_each_way() -> None:
 
 
 @pytest.mark.parametrize(
+    ("changed", "sound"),
+    [
+        ({"left": "299 mm"}, True),
+        ({"left": "301 mm"}, False),  # behind the wall on the right, which is closed
+        ({"left": "301 mm", "kind": "moving"}, True),  # what moves keeps 25 mm clear: some of them in the zone
+        ({"left": "301 mm", "kind": "moving", "clearance": "1 mm"}, False),
+        ({"left": "18000 mm"}, False),
+        ({"left": "-5000 mm"}, False),
+        ({"left": "-900 mm"}, True),  # behind the open wall on the left, where a hose may go
+        ({"floor": "200 mm"}, False),
+    ],
+)
+def test_an_obstacle_in_nobodys_way_is_measured_wrong(changed: dict[str, str], sound: bool) -> None:
+    said = {"kind": "plain", "left": "0 mm", "back": "0 mm", "floor": "0 mm", **changed}
+    off = {wall: said.pop(wall) for wall in ("left", "back", "floor")}
+    obstacle = {"name": "servo", "in": "nose", **BOX, **said, "from": off}
+    zones = {"nose": {**BOX, "takes": ["core"], "open": ["left"]}}
+    if sound:
+        assert Bay.model_validate({"zones": zones, "obstacles": [obstacle]})
+    else:
+        with pytest.raises(ValidationError, match="'servo' stands neither in its zone 'nose' nor within 1 m behind"):
+            Bay.model_validate({"zones": zones, "obstacles": [obstacle]})
+
+
+@pytest.mark.parametrize(
     "air", [{"kind": "ram", "share": "25 %"}, {"kind": "fan"}, {"kind": "none"}, {"face_speed": "5 m/s"}]
 )
 def test_ways_to_say_what_air_a_zone_gets(air: dict[str, str]) -> None:
