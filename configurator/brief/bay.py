@@ -6,6 +6,7 @@ Its frame, zones and obstacles stand in `zones.py`.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import combinations
 
 from pydantic import Field
 
@@ -29,6 +30,9 @@ LONGEST_NAME = 100
 UPSTREAM_PREHEAT_K = {"condenser": 12.0, "radiator": 30.0}
 """How much warmer the air comes from what stands before a zone, where the brief does not say [K]. Common practice, no
 source: 8 to 15 K from a condenser at work, 20 to 40 K from an engine's radiator at load."""
+
+TAPE_M = 0.01
+"""How far a measured face may be off where the brief states no tolerance. Common practice, no source."""
 
 IN_LINE_M = 0.5
 """Zones up to so far apart share their air where the brief says nothing. Common practice, no source: the depth of what
@@ -73,6 +77,13 @@ class Bay(Record):
             text = self._not_one(group, [name for other in self.as_one[:index] for name in other])
             if text is not None:
                 yield Fault(text, ("as_one", index))
+        for name, other in combinations(self.zones, 2):
+            if self._in_one_place(name, other):
+                text = (
+                    f"'{name}' and '{other}' take the same place in the car: parts in them would stand in one another; "
+                    "measure again where each lies, or if they are one room say so: as_one"
+                )
+                yield Fault(text, ("zones", other, "at"))
         for name in self.zones:
             if len(name) > LONGEST_NAME:
                 text = f"a zone's name has at most {LONGEST_NAME} letters; '{name[:20]}...' has {len(name)}"
@@ -100,6 +111,14 @@ class Bay(Record):
     def _no_zone(self, name: str) -> str:
         return f"there is no zone '{name}'; the zones are {', '.join(self.zones)}"
 
+    def _in_one_place(self, name: str, other: str) -> bool:
+        """Whether two zones that are not used as one share more room than the tape measure may be off at both."""
+        boxes = [box_in_car_m(self.zones[zone]) for zone in (name, other)]
+        if boxes[0] is None or boxes[1] is None or any({name, other} <= {*group} for group in self.as_one):
+            return False
+        off_m = TAPE_M if self.tolerance_m is None else float(self.tolerance_m)
+        return all(length > 2 * off_m + NOISE_M for length in shared_m(boxes[0], boxes[1]))
+
     def _far_off(self, obstacle: Obstacle) -> bool:
         """Whether an obstacle is in nobody's way in its zone, in what is used as one with it, behind open walls."""
         zone = self.zones[obstacle.zone]
@@ -109,7 +128,8 @@ class Bay(Record):
             if here is not None and there is not None:
                 apart = [a[0] - b[0] for a, b in zip(there, here, strict=True)]
                 near.append(moved_m(in_reach_m(self.zones[name]), apart))
-        return all(min(shared_m(obstacle.kept_clear_m(zone), box)) <= NOISE_M for box in near)
+        kept = obstacle.kept_clear_m(zone)
+        return all(any(length <= NOISE_M for length in shared_m(kept, box)) for box in near)
 
     def _not_behind(self, name: str) -> str | None:
         """Why a zone cannot be behind what its air names: nothing known of that, itself, or not in line with it."""
