@@ -12,7 +12,17 @@ from typing import Literal
 from pydantic import Field
 
 from configurator.brief.spans import Spans
-from configurator.foundations.figures import Length, Position, Share, Speed, TemperatureDifference, ZoneSize
+from configurator.foundations.figures import (
+    Across,
+    Back,
+    Length,
+    Position,
+    Share,
+    Speed,
+    TemperatureDifference,
+    Up,
+    ZoneSize,
+)
 from configurator.foundations.records import Fault, Flag, Record
 
 Side = Literal["front", "back", "left", "right", "up", "down"]
@@ -29,9 +39,9 @@ RigidKind = Literal["core", "exchanger", "pump", "reservoir", "fan"]
 class Corner(Record):
     """Where a zone's front-left-floor corner lies in the car; any of the three may be unknown."""
 
-    back_m: Position | None = Field(default=None, alias="back")
-    right_m: Position | None = Field(default=None, alias="right")
-    up_m: Position | None = Field(default=None, alias="up")
+    back_m: Back | None = Field(default=None, alias="back")
+    right_m: Across | None = Field(default=None, alias="right")
+    up_m: Up | None = Field(default=None, alias="up")
 
 
 class StatedAir(Record):

@@ -144,6 +144,11 @@ Length = Annotated[Figure, UnitField("length", above=0.0, most=100.0)]
 PipeBore = Annotated[Figure, UnitField("length", least=PIPE_M[0], most=PIPE_M[1])]
 ZoneSize = Annotated[Figure, UnitField("length", above=0.0, most=10.0)]
 Position = Annotated[Figure, UnitField("length", least=-100.0, most=100.0)]
+Back = Annotated[Figure, UnitField("length", least=-3.0, most=30.0)]
+Across = Annotated[Figure, UnitField("length", least=-5.0, most=5.0)]
+Up = Annotated[Figure, UnitField("length", least=0.0, most=5.0)]
+"""Places in a car or lorry and what is carried before it: back of the bumper, right of the middle, up from the road."""
+
 Area = Annotated[Figure, UnitField("area", above=0.0)]
 Volume = Annotated[Figure, UnitField("volume", above=0.0, most=10.0)]
 Mass = Annotated[Figure, UnitField("mass", above=0.0, most=10_000.0)]

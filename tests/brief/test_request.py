@@ -88,6 +88,27 @@ def test_a_run_between_two_zones_is_found_either_way_round() -> None:
     assert bay.run_m("far-side", "far-side") is None
 
 
+@pytest.mark.parametrize(
+    ("at", "bound"),
+    [
+        ({"up": "-620 mm"}, "'-620 mm' is out of range: it must be at least 0 mm"),  # under the road
+        ({"up": "25 m"}, "'25 m' is out of range: it must be at most 5 m"),
+        ({"back": "-3.1 m"}, "at least -3 m"),
+        ({"back": "300 m"}, "at most 30 m"),
+        ({"right": "-5.1 m"}, "at least -5 m"),
+        ({"right": "6200 mm"}, "at most 5000 mm"),
+    ],
+)
+def test_a_place_that_no_car_has(at: dict[str, str], bound: str) -> None:
+    with pytest.raises(ValidationError, match=bound):
+        _bay(zones={"nose": {**BOX, "takes": ["core"], "at": at}})
+
+
+def test_places_at_the_ends_of_a_long_lorry() -> None:
+    at = {"back": "30 m", "right": "-5 m", "up": "0 mm"}
+    assert _bay(zones={"tail": {**BOX, "takes": ["core"], "at": at}}).zones["tail"].at.up_m == 0.0
+
+
 @pytest.mark.parametrize("pair", ["nose-tail", "nose", "nose-far", ""])
 def test_a_run_names_two_zones(pair: str) -> None:
     with pytest.raises(ValidationError, match="does not name two zones"):
