@@ -24,6 +24,7 @@ from configurator.standards.forms import (
     SLEEVE_SEX,
     known_size,
 )
+from configurator.standards.threads import THREADS
 
 Face = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
 OPPOSITE: Mapping[Face, Face] = {"+x": "-x", "-x": "+x", "+y": "-y", "-y": "+y", "+z": "-z", "-z": "+z"}
@@ -103,6 +104,12 @@ class End(Record):
             return None
 
     @property
+    def _outside_m(self) -> float | None:
+        """What no bore of a sound end can exceed [m]: measure, tube or thread; None where its size is a name."""
+        thread = THREADS.get(self.form, {}).get(self.size)
+        return self.size_m or self.tube_m if thread is None else thread.major_mm * 1e-3
+
+    @property
     def profile_id(self) -> str | None:
         """Whose quick-connect or flange it is: the profile, else the size where that is a maker's name."""
         named_by_size = self.form in PROFILED_FORMS and self.tube_m is None
@@ -135,6 +142,8 @@ class End(Record):
             advice = known_size(self.form, self.size)
         if advice is not None:
             yield Fault(advice, ("size",))
+        elif self.bore_m is not None and (wide := self._outside_m) is not None and self.bore_m > wide + 1e-9:
+            yield Fault(f"a bore of {self.bore_m.text} is wider than its end: {wide * 1000:.4g} mm", ("bore",))
         if self.form in SEXED_FORMS and self.sex is None:
             yield Fault(f"an end of form '{self.form}' needs its sex: male or female", ("sex",))
         of_form = SEX_OF_FORM.get(self.form, SLEEVE_SEX.get(self.form))
