@@ -22,6 +22,7 @@ from configurator.brief.zones import WayIn as WayIn
 from configurator.brief.zones import Zone as Zone
 from configurator.brief.zones import box_in_car_m as box_in_car_m
 from configurator.foundations.figures import Length
+from configurator.foundations.nearest_word import did_you_mean
 from configurator.foundations.records import Fault, Record
 
 LONGEST_NAME = 100
@@ -33,6 +34,9 @@ source: 8 to 15 K from a condenser at work, 20 to 40 K from an engine's radiator
 
 TAPE_M = 0.01
 """How far a measured face may be off where the brief states no tolerance. Common practice, no source."""
+
+NAMES_NOTHING = frozenset({"yes", "no", "true", "false", "on", "off", "y", "n"})
+"""Words that answer a question and name no thing."""
 
 IN_LINE_M = 0.5
 """Zones up to so far apart share their air where the brief says nothing. Common practice, no source: the depth of what
@@ -74,7 +78,11 @@ class Bay(Record):
     def faults(self) -> Iterator[Fault]:
         """Names of zones that there are not; zones used as one that cannot be."""
         for index, group in enumerate(self.as_one):
-            text = self._not_one(group, [name for other in self.as_one[:index] for name in other])
+            unknown = [(place, name) for place, name in enumerate(group) if name not in self.zones]
+            for place, name in unknown:
+                yield Fault(self._no_zone(name), ("as_one", index, place))
+            taken = [name for other in self.as_one[:index] for name in other]
+            text = None if unknown else self._not_one(group, taken)
             if text is not None:
                 yield Fault(text, ("as_one", index))
         for name, other in combinations(self.zones, 2):
@@ -109,7 +117,8 @@ class Bay(Record):
                 yield Fault(text, ("runs", pair))
 
     def _no_zone(self, name: str) -> str:
-        return f"there is no zone '{name}'; the zones are {', '.join(self.zones)}"
+        meant, known = did_you_mean(name, self.zones), f"the zones are {', '.join(self.zones)}"
+        return f"there is no zone '{name}'" + (f"{meant} ({known})" if meant else f"; {known}")
 
     def _in_one_place(self, name: str, other: str) -> bool:
         """Whether two zones that are not used as one share more room than the tape measure may be off at both."""
@@ -138,10 +147,7 @@ class Bay(Record):
             return None
         before = self.zones.get(air.behind)
         if before is None:
-            if air.preheat_k is not None or air.behind in UPSTREAM_PREHEAT_K:
-                return None
-            known = ", ".join((*UPSTREAM_PREHEAT_K, *(zone for zone in self.zones if zone != name)))
-            return f"how warm the air comes from '{air.behind}' is not known: give its preheat, or one of {known}"
+            return self._not_before(air.behind, stated=air.preheat_k is not None, behind=name)
         passed, ahead = [name], air.behind
         while ahead in self.zones:
             if ahead in passed:
@@ -153,11 +159,27 @@ class Bay(Record):
             return f"'{name}' does not lie behind '{air.behind}': by their places none of its face stands behind it"
         return None
 
+    def _not_before(self, word: str, *, stated: bool, behind: str) -> str | None:
+        """Why a word that is no zone cannot stand before one; `stated`: whether it is said how warm its air comes.
+
+        Then it may be a word of one's own, but none that is another mistyped, and none that names nothing.
+        """
+        if word in UPSTREAM_PREHEAT_K:
+            return None
+        words = (*UPSTREAM_PREHEAT_K, *(zone for zone in self.zones if zone != behind))
+        known = ", ".join(words)
+        if not stated:
+            meant = did_you_mean(word, words)
+            asked = f"{meant} Else give its preheat" if meant else ": give its preheat"
+            return f"how warm the air comes from '{word}' is not known{asked}, or one of {known}"
+        if word.lower() in NAMES_NOTHING:
+            return f"'{word}' does not say what stands before it: one of {known}, or a word of your own like oil cooler"
+        meant = "" if any(name in word.lower() for name in words) else did_you_mean(word, words, cutoff=0.75)
+        own = "what stands before it may have a word of your own, which is not so like one of these"
+        return f"'{word}' is none of {known}{meant} ({own})" if meant else None
+
     def _not_one(self, group: tuple[str, ...], taken: list[str]) -> str | None:
-        """Why zones cannot be used as one: unknown, alone, twice named, not placed, not touching or not alike."""
-        unknown = [name for name in group if name not in self.zones]
-        if unknown:
-            return self._no_zone(unknown[0])
+        """Why zones cannot be used as one: alone, twice named, not placed, not touching or not alike."""
         if len(group) < 2 or len({*group}) < len(group) or {*group} & {*taken}:
             return "zones used as one are two or more, each named once: as_one: [[scuttle, shelf]]"
         zones = [self.zones[name] for name in group]

@@ -54,6 +54,16 @@ def test_an_l_keeps_parts_out_of_its_missing_corner() -> None:
     assert fit(shape, (100, 40, 100), (100, 61, 40)).state == "does not fit"
 
 
+def test_each_word_that_is_no_zone_is_told_at_its_own_place_with_the_nearest() -> None:
+    zones = {"side": zone(0, 0, 0, 50, 50, 50), "scuttle": zone(0, 50, 0, 50, 50, 50)}
+    asked = Bay.model_construct(zones=Bay.model_validate({"zones": zones}).zones, as_one=(("SIDE", "scutle", "x"),))
+    assert [(fault.at, fault.text.split("; ")[1].split(" (")[0]) for fault in asked.faults()] == [
+        (("as_one", 0, 0), "did you mean 'side'?"),
+        (("as_one", 0, 1), "did you mean 'scuttle'?"),
+        (("as_one", 0, 2), "the zones are side, scuttle"),
+    ]
+
+
 @pytest.mark.parametrize(
     ("right", "tolerance", "one_place"),
     [

@@ -168,6 +168,30 @@ def test_ways_that_do_not_say_it(air: dict[str, str]) -> None:
         StatedAir.model_validate(air)
 
 
+@pytest.mark.parametrize(
+    ("behind", "stated", "words"),
+    [
+        ("condensor", False, "not known; did you mean 'condenser'\\? Else give its preheat, or one of condenser"),
+        ("far-sid", False, "did you mean 'far-side'"),
+        ("oil cooler", False, "not known: give its preheat"),
+        ("condensor", True, "'condensor' is none of condenser, radiator, far-side; did you mean 'condenser'"),
+        ("far-sdie", True, "did you mean 'far-side'"),
+        ("yes", True, "'yes' does not say what stands before it"),
+        ("oil cooler", True, None),
+        ("oil radiator", True, None),
+        ("condenser", True, None),
+    ],
+)
+def test_what_stands_before_a_zone_is_no_mistyped_word(behind: str, stated: bool, words: str | None) -> None:
+    air = {"kind": "ram", "share": "10 %", "behind": behind} | ({"preheat": "12 K"} if stated else {})
+    zones = {"nose": {**BOX, "takes": ["exchanger"], "air": air}, "far-side": {**BOX, "takes": ["pump"]}}
+    if words is None:
+        assert _bay(zones=zones)
+    else:
+        with pytest.raises(ValidationError, match=words):
+            _bay(zones=zones)
+
+
 def test_driving_lasts_at_least_one_round() -> None:
     assert Driving.model_validate(
         {"stretches": [STRETCH, STRETCH], "total": "2 min"}
