@@ -161,7 +161,9 @@ Temperature = Annotated[Figure, UnitField("temperature", least=150.0, most=1500.
 AirTemperature = Annotated[Figure, UnitField("temperature", least=213.15, most=333.15)]
 Altitude = Annotated[Figure, UnitField("length", least=-500.0, most=6000.0)]
 TemperatureDifference = Annotated[Figure, UnitField("temperature difference")]
-Power = Annotated[Figure, UnitField("power", above=0.0)]
+Power = Annotated[Figure, UnitField("power", least=100.0, most=1e7)]
+"""From less than a moped's engine to more than any lorry's (common practice, no source)."""
+
 VolumeFlow = Annotated[Figure, UnitField("volume flow", least=0.0)]
 MassFlow = Annotated[Figure, UnitField("mass flow", above=0.0)]
 Speed = Annotated[Figure, UnitField("speed", least=0.0)]

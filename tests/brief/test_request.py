@@ -53,6 +53,27 @@ def test_an_aim_may_be_judged_after_a_standstill() -> None:
         Brief.model_validate({**BRIEF, "aim": {"charge_air": "50 degC", "after": {"value": "5 min"}}})
 
 
+@pytest.mark.parametrize(
+    ("power", "bound"),
+    [
+        ("0.0000000001 kW", "it must be at least 0.1 kW"),
+        ("99 W", "it must be at least 100 W \\(0.1 kW\\)"),
+        ("0 kW", "it must be at least 0.1 kW"),
+        ("-5 kW", "it must be at least 0.1 kW"),
+        ("10001 kW", "it must be at most 10000 kW"),
+        ("1000000000 kW", "it must be at most 10000 kW"),
+    ],
+)
+def test_a_power_that_no_engine_has(power: str, bound: str) -> None:
+    with pytest.raises(ValidationError, match=bound):
+        Engine.model_validate({**BRIEF["engine"], "power": power})
+
+
+@pytest.mark.parametrize("power", ["100 W", "1 hp", "10000 kW"])
+def test_the_least_and_the_most_that_engines_have(power: str) -> None:
+    assert Engine.model_validate({**BRIEF["engine"], "power": power}).power_w > 0
+
+
 def test_a_rise_is_no_temperature() -> None:
     with pytest.raises(ValidationError, match="it is one of temperature"):
         Brief.model_validate({**BRIEF, "aim": {"above_air": "35 degC"}})
