@@ -96,7 +96,8 @@ def test_a_kind_that_the_folder_lacks_gets_a_file(folder: Path) -> None:
         ("relays:\n  - id: a\n  - id: b\n", "part.yaml:1:1", "or 'relays:' with it alone"),
         ("fuses:\n  - id: a\n", "part.yaml:1:1", "or 'relays:' with it alone"),
         ("relays: 5\n", "part.yaml:1:1", "one relay is expected here"),
-        (RELAY + "source: nobody-knows\n", "relays.yaml:", "nobody-knows"),
+        (RELAY + "source: nobody-knows\n", "part.yaml:7:9: source: ", "nobody-knows"),
+        (RELAY.replace("rated: 60 A", "rated: {value: 60 A, source: nobody-knows}"), "part.yaml:5:30: ", "source"),
         (RELAY.replace("price: 12.5", "price: 12,5\nprce: 1"), "part.yaml:5:1", "prce"),
         ("- " + RELAY.replace("\n", "\n  ").strip(), "part.yaml:", ""),
         ("", "part.yaml:1:1", "empty"),
@@ -138,6 +139,22 @@ def test_a_branch_of_a_wye_whose_size_is_no_length_is_told_as_any_end(folder: Pa
 def test_a_branch_of_a_wye_whose_bore_is_no_length_is_told_once(folder: Path) -> None:
     run = add(folder, "wye", WYE.replace("right, form", "right, bore: 15 bar, form"))
     assert run.code == 3 and "part.yaml:11:27: through.ends[2].bore" in run.err and "1 problem to mend" in run.err
+
+
+def test_a_source_that_is_not_listed_is_told_with_all_else_in_the_file_that_was_written(folder: Path) -> None:
+    """A part of a kind that the folder lacks, too."""
+    timer = "id: timer-x\nname: Timer\nprice: 8\nmass: 2 bar\nruns: 5 min\nvolts: 12\nsource: inventxed\n"
+    run = add(folder, "timer", timer)
+    assert run.code == 3 and "2 problems to mend" in run.err and str(folder) not in run.err
+    assert "part.yaml:4:7: mass: " in run.err and "part.yaml:7:9: source: " in run.err
+    assert "did you mean 'invented'?" in run.err
+
+
+def test_without_a_list_of_sources_any_is_believed(folder: Path) -> None:
+    (folder / "sources.yaml").unlink()
+    text = (folder / "relays.yaml").read_text(encoding="utf-8")
+    assert add(folder, "relay", RELAY + "source: my-own\n").code == 0
+    assert len((folder / "relays.yaml").read_text(encoding="utf-8")) > len(text)
 
 
 def test_a_section_in_brackets_is_refused(folder: Path) -> None:
