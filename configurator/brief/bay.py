@@ -10,6 +10,7 @@ from itertools import combinations
 
 from pydantic import Field
 
+from configurator.brief.nearest_word import did_you_mean
 from configurator.brief.spans import NOISE_M, moved_m, shared_m, touch
 from configurator.brief.zones import FAR_OFF_M, in_reach_m
 from configurator.brief.zones import From as From
@@ -22,7 +23,6 @@ from configurator.brief.zones import WayIn as WayIn
 from configurator.brief.zones import Zone as Zone
 from configurator.brief.zones import box_in_car_m as box_in_car_m
 from configurator.foundations.figures import Length
-from configurator.foundations.nearest_word import did_you_mean
 from configurator.foundations.records import Fault, Record
 
 LONGEST_NAME = 100

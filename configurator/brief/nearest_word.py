@@ -1,4 +1,4 @@
-"""The allowed word that a mistyped one is likely to be meant for, for rooms that know no files."""
+"""The allowed word that a mistyped one is likely to be meant for, below the rooms that read files."""
 
 from __future__ import annotations
 
