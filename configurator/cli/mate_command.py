@@ -13,7 +13,7 @@ from configurator.cli import exit_codes
 from configurator.errors import BadInput, Problem
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_catalogue import load_catalogue
-from configurator.foundations.figures import Boost, GaugePressure, Temperature
+from configurator.foundations.figures import GaugePressure, Temperature
 from configurator.joining.mating import MEDIUM_WORDS
 from configurator.joining.mating_verdict import MatingMedium
 from configurator.parts.end_text import ToldEnd, read_end
@@ -52,7 +52,7 @@ def run(
         return exit_codes.USAGE
     problems: list[Problem] = []
     ends = [_end(name, text, problems) for name, text in (("first end", first), ("second end", second))]
-    boost_pa = _figure("--boost", boost, Boost, problems)
+    boost_pa = _figure("--boost", boost, GaugePressure, problems)
     hottest_k = _figure("--hottest", hottest, Temperature, problems)
     pressure_pa = _figure("--pressure", pressure, GaugePressure, problems)
     if boost is not None and medium in ("coolant", "fuel"):
