@@ -1,140 +1,46 @@
 """The bay: zones where parts may sit, obstacles that must stay clear, hose runs between zones.
 
-Frame of the car: x back from the bumper face, y right from the centre line, z up from the ground.
-People measure gaps as wide (y), high (z) and deep (x).
+Its frame, zones and obstacles stand in `zones.py`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal
+from itertools import combinations
 
 from pydantic import Field
 
-from configurator.foundations.figures import Length, Position, Share, Speed, TemperatureDifference, ZoneSize
-from configurator.foundations.records import Fault, Flag, Record
-
-Side = Literal["front", "back", "left", "right", "up", "down"]
-Spans = tuple[tuple[float, float], tuple[float, float], tuple[float, float]]
-"""Begin and end along back, right and up [m]."""
+from configurator.brief.nearest_word import did_you_mean
+from configurator.brief.spans import NOISE_M, moved_m, shared_m, touch
+from configurator.brief.zones import FAR_OFF_M, in_reach_m
+from configurator.brief.zones import From as From
+from configurator.brief.zones import Medium as Medium
+from configurator.brief.zones import Obstacle as Obstacle
+from configurator.brief.zones import RigidKind as RigidKind
+from configurator.brief.zones import Side as Side
+from configurator.brief.zones import StatedAir as StatedAir
+from configurator.brief.zones import WayIn as WayIn
+from configurator.brief.zones import Zone as Zone
+from configurator.brief.zones import box_in_car_m as box_in_car_m
+from configurator.foundations.figures import Length
+from configurator.foundations.records import Fault, Record
 
 LONGEST_NAME = 100
 """Letters of a zone's name."""
-
-NOISE_M = 1e-6
-"""Far below a tape measure, far above the error of a float."""
 
 UPSTREAM_PREHEAT_K = {"condenser": 12.0, "radiator": 30.0}
 """How much warmer the air comes from what stands before a zone, where the brief does not say [K]. Common practice, no
 source: 8 to 15 K from a condenser at work, 20 to 40 K from an engine's radiator at load."""
 
+TAPE_M = 0.01
+"""How far a measured face may be off where the brief states no tolerance. Common practice, no source."""
+
+NAMES_NOTHING = frozenset({"yes", "no", "true", "false", "on", "off", "y", "n"})
+"""Words that answer a question and name no thing."""
+
 IN_LINE_M = 0.5
 """Zones up to so far apart share their air where the brief says nothing. Common practice, no source: the depth of what
 stands behind a grille; farther back the air has mixed."""
-
-Medium = Literal["charge", "coolant"]
-RigidKind = Literal["core", "exchanger", "pump", "reservoir", "fan"]
-
-
-class Corner(Record):
-    """Where a zone's front-left-floor corner lies in the car; any of the three may be unknown."""
-
-    back_m: Position | None = Field(default=None, alias="back")
-    right_m: Position | None = Field(default=None, alias="right")
-    up_m: Position | None = Field(default=None, alias="up")
-
-
-class StatedAir(Record):
-    """Air that a zone's exchanger gets: a share of road speed (ram), or a stated face speed.
-
-    `behind`: what stands before it, by the name of a zone or a word of its own.
-    """
-
-    kind: Literal["ram", "fan", "none"] | None = None
-    share: Share | None = None
-    face_speed_m_per_s: Speed | None = Field(default=None, alias="face_speed")
-    sealed: Flag | None = None
-    preheat_k: TemperatureDifference | None = Field(default=None, alias="preheat")
-    behind: str | None = None
-
-    def faults(self) -> Iterator[Fault]:
-        """Neither or both ways of saying what air there is; ram air without its share."""
-        if (self.kind is None) == (self.face_speed_m_per_s is None):
-            text = "air is either {kind: ram, share: 25 %} or {face_speed: 5 m/s}"
-            yield Fault(text, () if self.kind is None else ("face_speed",))
-        if self.kind != "ram" or self.share is not None:
-            return
-        if self.sealed and self.behind is not None:
-            yield Fault("no usual share is known of a zone sealed behind something: give its share", ("sealed",))
-        elif self.sealed is None and self.behind is None:
-            yield Fault("ram air needs its share of road speed: {kind: ram, share: 25 %}", ("kind",))
-
-
-class WayIn(Record):
-    """The opening that a part must come into a zone by: a hatch, a grille, the gap under a bonnet."""
-
-    wide_m: Length = Field(alias="wide")
-    high_m: Length = Field(alias="high")
-
-
-class Zone(Record):
-    """A free box of the bay.
-
-    `ends`: the sides that ends of a medium must face. `way_in`: the opening a part comes in by.
-    """
-
-    wide_m: ZoneSize = Field(alias="wide")
-    high_m: ZoneSize = Field(alias="high")
-    deep_m: ZoneSize = Field(alias="deep")
-    at: Corner = Corner()
-    open: tuple[Side, ...] = ()
-    air: StatedAir | None = None
-    ends: dict[Medium, tuple[Side, ...]] = Field(default_factory=dict)
-    way_in: WayIn | None = None
-    takes: tuple[RigidKind, ...] = Field(min_length=1)
-
-
-class From(Record):
-    """How far an obstacle stands off the walls of its zone: one figure for each direction."""
-
-    left_m: Position | None = Field(default=None, alias="left")
-    right_m: Position | None = Field(default=None, alias="right")
-    front_m: Position | None = Field(default=None, alias="front")
-    back_m: Position | None = Field(default=None, alias="back")
-    floor_m: Position | None = Field(default=None, alias="floor")
-    top_m: Position | None = Field(default=None, alias="top")
-
-    def faults(self) -> Iterator[Fault]:
-        """A direction without its distance, or with two."""
-        for low, high in (("left", "right"), ("front", "back"), ("floor", "top")):
-            if (getattr(self, f"{low}_m") is None) == (getattr(self, f"{high}_m") is None):
-                text = (
-                    f"give the obstacle's distance from the {low} or the {high} of its zone, one of the two"
-                )
-                yield Fault(text, () if getattr(self, f"{low}_m") is None else (high,))
-
-
-class Obstacle(Record):
-    """Something inside a zone that must stay clear."""
-
-    name: str = Field(min_length=1, max_length=100)
-    zone: str = Field(alias="in")
-    off: From = Field(alias="from")
-    wide_m: Length = Field(alias="wide")
-    high_m: Length = Field(alias="high")
-    deep_m: Length = Field(alias="deep")
-    kind: Literal["plain", "hot", "moving", "crash"]
-    clearance_m: Length | None = Field(default=None, alias="clearance")
-
-
-def box_in_car_m(zone: Zone) -> Spans | None:
-    """Where a zone begins and ends along back, right and up [m]; None where its place is not wholly known."""
-    at = zone.at
-    if at.back_m is None or at.right_m is None or at.up_m is None:
-        return None
-    lows, sizes = (at.back_m, at.right_m, at.up_m), (zone.deep_m, zone.wide_m, zone.high_m)
-    x, y, z = ((float(low), float(low) + float(size)) for low, size in zip(lows, sizes, strict=True))
-    return (x, y, z)
 
 
 def shadowed_share(bay: Bay, zone: Zone, before: Zone) -> float:
@@ -156,12 +62,6 @@ def shadowed_share(bay: Bay, zone: Zone, before: Zone) -> float:
     return wide * high / (float(zone.wide_m) * float(zone.high_m))
 
 
-def _touch(one: Spans, other: Spans) -> bool:
-    """Whether two boxes share part of a face or more: along one axis they may just meet."""
-    shared = [min(a[1], b[1]) - max(a[0], b[0]) for a, b in zip(one, other, strict=True)]
-    return min(shared) > -NOISE_M and sum(length > NOISE_M for length in shared) >= 2
-
-
 class Bay(Record):
     """Zones by name, what stands in them, known hose lengths, and how sure the tape measure is.
 
@@ -178,9 +78,20 @@ class Bay(Record):
     def faults(self) -> Iterator[Fault]:
         """Names of zones that there are not; zones used as one that cannot be."""
         for index, group in enumerate(self.as_one):
-            text = self._not_one(group, [name for other in self.as_one[:index] for name in other])
+            unknown = [(place, name) for place, name in enumerate(group) if name not in self.zones]
+            for place, name in unknown:
+                yield Fault(self._no_zone(name), ("as_one", index, place))
+            taken = [name for other in self.as_one[:index] for name in other]
+            text = None if unknown else self._not_one(group, taken)
             if text is not None:
                 yield Fault(text, ("as_one", index))
+        for name, other in combinations(self.zones, 2):
+            if self._in_one_place(name, other):
+                text = (
+                    f"'{name}' and '{other}' take the same place in the car: parts in them would stand in one another; "
+                    "measure again where each lies, or if they are one room say so: as_one"
+                )
+                yield Fault(text, ("zones", other, "at"))
         for name in self.zones:
             if len(name) > LONGEST_NAME:
                 text = f"a zone's name has at most {LONGEST_NAME} letters; '{name[:20]}...' has {len(name)}"
@@ -193,6 +104,12 @@ class Bay(Record):
         for index, obstacle in enumerate(self.obstacles):
             if obstacle.zone not in self.zones:
                 yield Fault(self._no_zone(obstacle.zone), ("obstacles", index, "in"))
+            elif self._far_off(obstacle):
+                text = (
+                    f"'{obstacle.name}' stands neither in its zone '{obstacle.zone}' nor within {FAR_OFF_M:g} m behind "
+                    "an open wall of it: measure again how far off the walls it is"
+                )
+                yield Fault(text, ("obstacles", index, "from"))
         pairs = {f"{one}-{other}" for one in self.zones for other in self.zones}
         for pair in self.runs:
             if pair not in pairs:
@@ -200,7 +117,28 @@ class Bay(Record):
                 yield Fault(text, ("runs", pair))
 
     def _no_zone(self, name: str) -> str:
-        return f"there is no zone '{name}'; the zones are {', '.join(self.zones)}"
+        meant, known = did_you_mean(name, self.zones), f"the zones are {', '.join(self.zones)}"
+        return f"there is no zone '{name}'" + (f"{meant} ({known})" if meant else f"; {known}")
+
+    def _in_one_place(self, name: str, other: str) -> bool:
+        """Whether two zones that are not used as one share more room than the tape measure may be off at both."""
+        boxes = [box_in_car_m(self.zones[zone]) for zone in (name, other)]
+        if boxes[0] is None or boxes[1] is None or any({name, other} <= {*group} for group in self.as_one):
+            return False
+        off_m = TAPE_M if self.tolerance_m is None else float(self.tolerance_m)
+        return all(length > 2 * off_m + NOISE_M for length in shared_m(boxes[0], boxes[1]))
+
+    def _far_off(self, obstacle: Obstacle) -> bool:
+        """Whether an obstacle is in nobody's way in its zone, in what is used as one with it, behind open walls."""
+        zone = self.zones[obstacle.zone]
+        near, here = [in_reach_m(zone)], box_in_car_m(zone)
+        for name in next((group for group in self.as_one if obstacle.zone in group), ()):
+            there = box_in_car_m(self.zones[name]) if name in self.zones else None
+            if here is not None and there is not None:
+                apart = [a[0] - b[0] for a, b in zip(there, here, strict=True)]
+                near.append(moved_m(in_reach_m(self.zones[name]), apart))
+        kept = obstacle.kept_clear_m(zone)
+        return all(any(length <= NOISE_M for length in shared_m(kept, box)) for box in near)
 
     def _not_behind(self, name: str) -> str | None:
         """Why a zone cannot be behind what its air names: nothing known of that, itself, or not in line with it."""
@@ -209,10 +147,7 @@ class Bay(Record):
             return None
         before = self.zones.get(air.behind)
         if before is None:
-            if air.preheat_k is not None or air.behind in UPSTREAM_PREHEAT_K:
-                return None
-            known = ", ".join((*UPSTREAM_PREHEAT_K, *(zone for zone in self.zones if zone != name)))
-            return f"how warm the air comes from '{air.behind}' is not known: give its preheat, or one of {known}"
+            return self._not_before(air.behind, stated=air.preheat_k is not None, behind=name)
         passed, ahead = [name], air.behind
         while ahead in self.zones:
             if ahead in passed:
@@ -224,11 +159,27 @@ class Bay(Record):
             return f"'{name}' does not lie behind '{air.behind}': by their places none of its face stands behind it"
         return None
 
+    def _not_before(self, word: str, *, stated: bool, behind: str) -> str | None:
+        """Why a word that is no zone cannot stand before one; `stated`: whether it is said how warm its air comes.
+
+        Then it may be a word of one's own, but none that is another mistyped, and none that names nothing.
+        """
+        if word in UPSTREAM_PREHEAT_K:
+            return None
+        words = (*UPSTREAM_PREHEAT_K, *(zone for zone in self.zones if zone != behind))
+        known = ", ".join(words)
+        if not stated:
+            meant = did_you_mean(word, words)
+            asked = f"{meant} Else give its preheat" if meant else ": give its preheat"
+            return f"how warm the air comes from '{word}' is not known{asked}, or one of {known}"
+        if word.lower() in NAMES_NOTHING:
+            return f"'{word}' does not say what stands before it: one of {known}, or a word of your own like oil cooler"
+        meant = "" if any(name in word.lower() for name in words) else did_you_mean(word, words, cutoff=0.75)
+        own = "what stands before it may have a word of your own, which is not so like one of these"
+        return f"'{word}' is none of {known}{meant} ({own})" if meant else None
+
     def _not_one(self, group: tuple[str, ...], taken: list[str]) -> str | None:
-        """Why zones cannot be used as one: unknown, alone, twice named, not placed, not touching or not alike."""
-        unknown = [name for name in group if name not in self.zones]
-        if unknown:
-            return self._no_zone(unknown[0])
+        """Why zones cannot be used as one: alone, twice named, not placed, not touching or not alike."""
         if len(group) < 2 or len({*group}) < len(group) or {*group} & {*taken}:
             return "zones used as one are two or more, each named once: as_one: [[scuttle, shelf]]"
         zones = [self.zones[name] for name in group]
@@ -243,7 +194,7 @@ class Bay(Record):
         if len(alike) > 1:
             return f"zones used as one take the same kinds, with the same air, ends and way_in: {', '.join(group)}"
         reached, left = [placed[0]], placed[1:]
-        while nearby := [box for box in left if any(_touch(box, other) for other in reached)]:
+        while nearby := [box for box in left if any(touch(box, other) for other in reached)]:
             reached += nearby
             left = [box for box in left if box not in nearby]
         return f"these zones do not touch along a face: {', '.join(group)}" if left else None

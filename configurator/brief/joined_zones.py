@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise, product
 
-from configurator.brief.bay import NOISE_M, Bay, From, Obstacle, Side, Spans, Zone, box_in_car_m
+from configurator.brief.bay import Bay, From, Obstacle, Side, Zone, box_in_car_m
+from configurator.brief.spans import NOISE_M, Spans
 from configurator.foundations.figures import Length
 
 OUTSIDE = "outside"

@@ -77,10 +77,10 @@ def run(
     """Do what the command asks and return its exit code."""
     if resume and answers is not None:
         return usage("--resume goes on with a draft, --answers asks nothing: leave one of them out")
-    draft = output.with_name(f"{output.stem}.draft.yaml")
     person = sys.stdin.isatty() and sys.stdout.isatty() and answers is None
     folder = find_catalogue(catalogue)
     refuse_outputs((output,), (answers,), folder, force=force)
+    draft = output.with_name(f"{output.stem}.draft.yaml")
     refuse_early(output, draft, resume=resume or not person, force=force)
     shelf, tables = load_catalogue(folder)
     counter = Counter(shelf, tables, choices_of(shelf, tables))

@@ -92,7 +92,7 @@ def suggest(
         int, typer.Option(metavar="N", min=1, help="Which kit is told in full, written, drawn, charted and changed.")
     ] = 1,
     force: Annotated[
-        bool, typer.Option("--force", help="Let --trace, --bill, --draw, --chart replace a file that is there.")
+        bool, typer.Option("--force", help="Let --trace, --bill, --draw, --chart, --schemas replace what is there.")
     ] = False,
     new: Annotated[Path | None, typer.Option(metavar="FILE", help="Write a brief to fill in, and stop.")] = None,
     schemas: Annotated[

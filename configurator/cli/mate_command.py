@@ -5,13 +5,15 @@ from __future__ import annotations
 import gc
 import sys
 from pathlib import Path
-from typing import cast
+from typing import Any, cast
+
+from pydantic import TypeAdapter, ValidationError
 
 from configurator.cli import exit_codes
 from configurator.errors import BadInput, Problem
 from configurator.files.find_catalogue import find_catalogue
 from configurator.files.load_catalogue import load_catalogue
-from configurator.foundations.units import read_figure
+from configurator.foundations.figures import GaugePressure, Temperature
 from configurator.joining.mating import MEDIUM_WORDS
 from configurator.joining.mating_verdict import MatingMedium
 from configurator.parts.end_text import ToldEnd, read_end
@@ -50,9 +52,9 @@ def run(
         return exit_codes.USAGE
     problems: list[Problem] = []
     ends = [_end(name, text, problems) for name, text in (("first end", first), ("second end", second))]
-    boost_pa = _figure("--boost", boost, "pressure", problems)
-    hottest_k = _figure("--hottest", hottest, "temperature", problems)
-    pressure_pa = _figure("--pressure", pressure, "pressure", problems)
+    boost_pa = _figure("--boost", boost, GaugePressure, problems)
+    hottest_k = _figure("--hottest", hottest, Temperature, problems)
+    pressure_pa = _figure("--pressure", pressure, GaugePressure, problems)
     if boost is not None and medium in ("coolant", "fuel"):
         text = f"boost is the pressure of charge air: say --pressure for the most that the {medium} may reach there"
         problems.append(Problem(COMMAND_LINE, 1, 1, "--boost", text, boost))
@@ -87,14 +89,15 @@ def _end(name: str, text: str, problems: list[Problem]) -> ToldEnd | None:
     return None
 
 
-def _figure(option: str, text: str | None, kind: str, problems: list[Problem]) -> float | None:
+def _figure(option: str, text: str | None, kind: Any, problems: list[Problem]) -> float | None:
+    """What was typed, as a figure of one of the kinds that files have, within its bounds."""
     if text is None:
         return None
     try:
-        figure = float(read_figure(text, kind))
-    except ValueError as error:
-        problems.append(Problem(COMMAND_LINE, 1, 1, option, str(error), text))
+        return float(TypeAdapter(kind).validate_python(text))
+    except ValidationError as error:
+        words = str(error.errors()[0]["msg"])
+        if kind is not Temperature and "out of range" in words and text.lstrip().startswith("-"):
+            words = f"'{text}' is below nothing: pressure is gauge here"
+        problems.append(Problem(COMMAND_LINE, 1, 1, option, words, text))
         return None
-    if figure < 0:
-        problems.append(Problem(COMMAND_LINE, 1, 1, option, f"'{text}' is below nothing: pressure is gauge here", text))
-    return figure

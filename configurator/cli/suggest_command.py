@@ -84,7 +84,7 @@ def run(
         write_new_brief(new)
         return _said(f"wrote {new}: fill it in, then: kitwright suggest {as_word(new)}{named(asked.catalogue)}")
     if schemas is not None:
-        brief_schema, catalogue_schema = write_schemas(schemas)
+        brief_schema, catalogue_schema = write_schemas(schemas, force=asked.force)
         return _said(f"wrote {brief_schema} and {catalogue_schema}")
     if not briefs:
         return usage("name a brief, or start one with: kitwright suggest --new my-car.yaml")

@@ -8,14 +8,14 @@ from __future__ import annotations
 
 import codecs
 import textwrap
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from configurator.errors import BadInput, Problem
 from configurator.files.edit_in_place import CannotEdit
-from configurator.files.load_catalogue import KIND_OF_SECTION
+from configurator.files.load_catalogue import KIND_OF_SECTION, source_not_known, sources_in
 from configurator.files.part_places import PartPlace, catalogue_documents, part_places
 from configurator.files.read_record import empty_values, read_record
 from configurator.files.read_yaml import Document, read_text
@@ -35,21 +35,26 @@ class Added:
     backup: Path | None
 
 
-def checked_part(document: Document, kind: str, places: Mapping[str, PartPlace]) -> Part:
-    """The part that answers describe; `places`: of all parts of the shelf. Raises BadInput with every problem of it."""
-    made, problems = _read(document, kind, places)
+def checked_part(
+    document: Document, kind: str, places: Mapping[str, PartPlace], sources: Collection[str] | None = None
+) -> Part:
+    """The part that answers describe; `places`: of all parts of the shelf. Raises BadInput with every problem of it.
+
+    `sources`: those that the catalogue lists; None where any is believed, as by a catalogue without a list.
+    """
+    made, problems = _read(document, kind, places, sources)
     if problems or made is None:
         raise BadInput(problems)
     return made
 
 
 def part_problems(document: Document, kind: str, places: Mapping[str, PartPlace]) -> tuple[Problem, ...]:
-    """Every problem of the part that answers describe, as `checked_part` finds them."""
-    return _read(document, kind, places)[1]
+    """Every problem of the part that answers describe, as `checked_part` finds them where any source is believed."""
+    return _read(document, kind, places, None)[1]
 
 
 def _read(
-    document: Document, kind: str, places: Mapping[str, PartPlace]
+    document: Document, kind: str, places: Mapping[str, PartPlace], sources: Collection[str] | None
 ) -> tuple[Part | None, tuple[Problem, ...]]:
     problems = list(document.problems)
     if document.root is None:
@@ -59,6 +64,9 @@ def _read(
     problems += empty_values(document)
     made, found = read_record(PART_KINDS[kind], document.data, document, ())
     problems += found
+    if sources is not None:
+        unlisted = [(at, key) for at, key in sources_in(document.data, ()) if key not in sources]
+        problems += [document.problem(at, source_not_known(key, sources)) for at, key in unlisted]
     name = document.data.get("id")
     if isinstance(name, str) and name in places:
         there = places[name].problem((), "")
@@ -107,7 +115,7 @@ def add_part(folder: Path, kind: str, answers: Document) -> Added:
     written: then every file is as it was.
     """
     documents = catalogue_documents(folder)
-    part = checked_part(answers, kind, part_places(documents))
+    part = checked_part(answers, kind, part_places(documents), _listed_sources(documents))
     section = section_of(kind)
     document = next((one for one in documents if section in (one.data or {})), None)
     if document is None:
@@ -130,6 +138,12 @@ def add_part(folder: Path, kind: str, answers: Document) -> Added:
     backup = write_together({path: (old, new)}, folder)
     line, _ = read_text(text, document.file).place((section, len(document.data[section])))
     return Added(part, path, line, backup)
+
+
+def _listed_sources(documents: Sequence[Document]) -> set[str] | None:
+    """The sources that the files of a catalogue list; None where none has such a list."""
+    lists = [document.data["sources"] for document in documents if "sources" in (document.data or {})]
+    return {key for listed in lists for key in listed} if lists else None
 
 
 def appended(document: Document, section: str, answers: Document) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import gc
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field, fields
 from pathlib import Path
@@ -203,7 +203,7 @@ def _read_section(section: str, content: Any, document: Document, shelf: _Shelf)
         if isinstance(record, Charger):
             shelf.chargers.append((document, path, record))
         _take(section, entry.get("id"), record, document, path, shelf)
-        shelf.cited += [(document, path + below, key) for below, key in _sources_in(entry, ())]
+        shelf.cited += [(document, path + below, key) for below, key in sources_in(entry, ())]
 
 
 def _take(section: str, name: Any, record: Any, document: Document, path: KeyPath, shelf: _Shelf) -> None:
@@ -245,27 +245,31 @@ def _read_sources(content: Any, document: Document, shelf: _Shelf) -> None:
         shelf.records["sources"][name] = text
 
 
-def _sources_in(value: Any, path: KeyPath) -> Iterator[tuple[KeyPath, str]]:
+def sources_in(value: Any, path: KeyPath) -> Iterator[tuple[KeyPath, str]]:
     """Every source key cited below a value."""
     if isinstance(value, dict):
         for key, item in value.items():
             if key == "source" and isinstance(item, str):
                 yield (*path, key), item
             elif isinstance(item, dict | list):
-                yield from _sources_in(item, (*path, key))
+                yield from sources_in(item, (*path, key))
     elif isinstance(value, list):
         for index, item in enumerate(value):
             if isinstance(item, dict | list):
-                yield from _sources_in(item, (*path, index))
+                yield from sources_in(item, (*path, index))
 
 
 def _check_sources(shelf: _Shelf) -> None:
     known = shelf.records["sources"]
     for document, path, key in shelf.cited:
         if key not in known:
-            words = not_known("source", key, known)
-            words += "; sources are listed under 'sources:', as in sources.yaml: add yours"
-            shelf.problems.append(document.problem(path, words))
+            shelf.problems.append(document.problem(path, source_not_known(key, known)))
+
+
+def source_not_known(key: str, known: Iterable[str]) -> str:
+    """The sentence for a source that a catalogue cites and does not list."""
+    words = not_known("source", key, known)
+    return f"{words}; sources are listed under 'sources:', as in sources.yaml: add yours"
 
 
 def _check_chargers(shelf: _Shelf) -> None:

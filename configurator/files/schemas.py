@@ -10,7 +10,7 @@ from pydantic.json_schema import models_json_schema
 
 from configurator.brief.request import Brief
 from configurator.files.load_catalogue import PART_SECTIONS, TABLE_SECTIONS
-from configurator.files.write_file import write_whole
+from configurator.files.write_file import refuse_to_overwrite, write_whole
 
 BRIEF_SCHEMA_FILE: Final = "kitwright-brief.schema.json"
 CATALOGUE_SCHEMA_FILE: Final = "kitwright-catalogue.schema.json"
@@ -51,11 +51,13 @@ def catalogue_schema() -> dict[str, Any]:
     }
 
 
-def write_schemas(folder: Path) -> tuple[Path, Path]:
-    """Write both schemas into a folder, over older ones. Raises CannotWrite."""
+def write_schemas(folder: Path, *, force: bool) -> tuple[Path, Path]:
+    """Write both schemas into a folder, with `force` over older ones. Raises CannotWrite before any is replaced."""
     written = (folder / BRIEF_SCHEMA_FILE, folder / CATALOGUE_SCHEMA_FILE)
+    for path in written:
+        refuse_to_overwrite(path, force=force)
     for path, schema in zip(written, (brief_schema(), catalogue_schema()), strict=True):
-        write_whole(path, json.dumps(schema, indent=1, sort_keys=True) + "\n", force=True)
+        write_whole(path, json.dumps(schema, indent=1, sort_keys=True) + "\n", force=force)
     return written
 
 

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from configurator.brief.bay import Bay, Obstacle, Zone
+from configurator.brief.zones import KEEP_OFF_M
 from configurator.foundations.boxes import Box, Triple, millimetres_down, millimetres_up
 
-KEEP_OFF_MM: Final = {"hot": 50, "moving": 25}
+KEEP_OFF_MM: Final = {kind: round(length_m * 1000) for kind, length_m in KEEP_OFF_M.items()}
 """How far bodies stay off hot and moving things without a stated clearance (common practice, no source)."""
 
 CLEARANCE_COUNTED_MM: Final = 25.0

@@ -144,6 +144,11 @@ Length = Annotated[Figure, UnitField("length", above=0.0, most=100.0)]
 PipeBore = Annotated[Figure, UnitField("length", least=PIPE_M[0], most=PIPE_M[1])]
 ZoneSize = Annotated[Figure, UnitField("length", above=0.0, most=10.0)]
 Position = Annotated[Figure, UnitField("length", least=-100.0, most=100.0)]
+Back = Annotated[Figure, UnitField("length", least=-3.0, most=30.0)]
+Across = Annotated[Figure, UnitField("length", least=-5.0, most=5.0)]
+Up = Annotated[Figure, UnitField("length", least=0.0, most=5.0)]
+"""Places in a car or lorry and what is carried before it: back of the bumper, right of the middle, up from the road."""
+
 Area = Annotated[Figure, UnitField("area", above=0.0)]
 Volume = Annotated[Figure, UnitField("volume", above=0.0, most=10.0)]
 Mass = Annotated[Figure, UnitField("mass", above=0.0, most=10_000.0)]
@@ -156,7 +161,9 @@ Temperature = Annotated[Figure, UnitField("temperature", least=150.0, most=1500.
 AirTemperature = Annotated[Figure, UnitField("temperature", least=213.15, most=333.15)]
 Altitude = Annotated[Figure, UnitField("length", least=-500.0, most=6000.0)]
 TemperatureDifference = Annotated[Figure, UnitField("temperature difference")]
-Power = Annotated[Figure, UnitField("power", above=0.0)]
+Power = Annotated[Figure, UnitField("power", least=100.0, most=1e7)]
+"""From less than a moped's engine to more than any lorry's (common practice, no source)."""
+
 VolumeFlow = Annotated[Figure, UnitField("volume flow", least=0.0)]
 MassFlow = Annotated[Figure, UnitField("mass flow", above=0.0)]
 Speed = Annotated[Figure, UnitField("speed", least=0.0)]

@@ -29,9 +29,14 @@ def area_m2(bore_m: float) -> float:
 
 
 def area_ratio(one_bore_m: float, other_bore_m: float) -> float:
-    """Area of the smaller of two bores over that of the larger [-], to six places."""
+    """Area of the smaller of two bores over that of the larger [-], to six places; 1 where one is not known (0)."""
     small, large = sorted((one_bore_m, other_bore_m))
-    return round((small / large) ** 2, 6)
+    return 1.0 if small == 0.0 else round((small / large) ** 2, 6)
+
+
+def least_known_m(*bores_m: float) -> float:
+    """The narrowest of bores [m], without those that nobody knows (0); 0 where nobody knows any."""
+    return min((bore for bore in bores_m if bore > 0.0), default=0.0)
 
 
 def step_per_m4(from_bore_m: float, to_bore_m: float) -> float:
@@ -52,8 +57,8 @@ def mouth_per_m4(bore_m: float, *, into_tank: bool) -> float:
 
 
 def chain_per_m4(bores_m: Sequence[float]) -> float:
-    """Sum of K / A² [1/m4] over bores [m] in flow order."""
-    return sum(step_per_m4(before, after) for before, after in pairwise(bores_m))
+    """Sum of K / A² [1/m4] over bores [m] in flow order; one that nobody knows (0) is no step."""
+    return sum(step_per_m4(before, after) for before, after in pairwise(bore for bore in bores_m if bore > 0.0))
 
 
 def bend_per_m4(bore_m: float) -> float:

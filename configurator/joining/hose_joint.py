@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.bore_steps import area_m2, end_bore_m, mouth_per_m4
+from configurator.joining.bore_steps import area_m2, end_bore_m, least_known_m, mouth_per_m4
 from configurator.joining.chains import MOST_ADAPTERS, MOST_UNSTACKED, ChainFinder
 from configurator.joining.links import Links
 from configurator.joining.mating import not_known
@@ -212,7 +212,8 @@ def _name(slot_and_end: tuple[str, End]) -> str:
 def _mouths_per_m4(start: tuple[str, End], finish: tuple[str, End]) -> float:
     """Sum of K / A² [1/m4] where a run leaves the reservoir, or ends in it."""
     ends = ((start, False), (finish, True))
-    return sum(mouth_per_m4(end_bore_m(end), into_tank=into) for (slot, end), into in ends if _of_tank(slot))
+    bores = ((end_bore_m(end), into) for (slot, end), into in ends if _of_tank(slot))
+    return sum(mouth_per_m4(bore, into_tank=into) for bore, into in bores if bore > 0.0)
 
 
 def _of_tank(slot: str) -> bool:
@@ -235,7 +236,7 @@ def _joint(out: HalfRun, into: HalfRun, length_m: float, *, suction: bool) -> Jo
         hose_length_m=length_m,
         hose_bore_m=bore,
         roughness_m=roughness_m(hose),
-        bore_m=min(*out.bores_m, *into.bores_m),
+        bore_m=least_known_m(*out.bores_m, *into.bores_m),
         loss_per_m4=out.out_per_m4 + into.in_per_m4,
         volume_m3=math.fsum(
             [area_m2(bore) * length_m] + [area_m2(float(stub.bore_m)) * STUB_LENGTH_M for stub in stubs]

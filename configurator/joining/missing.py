@@ -102,7 +102,9 @@ def _barb(bore_m: float) -> End:
 
 
 def _bore_apart(hose: Hose, end: End) -> float:
-    """How far [m] the barb for a hose is from an end's through-bore, to a micrometre."""
+    """How far [m] the barb for a hose is from an end's through-bore, to a micrometre; 0 where nobody knows that."""
+    if end_bore_m(end) == 0.0:
+        return 0.0
     return round(abs(end_bore_m(_barb(float(hose.bore_m))) - end_bore_m(end)), 6)
 
 

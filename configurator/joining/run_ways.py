@@ -19,6 +19,7 @@ from configurator.joining.bore_steps import (
     bend_per_m4,
     chain_per_m4,
     end_bore_m,
+    least_known_m,
 )
 from configurator.joining.mating_verdict import LIMITS
 from configurator.joining.sleeve_mating import sleeve_cautions
@@ -38,6 +39,12 @@ REFERENCE_FLOW_M3_PER_S: Final = 20e-3 / 60
 REFERENCE_DENSITY: Final = 1000.0
 REFERENCE_VISCOSITY: Final = 1e-3
 """Runs are compared at 20 L/min of a liquid like water [m³/s, kg/m³, Pa s]."""
+
+BORE_UNKNOWN: Final = Caution(
+    "bore-unknown",
+    "An end that is named for its maker states no bore: what it takes from the flow is left out, and whether it "
+    "starves the pump was not checked. Measure it and write its bore.",
+)
 
 
 Piece = Hose | Adapter | Wye | Valve
@@ -94,7 +101,8 @@ class Chain:
             factor = adapter.loss_factor
             if factor is None:
                 factor = DRILLED_ELBOW_K if adapter.shape == "elbow" else 0.0
-            own += factor / area_m2(adapter_bore_m(adapter)) ** 2
+            bore = adapter_bore_m(adapter)
+            own += factor / area_m2(bore) ** 2 if bore > 0.0 else 0.0
         return own
 
     @cached_property
@@ -144,7 +152,8 @@ class HalfRun:
         """Cautions of every pair of ends, before the pump or not."""
         sleeves = [float(hose.bore_m) for hose in (self.hose, *self.chain.stubs)]
         said = [sleeve_cautions("hose", bore, suction=suction, hottest_k=None) for bore in sleeves]
-        return (*self.chain.cautions, *chained.from_iterable(said))
+        unknown = (BORE_UNKNOWN,) if 0.0 in self.bores_m else ()
+        return (*self.chain.cautions, *unknown, *chained.from_iterable(said))
 
     @cached_property
     def members(self) -> tuple[Member, ...]:
@@ -264,7 +273,7 @@ def member_of(part: Piece) -> Member:
 
 
 def adapter_bore_m(adapter: Adapter) -> float:
-    """Through-bore [m] of an adapter: its own, else the narrower of its two ends."""
+    """Through-bore [m] of an adapter: its own, else the narrowest known of its two ends; 0 where nobody knows."""
     if adapter.through.bore_m is not None:
         return float(adapter.through.bore_m)
-    return min(end_bore_m(end) for end in adapter.through.ends)
+    return least_known_m(*(end_bore_m(end) for end in adapter.through.ends))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
+from math import isnan
 from typing import Annotated, Final, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
@@ -14,6 +15,7 @@ from configurator.foundations.records import Fault, Flag, Record
 from configurator.foundations.units import read_figure
 from configurator.standards.articles import with_article
 from configurator.standards.forms import (
+    FORM_FACTS,
     FORMS,
     MEASURED_FORMS,
     PROFILED_FORMS,
@@ -22,6 +24,7 @@ from configurator.standards.forms import (
     SLEEVE_SEX,
     size_fault,
 )
+from configurator.standards.threads import THREADS
 
 Face = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
 OPPOSITE: Mapping[Face, Face] = {"+x": "-x", "-x": "+x", "+y": "-y", "-y": "+y", "+z": "-z", "-z": "+z"}
@@ -50,6 +53,8 @@ EndSize = Annotated[str, BeforeValidator(_as_text), WithJsonSchema({"type": ["st
 
 _DASH = re.compile(r"-\d+")
 _FRACTION = re.compile(r"(\d+[- ])?\d+/\d+")
+_BEGINS_AS_A_FIGURE = re.compile(r"\s*[-+.]*\s*\d(?!\d*-[a-zA-Z])")
+"""A figure, not a name with a number before its dash, as in 4-bolt."""
 
 
 class FacePosition(Record):
@@ -99,10 +104,21 @@ class End(Record):
             return None
 
     @property
+    def _outside_m(self) -> float | None:
+        """What no bore of a sound end can exceed [m]: measure, tube or thread; None where its size is a name."""
+        thread = THREADS.get(self.form, {}).get(self.size)
+        return self.size_m or self.tube_m if thread is None else thread.major_mm * 1e-3
+
+    @property
     def profile_id(self) -> str | None:
         """Whose quick-connect or flange it is: the profile, else the size where that is a maker's name."""
         named_by_size = self.form in PROFILED_FORMS and self.tube_m is None
         return self.profile if self.profile is not None or not named_by_size else self.size
+
+    @property
+    def sound(self) -> bool:
+        """Whether all that joining looks at can be read: what is wrong with a size or a bore is told of these alone."""
+        return not any(self.faults()) and (self.bore_m is None or not isnan(self.bore_m))
 
     @property
     def gender(self) -> str:
@@ -118,13 +134,16 @@ class End(Record):
 
     def faults(self) -> Iterator[Fault]:
         """A size its form does not know, a sex missing or wrong, a role mistyped as a name, a profile out of place."""
-        advice = (
-            _bad_length(self.form, self.size)
-            if self.form in MEASURED_FORMS
-            else size_fault(self.form, self.size)
-        )
+        if self.form in MEASURED_FORMS:
+            advice = _bad_length(self.form, self.size)
+        elif self.form in PROFILED_FORMS or self.form == "unknown":
+            advice = _bad_tube(self.form, self.size)
+        else:
+            advice = size_fault(self.form, self.size)
         if advice is not None:
             yield Fault(advice, ("size",))
+        elif self.bore_m is not None and (wide := self._outside_m) is not None and self.bore_m > wide + 1e-9:
+            yield Fault(f"a bore of {self.bore_m.text} is wider than its end: {wide * 1000:.4g} mm", ("bore",))
         if self.form in SEXED_FORMS and self.sex is None:
             yield Fault(f"an end of form '{self.form}' needs its sex: male or female", ("sex",))
         of_form = SEX_OF_FORM.get(self.form, SLEEVE_SEX.get(self.form))
@@ -170,10 +189,31 @@ def _bad_length(form: str, size: str) -> str | None:
             f"'{size}' has no unit: ask whether it is the {where} of the {form} in inches, written '{size} in', or a "
             "pipe thread (form: npt, g, r, rc or rp)"
         )
+    return _out_of_range(form, size)
+
+
+def _bad_tube(form: str, size: str) -> str | None:
+    """What is wrong with a size that is the measure of a tube, or a name: of a name nothing."""
+    if not _BEGINS_AS_A_FIGURE.match(size):
+        return None
+    if _DASH.fullmatch(size):
+        return f"'{size}' is a dash size: ask how many mm the tube of {_a(form)} measures, or write its maker's name"
+    if _FRACTION.fullmatch(size):
+        return f"'{size}' has no unit: ask whether the tube of {_a(form)} is that in inches, written '{size} in'"
+    return _out_of_range(form, size)
+
+
+def _a(form: str) -> str:
+    """A form as one of its kind: `a coolant quick-connect`."""
+    return with_article(FORM_FACTS[form].words)
+
+
+def _out_of_range(form: str, size: str) -> str | None:
     try:
         length = read_figure(size, "length")
     except ValueError as error:
         return str(error)
     if not PIPE_M[0] <= length <= PIPE_M[1]:
-        return f"{with_article(form)} of '{size}' is out of range: 3 mm to 200 mm"
+        words = with_article(form) if form in MEASURED_FORMS else _a(form)
+        return f"{words} of '{size}' is out of range: 3 mm to 200 mm"
     return None

@@ -181,7 +181,7 @@ class Wye(Part):
         """Other than one stem and two branches; branches that are not alike, so that the flow divides unevenly."""
         if len(self.through.ends) != 3 or sum(end.name == "stem" for end in self.through.ends) != 1:
             yield Fault("a wye has three ends: one named 'stem' and two branches", ("through", "ends"))
-        elif len({(*end.identity, end.bore_m) for end in self.branches}) > 1:
+        elif all(end.sound for end in self.branches) and len({(*e.identity, e.bore_m) for e in self.branches}) > 1:
             text = "the branches of a wye are alike: through others the flow would divide unevenly"
             yield Fault(text, ("through", "ends"))
 

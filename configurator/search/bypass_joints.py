@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import product
 
-from configurator.joining.bore_steps import end_bore_m
+from configurator.joining.bore_steps import end_bore_m, least_known_m
 from configurator.joining.hose_joint import HoseJoiner
 from configurator.joining.run_refusal import RunConditions
 from configurator.joining.wyes import with_wye
@@ -83,7 +83,7 @@ class BypassJoiner:
 def _with_valve(run: Joint, valve: Valve) -> Joint:
     """The run to the valve with the valve at its end, as narrow as its narrowest end."""
     whole = with_wye(run, valve, stem_bore_m=end_bore_m(valve.end("in")), at_end=True)
-    return replace(whole, bore_m=min(run.bore_m, *(end_bore_m(end) for end in valve.through.ends)))
+    return replace(whole, bore_m=least_known_m(run.bore_m, *(end_bore_m(end) for end in valve.through.ends)))
 
 
 def _order(valve: Valve, wye: Wye, runs: Joints) -> tuple[object, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from configurator.joining.bore_steps import end_bore_m
+from configurator.joining.bore_steps import end_bore_m, least_known_m
 from configurator.joining.hose_joint import HoseJoiner
 from configurator.joining.run_refusal import RunConditions, refusal_of_piece
 from configurator.joining.run_ways import REFERENCE_DENSITY, REFERENCE_FLOW_M3_PER_S
@@ -91,7 +91,7 @@ def stands(piece: Wye | Valve, conditions: RunConditions) -> bool:
 def whole_with_wye(trunk: Joint, wye: Wye, *, at_end: bool) -> Joint:
     """The trunk with its wye, as narrow as the narrowest of the three ends."""
     whole = with_wye(trunk, wye, stem_bore_m=end_bore_m(wye.stem), at_end=at_end)
-    return replace(whole, bore_m=min(trunk.bore_m, *(end_bore_m(end) for end in wye.through.ends)))
+    return replace(whole, bore_m=least_known_m(trunk.bore_m, *(end_bore_m(end) for end in wye.through.ends)))
 
 
 def loss_pa(per_m4: float) -> float:

@@ -20,6 +20,9 @@ from configurator.standards.hose_classes import ZERO_CELSIUS_K
 from configurator.standards.threads import THREADS
 
 _FRACTION: Final = re.compile(r"(?:(\d+)[- ])?(\d+/[1-9]\d*)")
+_DASH: Final = re.compile(r"-\d+")
+_NUMBER: Final = re.compile(r"\d+(\.\d+)?")
+_METRIC: Final = re.compile(r"[mM]\d+(\.\d+)?(\s*[xX×*]\s*\d+(\.\d+)?)?")
 
 EVERY_MEDIUM: Final = frozenset({"coolant", "charge", "fuel"})
 COOLANT_ONLY: Final = frozenset({"coolant"})
@@ -113,10 +116,31 @@ def size_fault(form: str, size: str) -> str | None:
 
 
 def _meant(size: str, allowed: Sequence[str]) -> str:
-    """The nearest size; of dash sizes only that of the same tube, as a fraction that looks like one is another."""
-    inches = _FRACTION.fullmatch(size)
+    """The size that is meant: the same written otherwise, the same tube as a dash size or in inches; of a dash size
+    that is none those next to it.
+
+    A size of another kind that names no tube of this form gets none: what looks like it is another size.
+    """
+    plain = re.sub(r"\s*(in|inch|\")$", "", size.strip())
+    inches = _FRACTION.fullmatch(plain)
     if inches and allowed[0].startswith("-"):
         dash = f"-{16 * (int(inches[1] or 0) + Fraction(inches[2]))}"
         return f"; dash sizes are a tube's sixteenths of an inch: did you mean '{dash}'?" if dash in allowed else ""
-    close = difflib.get_close_matches(size, allowed, n=1, cutoff=0.4)
-    return f"; did you mean '{close[0]}'?" if close else ""
+    if _DASH.fullmatch(plain) and "1/2" in allowed:
+        tube = Fraction(-int(plain), 16)
+        same = [name for name in allowed if sum(map(Fraction, name.split("-"))) == tube]
+        return f"; a dash size is a tube's sixteenths of an inch: did you mean '{same[0]}'?" if same else ""
+    if _DASH.fullmatch(plain) and allowed[0].startswith("-"):
+        off = {name: abs(int(name) - int(plain)) for name in allowed}
+        near = [f"'{name}'" for name in allowed if off[name] == min(off.values()) <= 2]
+        return f"; did you mean {' or '.join(near)}?" if near else ""
+    written = {_bare(name): name for name in allowed}
+    found = written.get(_bare(plain)) or written.get(_bare(f"-{plain}"))
+    if found is None and not any(kind.fullmatch(plain) for kind in (_FRACTION, _DASH, _NUMBER, _METRIC)):
+        found = next(iter(difflib.get_close_matches(size, allowed, n=1, cutoff=0.4)), None)
+    return f"; did you mean '{found}'?" if found else ""
+
+
+def _bare(size: str) -> str:
+    """A size in one spelling: capitals, a dash for any space, no space about the X before a pitch."""
+    return re.sub(r"[\s-]+", "-", size.strip().upper()).replace("-X-", "X").replace("*", "X")

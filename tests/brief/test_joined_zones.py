@@ -54,6 +54,53 @@ def test_an_l_keeps_parts_out_of_its_missing_corner() -> None:
     assert fit(shape, (100, 40, 100), (100, 61, 40)).state == "does not fit"
 
 
+def test_each_word_that_is_no_zone_is_told_at_its_own_place_with_the_nearest() -> None:
+    zones = {"side": zone(0, 0, 0, 50, 50, 50), "scuttle": zone(0, 50, 0, 50, 50, 50)}
+    asked = Bay.model_construct(zones=Bay.model_validate({"zones": zones}).zones, as_one=(("SIDE", "scutle", "x"),))
+    assert [(fault.at, fault.text.split("; ")[1].split(" (")[0]) for fault in asked.faults()] == [
+        (("as_one", 0, 0), "did you mean 'side'?"),
+        (("as_one", 0, 1), "did you mean 'scuttle'?"),
+        (("as_one", 0, 2), "the zones are side, scuttle"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("right", "tolerance", "one_place"),
+    [
+        (100, None, True),
+        (139, None, True),
+        (140, None, False),  # 20 mm, which a tape explains that is 10 mm off at either zone
+        (160, None, False),
+        (140, "5 mm", True),
+        (150, "5 mm", False),
+    ],
+)
+def test_two_zones_do_not_take_one_place(right: int, tolerance: str | None, one_place: bool) -> None:
+    zones = {"left": zone(100, 0, 50, 200, 160, 80), "right": zone(100, right, 50, 200, 160, 80)}
+    said: dict[str, Any] = {"zones": zones} | ({} if tolerance is None else {"tolerance": tolerance})
+    if one_place:
+        with pytest.raises(ValidationError, match="'left' and 'right' take the same place in the car"):
+            Bay.model_validate(said)
+    assert Bay.model_validate({**said, "as_one": [["left", "right"]]})
+    if not one_place:
+        assert Bay.model_validate(said)
+
+
+def test_zones_whose_place_is_not_wholly_known_are_not_said_to_overlap() -> None:
+    there = zone(100, 0, 50, 200, 160, 80)
+    assert Bay.model_validate({"zones": {"left": there, "right": {**there, "at": {"back": "100 mm", "up": "50 mm"}}}})
+
+
+def test_an_obstacle_may_stand_in_what_is_used_as_one_with_its_zone() -> None:
+    """Closed walls between the two are none; an obstacle far off both is measured wrong."""
+    block = {"name": "block", "in": "left", "kind": "plain", "deep": "10 mm", "wide": "20 mm", "high": "30 mm"}
+    halves = {"left": zone(100, 0, 50, 200, 60, 80), "right": zone(100, 60, 50, 200, 90, 80)}
+    off = {"front": "5 mm", "left": "100 mm", "floor": "0 mm"}
+    assert len(room_of(bay(obstacles=[{**block, "from": off}], **halves), "left + right").room.obstacles) == 1
+    with pytest.raises(ValidationError, match="'block' stands neither in its zone 'left'"):
+        bay(obstacles=[{**block, "from": {**off, "left": "151 mm"}}], **halves)
+
+
 def test_obstacles_move_with_their_zone_wherever_they_were_measured_from() -> None:
     block = {"name": "block", "in": "right", "kind": "plain", "deep": "10 mm", "wide": "20 mm", "high": "30 mm",
              "from": {"back": "5 mm", "right": "0 mm", "top": "0 mm"}}  # fmt: skip

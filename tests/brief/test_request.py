@@ -53,6 +53,27 @@ def test_an_aim_may_be_judged_after_a_standstill() -> None:
         Brief.model_validate({**BRIEF, "aim": {"charge_air": "50 degC", "after": {"value": "5 min"}}})
 
 
+@pytest.mark.parametrize(
+    ("power", "bound"),
+    [
+        ("0.0000000001 kW", "it must be at least 0.1 kW"),
+        ("99 W", "it must be at least 100 W \\(0.1 kW\\)"),
+        ("0 kW", "it must be at least 0.1 kW"),
+        ("-5 kW", "it must be at least 0.1 kW"),
+        ("10001 kW", "it must be at most 10000 kW"),
+        ("1000000000 kW", "it must be at most 10000 kW"),
+    ],
+)
+def test_a_power_that_no_engine_has(power: str, bound: str) -> None:
+    with pytest.raises(ValidationError, match=bound):
+        Engine.model_validate({**BRIEF["engine"], "power": power})
+
+
+@pytest.mark.parametrize("power", ["100 W", "1 hp", "10000 kW"])
+def test_the_least_and_the_most_that_engines_have(power: str) -> None:
+    assert Engine.model_validate({**BRIEF["engine"], "power": power}).power_w > 0
+
+
 def test_a_rise_is_no_temperature() -> None:
     with pytest.raises(ValidationError, match="it is one of temperature"):
         Brief.model_validate({**BRIEF, "aim": {"above_air": "35 degC"}})
@@ -88,6 +109,27 @@ def test_a_run_between_two_zones_is_found_either_way_round() -> None:
     assert bay.run_m("far-side", "far-side") is None
 
 
+@pytest.mark.parametrize(
+    ("at", "bound"),
+    [
+        ({"up": "-620 mm"}, "'-620 mm' is out of range: it must be at least 0 mm"),  # under the road
+        ({"up": "25 m"}, "'25 m' is out of range: it must be at most 5 m"),
+        ({"back": "-3.1 m"}, "at least -3 m"),
+        ({"back": "300 m"}, "at most 30 m"),
+        ({"right": "-5.1 m"}, "at least -5 m"),
+        ({"right": "6200 mm"}, "at most 5000 mm"),
+    ],
+)
+def test_a_place_that_no_car_has(at: dict[str, str], bound: str) -> None:
+    with pytest.raises(ValidationError, match=bound):
+        _bay(zones={"nose": {**BOX, "takes": ["core"], "at": at}})
+
+
+def test_places_at_the_ends_of_a_long_lorry() -> None:
+    at = {"back": "30 m", "right": "-5 m", "up": "0 mm"}
+    assert _bay(zones={"tail": {**BOX, "takes": ["core"], "at": at}}).zones["tail"].at.up_m == 0.0
+
+
 @pytest.mark.parametrize("pair", ["nose-tail", "nose", "nose-far", ""])
 def test_a_run_names_two_zones(pair: str) -> None:
     with pytest.raises(ValidationError, match="does not name two zones"):
@@ -108,6 +150,31 @@ def test_an_obstacle_stands_in_a_zone_off_one_wall_each_way() -> None:
 
 
 @pytest.mark.parametrize(
+    ("changed", "sound"),
+    [
+        ({"left": "299 mm"}, True),
+        ({"left": "301 mm"}, False),  # behind the wall on the right, which is closed
+        ({"left": "301 mm", "kind": "moving"}, True),  # what moves keeps 25 mm clear: some of them in the zone
+        ({"left": "301 mm", "kind": "moving", "clearance": "1 mm"}, False),
+        ({"left": "18000 mm"}, False),
+        ({"left": "-5000 mm"}, False),
+        ({"left": "-900 mm"}, True),  # behind the open wall on the left, where a hose may go
+        ({"floor": "200 mm"}, False),
+    ],
+)
+def test_an_obstacle_in_nobodys_way_is_measured_wrong(changed: dict[str, str], sound: bool) -> None:
+    said = {"kind": "plain", "left": "0 mm", "back": "0 mm", "floor": "0 mm", **changed}
+    off = {wall: said.pop(wall) for wall in ("left", "back", "floor")}
+    obstacle = {"name": "servo", "in": "nose", **BOX, **said, "from": off}
+    zones = {"nose": {**BOX, "takes": ["core"], "open": ["left"]}}
+    if sound:
+        assert Bay.model_validate({"zones": zones, "obstacles": [obstacle]})
+    else:
+        with pytest.raises(ValidationError, match="'servo' stands neither in its zone 'nose' nor within 1 m behind"):
+            Bay.model_validate({"zones": zones, "obstacles": [obstacle]})
+
+
+@pytest.mark.parametrize(
     "air", [{"kind": "ram", "share": "25 %"}, {"kind": "fan"}, {"kind": "none"}, {"face_speed": "5 m/s"}]
 )
 def test_ways_to_say_what_air_a_zone_gets(air: dict[str, str]) -> None:
@@ -120,6 +187,30 @@ def test_ways_to_say_what_air_a_zone_gets(air: dict[str, str]) -> None:
 def test_ways_that_do_not_say_it(air: dict[str, str]) -> None:
     with pytest.raises(ValidationError, match=r"air is either|ram air needs"):
         StatedAir.model_validate(air)
+
+
+@pytest.mark.parametrize(
+    ("behind", "stated", "words"),
+    [
+        ("condensor", False, "not known; did you mean 'condenser'\\? Else give its preheat, or one of condenser"),
+        ("far-sid", False, "did you mean 'far-side'"),
+        ("oil cooler", False, "not known: give its preheat"),
+        ("condensor", True, "'condensor' is none of condenser, radiator, far-side; did you mean 'condenser'"),
+        ("far-sdie", True, "did you mean 'far-side'"),
+        ("yes", True, "'yes' does not say what stands before it"),
+        ("oil cooler", True, None),
+        ("oil radiator", True, None),
+        ("condenser", True, None),
+    ],
+)
+def test_what_stands_before_a_zone_is_no_mistyped_word(behind: str, stated: bool, words: str | None) -> None:
+    air = {"kind": "ram", "share": "10 %", "behind": behind} | ({"preheat": "12 K"} if stated else {})
+    zones = {"nose": {**BOX, "takes": ["exchanger"], "air": air}, "far-side": {**BOX, "takes": ["pump"]}}
+    if words is None:
+        assert _bay(zones=zones)
+    else:
+        with pytest.raises(ValidationError, match=words):
+            _bay(zones=zones)
 
 
 def test_driving_lasts_at_least_one_round() -> None:

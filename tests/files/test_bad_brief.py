@@ -218,7 +218,7 @@ ONE_MISTAKE = [
         "in: bulkhead",
         "in: »bulk",
         "bay.obstacles[0].in",
-        "there is no zone 'bulk'; the zones are nose, bulkhead",
+        "there is no zone 'bulk'; did you mean 'bulkhead'? (the zones are nose, bulkhead)",
         id="obstacle in no zone",
     ),
     pytest.param(
@@ -285,7 +285,7 @@ ONE_MISTAKE = [
         "  obstacles:",
         "  front_in: »noes\n  obstacles:",
         "bay.front_in",
-        "there is no zone 'noes'; the zones are nose, bulkhead",
+        "there is no zone 'noes'; did you mean 'nose'? (the zones are nose, bulkhead)",
         id="an unknown zone for a front that stays",
     ),
     pytest.param(

@@ -175,7 +175,8 @@ ONE_MISTAKE = [
         "name: out, form: orb, size: -12",
         "name: out, form: orb, size: »-13",
         "core-a.coolant.ends[1].size",
-        "'-13' is not a size of form 'orb'; did you mean '-16'? (allowed: -4, -5, -6, -8, -10, -12, -14, -16, -20)",
+        "'-13' is not a size of form 'orb'; did you mean '-12' or '-14'? "
+        "(allowed: -4, -5, -6, -8, -10, -12, -14, -16, -20)",
         id="size that the form does not know",
     ),
     pytest.param(

@@ -10,7 +10,14 @@ import pytest
 
 from configurator.errors import CannotWrite
 from configurator.files.load_catalogue import SECTIONS
-from configurator.files.schemas import brief_schema, catalogue_schema, write_schemas
+from configurator.files.schemas import (
+    BRIEF_SCHEMA_FILE,
+    CATALOGUE_SCHEMA_FILE,
+    brief_schema,
+    catalogue_schema,
+    write_schemas,
+)
+from tests.journeys.kitwright import command
 
 
 def _all_keys(value: Any) -> set[str]:
@@ -58,8 +65,18 @@ def test_every_reference_leads_somewhere() -> None:
 
 
 def test_they_are_written_over_older_ones_and_the_same_each_time(tmp_path: Path) -> None:
-    first = [path.read_bytes() for path in write_schemas(tmp_path)]
-    assert [path.read_bytes() for path in write_schemas(tmp_path)] == first
+    first = [path.read_bytes() for path in write_schemas(tmp_path, force=False)]
+    assert [path.read_bytes() for path in write_schemas(tmp_path, force=True)] == first
     assert all(json.loads(text)["$schema"].startswith("https://json-schema.org/") for text in first)
     with pytest.raises(CannotWrite):
-        write_schemas(tmp_path / "none")
+        write_schemas(tmp_path / "none", force=False)
+
+
+@pytest.mark.parametrize("taken", [BRIEF_SCHEMA_FILE, CATALOGUE_SCHEMA_FILE])
+def test_a_file_that_is_there_stays_unless_force_is_said(taken: str, tmp_path: Path) -> None:
+    (tmp_path / taken).write_text("mine", encoding="utf-8")
+    run = command("suggest", "--schemas", tmp_path)
+    assert run.code == 3 and f"{taken}' is there already; nothing was written" in run.err and "--force" in run.err
+    assert [(path.name, path.read_text(encoding="utf-8")) for path in tmp_path.iterdir()] == [(taken, "mine")]
+    assert command("suggest", "--schemas", tmp_path, "--force").code == 0
+    assert len([json.loads(path.read_text(encoding="utf-8")) for path in tmp_path.iterdir()]) == 2

@@ -6,7 +6,15 @@ import math
 
 import pytest
 
-from configurator.joining.bore_steps import bend_per_m4, chain_per_m4, end_bore_m, pipe_bore_m, step_per_m4
+from configurator.joining.bore_steps import (
+    area_ratio,
+    bend_per_m4,
+    chain_per_m4,
+    end_bore_m,
+    least_known_m,
+    pipe_bore_m,
+    step_per_m4,
+)
 from tests.joining.made_parts import end
 
 
@@ -40,6 +48,13 @@ def test_steps(ratio: float, contraction: float, enlargement: float, on_small: f
 def test_equal_bores_lose_nothing() -> None:
     assert step_per_m4(0.0155, 0.0155) == 0.0
     assert chain_per_m4((0.02,)) == 0.0
+
+
+def test_a_bore_that_nobody_knows_is_no_step() -> None:
+    assert chain_per_m4((0.016, 0.0, 0.016)) == 0.0
+    assert chain_per_m4((0.0, 0.016, 0.012)) == chain_per_m4((0.016, 0.012)) > 0.0
+    assert area_ratio(0.0, 0.016) == 1.0
+    assert (least_known_m(0.016, 0.0, 0.012), least_known_m(0.0)) == (0.012, 0.0)
 
 
 def test_a_smooth_bend_is_within_what_the_trade_reckons() -> None:

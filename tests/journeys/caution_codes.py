@@ -60,6 +60,7 @@ CODES = {
     "taper-thread": "a taper thread seals with sealant",
     "ring-rubber": "a joint seals with a rubber ring or a bonded washer",
     "quick-connect-limit": "a coolant quick-connect: 206 kPa at most",
+    "bore-unknown": "a coolant joint has an end of which nobody knows the bore",
     "suction-hose": f"a hose over {UNWIRED_MOST} lies before the pump, or one at hand must not",
     "lined-coupler": "a coupler above 175 degC",
     "vacuum-coupler": "a coupler lies after the throttle: said of two ends alone",

@@ -49,6 +49,16 @@ def widest(screen: str) -> int:
     return max(map(len, screen.split("\n")))
 
 
+@pytest.mark.parametrize("folder", [".", "/", "", ".."])
+def test_a_folder_is_no_file_to_write_a_brief_into(
+    folder: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("answers.yaml").write_text(MEASURED, encoding="utf-8")
+    words = f"'{folder or '.'}' is there and is no file; nothing was written: choose another name"
+    assert told("ask", "-o", folder, "--answers", "answers.yaml") == (3, f"kitwright: {words}\n")
+
+
 def made(folder: Path, name: str = "car.yaml") -> LoadedBrief:
     return load_brief(folder / name, *load_catalogue(shipped_catalogue()))
 

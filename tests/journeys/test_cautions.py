@@ -123,6 +123,8 @@ CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "outside-iso-228": ({}, (with_ends("exchanger-440-double", form="g", size="1/2"),
                              to_19("adapter-r", form="r", size="1/2"))),
     "taper-thread": ({}, (with_ends("exchanger-440-double", form="npt", size="1/2"),)),
+    "bore-unknown": ({}, (with_ends("exchanger-440-double", form="qc-coolant", size="form16", sex="female"),
+                          to_19("adapter-clip", form="qc-coolant", size="form16", sex="male"))),
     "quick-connect-limit": ({}, (with_ends("exchanger-440-double", sex="female", **CLIP),
                                  to_19("adapter-clip", sex="male", **CLIP))),
     "suction-hose": ({}, (shipped_part("pump-46-small"), shipped_part("reservoir-6-vented"))),

@@ -275,6 +275,9 @@ def test_all_that_was_said_of_the_joint_is_said_back() -> None:
         (("orb:-12:female", "orb:-12"), 8, "male or the female"),
         (("coupler:57mm", "spigot:57mm:bead", "--boost", "1.4"), 1, "no unit"),
         (("coupler:57mm", "spigot:57mm:bead", "--boost", "-1 bar"), 1, "below nothing"),
+        (("coupler:57mm", "spigot:57mm:bead", "--boost", "1001 bar"), 1, "it must be at most 1000 bar"),
+        (("orb:-8:male", "orb:-8:female", "--pressure", "1000000 bar"), 1, "it must be at most 1000 bar"),
+        (("orb:-8:male", "orb:-8:female", "--hottest", "5000 degC"), 1, "it must be at most 1226.85 degC"),
         (("hose:19mm", "spigot:19mm:bead", "--hottest", "100"), 1, "no unit"),
     ],
 )

@@ -97,7 +97,8 @@ def test_a_kind_that_the_folder_lacks_gets_a_file(folder: Path) -> None:
         ("relays:\n  - id: a\n  - id: b\n", "part.yaml:1:1", "or 'relays:' with it alone"),
         ("fuses:\n  - id: a\n", "part.yaml:1:1", "or 'relays:' with it alone"),
         ("relays: 5\n", "part.yaml:1:1", "one relay is expected here"),
-        (RELAY + "source: nobody-knows\n", "relays.yaml:", "nobody-knows"),
+        (RELAY + "source: nobody-knows\n", "part.yaml:7:9: source: ", "nobody-knows"),
+        (RELAY.replace("rated: 60 A", "rated: {value: 60 A, source: nobody-knows}"), "part.yaml:5:30: ", "source"),
         (RELAY.replace("price: 12.5", "price: 12,5\nprce: 1"), "part.yaml:5:1", "prce"),
         ("- " + RELAY.replace("\n", "\n  ").strip(), "part.yaml:", ""),
         ("", "part.yaml:1:1", "empty"),
@@ -111,6 +112,50 @@ def test_what_is_wrong_is_told_with_its_place_and_nothing_is_written(
     run = add(folder, "relay", text)
     assert run.code == 3 and place in run.err and said in run.err and contents(folder) == before
     assert not (folder / "backup-1").exists()
+
+
+WYE = """id: wye-x
+name: Wye
+price: 10
+shape: wye
+medium: coolant
+loss_factor: 0.6
+through:
+  ends:
+    - {name: stem, form: spigot, size: 25 mm, barb: true}
+    - {name: left, form: spigot, size: 19 mm, barb: true}
+    - {name: right, form: spigot, size: 19 mm, barb: true}
+"""
+
+
+@pytest.mark.parametrize("size", ["3/4", "51", "51 furlong", "1,5 mm", "1/0 mm", "1e9 mm", "51 L", "1 m", None])
+def test_a_branch_of_a_wye_whose_size_is_no_length_is_told_as_any_end(folder: Path, size: str | None) -> None:
+    """That it is not like the other branch, with which no such size can be compared, is not said as well."""
+    told = "name: right, form: spigot" + ("" if size is None else f", size: {size}")
+    run = add(folder, "wye", WYE.replace("name: right, form: spigot, size: 19 mm", told))
+    place = f"part.yaml:11:{7 if size is None else 41}: through.ends[2].size: "
+    assert run.code == 3 and place in run.err and "1 problem to mend" in run.err
+
+
+def test_a_branch_of_a_wye_whose_bore_is_no_length_is_told_once(folder: Path) -> None:
+    run = add(folder, "wye", WYE.replace("right, form", "right, bore: 15 bar, form"))
+    assert run.code == 3 and "part.yaml:11:27: through.ends[2].bore" in run.err and "1 problem to mend" in run.err
+
+
+def test_a_source_that_is_not_listed_is_told_with_all_else_in_the_file_that_was_written(folder: Path) -> None:
+    """A part of a kind that the folder lacks, too."""
+    timer = "id: timer-x\nname: Timer\nprice: 8\nmass: 2 bar\nruns: 5 min\nvolts: 12\nsource: inventxed\n"
+    run = add(folder, "timer", timer)
+    assert run.code == 3 and "2 problems to mend" in run.err and str(folder) not in run.err
+    assert "part.yaml:4:7: mass: " in run.err and "part.yaml:7:9: source: " in run.err
+    assert "did you mean 'invented'?" in run.err
+
+
+def test_without_a_list_of_sources_any_is_believed(folder: Path) -> None:
+    (folder / "sources.yaml").unlink()
+    text = (folder / "relays.yaml").read_text(encoding="utf-8")
+    assert add(folder, "relay", RELAY + "source: my-own\n").code == 0
+    assert len((folder / "relays.yaml").read_text(encoding="utf-8")) > len(text)
 
 
 def test_a_section_in_brackets_is_refused(folder: Path) -> None:

@@ -97,7 +97,7 @@ def bay(r: Random) -> dict[str, Any] | str:
     if more < 0.2:
         zones["low-nose"] = zone(
             (80, 520, 220),
-            (40, -250, 150),
+            (40, -250, 30),
             ["exchanger"],
             air=_air(more, r.choice(({"kind": "fan", "preheat": "5 K"}, {"face_speed": "4 m/s"}))),
         )

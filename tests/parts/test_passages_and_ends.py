@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
@@ -174,6 +175,52 @@ def test_an_iso_7_thread_needs_no_sex_to_be_said() -> None:
     for form, gender in (("r", "male"), ("rc", "female"), ("rp", "female")):
         end = End.model_validate({"name": "in", "form": form, "size": "3/4"})
         assert (end.sex, end.gender, end.identity[2]) == (None, gender, gender)
+
+
+@pytest.mark.parametrize("form", ["qc-coolant", "qc-fuel", "vband", "flange", "unknown"])
+@pytest.mark.parametrize(
+    ("size", "words"),
+    [
+        ("5/8", "is that in inches, written '5/8 in'"),
+        ("19 min", "'min' is not a unit of length, it is one of time"),
+        ("19", "'19' has no unit"),
+        (19, "'19' has no unit"),
+        (-12, "'-12' is a dash size: ask how many mm the tube of"),
+        ("0 mm", "of '0 mm' is out of range: 3 mm to 200 mm"),
+        ("-19 mm", "of '-19 mm' is out of range: 3 mm to 200 mm"),
+        ("1000000 mm", "of '1000000 mm' is out of range: 3 mm to 200 mm"),
+    ],
+)
+def test_a_tube_is_measured_or_named(form: str, size: object, words: str) -> None:
+    with pytest.raises(ValidationError, match=re.escape(words)):
+        End.model_validate({"name": "in", "form": form, "size": size, "sex": "male"})
+
+
+@pytest.mark.parametrize(
+    ("form", "size", "sound", "wider"),
+    [
+        ("spigot", "19 mm", "15.5 mm", "155 mm"),
+        ("hose", "19 mm", "19 mm", "19.1 mm"),
+        ("qc-coolant", "16 mm", "14 mm", "17 mm"),
+        ("npt", "1/2", "13.5 mm", "1 in"),  # the thread measures 21.34 mm, published: ASME B1.20.1
+        ("orb", "-12", "15.5 mm", "27.1 mm"),
+    ],
+)
+def test_a_bore_is_no_wider_than_its_end(form: str, size: str, sound: str, wider: str) -> None:
+    written = {"name": "in", "form": form, "size": size} | ({} if form in ("spigot", "hose") else {"sex": "female"})
+    assert End.model_validate({**written, "bore": sound}).bore_m is not None
+    with pytest.raises(ValidationError, match=f"a bore of {wider} is wider than its end"):
+        End.model_validate({**written, "bore": wider})
+
+
+def test_of_a_named_tube_any_bore_is_believed() -> None:
+    assert End.model_validate({"name": "in", "form": "flange", "size": "form16", "bore": "60 mm"}).bore_m is not None
+
+
+@pytest.mark.parametrize("size", ["form16", "4-bolt", "T 3"])
+def test_the_size_of_a_maker_is_a_name(size: str) -> None:
+    end = End.model_validate({"name": "in", "form": "flange", "size": size})
+    assert (end.tube_m, end.profile_id) == (None, size)
 
 
 def test_a_profile_tells_makers_apart() -> None:
