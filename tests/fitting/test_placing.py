@@ -183,7 +183,7 @@ def test_an_obstacle_behind_an_open_wall_stops_room_before_an_end():
     assert placed(replace(case, obstacles=())).clearance_mm == 5.0
     nearer = replace(case, obstacles=(((119, 0, 0), (140, 100, 100)),))
     assert placed(nearer).state == "does not fit"
-    assert placed(replace(nearer, open=(), parts=(replace(part, reaches=()),))).clearance_mm == 5.0
+    assert placed(replace(nearer, parts=(replace(part, reaches=()),))).clearance_mm == 5.0
 
 
 def test_room_before_ends_of_one_joint_may_lie_in_each_other():

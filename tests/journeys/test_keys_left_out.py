@@ -55,7 +55,7 @@ def test_what_is_taken_is_told_when_it_is_added(added: Run) -> None:
     ):
         assert words in told
     assert "coldest" not in told and "bore" not in told, "what its file states"
-    places = ("Next: ", "added ", "  /")
+    places = ("Next: ", "added ", "the file as it was lies in ", "  /")
     assert max(len(line) for line in added.out.splitlines() if not line.startswith(places)) <= 80
 
 

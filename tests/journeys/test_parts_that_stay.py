@@ -31,7 +31,7 @@ def warmest(air: str, *, stays: bool, second_zone: bool = False, front_in: str =
     nose = brief["bay"]["zones"]["nose"]
     nose["air"] = {"kind": "ram", "share": air}
     if second_zone:
-        brief["bay"]["zones"]["spare"] = deepcopy(nose)
+        brief["bay"]["zones"]["spare"] = {key: value for key, value in deepcopy(nose).items() if key != "at"}
     if front_in:
         brief["bay"]["front_in"] = front_in
     if stays:

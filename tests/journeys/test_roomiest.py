@@ -9,6 +9,7 @@ def test_the_roomiest_is_that_with_the_most_room_told_beyond_what_the_order_coun
     brief = example("hatch", limits=None)
     for zone in brief["bay"]["zones"].values():
         zone.update(wide="900 mm", high="700 mm", deep="700 mm")
+        zone.pop("at", None)
     brief["bay"]["zones"]["bulkhead"].update(wide="520 mm", high="400 mm", deep="500 mm")
     shelf = small_shelf(
         cores=[shipped_part("core-210-short"), shipped_part("core-260-short")],

@@ -208,6 +208,7 @@ def without(brief: Tree, code: str, zones: tuple[str, ...] = ()) -> list[Tree]:
             known = brief["bay"]["zones"][zone]
             known.update(wide="1500 mm", high="1500 mm", deep="1500 mm")
             known.pop("way_in", None)
+            known.pop("at", None)  # as large as that it would take the place of others
             if code == "front area" and "share" in known.get("air", {}):
                 known["air"]["share"] = "100 %"
             elif code == "front area" and "face_speed" in known.get("air", {}):
