@@ -93,6 +93,7 @@ class Thermal:
     coolant_flow_m3_per_s: float
     core_reynolds: float
     charge_loss_pa: float
+    charge_loss_of_kit_pa: float
     recovery_s: float | None
     time_to_plateau_s: float | None
     run_losses_pa: tuple[float, ...]
@@ -139,6 +140,7 @@ def thermal_report(
     corners = _corners(bench, columns, conditions)
     low, high = corners[:2]
     with_errors = low_margins(bench, columns, with_common_error)
+    of_kit_pa = middle.full.core_loss_pa + middle.full.before_loss_pa + middle.full.after_loss_pa
     stated = margins(middle, conditions)
     every = [stated, *(margins(one, conditions) for one in corners)]
     ends = [np.minimum.reduce(every), np.maximum.reduce(every)]
@@ -188,6 +190,7 @@ def thermal_report(
                 coolant_flow_m3_per_s=float(middle.flow_m3_per_s[row]),
                 core_reynolds=float(reynolds[row]),
                 charge_loss_pa=float(middle.full.loss_pa[row]),
+                charge_loss_of_kit_pa=float(of_kit_pa[row]),
                 recovery_s=recovery[row],
                 time_to_plateau_s=settled[row],
                 run_losses_pa=tuple(float(value) for value in runs[row]),

@@ -202,6 +202,7 @@ def thermal_json(kit: OfferedKit) -> dict[str, Any]:
         "coolant_flow_l_per_min": round(t.coolant_flow_m3_per_s * 60e3, 2),
         "core_reynolds": round(t.core_reynolds),
         "charge_loss_pa": round(t.charge_loss_pa, 1),
+        "charge_loss_of_kit_pa": round(t.charge_loss_of_kit_pa, 1),
         "density_gain": [round(t.bought.density_gain_low, 4), round(t.bought.density_gain_high, 4)],
         "pump_w": round(t.bought.pump_w, 1),
         "air_rise_k": {

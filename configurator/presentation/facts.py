@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from configurator.foundations.units import celsius
 from configurator.joining.words import celsius_words
 from configurator.parts.layouts import kind_of_slot
-from configurator.prediction.report import RECOVERED_K, RECOVERY_LONGEST_S
+from configurator.prediction.report import RECOVERED_K, RECOVERY_LONGEST_S, Thermal
 from configurator.presentation.bill_words import bill_notes, line_words, money
 from configurator.presentation.buys_words import buys_rows
 from configurator.presentation.coolant_words import (
@@ -143,6 +143,13 @@ def causes_of(exclusions: Sequence[Exclusion], most: int = 4) -> tuple[str, ...]
     return tuple(f"{count} × {cause}" for cause, count in commonest(exclusions, most))
 
 
+def _charge_loss_words(t: Thermal) -> str:
+    """What the charge loses on its way, and what of it a limit of the brief is held against: core and couplers."""
+    whole, of_kit = (f"{pascals / 1e3:.1f}" for pascals in (t.charge_loss_pa, t.charge_loss_of_kit_pa))
+    told = f"{whole} kPa from charger to throttle"
+    return f"{told}, {of_kit} of it by core and couplers" if t.charge_loss_of_kit_pa < t.charge_loss_pa else told
+
+
 def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> KitFacts:
     t = kit.thermal
     stood = t.standstill
@@ -229,7 +236,7 @@ def _figures(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> tuple
         *((("recovery", recovery),) if t.ice is None else ()),
         ("heat to the coolant", f"{t.heat_peak_w / 1e3:.1f} kW at most, {t.heat_mean_w / 1e3:.1f} kW on average"),
         *buys_rows(t.bought, answer.power_w),
-        ("charge pressure lost", f"{t.charge_loss_pa / 1e3:.1f} kPa from charger to throttle"),
+        ("charge pressure lost", _charge_loss_words(t)),
         ("charge side", charge_side_words(kit, names)),
         ("coolant side", side_words(kit.coolant_pressure, names)),
         *failure_rows(kit),

@@ -52,9 +52,13 @@ def ways_out(reasons: Sequence[Exclusion]) -> str:
     told = [(reason.code in _OF_A_ZONE, way_out(reason)) for reason in reasons]
     zones = " Or: ".join(dict.fromkeys(way for of_a_zone, way in told if of_a_zone))
     every = list(dict.fromkeys(zones if of_a_zone else way for of_a_zone, way in told))
-    standing = {_stands(reason) is not None for reason in reasons}
+    stands = [_stands(reason) for reason in reasons]
+    standing = {one is not None for one in stands}
     untried = any(reason.code in _UNTRIED for reason in reasons)
     then = f" {_THEN}" if untried and True not in standing else ""
+    if standing == {True}:  # said once, not of each
+        rules, takes = (dict.fromkeys(words) for words in zip(*filter(None, stands), strict=True))
+        return _STANDS.format(", ".join(rules), "; and ".join(takes))
     if len(standing) < 2:
         return " And: ".join(every) + then
     numbered = (f"({number}) {way}" for number, way in enumerate(every, 1))  # what the brief lifts, and what it cannot

@@ -122,3 +122,15 @@ def test_where_no_night_is_named_the_cold_that_leaves_a_hose_out_is_told(coldest
     run = suggest(hatch(**site), "--json", shelf=stock)
     texts = [one["text"] for one in run.answer["assumed"]]
     assert ("hoses and adapters must stand -20 degC, as no night is named" in texts) == told
+
+
+def test_what_core_and_couplers_take_of_the_charge_is_what_its_limit_is_held_against() -> None:
+    """The pipes of the engine are in what is lost from charger to throttle, and in no limit."""
+    kit = suggest("hatch", "--json").answer["kits"][0]
+    of_kit = kit["thermal"]["charge_loss_of_kit_pa"]
+    assert of_kit == pytest.approx(kit["thermal"]["charge_loss_pa"] - 2000.0, abs=0.2), "2 kPa of pipes are assumed"
+    told = [
+        suggest(example("hatch", aim={"charge_air": "80 degC", "charge_loss": f"{of_kit + more} Pa"}), "--json").answer
+        for more in (0.2, -0.2)
+    ]
+    assert told[0]["kits"][0]["parts"] == kit["parts"] != told[1]["kits"][0]["parts"]

@@ -43,6 +43,15 @@ def test_what_a_part_stands_is_never_the_way_out(code: str) -> None:
     assert way_out(Exclusion("part", code, 400.0, 300.0, "")).startswith("No change of the brief mends this: ")
 
 
+def test_of_several_things_that_stand_it_is_said_once_that_no_change_of_the_brief_mends_them() -> None:
+    weak = Exclusion("p", "rating-below-pressure", 1.6e5, 1.75e5, "Pa")
+    hot = Exclusion("p", "too-hot", 441.15, 393.15, "K")
+    assert ways_out([weak, hot]) == (
+        "No change of the brief mends this: a rating is not stretched, what it stands is not stretched. "
+        "It takes a part that holds 1.75 bar or more; and a part that stands 168 degC or more."
+    )
+
+
 def test_ends_that_nothing_joins_ask_for_pieces_and_not_for_force() -> None:
     assert way_out(Exclusion("p", "ends-do-not-meet", "orb:-12:male", "spigot:19mm:barb", "")) == (
         "An adapter on the shelf: orb:-12:male to spigot:19mm:barb."
