@@ -89,7 +89,8 @@ class Bay(Record):
             if self._in_one_place(name, other):
                 text = (
                     f"'{name}' and '{other}' take the same place in the car: parts in them would stand in one another; "
-                    "measure again where each lies, or if they are one room say so: as_one"
+                    "measure again where each lies, or if they are one room say so: as_one; of two places that one "
+                    "part may have, each wants a brief of its own"
                 )
                 yield Fault(text, ("zones", other, "at"))
         for name in self.zones:
