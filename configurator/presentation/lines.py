@@ -18,7 +18,7 @@ def listed(title: str, entries: Sequence[str], width: int) -> str:
     """Entries under a title, nothing where there are none."""
     if not entries:
         return ""
-    lines = [f"{title}:"]
+    lines = textwrap.wrap(f"{title}:", width)
     for entry in entries:
         lines += textwrap.wrap(entry, width, initial_indent="  - ", subsequent_indent="    ")
     return "\n".join(lines)

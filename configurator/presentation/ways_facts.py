@@ -39,11 +39,9 @@ def ways_told(answer: Answer) -> tuple[str, tuple[str, ...]]:
         return "", ()
     every, amounts = ways.ways, [way.least for way in ways.ways if way.least is not None]
     steps = in_whole_steps([change for way in every if way.least for change in way.changes])
-    least = ", each the least that helps" if all(amounts) else ""
+    least = f", each the least that helps{steps}" if all(amounts) else ""
     title = f"Ways out{': one is enough' if every else ''}{f'{least} (give more for a margin)' if amounts else ''}"
     lines = [f"{_way_text(way, answer)}{'' if least or not way.least else _sure(way)}" for way in every]
-    if least and steps:
-        lines.append(f"these were looked for{steps}: a part of a step less may do")
     if ways.not_tried:
         lines.append(f"not tried to the end, for want of time: {', '.join(ways.not_tried)}")
     return title, tuple(lines)

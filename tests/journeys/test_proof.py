@@ -73,7 +73,8 @@ def test_where_there_is_no_kit_it_says_what_was_not_looked_for(shelf: Tree) -> N
     told = " ".join(suggest(brief, "--proof", shelf=shelf).out.split())
     assert "Why no kit was missed: - 36 choices" in told and "the nearest kit found, at" in told
     assert "which adapters would help, was not looked for: leave --proof out for those." in told
-    assert "Ways out: one is enough, each the least that helps (give more for a margin): - an aim of " in told
+    assert "Ways out: one is enough, each the least that helps in whole kelvin" in told
+    assert "(give more for a margin): - an aim of " in told
     without = " ".join(suggest(brief, "--proof", "--no-ways-out", shelf=shelf).out.split())
     assert "a search of their own, of 5 s at most. Of parts that are out" in without and "Ways out" not in without
 
