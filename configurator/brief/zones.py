@@ -126,7 +126,6 @@ class Obstacle(Record):
     kind: Literal["plain", "hot", "moving", "crash"]
     clearance_m: Length | None = Field(default=None, alias="clearance")
 
-
     def kept_clear_m(self, zone: Zone) -> Spans:
         """What stays clear for it [m], from the front-left-floor corner of its zone: its box with its clearance."""
         off, clear = self.off, KEEP_OFF_M.get(self.kind, 0.0)

@@ -113,6 +113,11 @@ class Joint:
         return self.start.split(".")[0], self.finish.split(".")[0]
 
     @property
+    def pieces(self) -> tuple[str, ...]:
+        """The hose, empty where there is none, and the adapters that it is made of."""
+        return self.hose or "", *self.through
+
+    @property
     def hoses_m(self) -> tuple[tuple[str, float], ...]:
         """The hose of the run, then that of its stubs: id and length [m]."""
         run = () if self.hose is None else ((self.hose, self.hose_length_m),)

@@ -265,7 +265,7 @@ def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Arr
     """Worst charge out and warmest coolant of the pattern for ever, the coolant as at that round's own mean [K].
 
     It is taken for liquid, whatever its boiling point; so it is in `_full_power_k`. A drive that all but reaches it may
-    be told warmer by some hundredths of a kelvin: there the coolant is as at the drive's mean, cooler and thicker.
+    be told warmer by a few tenths of a kelvin: there the coolant is as at the drive's mean, cooler and thicker.
     """
     once = replace(conditions, pieces=())
     seconds = sum(piece.seconds for piece in once.pattern)

@@ -135,18 +135,13 @@ def _run(
     One that turns tighter, where that is of the pieces with which the box fits into its car and the other is not.
     """
     made = _best(pieces, *ends, length_m, wanted)
-    if isinstance(made, Joint) and fits_with is not None and pieces_of(made) != fits_with:
+    if isinstance(made, Joint) and fits_with is not None and made.pieces != fits_with:
         tight = _best(pieces, *ends, length_m, replace(wanted, tight=True))
-        if isinstance(tight, Joint) and pieces_of(tight) == fits_with:
+        if isinstance(tight, Joint) and tight.pieces == fits_with:
             made = tight
     if isinstance(made, Joint):
         pieces.take([made])
     return made
-
-
-def pieces_of(run: Joint) -> Pieces:
-    """The hose and adapters of a run."""
-    return (run.hose or "", *run.through)
 
 
 def _best(pieces: _Pieces, start: Place, finish: Place, length_m: float, wanted: RunConditions) -> Joint | Verdict:
@@ -212,9 +207,9 @@ def _by_wye(
     for joiner in pieces.joiners():
         step = StepJoiner(joiner, wyes)
         runs = step.join(*sides, lengths_m, wanted, slot)
-        if runs is not None and any(fits_with(*run.slots) not in (None, pieces_of(run)) for run in runs):
+        if runs is not None and any(fits_with(*run.slots) not in (None, run.pieces) for run in runs):
             tight = step.join(*sides, lengths_m, replace(wanted, tight=True), slot)
-            if tight is not None and all(fits_with(*run.slots) == pieces_of(run) for run in tight):
+            if tight is not None and all(fits_with(*run.slots) == run.pieces for run in tight):
                 runs = tight
         if runs is not None:
             pieces.take(runs)

@@ -76,7 +76,7 @@ class InCar:
         joints = () if self.kit is None else self.kit.joints
         ends = (start, finish)
         runs = (one for one in joints if one.medium == "coolant" and one.slots == ends)
-        return next(((one.hose or "", *one.through) for one in runs), None)
+        return next((one.pieces for one in runs), None)
 
 
 @dataclass(frozen=True)
