@@ -208,8 +208,8 @@ class HalfRun:
     def ahead(self) -> Ahead:
         """Room ahead of the part's end until the run has turned away: fitting, grip and bend, or an elbow's leg.
 
-        Bend radii are to the inside of the bend, as rubber hose is measured; of an elbow's length half lies on
-        either side of its turn.
+        Bend radii are to the inside of the bend, as rubber hose is measured, and the room is to its outside; of an
+        elbow's length half lies on either side of its turn.
         """
         across_m = float(self.hose.bore_m) + 2.0 * float(self.hose.wall_m)
         depth_m = len(self.chain.stubs) * STUB_LENGTH_M
@@ -218,8 +218,8 @@ class HalfRun:
                 turn_m = depth_m + float(adapter.length_m) / 2
                 return Ahead(turn_m + across_m / 2, across_m, turn_m, elbow=True)
             depth_m += float(adapter.length_m)
-        depth_m += GRIP_M + float(self.hose.bend_radius_m) + across_m / 2
-        return Ahead(depth_m, across_m, depth_m)
+        turn_m = depth_m + GRIP_M + float(self.hose.bend_radius_m) + across_m / 2
+        return Ahead(turn_m + across_m / 2, across_m, turn_m)
 
     @cached_property
     def _turns_per_m4(self) -> float:

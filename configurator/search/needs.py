@@ -16,6 +16,7 @@ from configurator.joining.charge_joint import COUPLER_WALL_M
 from configurator.parts.ends import OPPOSITE, End, Face
 from configurator.parts.kinds import Adapter, Core, Exchanger, Part, Pump, Reservoir, RigidPart
 from configurator.parts.kit import Joint
+from configurator.parts.vents import vents
 
 CAP_ROOM_M: Final = 0.1
 """Room over a filler cap for the hand that opens it."""
@@ -149,14 +150,8 @@ def heights_of(part: RigidPart) -> Heights | None:
         at = None if inlet is None else _point_mm(inlet, size_mm(part))
         return None if at is None else Heights(inlet_mm=at)
     if isinstance(part, Core | Exchanger):
-        bleeding = [end for end in part.coolant.ends if end.role in ("bleed", "drain") and end.face is not None]
-        # Turned over, a drain is a bleed, and a bleed a drain.
-        ups = (
-            up
-            for up in OPPOSITE
-            if any(end.face == up or (end.role == "bleed" and end.face != OPPOSITE[up]) for end in bleeding)
-        )
-        return Heights(bled_by=frozenset(ups))
+        size, ends = size_mm(part), part.coolant.ends
+        return Heights(bled_by=frozenset(up for up in OPPOSITE if any(vents(end, up, size) for end in ends)))
     return None
 
 

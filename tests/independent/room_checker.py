@@ -1,9 +1,10 @@
 """A checker of the room round the parts of a kit, from the JSON answer, the brief and the YAML parts alone.
 
-Before each used end lies straight room: what sits on the end, then 30 mm of hose and its bend (an elbow turns half
-way along), or a pipe and one bore more; as wide as the hose or pipe and 15 mm on each side for a hand. A hand needs
-100 mm over a filler cap. A pump's inlet lies 100 mm under the liquid's surface, and nothing that bleeds nowhere stands
-above it. All common practice, no source. Nothing is rounded here, so what is rounded outwards passes.
+Before each used end lies straight room: what sits on the end, then 30 mm of hose and its bend to the outside (an elbow
+turns half way along), or a pipe and one bore more; as wide as the hose or pipe and 15 mm on each side for a hand. A
+hand needs 100 mm over a filler cap. A pump's inlet lies 100 mm under the liquid's surface, and nothing stands above it
+but what has a bleed on top, or in a side within a quarter of its height below. All common practice, no source. Nothing
+is rounded here, so what is rounded outwards passes.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from tests.independent.plain import part_in, si, stub_metres
 from tests.journeys.kitwright import Tree, shelf_part
 
 HAND, GRIP, OVER_CAP, STUB, UNDER = 15.0, 30.0, 100.0, 100.0, 100.0
+UPPER = 0.75
 CHARGE_GRIP, USUAL_WALL = 40.0, 4.5
 SIDES = {"front": (0, -1), "back": (0, 1), "left": (1, -1), "right": (1, 1), "down": (2, -1), "up": (2, 1)}
 Span = tuple[float, float]
@@ -171,7 +173,7 @@ def _straight(brief: Tree, kit: Tree, joint: Tree, end: Tree, side: int) -> Stra
                 break
             deep += long
             here = _far(here, piece) or here
-        found.append(deep if turned else deep + GRIP + si(hose["bend_radius"]) * 1000 + wide / 2)
+        found.append(deep if turned else deep + GRIP + si(hose["bend_radius"]) * 1000 + wide)
     return (min(found), wide) if found else None
 
 
@@ -279,6 +281,10 @@ def _must_be_under(place: Place) -> float | None:
     for end in ends:
         role = end.get("role", end["name"])
         looks = place.looks(end["face"]) if "face" in end else None
-        if (looks == (2, 1) and role in ("bleed", "drain")) or (role == "bleed" and looks not in (None, (2, -1))):
+        if looks == (2, 1) and role in ("bleed", "drain"):
             return None
+        if role == "bleed" and looks is not None and looks[0] != 2:
+            low, high = place.box[2]
+            if place.before(end, 0.0, -2 * HAND)[2][0] >= low + UPPER * (high - low):
+                return None
     return place.box[2][1]

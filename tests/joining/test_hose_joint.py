@@ -120,7 +120,7 @@ def test_a_tight_run_takes_an_elbow_and_its_stub_at_both_ends() -> None:
     """Four pieces besides the hose: an elbow's leg is shorter than a bend of the hose, and stubs are needed to hold it.
 
     By hand: stub 100 mm, half the elbow's 50 mm, half of the hose's 27 mm outside are 138.5 mm; bare hose of 25 mm
-    turns 30 mm of grip, its bend of 500 mm and half of 33 mm ahead of the spigot.
+    turns 30 mm of grip, its bend of 500 mm and all of 33 mm ahead of the spigot.
     """
     pieces = [
         adapter("straight", "spigot 25 barb", "spigot 19 barb"),
@@ -132,6 +132,14 @@ def test_a_tight_run_takes_an_elbow_and_its_stub_at_both_ends() -> None:
     assert tight.through == ("elbow", "elbow") and tight.hose == "h19"
     assert [end.depth_m for end in tight.ahead] == pytest.approx([0.1385, 0.1385])
     assert [end.turn_m for end in tight.ahead] == pytest.approx([0.125, 0.125])
+
+
+def test_a_bend_needs_room_to_its_outside() -> None:
+    """By hand: 30 mm of grip, 100 mm to the inside of the bend, 13.5 mm to its middle line, 27 mm to its outside."""
+    bare = run("spigot 19 barb", "spigot 19 barb", adapters=[], hoses=[hose("h19", 19)], case=WARM)
+    assert isinstance(bare, Joint) and bare.ahead is not None
+    assert [end.turn_m for end in bare.ahead] == pytest.approx([0.1435, 0.1435])
+    assert [end.depth_m for end in bare.ahead] == pytest.approx([0.157, 0.157])
 
 
 def test_an_elbow_of_little_loss_is_taken_for_the_bend_that_the_hose_need_not_make() -> None:

@@ -104,13 +104,13 @@ class Side:
 
 
     def ahead(self, hose: Hose) -> Ahead:
-        """Stub and adapter lie straight before the end, then the hose's grip and bend; or an elbow turns half way."""
+        """Stub and adapter lie straight, then the hose's grip and its bend to the outside; an elbow turns half way."""
         wide = float(hose.bore_m) + 2 * float(hose.wall_m)
         stub = 0.0 if self.stub is None else STUB_M
         long = 0.0 if self.adapter is None else float(self.adapter.length_m)
         if self.adapter is not None and self.adapter.shape == "elbow":
             return stub + (long + wide) / 2, wide
-        return stub + long + STRAIGHT_M + float(hose.bend_radius_m) + wide / 2, wide
+        return stub + long + STRAIGHT_M + float(hose.bend_radius_m) + wide, wide
 
 
 @dataclass(frozen=True)

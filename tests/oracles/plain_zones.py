@@ -271,6 +271,15 @@ def _stance(part: RigidPart, size: tuple[int, ...], frame: _Frame, reaches) -> S
     return Stance((body, *room), *_heights(part, body.high[2], frame))
 
 
+def _from_floor(end: End, frame: _Frame) -> float:
+    """How far above its part's floor an end in a side lies [mm]; without limit where nobody says."""
+    own = [getattr(end.at, f"{axis}_m", None) for axis in "xyz"]
+    if own["xyz".index(frame.up[1])] is None:
+        return math.inf
+    point = [round(float(v or 0.0) * 1000) for v in own]
+    return float(frame.box(point, point)[0][2])
+
+
 def _heights(part: RigidPart, tall: int, frame: _Frame) -> tuple[int | None, int | None]:
     """The surface in a reservoir, and what must lie below one: a pump's inlet, the top of what bleeds nowhere."""
     if part.kind == "reservoir":
@@ -291,5 +300,6 @@ def _heights(part: RigidPart, tall: int, frame: _Frame) -> tuple[int | None, int
     for end in part.coolant.ends:
         looks = None if end.face is None else frame.looks(end.face)
         bleeds |= looks == (2, True) and end.role in ("bleed", "drain")
-        bleeds |= looks is not None and looks != (2, False) and end.role == "bleed"
+        if end.role == "bleed" and looks is not None and looks[0] != 2:
+            bleeds |= _from_floor(end, frame) >= 0.75 * tall
     return None, None if bleeds else tall

@@ -90,12 +90,13 @@ def test_a_filler_neck_keeps_room_for_a_hand_and_its_tank_says_how_high_it_stand
 
 
 def test_a_pump_says_where_its_inlet_is_and_a_core_on_which_sides_it_can_be_bled() -> None:
+    """A drain on the floor lets air out upside down; a bleed 9 mm from two edges of its face, with these on top too."""
     inlet = heights_of(Pump.model_validate(pump()))
     assert inlet is not None and inlet.inlet_mm == (60, 40, 90)
     drain = {"name": "drain", "form": "npt", "size": "1/8", "sex": "female", "role": "drain", "face": "-z"}
     bleed = {**drain, "name": "bleed", "role": "bleed", "face": "+y"}
     written = core()
-    for more, ups in (([], set()), ([drain], {"-z"}), ([bleed], {"+x", "-x", "+y", "+z", "-z"})):
+    for more, ups in (([], set()), ([drain], {"-z"}), ([bleed], {"-x", "+y", "-z"})):
         ends = [*written["coolant"]["ends"], *({**end, "at": {"x": "9 mm", "y": "9 mm", "z": "9 mm"}} for end in more)]
         for end in ends:
             end["at"] = {axis: at for axis, at in end["at"].items() if axis != end["face"][1]}
