@@ -164,10 +164,12 @@ def test_the_checker_finds_a_kit_in_another_bay(what: str, sort: str, change: Tr
 
 
 def test_the_checker_finds_a_tank_below_a_core_that_nothing_bleeds() -> None:
-    """As long as the core bleeds, a low tank is none of its faults; turned over, its bleed lies below."""
+    """As long as the core bleeds on top, a low tank is none of its faults; turned over, or on its side with its bleed
+    at half height, it keeps its air.
+    """
     brief, low = brief_of("hatch"), example("hatch", layouts=["single"], bay__zones__side__at={"up": "10 mm"})
     kit = copy.deepcopy(answer_of("hatch").kits[0])
-    assert not list(room_faults(low, kit))
-    placed(kit, "core").update(up="-z")
-    for bay, wrong in ((brief, False), (low, True)):
-        assert any(fault.startswith("height: 'core-") for fault in room_faults(bay, kit)) is wrong
+    for up, wrong in (("+z", False), ("-z", True), ("+y", True)):
+        placed(kit, "core").update(up=up, front="-x")
+        assert not any(fault.startswith("height: 'core-") for fault in room_faults(brief, kit))
+        assert any(fault.startswith("height: 'core-") for fault in room_faults(low, kit)) is wrong

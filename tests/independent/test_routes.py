@@ -193,24 +193,30 @@ def test_the_judge_notices_what_is_wrong() -> None:
 
 
 def test_cautions_tell_every_way_that_is_a_quarter_off() -> None:
-    """Counted again: longer, shorter, and those that have room nowhere."""
+    """Counted again: longer, shorter, and those that have room nowhere. Lengths are printed to the millimetre, so what
+    is a quarter off within that may be told or not.
+    """
     seen = set()
     for name in BRIEFS:
         for kit in kits(name):
             told = {caution["code"]: caution["text"] for caution in kit["cautions"]}
             wanted: dict[str, list[Tree]] = {"route-longer": [], "route-shorter": [], "no-route": []}
+            unsure = set()
             for joint in kit["joints"]:
-                if "route_length_m" in joint and joint["route_length_m"] > 1.2505 * joint["hose_length_m"]:
-                    wanted["route-longer"].append(joint)
-                if "route_length_m" in joint and joint["route_length_m"] < 0.7495 * joint["hose_length_m"]:
-                    wanted["route-shorter"].append(joint)
+                if "route_length_m" in joint:
+                    share = joint["route_length_m"] / joint["hose_length_m"]
+                    code = "route-longer" if share > 1 else "route-shorter"
+                    if abs(share - 1) > 0.2505:
+                        wanted[code].append(joint)
+                    elif abs(share - 1) > 0.2495:
+                        unsure.add(code)
                 if joint.get("not_routed") in ("start", "finish", "between"):
                     wanted["no-route"].append(joint)
             for code, joints in wanted.items():
                 for joint in joints:
                     seen.add(code)
                     assert f"{joint['from']} to {joint['to']}".replace(".", " ") in told[code]
-                assert joints or code not in told
+                assert joints or code in unsure or code not in told
     assert seen == {"route-longer", "route-shorter", "no-route"}
 
 

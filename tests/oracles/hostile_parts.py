@@ -98,8 +98,8 @@ def joints(r: Random) -> list[Tree]:
         "through": {"working": "10 bar", "hottest": "150 degC", "ends": spigots},
     }  # fmt: skip
     hoses = [
-        {**small.hose("hose", bore="19 mm"), "price": r.choice((6, 14)), "bend_radius": "60 mm"},
-        {**small.hose("hose-tight", bore="19 mm"), "price": r.choice((6, 30)), "bend_radius": "25 mm"},
+        {**small.hose("hose", bore="19 mm"), "price": r.choice((6, 14)), "bend_radius": "46.5 mm"},
+        {**small.hose("hose-tight", bore="19 mm"), "price": r.choice((6, 30)), "bend_radius": "11.5 mm"},
         {**small.hose("hose-wide", bore="25 mm"), "price": r.choice((8, 20)), "vacuum": True},
     ]
     return [reducer, *hoses]

@@ -110,11 +110,17 @@ def _two_ends(
     return [first, second]
 
 
+def _in_corner(length: int, axis: str) -> str:
+    """Where a bleed sits along an axis of its face: in a corner, so that it serves a part on two of its sides too."""
+    return f"{length * (0.9 if axis == 'y' else 0.1):g} mm"
+
+
 def _bleed(r: Random, size: tuple[int, int, int], share: float) -> list[dict[str, Any]]:
     """Now and then a port to bleed the top by, or to drain the floor by."""
     small = {"form": "npt", "size": "1/8", "sex": "female"}
     ports = [_end(r, *r.choice((("bleed", "+z"), ("bleed", "+z"), ("bleed", "-x"))), size, small)]
     ports += [_end(r, "drain", "-z", size, small)]
+    ports[0]["at"] = {axis: _in_corner(size["xyz".index(axis)], axis) for axis in ports[0]["at"]}
     return [port for port, odds in zip(ports, (share, 0.2), strict=True) if r.random() < odds]
 
 

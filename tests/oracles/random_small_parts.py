@@ -19,7 +19,7 @@ class SmallParts:
         r = self.r
         hoses = [hose("hose-19", 19, 8, r), hose("hose-25", 25, 11, r)]
         if r.random() < 0.6:
-            hoses.append({**hose("hose-19-cheap", 19, 6, r), "bend_radius": f"{r.choice((80, 130))} mm"})
+            hoses.append({**hose("hose-19-cheap", 19, 6, r), "bend_radius": inside_of_bend(r.choice((80, 130)), 19)})
         kept = [part for part in self._adapters() if r.random() < 0.98]
         return [*hoses, *kept, *clamps(), *WIRING]
 
@@ -93,6 +93,11 @@ def adapter(
     return {**made, "loss_factor": 0.9} if r.random() < 0.2 else made
 
 
+def inside_of_bend(middle_mm: int, bore_mm: int) -> str:
+    """A bend radius to the inside of hose with a wall of 4 mm, from one to its middle line."""
+    return f"{middle_mm - (bore_mm + 8) / 2:g} mm"
+
+
 def hose(part_id: str, bore: int, price: float, r: Random) -> dict[str, Any]:
     """Coolant hose."""
     made = {
@@ -107,7 +112,7 @@ def hose(part_id: str, bore: int, price: float, r: Random) -> dict[str, Any]:
         "hottest": "125 degC",
         "coldest": "-40 degC",
         "media": ["coolant"],
-        "bend_radius": f"{r.choice((40, 60, 80))} mm",
+        "bend_radius": inside_of_bend(r.choice((40, 60, 80)), bore),
     }
     return made if r.random() < 0.06 else {**made, "working": f"{r.choice((3.0, 3.0, 3.0, 1.7))} bar"}
 

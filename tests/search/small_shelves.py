@@ -113,7 +113,7 @@ def hose(part_id: str = "hose", *, bore: str = "19 mm", working: str | None = "3
         "hottest": "125 degC",
         "coldest": "-40 degC",
         "media": ["coolant"],
-        "bend_radius": "80 mm",
+        "bend_radius": "66.5 mm",
     }
     return made if working is None else {**made, "working": working}
 
