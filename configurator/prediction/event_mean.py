@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from configurator.foundations.numbers import Array
+from configurator.foundations.numbers import Array, Numbers
 from configurator.physics.lumps import moved, step
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions, Moment
@@ -25,7 +25,7 @@ _SLOPES = (-0.9, 0.5)
 """Of the mean that is found over the one that was taken: thinner coolant flows faster and is cooled better."""
 
 
-def event_mean_k(bench: Bench, columns: Columns, conditions: Conditions, end: int) -> Array:
+def event_mean_k(bench: Bench, columns: Columns, conditions: Conditions, end: Numbers) -> Array:
     """Mean coolant temperature over the event, all lumps alike, per row [K]."""
     guess = np.full(columns.count, max(conditions.start_k, conditions.ambient_k) + _FIRST_GUESS_RISE_K)
     first = _within(_stirred_mean_k(bench, columns, conditions, guess, end), conditions)
@@ -40,7 +40,7 @@ def _within(mean_k: Array, conditions: Conditions) -> Array:
     return np.asarray(np.clip(mean_k, conditions.start_k - 50.0, conditions.start_k + 120.0))
 
 
-def _mean_of_lumps_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array, end: int) -> Array:
+def _mean_of_lumps_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array, end: Numbers) -> Array:
     """Mean over event and lumps, per row [K]: the ring stepped exactly, its integral beside it as one lump more.
 
     The charge is taken dry.
@@ -73,7 +73,7 @@ def _mean_of_lumps_k(bench: Bench, columns: Columns, conditions: Conditions, at_
     return np.asarray(state[:, -1] / seconds)
 
 
-def _stirred_mean_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array, end: int) -> Array:
+def _stirred_mean_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array, end: Numbers) -> Array:
     """Mean coolant temperature over the event with the whole loop as one stirred vessel, per row [K].
 
     C dT/dt = sum of G (T met - T) + W, exact in every piece.
