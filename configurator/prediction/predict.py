@@ -29,7 +29,7 @@ from configurator.prediction.standstill import Stood, soak_w_per_k, soaked, stan
 
 @dataclass(frozen=True)
 class Prediction:
-    """One pass over all rows at one end of the bands: loads by moment, flow, charge at full power, and the course.
+    """One pass over all rows, each at an end of its bands: loads by moment, flow, charge at full power, and the course.
 
     `loads` and `exchanges` are those of dry charge; `drive` has them with its water, as the course took them.
     """

@@ -261,7 +261,7 @@ def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Arr
         pieces = Pieces.of(moist.loads, moist.pieces)
         start = _for_ever(found, pieces)
         at_k = pieces.kelvin_seconds(start).mean(axis=1) / seconds
-    course = march(moist.loads, moist.pieces, start)
+    course = march(moist.loads, moist.pieces, start, known=moist.known)
     return course.charge_out_worst_k, course.coolant_worst_k
 
 
