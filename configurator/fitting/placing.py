@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from configurator.brief.bay import Bay
 from configurator.fitting.packing import Packing, pack
@@ -62,8 +62,7 @@ class ZoneFit:
     highest_mm: float | None = None
 
 
-@dataclass(frozen=True)
-class Surfaces:
+class Surfaces(NamedTuple):
     """The liquid's surface in other zones: what must lie below it, or above it, in this one.
 
     Both above its floor [half mm]."""

@@ -151,8 +151,8 @@ class RowMaker:
         zones = dict.fromkeys(parts, shared.zone)
         around = self._charges[of_kind["core"].id] if "core" in of_kind else ()
         assert not isinstance(around, Verdict), "a core that is not joined is in no row"
-        made = [(*runs, *around) for runs in dict.fromkeys((shared.best, shared.tight))]
-        return any(self._memo.goes_in(parts, zones, self._needs.of(parts, joints)) for joints in made)
+        made = (shared.best,) if shared.tight == shared.best else (shared.best, shared.tight)
+        return any(self._memo.goes_in(parts, zones, self._needs.of(parts, (*runs, *around))) for runs in made)
 
     def rows_with(
         self, skeleton: Skeleton, of_kind: Mapping[str, Part], caps: tuple[Part | None, ...]
