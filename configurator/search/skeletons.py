@@ -288,8 +288,7 @@ class SkeletonMaker:
         chosen = {slot: alike[0][self._leaders[slot]] for slot in self.slots}
         classes = tuple((slot, self.classes[self._leaders[slot]][name]) for slot, name in chosen.items())
         in_zones = tuple(sorted(zones.items()))
-        meets = (self._meets[self._leaders[slot]][name] for slot, name in chosen.items())
-        ends = (*meets, *zones.values())
+        ends = (*(self._meets[self._leaders[slot]][name] for slot, name in chosen.items()), *zones.values())
         made = []
         for found in alike:
             key = (*ends, *(self._run_steps[found["pump"], found["cap"], suction] for suction in (True, False)))
