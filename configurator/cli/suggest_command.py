@@ -18,7 +18,6 @@ from configurator.files.new_brief import write_new_brief
 from configurator.files.schemas import write_schemas
 from configurator.files.write_file import refuse_outputs, write_whole
 from configurator.parts.shelf import Catalogue
-from configurator.presentation.answer_json import answer_json
 from configurator.presentation.bill_csv import bill_csv
 from configurator.presentation.bill_xlsx import bill_xlsx, is_bill, is_xlsx, refuse_without_library
 from configurator.presentation.counted import proof_told
@@ -26,7 +25,6 @@ from configurator.presentation.facts import answer_facts
 from configurator.presentation.fits_json import fits_json
 from configurator.presentation.fits_text import fits_text
 from configurator.presentation.fork_facts import more_time
-from configurator.presentation.improve_text import improve_blocks
 from configurator.presentation.terminal import terminal_lines
 from configurator.presentation.trace_csv import trace_csv
 from configurator.questions.answer import Answer
@@ -175,10 +173,16 @@ def suggest_for(brief_file: Path, asked: Asked, catalogue: Catalogue, tables: Ta
 
         improved = improved_kit.improved(answer, loaded, catalogue, tables, asked.kit, asked.order, progress)
     if asked.as_json:
+        from configurator.presentation.answer_json import answer_json
+
         sys.stdout.write(answer_json(answer, names, improved) + "\n")
     else:
         following = _following(brief_file, asked, answer)
-        changes = () if improved is None else improve_blocks(improved, answer.currency, wide=asked.wide)
+        changes: tuple[str, ...] = ()
+        if improved is not None:
+            from configurator.presentation.improve_text import improve_blocks
+
+            changes = improve_blocks(improved, answer.currency, wide=asked.wide)
         proof = proof_told(answer) if asked.proof else ("", ())
         facts = answer_facts(answer, names, asked.kit)
         screen = terminal_lines(facts, following, wide=asked.wide, kit=asked.kit, one_change=changes, proof=proof)

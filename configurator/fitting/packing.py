@@ -64,7 +64,7 @@ def pack(room: Room, bodies: Bodies, most_gap: int, node_limit: int) -> Packing:
     Gaps above `most_gap` [half mm] are not told apart. After `node_limit` nodes the answer is "not decided"; where the
     largest gap is settled by then, it stands, with the packing that was found at it in place of the canonical one.
     """
-    if not all(bodies) or sum(body[0].solids[0].box.volume for body in bodies) > math.prod(room.size):
+    if _too_full(room, bodies):
         return Packing("does not fit", 0)
     search = _Search(room, bodies, node_limit)
     try:
@@ -78,6 +78,21 @@ def pack(room: Room, bodies: Bodies, most_gap: int, node_limit: int) -> Packing:
         placed = search.smallest(gap, placed)
     corners = zip(*(iter(placed.corners),) * 3, strict=True)
     return Packing("fits", search.nodes, gap, placed.chosen, tuple(corners))
+
+
+@lru_cache(maxsize=65536)
+def may_pack(room: Room, bodies: Bodies, node_limit: int) -> bool:
+    """Whether `pack` says anything but "does not fit": soon known, for neither gap nor placement is looked for."""
+    if _too_full(room, bodies):
+        return False
+    with suppress(_OutOfNodes):
+        return _Search(room, bodies, node_limit).packed(0) is not None
+    return True
+
+
+def _too_full(room: Room, bodies: Bodies) -> bool:
+    """Whether a body has no posture that it may take, or all of them have more volume than the room."""
+    return not all(bodies) or sum(body[0].solids[0].box.volume for body in bodies) > math.prod(room.size)
 
 
 class _Placed(NamedTuple):
@@ -112,16 +127,16 @@ class _Search:
 
     def widest(self, most_gap: int) -> tuple[int, _Placed] | None:
         """The largest gap at which all goes in, and some packing at it."""
-        packed = self._packed(0)
+        packed = self.packed(0)
         if packed is None:
             return None
-        widest = self._packed(most_gap)
+        widest = self.packed(most_gap)
         if widest is not None:
             return most_gap, widest
         gap, too_wide = 0, most_gap
         while too_wide - gap > 1:
             middle = (gap + too_wide) // 2
-            found = self._packed(middle)
+            found = self.packed(middle)
             if found is None:
                 too_wide = middle
             else:
@@ -169,7 +184,7 @@ class _Search:
             if known is not None and self._goes_in(known) is not None:
                 yield (*case.chosen, index), known
 
-    def _packed(self, gap: int) -> _Placed | None:
+    def packed(self, gap: int) -> _Placed | None:
         """Some packing at this gap."""
         return self._with_more(gap, {}, self.said.nothing(), ())
 

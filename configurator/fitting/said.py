@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from functools import lru_cache
 from typing import NamedTuple
 
+from configurator.fitting.axes import Bound
 from configurator.fitting.narrowing import Difference, Narrowed, narrowed
 from configurator.fitting.pairs import STEPS_PER_MM, Bodies, bounds_of, levels_between
 from configurator.fitting.room import Room
@@ -14,6 +16,8 @@ from configurator.foundations.boxes import Box, Triple
 _EVERY_SIDE = (True,) * 6
 _Posture = tuple[int, int]
 """A body and the index of one of its postures."""
+_Limits = tuple[tuple[tuple[int, int], ...], tuple[tuple[int, int], ...]]
+"""Along one axis: lengths, each with so many gaps, that hold a body's lowest corner from below and from above."""
 
 
 class _Solid(NamedTuple):
@@ -35,7 +39,7 @@ class Said:
         self._alike = [[one == other for other in bodies] for one in bodies]
         self._obstacles = [_solid(None, box, _EVERY_SIDE) for box in room.obstacles]
         self._solids: dict[_Posture, list[_Solid]] = {}
-        self._bounds: dict[_Posture, list[tuple[list[tuple[int, int]], list[tuple[int, int]]]]] = {}
+        self._limits: dict[_Posture, tuple[_Limits, ...]] = {}
         self._alone: dict[tuple[int, _Posture], Narrowed | None] = {}
 
     def nothing(self) -> Narrowed:
@@ -78,14 +82,10 @@ class Said:
     def _in_the_room(self, gap: int, posture: _Posture) -> Narrowed | None:
         """What walls, heights and obstacles leave of a body."""
         body, index = posture
-        if posture not in self._bounds:
-            lowest, highest = bounds_of(self._room, body, self._bodies[body][index])
-            self._bounds[posture] = [
-                ([(bound.length, bound.gaps) for bound in low], [(bound.length, bound.gaps) for bound in high])
-                for low, high in zip(lowest, highest, strict=True)
-            ]
+        if posture not in self._limits:
+            self._limits[posture] = _limits_of(self._room, self._bodies[body][index])
         known = self.nothing()
-        for k, (low, high) in enumerate(self._bounds[posture]):
+        for k, (low, high) in enumerate(self._limits[posture]):
             known.least[3 * body + k] = max(length + gaps * gap for length, gaps in low)
             known.most[3 * body + k] = min(length - gaps * gap for length, gaps in high)
             if known.least[3 * body + k] > known.most[3 * body + k]:
@@ -106,6 +106,21 @@ class Said:
         if posture not in self._solids:
             self._solids[posture] = _solids(self._bodies[posture[0]][posture[1]])
         return self._solids[posture]
+
+
+@lru_cache(maxsize=65536)
+def _limits_of(room: Room, posture: Posture) -> tuple[_Limits, ...]:
+    """What walls and heights say of a posture along x, y and z; the same few come up in every search of a room."""
+    lowest, highest = bounds_of(room, 0, posture)
+    return tuple((_holding(low, max), _holding(high, min)) for low, high in zip(lowest, highest, strict=True))
+
+
+def _holding(bounds: Iterable[Bound], strictest: Callable[[int, int], int]) -> tuple[tuple[int, int], ...]:
+    """Of bounds with as many gaps the one that holds: its length, and the gaps."""
+    lengths: dict[int, int] = {}
+    for bound in bounds:
+        lengths[bound.gaps] = strictest(bound.length, lengths.get(bound.gaps, bound.length))
+    return tuple((length, gaps) for gaps, length in lengths.items())
 
 
 def _solids(posture: Posture) -> list[_Solid]:

@@ -86,6 +86,14 @@ class Posture:
     level: int | None = None
     below: int | None = None
 
+    def __hash__(self) -> int:
+        """Kept: every packing is looked up by its postures, and there is much in them."""
+        return self._kept_hash
+
+    @cached_property
+    def _kept_hash(self) -> int:
+        return hash((self.turn, self.size, self.solids, self.level, self.below))
+
 
 def postures(
     part: RigidPart,

@@ -139,7 +139,7 @@ def _curves(coolant: Coolant) -> _Curves:
         high, rich = _rows(coolant.kind, above), shares[above]
     else:
         high, rich = _rows(coolant.kind, 0), shares[0]
-        t_k = np.union1d([water.least_k], high.t_k[high.t_k > water.least_k])
+        t_k = np.append(water.least_k, high.t_k[high.t_k > water.least_k])
         low, lean, high = _resampled(water, t_k), 0.0, _resampled(high, t_k)
     weight = (coolant.glycol_by_volume - lean) / (rich - lean)
     return _Curves(

@@ -12,6 +12,7 @@ ids can never be part of a better run and is dropped.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import product
 from typing import Final, NamedTuple
 
 from configurator.joining.bore_steps import area_ratio, end_bore_m
@@ -56,14 +57,23 @@ class _Meeting(NamedTuple):
         return self.unproven, max(self.out.adapters, self.into.adapters) > 1
 
 
+class _InHoses(NamedTuple):
+    """A stop that goes into hoses, those hoses and their ids."""
+
+    stop: _Stop
+    hoses: tuple[Hose, ...]
+    ids: frozenset[str]
+
+
 class _Stops:
-    """The stops of one end by number of pieces, each with the stops it is reached from."""
+    """The stops of one end by number of pieces, each with those it is reached from; and which of them go into hoses."""
 
     def __init__(self, end: End) -> None:
         bore = end_bore_m(end)
         first = _Stop(end.identity, bore, 0, False)
         self.by_pieces: list[dict[_Stop, set[tuple[int, _Stop]]]] = [{first: set()}]
         bare = Chain(end, (), (), (), (bore,), (bore,), (), None, ())
+        self.in_hoses: list[list[_InHoses]] = []
         self.ways: dict[tuple[int, _Stop, str], list[HalfRun]] = {}
         self.chains: dict[tuple[int, _Stop], list[Chain]] = {(0, first): [bare]}
 
@@ -123,7 +133,7 @@ class ChainFinder:
         """The hoses that an end can be brought into with one adapter to spare, and the fewest pieces."""
         found: dict[Hose, int] = {}
         for pieces in range(2 * (MOST_ADAPTERS - 1) + 1):
-            for stop in self._stops_of(end, pieces):
+            for stop in self._stops_of(end, pieces).by_pieces[pieces]:
                 if stop.adapters < MOST_ADAPTERS:
                     for hose in self._hoses_on(stop.tip):
                         found.setdefault(hose, pieces)
@@ -147,24 +157,33 @@ class ChainFinder:
     def _meetings(self, start: End, finish: End, pieces: int) -> Iterator[_Meeting]:
         """Where the two ends can meet with that many pieces."""
         for of_start in range(pieces + 1):
-            outs, ins = self._stops_of(start, of_start), self._stops_of(finish, pieces - of_start)
-            for out in outs:
-                over = {hose.id for hose in self._hoses_on(out.tip)}
-                for into in ins if over else ():
-                    if out.adapters + into.adapters > MOST_ADAPTERS or not self._passes(out.bore_m, into.bore_m):
-                        continue
-                    for hose in self._hoses_on(into.tip):
-                        if hose.id in over:
-                            unknown = out.unproven or into.unproven or hose.working_pa_gauge is None
-                            yield _Meeting(of_start, out, into, hose, unknown)
+            outs, ins = self._in_hoses(start, of_start), self._in_hoses(finish, pieces - of_start)
+            for (out, _, over), (into, hoses, _) in product(outs, ins):
+                if out.adapters + into.adapters > MOST_ADAPTERS or not self._passes(out.bore_m, into.bore_m):
+                    continue
+                for hose in hoses:
+                    if hose.id in over:
+                        unknown = out.unproven or into.unproven or hose.working_pa_gauge is None
+                        yield _Meeting(of_start, out, into, hose, unknown)
 
-    def _stops_of(self, end: End, pieces: int) -> dict[_Stop, set[tuple[int, _Stop]]]:
-        """The stops of an end with that many pieces: from those with one (thread) or two (stub) fewer."""
+    def _in_hoses(self, end: End, pieces: int) -> list[_InHoses]:
+        """The stops of an end with that many pieces that go into hoses."""
+        stops = self._stops_of(end, pieces)
+        for level in stops.by_pieces[len(stops.in_hoses) : pieces + 1]:
+            held = ((stop, self._hoses_on(stop.tip)) for stop in level)
+            stops.in_hoses.append(
+                [_InHoses(stop, hoses, frozenset(hose.id for hose in hoses)) for stop, hoses in held if hoses]
+            )
+        return stops.in_hoses[pieces]
+
+    def _stops_of(self, end: End, pieces: int) -> _Stops:
+        """The stops of an end with up to that many pieces: from those with one (thread) or two (stub) fewer."""
         key = (*end.identity, end.bore_m)
         if key not in self._stops:
             self._tips.setdefault(end.identity, end)
             self._stops[key] = _Stops(end)
-        levels = self._stops[key].by_pieces
+        stops = self._stops[key]
+        levels = stops.by_pieces
         while len(levels) <= pieces:
             at, level = len(levels), dict[_Stop, set[tuple[int, _Stop]]]()
             for before in (at - 1, at - 2):
@@ -176,7 +195,7 @@ class ChainFinder:
                             reached = _Stop(tip, bore, stop.adapters + 1, stop.unproven or unproven)
                             level.setdefault(reached, set()).add((before, stop))
             levels.append(level)
-        return levels[pieces]
+        return stops
 
     def _next_of(self, tip: Key) -> tuple[tuple[Key, float, bool, int], ...]:
         """What may follow a tip, without telling links apart that lead to the same."""

@@ -294,3 +294,6 @@ PART_KINDS: dict[str, type[Part]] = {
 NEEDED_TO_JOIN = ("hose", "clamp")
 JOINING = (*NEEDED_TO_JOIN, "adapter", "cap")
 """What is joined with: kinds that every kit takes, and those that a kit can do without."""
+
+IN_LOOP = ("core", "exchanger", "pump", "reservoir", "cap", "fan", "timer")
+"""Kinds that fill a place of the loop: hoses, adapters and clamps all stay on the shelf."""

@@ -110,10 +110,11 @@ def operating_flow(
 
     `head_of`, `loss_of`: pressure [Pa] made and taken at an array of flows [m³/s] of the shape of `flow_high`,
     the one falling, the other rising; `flow_high`: a flow at which the loop takes more than the pump makes [m³/s].
-    The bracket is narrowed by the line through its ends, with the end that stays put counted half (Illinois rule;
-    published: Dowell & Jarratt, BIT 11 (1971), from memory), to 1e-13 of `flow_high`; an entry that is narrow
-    enough is left alone, so it has the same answer alone and in any company. 0 where the pump makes no more than
-    the loop takes at rest; `flow_high` where the loop takes less even there.
+    The bracket is narrowed by the line through its ends over the square of the flow, near which losses and heads go,
+    with the end that stays put counted half (Illinois rule; published: Dowell & Jarratt, BIT 11 (1971), from memory),
+    to 1e-13 of `flow_high`; an entry that is narrow enough is left alone, so it has the same answer alone and in any
+    company. 0 where the pump makes no more than the loop takes at rest; `flow_high` where the loop takes less even
+    there.
     """
     high = np.array(flow_high, dtype=np.float64)
     low = np.zeros_like(high)
@@ -127,7 +128,7 @@ def operating_flow(
         if not open_.any():
             break
         span = np.where(open_, at_low - at_high, 1.0)
-        middle = np.where(open_, (low * -at_high + high * at_low) / span, low)
+        middle = np.sqrt(np.where(open_, (low**2 * -at_high + high**2 * at_low) / span, low**2))
         here = head_of(middle) - loss_of(middle)
         driven = here > 0.0
         moved = np.where(driven, middle - low, high - middle)

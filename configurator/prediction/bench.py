@@ -7,7 +7,7 @@ of a kit. Twins are two of the same part. Caps, zones of equal air and prices do
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -115,7 +115,7 @@ class Columns:
     core_outside_m2: Array
     after_run_s: Array
     standing_m3: Array
-    flow_share: float = 1.0
+    flow_share: Array
 
     @property
     def count(self) -> int:
@@ -200,7 +200,14 @@ def make_columns(bench: Bench, loops: Sequence[Loop]) -> Columns:
         core_outside_m2=bench.core_outside_m2[core],
         after_run_s=np.array([loop.after_run_s for loop in loops]),
         standing_m3=np.array([loop.standing_m3 for loop in loops]),
+        flow_share=np.ones(len(loops)),
     )
+
+
+def one_below_another(each: Sequence[Columns]) -> Columns:
+    """The rows of all columns, which have the same stages, in one."""
+    columns: Columns = _one_below_another(each)
+    return columns
 
 
 def conductances(
@@ -220,6 +227,18 @@ def conductances(
             of_rows = (figure[..., rows] for figure in (ua, air_rate, coolant_rate))
             result[..., rows] = conductance(flow, passes, pass_order, *of_rows)
     return result
+
+
+def _one_below_another(each: Sequence[Any]) -> Any:
+    """Records of the same fields as one: arrays end to end, records in them alike; all else is that of the first."""
+    joined: dict[str, Any] = {}
+    for field in fields(each[0]):
+        values = [getattr(one, field.name) for one in each]
+        if is_dataclass(values[0]):
+            joined[field.name] = _one_below_another(values)
+        elif isinstance(values[0], np.ndarray):
+            joined[field.name] = np.concatenate(values)
+    return replace(each[0], **joined)
 
 
 def _outside_m2(core: Core) -> float:

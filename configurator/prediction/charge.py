@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from configurator.foundations.air import density, specific_heat
-from configurator.foundations.numbers import Array
+from configurator.foundations.numbers import Array, Numbers
 from configurator.physics.compression import outlet_temperature, pressure_ratio
 from configurator.prediction.conditions import Conditions
 from configurator.prediction.surface_figures import Surface, charge_loss_pa
@@ -45,7 +45,7 @@ def charge_at(
     core: Surface,
     before_per_m4: Array,
     after_per_m4: Array,
-    loss_sign: float,
+    loss_sign: Numbers,
     cores: int = 1,
 ) -> Charge:
     """The charge at a share of full power in front of each row's core.

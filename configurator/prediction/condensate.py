@@ -16,12 +16,11 @@ from configurator.foundations.air import specific_heat
 from configurator.foundations.moist_air import dew_point_at_pressure_k, humidity_ratio, saturation_pa
 from configurator.foundations.numbers import Array
 from configurator.physics.condensate import latent_heat_j_per_kg, wet_core
-from configurator.physics.lumps import step
 from configurator.prediction.bench import Columns
 from configurator.prediction.conditions import Conditions, Moment, Piece
 from configurator.prediction.exchange import Exchange
 from configurator.prediction.ice_tank import IceTank
-from configurator.prediction.march import Load, StepKey, Stepped, step_key, steps
+from configurator.prediction.march import Load, StepKey, Stepped, System, in_steps, step_key, stepped, steps, steps_of
 
 _ABOVE_BOOST = 1.1
 """The charge leaves the core under at most this many times the absolute pressure at the throttle: pipes and couplers
@@ -77,27 +76,24 @@ def shedding(
     state, kg = start, np.full(start.shape[0], 0.0 if tank is None else tank.start_kg)
     cut_up: list[Piece] = []
     with_cuts, their_exchanges, shed = dict(loads), dict(exchanges), dict[Moment, Shed]()
-    known: dict[StepKey, Stepped] = {}
-    per_watt: dict[StepKey, Array] = {}
-    for piece in pieces:
-        dry, table = loads[piece.moment], tables.get(piece.moment)
-        cuts = 1 if table is None else max(math.ceil(piece.seconds / CUT_S - 1e-9), 1)
-        for _ in range(cuts):
-            cut = Piece(piece.moment, piece.seconds / cuts)
+    counts = [1 if one.moment not in tables else max(math.ceil(one.seconds / CUT_S - 1e-9), 1) for one in pieces]
+    dry_cuts = [Piece(piece.moment, piece.seconds / count) for piece, count in zip(pieces, counts, strict=True)]
+    known = steps_of(loads, dry_cuts, {})
+    per_watt = _steps_per_watt(loads, [cut for cut in dry_cuts if cut.moment in tables], capacities)
+    for dry_cut, count in zip(dry_cuts, counts, strict=True):
+        dry, table, now = loads[dry_cut.moment], tables.get(dry_cut.moment), exchanges[dry_cut.moment]
+        for _ in range(count):
+            cut = dry_cut
             if table is not None:
                 *_, trial = steps(dry, cut, state, kg, tank, known)
-                cut = replace(cut, moment=replace(piece.moment, cut=len(shed) + 1))
-                now = exchanges[piece.moment]
+                cut = replace(cut, moment=replace(cut.moment, cut=len(shed) + 1))
                 shed[cut.moment] = table.at((dry.feed(state) + dry.feed(trial.state)) / 2)
                 their_exchanges[cut.moment] = now
                 wet = with_cuts[cut.moment] = _wet(dry, capacities, now, shed[cut.moment])
-                key = step_key(piece.moment, cut.seconds)
-                if key in known:
-                    if key not in per_watt:
-                        per_watt[key] = step(dry.m, _kelvins_per_joule(dry, capacities), cut.seconds)[1]
-                    phi, shift = known[key]
-                    more = per_watt[key] * np.asarray(wet.condensing_w)[:, None]
-                    known[step_key(cut.moment, cut.seconds)] = phi, shift + more
+                _, seconds = in_steps(cut)
+                phi, shift = known[step_key(dry_cut.moment, seconds)]
+                more = per_watt[step_key(dry_cut.moment, seconds)] * np.asarray(wet.condensing_w)[:, None]
+                known[step_key(cut.moment, seconds)] = phi, shift + more
             *_, reached = steps(with_cuts[cut.moment], cut, state, kg, tank, known)
             state, kg = reached.state, reached.kg
             cut_up.append(cut)
@@ -115,6 +111,15 @@ def _wet(load: Load, capacities: Array, now: Exchange, shed: Shed) -> Load:
         warmer_per_k=shed.warmer_per_k,
         warmer_at_k=shed.feed_k,
     )
+
+
+def _steps_per_watt(loads: Mapping[Moment, Load], cuts: Sequence[Piece], capacities: Array) -> dict[StepKey, Array]:
+    """How much warmer a watt of the charge's water leaves each lump behind a step of a cut, without ice [K/W]."""
+    systems: dict[StepKey, System] = {}
+    for cut in cuts:
+        load, (_, seconds) = loads[cut.moment], in_steps(cut)
+        systems[step_key(cut.moment, seconds)] = (load.m, _kelvins_per_joule(load, capacities), seconds)
+    return {key: shift for key, (_, shift) in stepped(systems).items()}
 
 
 def _kelvins_per_joule(load: Load, capacities: Array) -> Array:

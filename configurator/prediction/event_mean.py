@@ -7,16 +7,18 @@ worst temperature of the shipped catalogue is off by more than 0.03 K; without t
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+
 import numpy as np
 
-from configurator.foundations.numbers import Array
-from configurator.physics.lumps import moved, step
+from configurator.foundations.numbers import Array, Numbers
+from configurator.physics.lumps import moved
 from configurator.prediction.bench import Bench, Columns
-from configurator.prediction.conditions import Conditions, Moment
+from configurator.prediction.conditions import Conditions, Moment, Piece
 from configurator.prediction.exchange import capacities_of, exchanges_of, load_of
 from configurator.prediction.ice_tank import Vessel, ice_steps, ice_tank
 from configurator.prediction.loop_flow import running
-from configurator.prediction.march import StepKey, Stepped, step_key
+from configurator.prediction.march import Load, StepKey, Stepped, System, step_key, stepped
 
 _FIRST_GUESS_RISE_K = 10.0
 _ICE_STEP_S = 2.0
@@ -25,7 +27,7 @@ _SLOPES = (-0.9, 0.5)
 """Of the mean that is found over the one that was taken: thinner coolant flows faster and is cooled better."""
 
 
-def event_mean_k(bench: Bench, columns: Columns, conditions: Conditions, end: int) -> Array:
+def event_mean_k(bench: Bench, columns: Columns, conditions: Conditions, end: Numbers) -> Array:
     """Mean coolant temperature over the event, all lumps alike, per row [K]."""
     guess = np.full(columns.count, max(conditions.start_k, conditions.ambient_k) + _FIRST_GUESS_RISE_K)
     first = _within(_stirred_mean_k(bench, columns, conditions, guess, end), conditions)
@@ -40,21 +42,20 @@ def _within(mean_k: Array, conditions: Conditions) -> Array:
     return np.asarray(np.clip(mean_k, conditions.start_k - 50.0, conditions.start_k + 120.0))
 
 
-def _mean_of_lumps_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array, end: int) -> Array:
+def _mean_of_lumps_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array, end: Numbers) -> Array:
     """Mean over event and lumps, per row [K]: the ring stepped exactly, its integral beside it as one lump more.
 
     The charge is taken dry.
     """
     flow, liquid = running(bench, columns, conditions, at_k, end)
     capacities = capacities_of(columns, conditions.coolant, liquid)
-    rows, lumps = capacities.shape
     at_work = exchanges_of(bench, columns, conditions, flow, liquid, end, conditions.moments)
     loads = {moment: load_of(columns, capacities, now) for moment, now in at_work.items()}
     ice = conditions.ice
     tank = None if ice is None else ice_tank(ice, capacities[:, 0], np.asarray(liquid.specific_heat), end)
-    kg = np.zeros(rows) if tank is None else np.full(rows, tank.start_kg)
-    state = np.hstack([np.full(capacities.shape, conditions.start_k), np.zeros((rows, 1))])
-    known: dict[StepKey, Stepped] = {}
+    kg = np.zeros(columns.count) if tank is None else np.full(columns.count, tank.start_kg)
+    state = np.hstack([np.full(capacities.shape, conditions.start_k), np.zeros((columns.count, 1))])
+    known = _steps_with_integral(loads, conditions.pieces)
     seconds = 0.0
     for piece in conditions.pieces:
         load = loads[piece.moment]
@@ -64,16 +65,23 @@ def _mean_of_lumps_k(bench: Bench, columns: Columns, conditions: Conditions, at_
                 passed = state[:, -1:] + after.kelvin_seconds.mean(axis=1, keepdims=True)
                 state, kg = np.hstack([after.state, passed]), after.kg
             continue
-        key = step_key(piece.moment, piece.seconds)
-        if key not in known:
-            m, b = np.zeros((rows, lumps + 1, lumps + 1)), np.zeros((rows, lumps + 1))
-            m[:, :-1, :-1], m[:, -1, :-1], b[:, :-1] = load.m, 1 / lumps, load.b
-            known[key] = step(m, b, piece.seconds)
-        state = moved(*known[key], state)
+        state = moved(*known[step_key(piece.moment, piece.seconds)], state)
     return np.asarray(state[:, -1] / seconds)
 
 
-def _stirred_mean_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array, end: int) -> Array:
+def _steps_with_integral(loads: Mapping[Moment, Load], pieces: Sequence[Piece]) -> dict[StepKey, Stepped]:
+    """Every piece as one step without ice, the integral of the mean of the lumps as one lump more."""
+    systems: dict[StepKey, System] = {}
+    for key, piece in {step_key(piece.moment, piece.seconds): piece for piece in pieces}.items():
+        load = loads[piece.moment]
+        rows, lumps = load.b.shape
+        m, b = np.zeros((rows, lumps + 1, lumps + 1)), np.zeros((rows, lumps + 1))
+        m[:, :-1, :-1], m[:, -1, :-1], b[:, :-1] = load.m, 1 / lumps, load.b
+        systems[key] = (m, b, piece.seconds)
+    return stepped(systems)
+
+
+def _stirred_mean_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Array, end: Numbers) -> Array:
     """Mean coolant temperature over the event with the whole loop as one stirred vessel, per row [K].
 
     C dT/dt = sum of G (T met - T) + W, exact in every piece.

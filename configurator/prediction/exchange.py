@@ -9,7 +9,7 @@ import numpy as np
 
 from configurator.foundations.air import density, specific_heat
 from configurator.foundations.coolants import FILLED_K, Coolant, Liquid, properties
-from configurator.foundations.numbers import Array
+from configurator.foundations.numbers import Array, Numbers
 from configurator.physics.lumps import ring
 from configurator.prediction.bench import Bench, Columns, conductances
 from configurator.prediction.charge import Charge, charge_at
@@ -111,7 +111,7 @@ def exchanges_of(
     conditions: Conditions,
     flow: Array,
     liquid: Liquid,
-    end: int,
+    end: Numbers,
     moments: Sequence[Moment],
 ) -> dict[Moment, Exchange]:
     """The exchanges of moments at one flow and liquid, each once; all are worked out together, as few calls do it.
@@ -167,7 +167,7 @@ def _core_conductances(
     charges: Mapping[float, Charge],
     film: Array,
     rates: Array,
-    end: int,
+    end: Numbers,
     moments: Sequence[Moment],
 ) -> tuple[Array, Array]:
     """Heat per kelvin of a core [W/K], and its film's share as in `Exchange`; both of shape (moments, rows).
@@ -270,7 +270,7 @@ def metal_of(columns: Columns) -> Array:
     return metal
 
 
-def charge_of(columns: Columns, conditions: Conditions, share: float, end: int) -> Charge:
+def charge_of(columns: Columns, conditions: Conditions, share: float, end: Numbers) -> Charge:
     """The charge in front of each row's cores at a share of full power."""
     return charge_at(
         conditions,
@@ -278,7 +278,7 @@ def charge_of(columns: Columns, conditions: Conditions, share: float, end: int) 
         columns.core,
         columns.charge_before_per_m4,
         columns.charge_after_per_m4,
-        -float(end),
+        -end,
         columns.count_of("core"),
     )
 

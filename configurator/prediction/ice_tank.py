@@ -17,7 +17,7 @@ from typing import NamedTuple, Protocol
 import numpy as np
 
 from configurator.foundations.freezing import WATER_FREEZES_K
-from configurator.foundations.numbers import Array
+from configurator.foundations.numbers import Array, Numbers
 from configurator.physics.ice import ICE_DENSITY, heat_to_melt, ice_conductance
 from configurator.physics.lumps import integrals, moved, step
 
@@ -69,7 +69,7 @@ class IceFilling:
         """Water that the floating ice displaces, and melts to [m3]."""
         return self.start_kg / WATER_DENSITY
 
-    def per_kg(self, pump: bool, end: int = 0) -> float:
+    def per_kg(self, pump: bool, end: Numbers = 0) -> Numbers:
         """Conductance per kilogram of whole pieces at one end of its band [W/(K kg)]."""
         return (self.stirred if pump else self.still) * (1 + end * self.band)
 
@@ -82,13 +82,13 @@ class IceTank:
     """
 
     start_kg: float
-    heat_j_per_kg: float
-    per_kg: tuple[float, float]
+    heat_j_per_kg: Numbers
+    per_kg: tuple[Numbers, Numbers]
     full_j_per_k: Array
     liquid_j_per_kg_k: Array
 
 
-def ice_tank(filling: IceFilling, full_j_per_k: Array, liquid_j_per_kg_k: Array, end: int) -> IceTank:
+def ice_tank(filling: IceFilling, full_j_per_k: Array, liquid_j_per_kg_k: Array, end: Numbers) -> IceTank:
     """A filling in the first lump of every row, at one end of its band."""
     per_kg = (filling.per_kg(False, end), filling.per_kg(True, end))
     return IceTank(filling.start_kg, filling.heat_j_per_kg, per_kg, full_j_per_k, liquid_j_per_kg_k)
@@ -157,7 +157,7 @@ class _Held:
         return np.asarray(self.g * (kelvin_seconds[:, 0] - WATER_FREEZES_K * seconds) / tank.heat_j_per_kg)
 
 
-def _held(load: Linear, tank: IceTank, per_kg: float, kg: Array, tank_k: Array) -> _Held:
+def _held(load: Linear, tank: IceTank, per_kg: Numbers, kg: Array, tank_k: Array) -> _Held:
     """The loop with so much ice in a tank of that temperature: film heat melts, and melt water is warmed besides."""
     g = ice_conductance(per_kg, tank.start_kg, kg)
     share = 1 + tank.liquid_j_per_kg_k * np.maximum(tank_k - WATER_FREEZES_K, 0.0) / tank.heat_j_per_kg
@@ -171,7 +171,7 @@ def _held(load: Linear, tank: IceTank, per_kg: float, kg: Array, tank_k: Array) 
     return _Held(m, b, g, share, capacity)
 
 
-def _step(load: Linear, tank: IceTank, per_kg: float, seconds: float, state: Array, kg: Array) -> IceStep:
+def _step(load: Linear, tank: IceTank, per_kg: Numbers, seconds: float, state: Array, kg: Array) -> IceStep:
     trial = _held(load, tank, per_kg, kg, state[:, 0])
     phi, shift = step(trial.m, trial.b, seconds / 2)
     middle = moved(phi, shift, state)

@@ -13,7 +13,7 @@ from configurator.foundations.numbers import Array
 from configurator.physics.lumps import moved
 from configurator.prediction.bench import Bench, Loop, make_columns
 from configurator.prediction.conditions import Conditions, Piece
-from configurator.prediction.march import Pieces, march
+from configurator.prediction.march import Pieces, march, steps_of
 from configurator.prediction.predict import Prediction, predict
 
 Rounds = NDArray[np.int_]
@@ -104,12 +104,13 @@ def time_to_plateau_s(prediction: Prediction, conditions: Conditions) -> list[fl
     pieces = Pieces.of(loads, pattern)
     for_ever = pieces.start_for_ever
     settles = np.asarray(np.isfinite(for_ever).all(axis=1))
-    plateau = march(loads, pattern, np.where(settles[:, None], for_ever, prediction.start)).charge_out_worst_k
+    known, begin = steps_of(loads, pattern, {}), np.where(settles[:, None], for_ever, prediction.start)
+    plateau = march(loads, pattern, begin, known=known).charge_out_worst_k
     phi, shift = pieces.as_one
 
     def settled(rounds: Rounds) -> NDArray[np.bool_]:
         state = _after(phi, shift, prediction.start, rounds)
-        return np.asarray(abs(march(loads, pattern, state).charge_out_worst_k - plateau) <= SETTLED_K)
+        return np.asarray(abs(march(loads, pattern, state, known=known).charge_out_worst_k - plateau) <= SETTLED_K)
 
     low, high = np.full(rows, -1), np.full(rows, int(LONGEST_S // seconds) + 1)
     ever = settled(high) & settles

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from configurator.foundations.coolants import Liquid, properties
-from configurator.foundations.numbers import Array
+from configurator.foundations.numbers import Array, Numbers
 from configurator.physics.operating_point import FLOW_CEILING, head, operating_flow
 from configurator.physics.pipe_flow import pipe_loss
 from configurator.prediction.bench import Bench, Columns
@@ -16,14 +16,14 @@ from configurator.prediction.surface_figures import coolant_loss_pa
 
 
 def running(
-    bench: Bench, columns: Columns, conditions: Conditions, at_k: Array, end: int
+    bench: Bench, columns: Columns, conditions: Conditions, at_k: Array, end: Numbers
 ) -> tuple[Array, Liquid]:
     """Coolant flow of each row with the liquid as it is at a temperature."""
     liquid = properties(conditions.coolant, at_k)
     return columns.flow_share * _operating_flow(bench, columns, liquid, end), liquid
 
 
-def loop_loss_pa(columns: Columns, liquid: Liquid, flow: Array, end: int) -> Array:
+def loop_loss_pa(columns: Columns, liquid: Liquid, flow: Array, end: Numbers) -> Array:
     """Pressure the whole loop takes at a coolant flow, per row [Pa].
 
     Twins side by side take the pressure once: that of the part, and of the dearer of their two branches.
@@ -39,7 +39,7 @@ def loop_loss_pa(columns: Columns, liquid: Liquid, flow: Array, end: int) -> Arr
     return np.asarray(total)
 
 
-def part_loss_pa(columns: Columns, liquid: Liquid, flow: Array, end: int) -> Array:
+def part_loss_pa(columns: Columns, liquid: Liquid, flow: Array, end: Numbers) -> Array:
     """Pressure that cores and exchangers take, per row [Pa]; twins side by side at half the flow, and once."""
     total = np.zeros(columns.count)
     for stage in columns.stages:
@@ -47,7 +47,7 @@ def part_loss_pa(columns: Columns, liquid: Liquid, flow: Array, end: int) -> Arr
     return np.asarray(total)
 
 
-def stage_loss_pa(columns: Columns, stage: Stage, liquid: Liquid, flow: Array, end: int) -> Array:
+def stage_loss_pa(columns: Columns, stage: Stage, liquid: Liquid, flow: Array, end: Numbers) -> Array:
     """Pressure that one stage takes of the whole flow of the loop, per row [Pa]; twins side by side at half of it."""
     surface = surface_of(columns, stage.kind)
     through = flow if stage.abreast == 1 else flow / stage.abreast
@@ -65,7 +65,7 @@ def run_losses_pa(columns: Columns, liquid: Liquid, flow: Array) -> Array:
     return np.asarray(wall + columns.run_loss_per_m4 * density * through**2 / 2)
 
 
-def _operating_flow(bench: Bench, columns: Columns, liquid: Liquid, end: int) -> Array:
+def _operating_flow(bench: Bench, columns: Columns, liquid: Liquid, end: Numbers) -> Array:
     return np.asarray(
         operating_flow(
             lambda flow: head(bench.curves, columns.pump, flow),

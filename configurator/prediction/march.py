@@ -26,12 +26,18 @@ StepKey = tuple[Moment, float]
 Stepped = tuple[Array, Array]
 """What a step does: X after = first X before + second."""
 
+System = tuple[Array, Array, float]
+"""M [1/s] and b [K/s] of dX/dt = M X + b, per row, and the time that it runs [s]."""
+
 RESERVOIR, FEED = 0, 1
 STEP_S = 2.0
 """Longest step at which temperatures are looked at; the steps themselves are exact at any length."""
 
 _WARMER_K = 1e-4
 """A later moment is the worst only if it is warmer by more: rounds that have settled differ by the arithmetic alone."""
+
+_ROWS_AT_ONCE = 128
+"""Systems of few rows are stepped together: many calls for a few rows each would take most of the time."""
 
 _LOOKED_AT = 64
 """Steps looked at together: enough to spare most of the calls, few enough for thousands of loops."""
@@ -110,7 +116,8 @@ def march(
 
     `known`: what steps do that somebody has taken before.
     """
-    taken = dict(known or {})
+    before = known or {}
+    taken = {**before, **steps_of(loads, pieces, before)}
     rows, every = start.shape[0], np.arange(start.shape[0])
     state, kg = start, np.full(rows, 0.0 if tank is None else tank.start_kg)
     now = 0.0
@@ -167,21 +174,49 @@ def steps(
     state: Array,
     kg: Array,
     tank: IceTank | None,
-    known: dict[StepKey, Stepped],
+    known: Mapping[StepKey, Stepped],
 ) -> Iterator[_Reached | IceStep]:
-    """The steps through a piece. `known`: what steps of a moment and length do, where no ice changes it."""
+    """The steps through a piece. `known`: what they do where no ice changes it, as `steps_of` finds it."""
     if tank is not None and kg.any():
         yield from ice_steps(load, tank, piece.moment.pump, piece.seconds, state, kg)
         return
-    count = max(math.ceil(piece.seconds / STEP_S - 1e-9), 1)
-    seconds = piece.seconds / count
-    key = step_key(piece.moment, seconds)
-    if key not in known:
-        known[key] = step(load.m, load.b, seconds)
-    phi, shift = known[key]
+    count, seconds = in_steps(piece)
+    phi, shift = known[step_key(piece.moment, seconds)]
     for _ in range(count):
         state = moved(phi, shift, state)
         yield _Reached(seconds, state, kg)
+
+
+def in_steps(piece: Piece) -> tuple[int, float]:
+    """In how many steps a piece is gone through without ice, and how long each is [s]."""
+    count = max(math.ceil(piece.seconds / STEP_S - 1e-9), 1)
+    return count, piece.seconds / count
+
+
+def steps_of(
+    loads: Mapping[Moment, Load], pieces: Sequence[Piece], known: Mapping[StepKey, Stepped]
+) -> dict[StepKey, Stepped]:
+    """What the steps through pieces do without ice, but for those that are known."""
+    systems: dict[StepKey, System] = {}
+    for piece in pieces:
+        _, seconds = in_steps(piece)
+        key, load = step_key(piece.moment, seconds), loads[piece.moment]
+        if key not in known:
+            systems[key] = (load.m, load.b, seconds)
+    return stepped(systems)
+
+
+def stepped(systems: Mapping[StepKey, System]) -> dict[StepKey, Stepped]:
+    """What each system does in its time; where the rows are few, many systems at once."""
+    found: dict[StepKey, Stepped] = {}
+    keys, rows = list(systems), max([1, *(len(b) for _, b, _ in systems.values())])
+    at_once = max(_ROWS_AT_ONCE // rows, 1)
+    for first in range(0, len(keys), at_once):
+        some = keys[first : first + at_once]
+        m, b, seconds = zip(*(systems[key] for key in some), strict=True)
+        phi, shift = step(np.stack(m), np.stack(b), np.array(seconds)[:, None])
+        found.update(zip(some, zip(phi, shift, strict=True), strict=True))
+    return found
 
 
 def _goes_on(before: Piece, piece: Piece) -> bool:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from configurator.foundations.coolants import Liquid
-from configurator.foundations.numbers import Array
+from configurator.foundations.numbers import Array, Numbers
 from configurator.physics.lumps import steady
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.charge import Charge
@@ -29,7 +29,7 @@ from configurator.prediction.standstill import Stood, soak_w_per_k, soaked, stan
 
 @dataclass(frozen=True)
 class Prediction:
-    """One pass over all rows at one end of the bands: loads by moment, flow, charge at full power, and the course.
+    """One pass over all rows, each at an end of its bands: loads by moment, flow, charge at full power, and the course.
 
     `loads` and `exchanges` are those of dry charge; `drive` has them with its water, as the course took them.
     """
@@ -62,9 +62,10 @@ class Prediction:
 
 
 def predict(
-    bench: Bench, columns: Columns, conditions: Conditions, end: int = 0, at_k: Array | None = None
+    bench: Bench, columns: Columns, conditions: Conditions, end: Numbers = 0, at_k: Array | None = None
 ) -> Prediction:
-    """Predict every row. `end` -1: every conductance low and every loss high; 0: as stated; +1: the other end.
+    """Predict every row. `end` -1: every conductance low and every loss high; 0: as stated; +1: the other end;
+    one for all rows, or one for each.
 
     Coolant properties are taken at one temperature per row: `at_k` where it is given, else the mean over the event
     (`event_mean_k`).

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -10,6 +9,7 @@ import numpy as np
 from configurator.foundations.moist_air import dew_point_at_pressure_k, water_shed_at_most
 from configurator.foundations.numbers import Array
 from configurator.physics.lumps import moved, step
+from configurator.prediction.band_ends import all_at_ends, by_end
 from configurator.prediction.bench import Bench, Columns
 from configurator.prediction.conditions import Conditions
 from configurator.prediction.estimates import reynolds_number
@@ -20,8 +20,8 @@ from configurator.prediction.loop_flow import run_losses_pa
 from configurator.prediction.march import RESERVOIR, Pieces, march
 from configurator.prediction.predict import Prediction, full_power_steady_k, margins, predict, with_water
 from configurator.prediction.pump_stopped import StandingCore, standing_cores
-from configurator.prediction.what_if import WhatIf, with_half_air, with_less_flow
-from configurator.prediction.what_it_buys import Bought, bought
+from configurator.prediction.what_if import WhatIf, what_ifs
+from configurator.prediction.what_it_buys import Bought, bought, density_gain
 
 RECOVERED_K = 5.0
 RECOVERY_STEP_S = 10.0
@@ -114,22 +114,9 @@ def low_margins(bench: Bench, columns: Columns, conditions: Conditions, nominal:
     A core that takes more heat and a pump that drives more fill a loop that has nowhere to leave it the faster: so
     either end may be the worse one.
     """
-    stated = margins(predict(bench, columns, conditions), conditions) if nominal is None else nominal
-    corners = (margins(one, conditions) for one in _corners(bench, columns, conditions))
-    return np.asarray(np.minimum.reduce([stated, *corners]))
-
-
-def _corners(bench: Bench, columns: Columns, conditions: Conditions) -> tuple[Prediction, ...]:
-    """The low and the high end of the band, and after a standstill the ends with the core at the other one.
-
-    A core that takes more heat cools the drive and leaves warmer coolant behind, so that for a restart a good core
-    beside a poor front may be the worse end, and a poor core beside a good front the better.
-    """
-    low, high = (predict(bench, columns, conditions, end) for end in (-1, +1))
-    if conditions.standing is None:
-        return low, high
-    opposed = replace(columns, core=replace(columns.core, ua_band=-columns.core.ua_band))
-    return low, high, *(predict(bench, opposed, conditions, end) for end in (-1, +1))
+    at_ends = all_at_ends(bench, columns, conditions, (-1, +1, 0) if nominal is None else (-1, +1))
+    lowest = by_end(margins(at_ends, conditions), columns).min(axis=0)
+    return np.asarray(lowest if nominal is None else np.minimum(lowest, nominal))
 
 
 def thermal_report(
@@ -137,25 +124,24 @@ def thermal_report(
 ) -> tuple[tuple[Thermal, ...], tuple[Ledger, ...]]:
     """Report every row: nominal, both ends of its own band, and the low end with the common errors on top."""
     middle = predict(bench, columns, conditions, 0)
-    corners = _corners(bench, columns, conditions)
-    low, high = corners[:2]
+    at_ends = all_at_ends(bench, columns, conditions)
     with_errors = low_margins(bench, columns, with_common_error)
     of_kit_pa = middle.full.core_loss_pa + middle.full.before_loss_pa + middle.full.after_loss_pa
     stated = margins(middle, conditions)
-    every = [stated, *(margins(one, conditions) for one in corners)]
-    ends = [np.minimum.reduce(every), np.maximum.reduce(every)]
-    worst = [one.course.charge_out_worst_k for one in (middle, *corners)]
-    warmest, coolest = np.maximum.reduce(worst), np.minimum.reduce(worst)
+    every = np.vstack([stated, by_end(margins(at_ends, conditions), columns)])
+    ends = [every.min(axis=0), every.max(axis=0)]
+    worst = np.vstack([middle.course.charge_out_worst_k, by_end(at_ends.course.charge_out_worst_k, columns)])
+    warmest, coolest = worst.max(axis=0), worst.min(axis=0)
+    judged = np.vstack([middle.judged_k, by_end(at_ends.judged_k, columns)])
     plateau, plateau_coolant = _plateau_k(bench, columns, conditions, middle.properties_at_k)
     full_power, full_power_coolant = _full_power_k(bench, columns, conditions, middle.properties_at_k)
     recovery = _recovery_s(middle, conditions)
     settled = time_to_plateau_s(middle, conditions) if conditions.ice is None else [None] * columns.count
     ledgers = ledgers_of(bench, columns, middle, conditions)
     ice = told_of_ice(middle, columns, conditions, ledgers)
-    buys = bought(bench, columns, middle, (low, high))
+    buys = bought(bench, columns, middle, by_end(density_gain(at_ends), columns)[:2])
     runs = run_losses_pa(columns, middle.liquid, middle.flow_m3_per_s)
-    half_air = with_half_air(bench, columns, conditions)
-    less_flow = with_less_flow(bench, columns, conditions)
+    worse = what_ifs(bench, columns, conditions)
     standing = standing_cores(middle, columns)
     seconds = sum(piece.seconds for piece in conditions.pieces)
     abreast = next(stage.abreast for stage in columns.stages if stage.kind == "core")
@@ -198,11 +184,11 @@ def thermal_report(
                 charge_after_pa=float(middle.full.after_loss_pa[row]),
                 moisture=_moisture(middle, conditions, row),
                 bought=buys[row],
-                half_air=half_air[row],
-                less_flow=less_flow[row],
+                half_air=worse[row].half_air,
+                less_flow=worse[row].less_flow,
                 standing=standing[row],
                 ice=ice[row],
-                standstill=_standstill(middle, corners, columns, conditions, row),
+                standstill=_standstill(middle, judged[:, row], columns, conditions, row),
             )
         )
     return tuple(reports), ledgers
@@ -226,20 +212,19 @@ def in_short(bench: Bench, columns: Columns, conditions: Conditions) -> tuple[In
 
 
 def _standstill(
-    middle: Prediction, corners: Sequence[Prediction], columns: Columns, conditions: Conditions, row: int
+    middle: Prediction, restarts_k: Array, columns: Columns, conditions: Conditions, row: int
 ) -> StandstillTold | None:
     standing, stood = conditions.standing, middle.stood
     if standing is None or stood is None:
         return None
-    restarts = [float(one.judged_k[row]) for one in (middle, *corners)]
     return StandstillTold(
         seconds=standing.seconds,
         after_run_s=min(float(columns.after_run_s[row]), standing.seconds),
         bay_k=standing.bay_k,
         core_k=float(stood.core_k[row]),
         restart_k=float(stood.restart_k[row]),
-        restart_bad_end_k=max(restarts),
-        restart_good_end_k=min(restarts),
+        restart_bad_end_k=float(restarts_k.max()),
+        restart_good_end_k=float(restarts_k.min()),
         pull_away_k=float(stood.pull_away_k[row]),
     )
 
@@ -276,7 +261,7 @@ def _plateau_k(bench: Bench, columns: Columns, conditions: Conditions, at_k: Arr
         pieces = Pieces.of(moist.loads, moist.pieces)
         start = _for_ever(found, pieces)
         at_k = pieces.kelvin_seconds(start).mean(axis=1) / seconds
-    course = march(moist.loads, moist.pieces, start)
+    course = march(moist.loads, moist.pieces, start, known=moist.known)
     return course.charge_out_worst_k, course.coolant_worst_k
 
 

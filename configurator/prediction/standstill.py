@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from configurator.foundations.numbers import Array
+from configurator.foundations.numbers import Array, Numbers
 from configurator.physics.lumps import moved, step
 from configurator.prediction.bench import Columns
 from configurator.prediction.conditions import RESTART, RUNS_ON, STANDS, Conditions, Moment, Standing
@@ -38,7 +38,7 @@ class Stood:
     pull_away_k: Array
 
 
-def soak_w_per_k(columns: Columns, standing: Standing, end: int) -> Array:
+def soak_w_per_k(columns: Columns, standing: Standing, end: Numbers) -> Array:
     """Conductance from the bay to each lump, shape (rows, lumps) [W/K]: outside of the cores, bore of the hoses.
 
     `end` -1: the bay warms the loop more by its band; +1: less.
@@ -50,7 +50,7 @@ def soak_w_per_k(columns: Columns, standing: Standing, end: int) -> Array:
     for at, stage in enumerate(columns.stages):
         if stage.kind == "core":
             outside[:, stage_lump(at)] = stage.abreast * columns.core_outside_m2
-    return np.asarray(standing.w_per_m2_k * (1 - end * standing.band) * outside)
+    return np.asarray(standing.w_per_m2_k * (1 - np.reshape(end, (-1, 1)) * standing.band) * outside)
 
 
 def soaked(load: Load, capacities: Array, soak: Array, bay_k: float) -> Load:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from configurator.foundations.coolants import Liquid
+from configurator.foundations.numbers import Numbers
 from configurator.prediction.estimates import Channels, Values, channel_friction_pa, film_conductance
 
 LOSS_EXPONENT = 1.8
@@ -62,14 +63,14 @@ class Surface:
     worst_misfit: float
 
 
-def charge_loss_pa(surface: Surface, air_flow: Values, density: Values, end: float = 0) -> Values:
+def charge_loss_pa(surface: Surface, air_flow: Values, density: Values, end: Numbers = 0) -> Values:
     """What a core takes of the charge's pressure at a flow [kg/s] and a density [kg/m3]; `end` of its band [Pa]."""
     by_flow = (air_flow / surface.charge_loss_flow) ** LOSS_EXPONENT
     stated = surface.charge_loss_pa * (1 - end * surface.loss_band)
     return stated * by_flow * surface.charge_loss_density / density
 
 
-def coolant_loss_pa(surface: Surface, flow: Values, liquid: Liquid, end: float = 0) -> Values:
+def coolant_loss_pa(surface: Surface, flow: Values, liquid: Liquid, end: Numbers = 0) -> Values:
     """What a core or exchanger takes of the coolant's pressure at a flow [m3/s]; `end` of its band [Pa]."""
     friction = surface.friction_scale * channel_friction_pa(surface.channels, flow, liquid)
     ports = surface.ports_per_m4 * liquid.density * flow**2 / 2
@@ -89,12 +90,12 @@ def liquid_resistance(surface: Surface, flow: Values, liquid: Liquid) -> Values:
     return 1 / np.maximum(film, _STANDING_FILM)
 
 
-def ua_of_resistances(surface: Surface, to_air: Values, to_liquid: Values, end: float = 0) -> Values:
+def ua_of_resistances(surface: Surface, to_air: Values, to_liquid: Values, end: Numbers = 0) -> Values:
     """Overall conductance UA of its two resistances [K/W], at an `end` of its band [W/K]."""
     return (1 + end * surface.ua_band) / (to_air + to_liquid)
 
 
-def overall_conductance(surface: Surface, air_flow: Values, flow: Values, liquid: Liquid, end: float = 0) -> Values:
+def overall_conductance(surface: Surface, air_flow: Values, flow: Values, liquid: Liquid, end: Numbers = 0) -> Values:
     """Overall conductance UA at its flows of air [kg/s] and coolant [m3/s]; next to none where either stands [W/K]."""
     to_liquid = liquid_resistance(surface, flow, liquid)
     return ua_of_resistances(surface, air_resistance(surface, air_flow), to_liquid, end)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -41,9 +40,9 @@ class Bought:
     air_rises: tuple[AirRise, ...]
 
 
-def bought(bench: Bench, columns: Columns, middle: Prediction, ends: Sequence[Prediction]) -> tuple[Bought, ...]:
-    """What every row buys; `middle`: as stated, `ends`: at both ends of the bands."""
-    gains = np.array([density_gain(one) for one in (middle, *ends)])
+def bought(bench: Bench, columns: Columns, middle: Prediction, gains_at_ends: Array) -> tuple[Bought, ...]:
+    """What every row buys; `middle`: as stated, `gains_at_ends`: of density at ends of the bands, (ends, rows) [-]."""
+    gains = np.vstack([density_gain(middle), gains_at_ends])
     low, high = gains.min(axis=0), gains.max(axis=0)
     rises = air_rises(middle)
     pumps = [bench.pumps[int(index)] for index in columns.pump]

@@ -26,7 +26,8 @@ from configurator.presentation.no_kit_words import reached_words
 from configurator.presentation.side_words import side_words
 from configurator.presentation.standstill_words import time_words
 from configurator.presentation.terminal import bill_block
-from configurator.questions.check_answer import Checked, LookAlike
+from configurator.questions.check_answer import Checked
+from configurator.questions.look_alikes import LookAlike
 from configurator.reasons.cautions import look_alike
 from configurator.reasons.thresholds import LEAST_MARGIN
 from configurator.search.bill import NO_MOTOR

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from configurator.foundations.units import celsius
 from configurator.joining.words import celsius_words
+from configurator.parts.kinds import IN_LOOP
 from configurator.parts.layouts import kind_of_slot
 from configurator.prediction.report import RECOVERED_K, RECOVERY_LONGEST_S, Thermal
 from configurator.presentation.bill_words import bill_notes, line_words, money
@@ -33,7 +34,6 @@ from configurator.presentation.stock_words import in_stock_words, too_few_note
 from configurator.presentation.ways_facts import ways_told, why_none
 from configurator.questions.answer import Answer, OfferedKit
 from configurator.questions.as_routed import longer_as_routed_m
-from configurator.questions.beside_the_best import IN_LOOP
 from configurator.reasons.wording import commonest, exclusion_text
 from configurator.search.bill import ADDED
 from configurator.search.job import Exclusion

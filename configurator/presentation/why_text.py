@@ -7,12 +7,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from configurator.joining.words import END_UNKNOWN
+from configurator.parts.kinds import IN_LOOP
 from configurator.parts.layouts import kind_of_slot
 from configurator.presentation.bill_words import money
 from configurator.presentation.first_text import behind_words
 from configurator.presentation.joint_words import joint_words
 from configurator.presentation.lines import WIDTH, hung, listed, wrapped
-from configurator.questions.beside_the_best import IN_LOOP
 from configurator.questions.why_answer import Beside, BestKit, PartStory, Whys
 from configurator.reasons.cautions import NO_LICENCE, STRUCTURE
 from configurator.reasons.ways_out import shortfall_text, way_out_of, way_out_of_ends, way_out_of_ratings, ways_out

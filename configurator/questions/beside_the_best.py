@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
-from configurator.parts.kinds import Part
+from configurator.parts.kinds import IN_LOOP, Part
 from configurator.parts.shelf import Catalogue, make_catalogue
 from configurator.questions.best_alone import asked_for, that_come_near
 from configurator.questions.few_parts import few, with_parts
@@ -24,9 +24,6 @@ KITS: Final = 5
 OF_PART: Final = 3
 PART_S: Final = 10.0
 """How many kits with a part are looked for, and how long [s]."""
-
-IN_LOOP: Final = ("core", "exchanger", "pump", "reservoir", "cap", "fan", "timer")
-"""Kinds that fill a place of the loop: hoses, adapters and clamps all stay on the shelf."""
 
 
 def beside_the_best(job: Job, asked: Sequence[Part], tell: Callable[[str], None]) -> tuple[Catalogue, Beside]:

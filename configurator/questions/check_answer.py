@@ -12,6 +12,7 @@ from configurator.parts.kit import Joint, Medium
 from configurator.parts.own import OwnPart
 from configurator.questions.answer import Answer, Assumption, NotChecked, OfferedKit, Pressure
 from configurator.questions.commissioning import Commissioning
+from configurator.questions.look_alikes import LookAlike
 from configurator.search.bill import Line
 from configurator.search.job import Exclusion
 from configurator.search.runs import Run, run_between
@@ -24,22 +25,6 @@ PLACE_TAKEN: Final = "place-taken"
 """The rule that is broken where a part of the box stands in the place of one that stays in the car."""
 OF_THE_CAR: Final = (NOT_IN_THIS_CAR, PLACE_TAKEN, "freeze", "layout")
 """Both, and those of a brief that no parts can serve."""
-
-
-@dataclass(frozen=True)
-class LookAlike:
-    """Two ends of the box that seem to fit each other and must not be joined.
-
-    `trap`: the first is a piece that no joint of the loop wants, so that it can only go wrong.
-    """
-
-    part: str
-    end: str
-    other: str
-    other_end: str
-    why: str
-    hazard: str
-    trap: bool
 
 
 @dataclass(frozen=True)

@@ -43,12 +43,12 @@ from configurator.questions.box_rules import (
     volt_rules,
 )
 from configurator.questions.box_runs import coolant_joints, in_no_car, placed, unplaced
-from configurator.questions.check_answer import Checked, CheckOutcome, InCar, LookAlike
+from configurator.questions.check_answer import Checked, CheckOutcome, InCar
 from configurator.questions.commissioning import Commissioning, commissioning
 from configurator.questions.high_points import bleeds
 from configurator.questions.in_car import STATED_CAP, against_the_car, alone_against_the_car, in_car, reaches_cores_k
 from configurator.questions.kit_cautions import kit_cautions
-from configurator.questions.look_alikes import look_alikes_in_box
+from configurator.questions.look_alikes import LookAlike, look_alikes_in_box
 from configurator.questions.one_of_each import one_of_each, too_many
 from configurator.questions.spare_pieces import pieces_used, refused_pieces, spare_pieces
 from configurator.questions.to_buy import refused_wiring, to_buy

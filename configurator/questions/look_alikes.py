@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from itertools import product
 
 from configurator.joining.mating import mate
@@ -11,9 +12,24 @@ from configurator.joining.words import end_words
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Hose, Part, RigidPart
 from configurator.parts.kit import Joint
-from configurator.questions.check_answer import LookAlike
 from configurator.questions.whole_bill import Made
 from configurator.standards.threads import THREADS
+
+
+@dataclass(frozen=True)
+class LookAlike:
+    """Two ends of the box that seem to fit each other and must not be joined.
+
+    `trap`: the first is a piece that no joint of the loop wants, so that it can only go wrong.
+    """
+
+    part: str
+    end: str
+    other: str
+    other_end: str
+    why: str
+    hazard: str
+    trap: bool
 
 
 def nearly_fits(a: End, b: End) -> Mating | None:

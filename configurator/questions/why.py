@@ -11,11 +11,11 @@ from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.foundations.verdicts import Verdict
-from configurator.parts.kinds import Core, Fan, Part, Pump, RigidPart
+from configurator.parts.kinds import IN_LOOP, Core, Fan, Part, Pump, RigidPart
 from configurator.parts.kit import Joint
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
-from configurator.questions.beside_the_best import IN_LOOP, beside_the_best
+from configurator.questions.beside_the_best import beside_the_best
 from configurator.questions.pieces_in_kits import PiecesInKits
 from configurator.questions.searches import (
     Searched,

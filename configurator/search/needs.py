@@ -6,7 +6,7 @@ cap.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Final, Literal, NamedTuple
 
 from configurator.brief.bay import Medium
@@ -48,17 +48,31 @@ class KitNeeds:
         """`adapter_of`: the adapter of an id."""
         self._adapter_of = adapter_of
         self._known: dict[tuple[object, ...], Needs] = {}
+        # The joints are kept beside what is known of them, so that their identities stay theirs.
+        self._at: dict[tuple[object, ...], tuple[Sequence[Joint], dict[str, tuple[_Before, ...]]]] = {}
         self._slots_of: dict[int, tuple[Joint, tuple[str, str]]] = {}
         self._asked: dict[tuple[int, bool], _Before] = {}
 
     def of(self, parts: Mapping[str, Part], joints: Sequence[Joint]) -> dict[str, Needs]:
         """What every rigid part needs, by slot. `joints`: every joint of the kit, charge and coolant."""
-        return self.at_least(parts, [(joint,) for joint in joints])
+        rigid = _rigid(parts)
+        key = (*rigid, *map(id, joints))
+        if key not in self._at:
+            self._at[key] = (joints, self._before_slots(rigid, [(joint,) for joint in joints]))
+        before = self._at[key][1]
+        return {slot: self._needs(slot, part, before[slot]) for slot, part in rigid.items()}
 
     def at_least(self, parts: Mapping[str, Part], ways: Sequence[tuple[Joint, ...]]) -> dict[str, Needs]:
         """The same where a joint may be made in one of several ways: at each end the least that any of them needs."""
-        rigid = {slot: part for slot, part in parts.items() if isinstance(part, RigidPart)}
-        asked: dict[str, list[_Before]] = {slot: [] for slot in rigid}
+        rigid = _rigid(parts)
+        before = self._before_slots(rigid, ways)
+        return {slot: self._needs(slot, part, before[slot]) for slot, part in rigid.items()}
+
+    def _before_slots(
+        self, slots: Iterable[str], ways: Sequence[tuple[Joint, ...]]
+    ) -> dict[str, tuple[_Before, ...]]:
+        """The room before the ends of each slot's part, whatever part that is."""
+        asked: dict[str, list[_Before]] = {slot: [] for slot in slots}
         for made in ways:
             for at_finish, slot in enumerate(self._slots(made[0])):
                 if slot in asked:
@@ -66,10 +80,10 @@ class KitNeeds:
                     for other in made[1:]:
                         before = before.or_less(self._before(other, bool(at_finish)))
                     asked[slot].append(before)
-        return {slot: self._needs(slot, part, tuple(asked[slot])) for slot, part in rigid.items()}
+        return {slot: tuple(before) for slot, before in asked.items()}
 
     def _slots(self, joint: Joint) -> tuple[str, str]:
-        if id(joint) not in self._slots_of:  # the joint is kept beside it, so that its identity stays its own
+        if id(joint) not in self._slots_of:
             self._slots_of[id(joint)] = (joint, joint.slots)
         return self._slots_of[id(joint)][1]
 
@@ -84,6 +98,10 @@ class KitNeeds:
         if key not in self._known:
             self._known[key] = _needs_of(slot, part, asked)
         return self._known[key]
+
+
+def _rigid(parts: Mapping[str, Part]) -> dict[str, RigidPart]:
+    return {slot: part for slot, part in parts.items() if isinstance(part, RigidPart)}
 
 
 def _before(joint: Joint, at_finish: bool, adapter_of: Callable[[str], Adapter]) -> _Before:

@@ -80,6 +80,7 @@ class RowMaker:
         self._joined: set[str] = set()
         self._may: dict[tuple[object, ...], frozenset[tuple[str, ...]]] = {}
         # The joints are kept beside what is known of them, so that their identities stay theirs.
+        self._zones: dict[tuple[object, ...], list[_Shared]] = {}
         self._rooms: dict[tuple[object, ...], tuple[float, Alternatives]] = {}
         self._pairs: dict[tuple[object, ...], tuple[NDArray[np.float32], Alternatives]] = {}
 
@@ -120,7 +121,10 @@ class RowMaker:
                 yield from self.rows_with(skeleton, of_kind, caps)
 
     def _shared(self, skeleton: Skeleton) -> list[_Shared]:
-        """Each zone with the slots in it and the runs at them."""
+        """Each zone with the slots in it and the runs at them; the same for all skeletons with these zones and runs."""
+        key = (skeleton.zones, skeleton.runs_key)
+        if key in self._zones:
+            return self._zones[key]
         slots = [slot for slot, _ in skeleton.classes]
         zones = dict(skeleton.zones)
         found = []
@@ -130,7 +134,7 @@ class RowMaker:
             best, tight = (tuple(runs[place] for place in at) for runs in (skeleton.runs, skeleton.tight))
             kinds = tuple(dict.fromkeys(kind_of_slot(slot) for slot in inside))
             found.append(_Shared(zone, inside, kinds, best, tight, (*map(id, best), *map(id, tight))))
-        return found
+        return self._zones.setdefault(key, found)
 
     def _going_in(
         self, shared: _Shared, classes: Mapping[str, InterfaceClass], members: Mapping[str, Sequence[Part]]
@@ -151,8 +155,8 @@ class RowMaker:
         zones = dict.fromkeys(parts, shared.zone)
         around = self._charges[of_kind["core"].id] if "core" in of_kind else ()
         assert not isinstance(around, Verdict), "a core that is not joined is in no row"
-        made = [(*runs, *around) for runs in dict.fromkeys((shared.best, shared.tight))]
-        return any(self._memo.goes_in(parts, zones, self._needs.of(parts, joints)) for joints in made)
+        made = (shared.best,) if shared.tight == shared.best else (shared.best, shared.tight)
+        return any(self._memo.goes_in(parts, zones, self._needs.of(parts, (*runs, *around))) for runs in made)
 
     def rows_with(
         self, skeleton: Skeleton, of_kind: Mapping[str, Part], caps: tuple[Part | None, ...]

@@ -61,7 +61,7 @@ def but_for_cap(answers: Iterable[Found]) -> list[list[Found]]:
     """The solver's answers, those together that differ by the cap alone."""
     alike: dict[tuple[str, ...], list[Found]] = {}
     for found in answers:
-        alike.setdefault(tuple(name for slot, name in found.items() if slot != "cap"), []).append(found)
+        alike.setdefault(tuple({**found, "cap": ""}.values()), []).append(found)
     return list(alike.values())
 
 

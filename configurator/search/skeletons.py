@@ -7,7 +7,7 @@ decides is asked again later.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import product
 
 from configurator.foundations.units import ZERO_CELSIUS_K
@@ -70,7 +70,7 @@ class SkeletonMaker:
     def skeletons(self, patience: Patience = UNHURRIED) -> Iterator[list[Skeleton]]:
         """Every skeleton, in a fixed order, those together that differ by the cap alone: they make the same loops."""
         for alike in patience.spread(but_for_cap(self.assignments())):
-            yield [self.skeleton(found) for found in alike]
+            yield self._but_for_cap(alike)
 
     def assignments(self, left_out: str | None = None) -> Iterator[Found]:
         """The solver's answers, in a fixed order.
@@ -280,19 +280,22 @@ class SkeletonMaker:
 
     def skeleton(self, found: Found) -> Skeleton:
         """The skeleton of one of the solver's answers."""
-        zones = {slot: found[f"zone of {slot}"] for slot in self.slots}
-        chosen = {slot: found[self._leaders[slot]] for slot in self.slots}
-        pressures = tuple(self._run_steps[found["pump"], found["cap"], suction] for suction in (True, False))
-        meets = (self._meets[self._leaders[slot]][name] for slot, name in chosen.items())
-        key = (*meets, *zones.values(), *pressures)
-        if key not in self._runs:
-            self._runs[key] = self._made_runs(found, chosen, zones)
-        return Skeleton(
-            tuple((slot, self.classes[self._leaders[slot]][chosen[slot]]) for slot in self.slots),
-            tuple(sorted(zones.items())),
-            self.caps.get(found["cap"]),
-            *self._runs[key],
-        )
+        return self._but_for_cap([found])[0]
+
+    def _but_for_cap(self, alike: Sequence[Found]) -> list[Skeleton]:
+        """The skeletons of answers that differ by the cap alone."""
+        zones = {slot: alike[0][f"zone of {slot}"] for slot in self.slots}
+        chosen = {slot: alike[0][self._leaders[slot]] for slot in self.slots}
+        classes = tuple((slot, self.classes[self._leaders[slot]][name]) for slot, name in chosen.items())
+        in_zones = tuple(sorted(zones.items()))
+        ends = (*(self._meets[self._leaders[slot]][name] for slot, name in chosen.items()), *zones.values())
+        made = []
+        for found in alike:
+            key = (*ends, *(self._run_steps[found["pump"], found["cap"], suction] for suction in (True, False)))
+            if key not in self._runs:
+                self._runs[key] = self._made_runs(found, chosen, zones)
+            made.append(Skeleton(classes, in_zones, self.caps.get(found["cap"]), *self._runs[key]))
+        return made
 
     def _made_runs(self, found: Found, chosen: Mapping[str, str], zones: Mapping[str, str]) -> Runs:
         """The runs as they are best, the same made tight, and the zones of each."""

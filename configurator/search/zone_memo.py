@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from configurator.brief.bay import Bay
 from configurator.fitting.kit_fit import Items, KitFit, judge_zones
-from configurator.fitting.placing import Surfaces, ZoneFit, fit_zone
+from configurator.fitting.placing import Surfaces, ZoneFit, fit_zone, may_go_in
 from configurator.fitting.reaches import Needs
 from configurator.fitting.room import CLEARANCE_COUNTED_MM
 from configurator.parts.kinds import Part, RigidPart
@@ -38,6 +38,7 @@ class ZoneMemo:
     def __init__(self, bay: Bay | None) -> None:
         self._bay = bay
         self._known: dict[tuple[object, ...], ZoneFit] = {}
+        self._may: dict[tuple[object, ...], bool] = {}
         self.crowds: dict[str, Crowd] = {}
 
     def fit(self, parts: Mapping[str, Part], zones: Mapping[str, str], needs: Mapping[str, Needs]) -> RowFit:
@@ -64,7 +65,10 @@ class ZoneMemo:
         if bay is None or not items or zones[items[0][0]] not in bay.zones:
             return True
         zone = zones[items[0][0]]
-        if self._fit(bay, zone, items, Surfaces(), needs).state != "does not fit":
+        key = (zone, *((slot, part.id, needs[slot]) for slot, part in items))
+        if key not in self._may:
+            self._may[key] = may_go_in(bay, zone, items, needs)
+        if self._may[key]:
             return True
         for _, part in items:
             self.crowds.setdefault(part.id, Crowd(zone, items, needs))

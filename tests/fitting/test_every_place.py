@@ -8,7 +8,7 @@ from itertools import product
 import numpy as np
 import pytest
 
-from configurator.fitting.placing import ZoneFit, fit_zone
+from configurator.fitting.placing import ZoneFit, fit_zone, may_go_in
 from tests.fitting.drawn_cases import random_case, rich_case
 from tests.fitting.placement_checker import (
     allowed,
@@ -105,6 +105,7 @@ def test_with_ends_and_heights_clearance_and_corners_equal_trying_every_place(se
     case = replace(case, parts=tuple(replace(part, mounts=()) for part in case.parts))
     fit, truth = placed(case), every_place(case)
     assert fit.state == ("does not fit" if truth is None else "fits")
+    assert may_go_in(case.bay(), "hole", case.items(), case.needs()) == (truth is not None)
     if truth is not None:
         corners = tuple(round(2 * value) for there in fit.placements for value in there.at_mm)
         assert (fit.clearance_mm * 2, corners) == (-truth[0], truth[1])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from configurator.fitting.packing import pack
+from configurator.fitting.packing import may_pack, pack
 from configurator.fitting.placing import fit_zone
 from configurator.fitting.room import Room
 from configurator.fitting.turns import ALL_TURNS, Posture, Solid
@@ -56,3 +56,14 @@ def test_six_parts_of_24_turns_each_are_placed_without_trying_every_choice_of_tu
     assert (fit.state, fit.clearance_mm, faults(case, fit.placements, 10)) == ("fits", 10.0, [])
     flat = replace(case, zone=(300, 200, 34))
     assert fit_zone(flat.bay(), "hole", flat.items(), 2000, needs=case.needs()).state == "does not fit"
+
+
+def test_what_may_go_in_is_all_but_what_does_not_whatever_the_nodes():
+    blocks = (group(Box((0, 0, 0), (30, 30, 10))), group(Box((0, 0, 0), (30, 30, 20))))
+    states = set()
+    for deep, nodes in ((59, 1000), (60, 1000), (60, 1), (59, 0), (20, 1000)):
+        room = Room((30, deep, 20), ())
+        state = pack(room, blocks, 0, nodes).state
+        states.add(state)
+        assert may_pack(room, blocks, nodes) == (state != "does not fit")
+    assert states == {"fits", "not decided", "does not fit"}

@@ -7,8 +7,8 @@ from unittest.mock import patch
 
 import pytest
 
+from configurator.parts.kinds import IN_LOOP
 from configurator.presentation.why_text import why_text
-from configurator.questions.beside_the_best import IN_LOOP
 from configurator.questions.searches import kept, make_job, search
 from configurator.questions.why import why
 from configurator.questions.why_answer import Whys

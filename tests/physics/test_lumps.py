@@ -120,6 +120,15 @@ def test_each_row_is_the_same_alone_and_in_company() -> None:
         assert np.array_equal(integrals(m[i], b[i], x0[i], float(seconds[i])), whole[i])
 
 
+def test_a_thousand_matrices_of_two_axes_are_those_of_each_alone() -> None:
+    m, b, seconds = many_rings(1000)
+    phi, shift = step(m.reshape(4, 250, 5, 5), b.reshape(4, 250, 5), seconds.reshape(4, 250))
+    for i in (0, 255, 256, 511, 768, 999):
+        alone_phi, alone_shift = step(m[i], b[i], float(seconds[i]))
+        assert np.array_equal(alone_phi, phi[i // 250, i % 250])
+        assert np.array_equal(alone_shift, shift[i // 250, i % 250])
+
+
 def test_ring_says_what_its_words_say() -> None:
     """The balances written out lump by lump in plain Python."""
     x = [310.0, 305.0, 302.0]

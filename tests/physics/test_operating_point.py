@@ -90,6 +90,20 @@ def test_operating_flow_is_found_to_a_billionth() -> None:
     assert found == pytest.approx(np.sqrt(60e3 / (loop + fall)), rel=1e-9)
 
 
+def test_operating_flow_takes_few_looks_at_the_loop() -> None:
+    """Most of the time of a look goes into friction: over four decades of loops all are found in a dozen."""
+    loop, looks = np.geomspace(1e8, 1e12, 40), []
+    pumps = np.arange(40) % 2
+
+    def loss(flow: np.ndarray) -> np.ndarray:
+        looks.append(flow)
+        return loop * flow**1.75
+
+    found = operating_flow(lambda q: head(CURVES, pumps, q), loss, 3.0 * CURVES.flow_end[pumps])
+    assert head(CURVES, pumps, found) == pytest.approx(loop * found**1.75, rel=1e-9)
+    assert len(looks) <= 12
+
+
 def test_operating_flow_does_not_hang_on_the_company() -> None:
     loop = np.geomspace(1e10, 1e13, 50)
     pumps = np.arange(50) % 3

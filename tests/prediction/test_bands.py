@@ -11,7 +11,8 @@ import pytest
 from numpy.typing import NDArray
 
 from configurator.files.load_brief import load_brief
-from configurator.prediction.bench import Columns
+from configurator.prediction.band_ends import all_at_ends, by_end
+from configurator.prediction.bench import Columns, one_below_another
 from configurator.prediction.conditions import Conditions, Piece, choose_coolant, make_conditions
 from configurator.prediction.predict import predict
 from configurator.prediction.report import low_margins, thermal_report
@@ -132,6 +133,18 @@ def test_where_heat_has_no_way_out_the_good_end_may_be_the_warmer_and_the_band_h
     assert told.charge_out_bad_end_k == pytest.approx(better)
     assert told.margin_low_k <= told.margin_k <= told.margin_high_k
     assert low_margins(loop.bench, loop.columns, drive)[0] == told.margin_low_k
+
+
+@pytest.mark.parametrize("example", ["hatch", "drag", "commuter"])
+def test_rows_at_ends_of_their_own_are_predicted_as_all_rows_at_each_of_them(example: str) -> None:
+    """A drive, one with ice and one with a standstill after it: three ends in one go, beside each alone."""
+    at, ends = asked(example), (-1, +1, 0)
+    made = Made(MEASURED.bench, one_below_another([MEASURED.columns, SIZE_ONLY.columns]))
+    together = all_at_ends(made.bench, made.columns, at, ends)
+    for figure in ("judged_k", "coolant_worst_k", "flow_m3_per_s", "properties_at_k"):
+        alone = np.array([getattr(made.predict(at, end), figure) for end in ends])
+        assert by_end(getattr(together, figure), made.columns)[:3] == pytest.approx(alone, rel=1e-6)
+        assert not np.allclose(alone[0], alone[1], rtol=1e-5)
 
 
 def test_the_two_kits_are_one_of_measured_parts_and_one_of_sizes() -> None:

@@ -9,10 +9,11 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
+from configurator.physics.lumps import step
 from configurator.prediction import march as course
-from configurator.prediction.bench import Loop, make_columns
+from configurator.prediction.bench import Loop, make_columns, one_below_another
 from configurator.prediction.conditions import Conditions, Piece
-from configurator.prediction.march import FEED, Pieces, march
+from configurator.prediction.march import FEED, Pieces, march, steps_of
 from configurator.prediction.predict import predict
 from configurator.prediction.zone_air import ZoneAir
 from tests.prediction.made_kits import Made, conditions, kit, moment, place, plain_kit, run, whole_bench
@@ -124,6 +125,21 @@ def test_the_worst_moment_of_settled_rounds_is_the_first_of_them() -> None:
     assert there == pytest.approx(float(long.charge_out_worst_k[0]), abs=2e-3)
     earlier = march(found.loads, BURSTS * 20, found.start)
     assert float(earlier.charge_out_worst_k[0]) < there
+
+
+@pytest.mark.parametrize("rows", [1, 50, 300])
+def test_steps_of_many_moments_are_those_of_each_alone(rows: int) -> None:
+    """Few rows: all moments at once; many: a few, or one after the other."""
+    columns = one_below_another([kit().columns] * rows)
+    loads = predict(whole_bench(), columns, conditions(*BURSTS), np.linspace(-1.0, 1.0, rows)).loads
+    found = steps_of(loads, BURSTS, {})
+    assert [round(seconds, 3) for _, seconds in found] == [2.0, 1.767, 1.55, 2.0]
+    for (at, seconds), (phi, shift) in found.items():
+        alone = step(loads[at].m[-1], loads[at].b[-1], seconds)
+        assert phi[-1] == pytest.approx(alone[0], abs=1e-8)
+        assert shift[-1] == pytest.approx(alone[1], abs=1e-6)
+    known = dict(list(found.items())[:2])
+    assert set(steps_of(loads, BURSTS, known)) == set(found) - set(known)
 
 
 def test_one_round_is_not_for_ever() -> None:

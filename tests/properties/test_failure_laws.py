@@ -14,7 +14,7 @@ from configurator.physics.standing_coolant import seconds_to_reach, standing_con
 from configurator.prediction.conditions import Piece
 from configurator.prediction.predict import full_power_steady_k
 from configurator.prediction.pump_stopped import standing_cores
-from configurator.prediction.what_if import with_half_air
+from configurator.prediction.what_if import what_ifs
 from configurator.questions.when_it_fails import Crack
 from tests.prediction.made_kits import Made, conditions, moment, plain_kit
 
@@ -70,14 +70,14 @@ def test_the_standing_core_takes_no_more_than_its_surface_or_the_stream_carries(
 def test_half_the_air_never_cools_coolant_that_is_warmer_than_the_air(core: float, front: float, s: float) -> None:
     made, drive = plain_kit(core, front), conditions(Piece(moment(), s))
     found = made.predict(drive)
-    (half,) = with_half_air(made.bench, made.columns, drive)
+    half = what_ifs(made.bench, made.columns, drive)[0].half_air
     assert half is not None and half.charge_k >= float(found.judged_k[0]) - 1e-6
 
 
 def test_outside_coolant_that_is_colder_than_the_air_stays_colder_with_less_of_it() -> None:
     made = plain_kit(600.0, 3000.0, reservoir_m3=50e-3)
     cold = replace(conditions(Piece(moment(0.1, 30.0), 60.0)), start_k=275.0, ambient_k=318.0, inlet_k=323.0)
-    (half,) = with_half_air(made.bench, made.columns, cold)
+    half = what_ifs(made.bench, made.columns, cold)[0].half_air
     assert half is not None and half.charge_k < float(made.predict(cold).judged_k[0]) - 0.1
 
 

@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 
 from configurator.foundations.verdicts import Verdict
+from configurator.parts.kinds import IN_LOOP
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import make_catalogue
-from configurator.questions.beside_the_best import IN_LOOP
 from configurator.questions.searches import kept, make_job, search
 from configurator.questions.why import why
 from configurator.questions.why_answer import PartStory, Whys
