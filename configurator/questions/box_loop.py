@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.charge_joint import ARRIVES_ASSUMED_K, ChargeConditions, ChargeJoiner
 from configurator.joining.charge_side import ChargeSideJoiner
-from configurator.joining.ratings import ASSUMED_HEIGHT_M, coolant_design_pa_gauge
+from configurator.joining.ratings import coolant_design_pa_gauge
 from configurator.joining.run_refusal import RunConditions
 from configurator.parts.ends import End
 from configurator.parts.kinds import Adapter, Cap, Clamp, Core, Part, Pump, RigidPart, Valve, Wye
@@ -97,7 +97,7 @@ class ChargeSide:
 
 
 def make_loop(
-    parts: Sequence[Part], cap_pa: float | None, head_m: float | None, coldest_k: float = HOSE_COLDEST_K
+    parts: Sequence[Part], cap_pa: float | None, head_m: float, coldest_k: float = HOSE_COLDEST_K
 ) -> BoxLoop:
     """Put parts in their slots: `core`, or `core-1` and `core-2` where there are two of a kind."""
     slots: list[tuple[str, Part]] = []
@@ -114,7 +114,7 @@ def make_loop(
         cap_stated=cap_pa is not None,
         opens_pa=max(opens, default=0.0) if cap_pa is None else cap_pa,
         dead_head_pa=max(heads, default=0.0),
-        head_m=ASSUMED_HEIGHT_M if head_m is None else head_m,
+        head_m=head_m,
         coldest_k=coldest_k,
     )
 

@@ -20,6 +20,7 @@ from configurator.questions.box_car import (
     Car,
     bounds_no_drive,
     charge_of,
+    liquid_of,
     outlets_of,
     pipes_of,
     places_taken,
@@ -88,12 +89,13 @@ def _check(
     box: Box, parts: Sequence[Part], fingerprint: str, catalogue: Catalogue, tables: Tables, car: Car | None
 ) -> Checked:
     coldest_k = HOSE_COLDEST_K if car is None else car.brief.coldest_k(HOSE_COLDEST_K)
-    loop = with_cap_to_fit(make_loop(parts, box.cap_pa_gauge, box.head_m, coldest_k), catalogue)
+    liquid = liquid_of(box, parts, car)
+    loop = with_cap_to_fit(make_loop(parts, box.cap_pa_gauge, liquid.most_m, coldest_k), catalogue)
     boost = box.boost_pa_gauge if car is None else car.brief.engine.boost_pa_gauge
     stays = staying(parts, car)
     told = None
     if car is not None and complete(loop):
-        told = in_car(loop, parts, car, stays, catalogue, tables)
+        told = in_car(loop, parts, car, stays, catalogue, tables, box.head_m)
     run_of, fits_with = (unplaced, in_no_car) if told is None else (told.run, told.pieces)
     runs, runs_placed = list(coolant_joints(loop, catalogue, run_of, fits_with)), placed(loop, run_of)
     hot_k = None if car is None else reaches_cores_k(loop, car, catalogue, tables)
@@ -172,7 +174,7 @@ def _check(
             *(() if car is None else said_twice(box, car.brief.engine)),
             *(() if car is None else judged_all_the_same(parts, car, stays)),
             *((HOT_BEHIND,) if side is not None and side.throttle_m and bounds_no_drive(car) else ()),
-            *assumed(box, loop, joints, known, with_car=car is not None, placed=runs_placed, currency=currency),
+            *assumed(box, loop, joints, known, liquid, with_car=car is not None, placed=runs_placed, currency=currency),
         ),
         not_checked=not_checked(unknown, with_car=car is not None, reckoned=car is None or told is not None),
         cautions=_cautions(

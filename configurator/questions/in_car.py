@@ -58,11 +58,13 @@ def in_car(
     stays: Collection[str],
     catalogue: Catalogue,
     tables: Tables,
+    head_m: float | None = None,
 ) -> InCar:
     """Ask for kits of the box's parts alone, joined and capped by what the shelf has; the kit is that with most of it.
 
     What the brief does not want or has out of stock is in the box all the same, whatever else it wants, and is paid
-    for: a limit on the price does not count. `stays`: ids of parts that are in the car and stay there.
+    for: a limit on the price does not count. `stays`: ids of parts that are in the car and stay there. `head_m`: the
+    liquid above the lowest part, where the kit file states it [m].
     """
     brief, driving = car.brief, car.driving
     stated = _stated_cap(loop)
@@ -76,17 +78,19 @@ def in_car(
     # One piece of an own part is all that a kit may use: of twins there are two.
     had = tuple(OwnPart(part, fitted=part.id in stays) for part in mine.values() if part.id not in twins)
     told = []
-    job = make_job(asked, driving, had, shelf, tables)
+    job = make_job(asked, driving, had, shelf, tables, head_m)
     goes_in = [part for part in mine.values() if part.id not in stays]
     shut_out = bypassed(loop)
     alone = () if job is None else tuple(out for part in goes_in for out in _alone(job, part, shut_out=shut_out))
     zones = tuple(_only_zones(loop, brief, job, stays))
     for layouts in _in_turn(loop, catalogue):
         of_these = asked.model_copy(update={"layouts": layouts})
-        answer = suggest(of_these, driving, had, car.fingerprint, shelf, tables, top=CHOICES, look_further=False)
+        answer = suggest(
+            of_these, driving, had, car.fingerprint, shelf, tables, top=CHOICES, look_further=False, head_m=head_m
+        )
         found = answer.kits or answer.closest
         most = max(found, key=lambda kit: (_used(kit, mine), -kit.rank), default=None)
-        told.append(InCar(of_these, answer, most, had, alone, zones))
+        told.append(InCar(of_these, answer, most, had, alone, zones, head_m))
         if told[-1].kit is not None:
             return told[-1]
     return told[0]
