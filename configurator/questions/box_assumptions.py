@@ -14,8 +14,8 @@ from configurator.parts.kit import Joint
 from configurator.questions.answer import Assumption, NotChecked
 from configurator.questions.assumptions import head_assumed
 from configurator.questions.box_car import Car
+from configurator.questions.box_layouts import PAIRS
 from configurator.questions.box_loop import CHARGE_AFTER_K, CHARGE_BEFORE_K, BoxLoop
-from configurator.questions.box_rules import PAIRS
 from configurator.search.bill import hose_to_buy_m
 from configurator.search.liquid_height import LiquidHeight
 from configurator.search.runs import UNPLACED_M
@@ -57,7 +57,7 @@ def assumed(
     if loop.cap_to_fit is not None:
         text = f"pressures are those under {loop.cap_to_fit.name}, the lowest on the shelf that suits the reservoir"
         found.append(Assumption("cap", f"{text}: the box has no cap"))
-    if any(len(loop.of(kind)) > 1 for kind in PAIRS):
+    if not loop.named and any(len(loop.of(kind)) > 1 for kind in PAIRS):
         found.append(Assumption("pair", "a pair lies side by side"))
     if len(loop.of("core")) > 1:
         text = "half of the charge goes through each core"

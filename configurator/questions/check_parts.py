@@ -27,6 +27,7 @@ from configurator.questions.box_car import (
     staying,
 )
 from configurator.questions.box_clamps import with_clamps_of_box
+from configurator.questions.box_layouts import judged_layout, layouts_for, makes_none_named
 from configurator.questions.box_loop import (
     BoxLoop,
     charge_joints,
@@ -37,8 +38,6 @@ from configurator.questions.box_rules import (
     charge_heat_rules,
     complete,
     hoses_off_suction,
-    judged_layout,
-    layouts_for,
     loop_rules,
     suction_rules,
     volt_rules,
@@ -90,7 +89,8 @@ def _check(
 ) -> Checked:
     coldest_k = HOSE_COLDEST_K if car is None else car.brief.coldest_k(HOSE_COLDEST_K)
     liquid = liquid_of(box, parts, car)
-    loop = with_cap_to_fit(make_loop(parts, box.cap_pa_gauge, liquid.most_m, coldest_k), catalogue)
+    named = () if car is None else tuple(one for one in catalogue.layouts if one.id in car.brief.layouts)
+    loop = with_cap_to_fit(make_loop(parts, box.cap_pa_gauge, liquid.most_m, coldest_k, named), catalogue)
     boost = box.boost_pa_gauge if car is None else car.brief.engine.boost_pa_gauge
     stays = staying(parts, car)
     told = None
@@ -124,7 +124,8 @@ def _check(
     verdicts += traps
     mendable = not any(rule.state == "broken" for rule in verdicts if rule not in traps)
     if told is not None:
-        against = against_the_car if mendable and all_known else alone_against_the_car
+        together = mendable and all_known and not makes_none_named(loop)
+        against = against_the_car if together else alone_against_the_car
         verdicts += against(told, {part.id: part.name for part in parts} | {STATED_CAP: "the cap as stated"})
     verdicts += places_taken(parts, car, stays)
     made = _made(loop, joints, told, box, car, tables)

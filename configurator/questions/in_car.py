@@ -20,6 +20,7 @@ from configurator.parts.kinds import (
     Pump,
     Relay,
     Reservoir,
+    Valve,
     Wire,
     Wye,
 )
@@ -28,8 +29,8 @@ from configurator.parts.shelf import Catalogue, make_catalogue
 from configurator.questions.answer import OfferedKit
 from configurator.questions.box_cap import cap_to_buy
 from configurator.questions.box_car import Car
-from configurator.questions.box_loop import BoxLoop, bypassed
-from configurator.questions.box_rules import judged_layout, layouts_with_room
+from configurator.questions.box_layouts import bypassed, judged_layout, layouts_with_room, makes_none_named
+from configurator.questions.box_loop import BoxLoop
 from configurator.questions.check_answer import NOT_IN_THIS_CAR, InCar
 from configurator.questions.searches import make_job
 from configurator.questions.suggest import suggest
@@ -70,6 +71,9 @@ def in_car(
     stated = _stated_cap(loop)
     mine = {part.id: part for part in (*parts, *stated)}
     small = [part for kind in SMALL for part in catalogue.of(kind)]
+    shut_out = bypassed(loop)
+    if shut_out and not any(isinstance(part, Valve) for part in loop.small):
+        small += catalogue.of(Valve)
     bought = [] if (cap := cap_to_buy(loop)) is None else [cap]
     shelf = make_catalogue([*small, *bought, *mine.values()], catalogue.layouts)
     paid = brief.limits.model_copy(update={"price": None})
@@ -80,7 +84,6 @@ def in_car(
     told = []
     job = make_job(asked, driving, had, shelf, tables, head_m)
     goes_in = [part for part in mine.values() if part.id not in stays]
-    shut_out = bypassed(loop)
     alone = () if job is None else tuple(out for part in goes_in for out in _alone(job, part, shut_out=shut_out))
     zones = tuple(_only_zones(loop, brief, job, stays))
     for layouts in _in_turn(loop, catalogue):
@@ -88,7 +91,7 @@ def in_car(
         answer = suggest(
             of_these, driving, had, car.fingerprint, shelf, tables, top=CHOICES, look_further=False, head_m=head_m
         )
-        found = answer.kits or answer.closest
+        found = () if makes_none_named(loop) else answer.kits or answer.closest
         most = max(found, key=lambda kit: (_used(kit, mine), -kit.rank), default=None)
         told.append(InCar(of_these, answer, most, had, alone, zones, head_m))
         if told[-1].kit is not None:
@@ -107,7 +110,7 @@ def _in_turn(loop: BoxLoop, catalogue: Catalogue) -> list[tuple[str, ...]]:
     """Ids of the layouts to ask for: that which the box is judged for; only where it makes no kit, any other."""
     judged, ids = judged_layout(loop, catalogue), tuple(layout.id for layout in layouts_with_room(loop, catalogue))
     if judged is None:
-        return [ids]
+        return [ids or tuple(layout.id for layout in loop.named)]
     return [(judged.id,), others] if (others := tuple(one for one in ids if one != judged.id)) else [(judged.id,)]
 
 
@@ -128,8 +131,11 @@ def against_the_car(told: InCar, names: Mapping[str, str]) -> list[Verdict]:
 
 
 def alone_against_the_car(told: InCar, names: Mapping[str, str]) -> list[Verdict]:
-    """What single parts break in the car, of a box that does not go together as it is."""
-    if told.answer.blocked is not None:
+    """What single parts break in the car, of a box that does not go together as it is, or makes no layout of its brief.
+
+    That no layout is to be had is told of the box.
+    """
+    if told.answer.blocked is not None and told.answer.blocked.rule != "layout":
         return [told.answer.blocked]
     return _not_in_this_car(told, told.alone, names)
 
