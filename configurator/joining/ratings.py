@@ -23,7 +23,7 @@ OVERSHOOT_LEAST_PA: Final = 0.3e5
 CAP_TOLERANCE: Final = 1.1
 HEAD_PA_PER_M: Final = 0.1e5
 ASSUMED_HEIGHT_M: Final = 0.5
-"""Liquid above a part where the bay does not tell [m]: an assumption, to be stated as one."""
+"""Liquid above a part where the bay does not tell [m]: an assumption, to be stated as one. Never less is taken."""
 
 LEAST_DESIGN_PA: Final = 1.0
 """A vented place without liquid above it sees no pressure; its margin stands over this [Pa]."""
@@ -75,7 +75,7 @@ def boost_under_design_pa_gauge(design_pa_gauge: float) -> float:
 
 
 def coolant_design_pa_gauge(
-    cap_pa_gauge: float, dead_head_pa: float, height_m: float = ASSUMED_HEIGHT_M, *, after_pump: bool
+    cap_pa_gauge: float, dead_head_pa: float, height_m: float, *, after_pump: bool
 ) -> float:
     """Design pressure of a place of the coolant loop [Pa gauge].
 
@@ -95,25 +95,21 @@ def cap_short_of_pa_gauge(cap: Cap) -> float | None:
 
 
 def coolant_design_by_place(
-    flow_order: Iterable[str], cap_pa_gauge: float, dead_head_pa: float, height_m: Mapping[str, float]
+    flow_order: Iterable[str], cap_pa_gauge: float, dead_head_pa: float, height_m: float
 ) -> dict[str, float]:
     """Design pressure [Pa gauge] of every place of a loop: slots and the runs between them ("pump to core").
 
     `flow_order`: the slots in flow order from the reservoir on, with `pump` among them; the loop closes on
     its first. From the pump's own body to the run back into the reservoir a place sees the dead head; the
-    reservoir, its cap and the suction run do not. `height_m`: liquid above each slot [m]; a slot not in it,
-    and every run, takes the assumption or the deeper of its two slots.
+    reservoir, its cap and the suction run do not. `height_m`: the most liquid that stands above any slot [m],
+    taken for all of them; only the cap lies at the surface.
     """
     slots = list(flow_order)
     pump = slots.index("pump")
     design: dict[str, float] = {}
     for place, (slot, following) in enumerate(zip(slots, [*slots[1:], slots[0]], strict=True)):
-        here, there = (height_m.get(name, ASSUMED_HEIGHT_M) for name in (slot, following))
-        pumped = place >= pump
-        design[slot] = coolant_design_pa_gauge(cap_pa_gauge, dead_head_pa, here, after_pump=pumped)
-        design[f"{slot} to {following}"] = coolant_design_pa_gauge(
-            cap_pa_gauge, dead_head_pa, max(here, there), after_pump=pumped
-        )
+        here = coolant_design_pa_gauge(cap_pa_gauge, dead_head_pa, height_m, after_pump=place >= pump)
+        design[slot] = design[f"{slot} to {following}"] = here
     design["cap"] = coolant_design_pa_gauge(cap_pa_gauge, dead_head_pa, 0.0, after_pump=False)
     return design
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from configurator.joining.ratings import ASSUMED_HEIGHT_M
 from configurator.joining.words import bar_words, celsius_words
 from configurator.prediction.what_if import WhatIf
 from configurator.presentation.no_kit_words import margin_words
@@ -30,7 +29,7 @@ def what_if_rows(kit: OfferedKit) -> tuple[tuple[str, str], ...]:
 def failure_rows(kit: OfferedKit) -> tuple[tuple[str, str], ...]:
     """Suction of the pump, a stopped pump, a cracked core."""
     cracked = kit.failures.cracked_core
-    assumed = "" if cracked.height_known else f"; up to {ASSUMED_HEIGHT_M:g} m of liquid over the core, assumed"
+    assumed = "" if cracked.height_known else f"; up to {cracked.most_over_m:.3g} m of liquid over the core, assumed"
     return (
         *(("suction of the pump", _suction(pump)) for pump in kit.pumps),
         ("pump stopped", _stopped(kit)),

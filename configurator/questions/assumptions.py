@@ -22,6 +22,7 @@ from configurator.prediction.zone_air import ASSUMED_RAM_SHARE, FAN_FACE_SPEED, 
 from configurator.questions.answer import Assumption, NotChecked
 from configurator.search.bill import WIRE_RUN_M
 from configurator.search.job import Job
+from configurator.search.liquid_height import LiquidHeight
 from configurator.search.runs import UNPLACED_M, run_between
 from configurator.search.skeletons import HOSE_COLDEST_K
 from configurator.search.step_joints import TRUNK_M
@@ -102,6 +103,8 @@ def _assumed(job: Job) -> Iterator[Assumption]:
     runs = sorted(_runs_assumed(job))
     if runs:
         yield Assumption("hoses", "hose runs estimated: " + ", ".join(runs))
+    if job.fitted("core") is None:  # of one that stays the liquid over it is told with what a crack of it does
+        yield from head_assumed(job.liquid)
     closed = [] if bay is None else [name for name, zone in bay.zones.items() if not zone.open]
     if closed:
         named = ", ".join(f"'{name}'" for name in closed)
@@ -116,6 +119,12 @@ def _assumed(job: Job) -> Iterator[Assumption]:
     if job.brief.in_stock and silent:
         yield Assumption("stock", f"{len(silent)} parts of this shelf state no stock: they are taken to be there")
     yield Assumption("wire", f"pump wire {WIRE_RUN_M:.0f} m each way")
+
+
+def head_assumed(liquid: LiquidHeight) -> Iterator[Assumption]:
+    """The liquid above a loop, where not all heights that it follows from are known."""
+    if not liquid.known:
+        yield Assumption("head", f"{liquid.most_m:.3g} m of liquid stands above the lowest part")
 
 
 def _of_front_that_stays(bay: Bay) -> Assumption:

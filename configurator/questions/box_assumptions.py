@@ -7,16 +7,17 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 
 from configurator.brief.request import Engine
 from configurator.joining.mating_verdict import LIMITS, UNWIRED_MOST
-from configurator.joining.ratings import ASSUMED_HEIGHT_M
 from configurator.joining.words import bar_words, celsius_words, mm_words
 from configurator.parts.box import Box
 from configurator.parts.kinds import Hose, Part
 from configurator.parts.kit import Joint
 from configurator.questions.answer import Assumption, NotChecked
+from configurator.questions.assumptions import head_assumed
 from configurator.questions.box_car import Car
+from configurator.questions.box_layouts import PAIRS
 from configurator.questions.box_loop import CHARGE_AFTER_K, CHARGE_BEFORE_K, BoxLoop
-from configurator.questions.box_rules import PAIRS
 from configurator.search.bill import hose_to_buy_m
+from configurator.search.liquid_height import LiquidHeight
 from configurator.search.runs import UNPLACED_M
 from configurator.search.skeletons import HOSE_HOTTEST_K
 from configurator.search.step_joints import TRUNK_M
@@ -27,6 +28,7 @@ def assumed(
     loop: BoxLoop,
     joints: Sequence[Joint],
     known: Mapping[str, Part],
+    liquid: LiquidHeight,
     *,
     with_car: bool,
     placed: Sequence[bool],
@@ -51,12 +53,11 @@ def assumed(
         low, high = celsius_words(loop.coldest_k), celsius_words(HOSE_HOTTEST_K)
         found.append(Assumption("coolant", f"hoses are to stand coolant of {low} to {high}"))
     found += _before_the_pump(joints, known)
-    if box.head_m is None:
-        found.append(Assumption("head", f"{ASSUMED_HEIGHT_M:g} m of liquid stands above the lowest part"))
+    found += head_assumed(liquid)
     if loop.cap_to_fit is not None:
         text = f"pressures are those under {loop.cap_to_fit.name}, the lowest on the shelf that suits the reservoir"
         found.append(Assumption("cap", f"{text}: the box has no cap"))
-    if any(len(loop.of(kind)) > 1 for kind in PAIRS):
+    if not loop.named and any(len(loop.of(kind)) > 1 for kind in PAIRS):
         found.append(Assumption("pair", "a pair lies side by side"))
     if len(loop.of("core")) > 1:
         text = "half of the charge goes through each core"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from configurator.brief.driving import Driving
 from configurator.brief.request import Brief
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.ratings import charge_design_pa_gauge
+from configurator.joining.ratings import ASSUMED_HEIGHT_M, charge_design_pa_gauge
 from configurator.parts.box import Box
 from configurator.parts.kinds import Cap, Part, RigidPart, Timer
 from configurator.parts.own import OwnPart
@@ -16,6 +16,7 @@ from configurator.questions.box_loop import CHARGE_AFTER_K, CHARGE_BEFORE_K, Cha
 from configurator.questions.check_answer import PLACE_TAKEN
 from configurator.reasons.wording import exclusion_text
 from configurator.search.job import Exclusion
+from configurator.search.liquid_height import LiquidHeight, liquid_over
 
 
 @dataclass(frozen=True)
@@ -32,6 +33,14 @@ def staying(parts: Sequence[Part], car: Car | None) -> frozenset[str]:
     """Ids of the box's parts that are in the car already and stay there."""
     ids = {part.id for part in parts}
     return frozenset(held.part.id for held in (() if car is None else car.own) if held.fitted and held.part.id in ids)
+
+
+def liquid_of(box: Box, parts: Sequence[Part], car: Car | None) -> LiquidHeight:
+    """The liquid over a box's loop: as the kit file states it, else by the heights of the car, else as is assumed."""
+    if box.head_m is not None or car is None:
+        return LiquidHeight(ASSUMED_HEIGHT_M if box.head_m is None else float(box.head_m), box.head_m is not None)
+    stays = staying(parts, car)
+    return liquid_over(car.brief, [held for held in car.own if held.part.id in stays])
 
 
 def places_taken(parts: Sequence[Part], car: Car | None, stays: Collection[str]) -> Iterator[Verdict]:

@@ -8,16 +8,16 @@ from dataclasses import dataclass
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.charge_joint import ARRIVES_ASSUMED_K, ChargeConditions, ChargeJoiner
 from configurator.joining.charge_side import ChargeSideJoiner
-from configurator.joining.ratings import ASSUMED_HEIGHT_M, coolant_design_pa_gauge
-from configurator.joining.run_refusal import RunConditions
+from configurator.joining.ratings import coolant_design_pa_gauge
 from configurator.parts.ends import End
-from configurator.parts.kinds import Adapter, Cap, Clamp, Core, Part, Pump, RigidPart, Valve, Wye
+from configurator.parts.kinds import Adapter, Cap, Clamp, Core, Part, Pump, RigidPart, Wye
 from configurator.parts.kit import WYE_BEFORE, WYE_BEHIND, Joint
+from configurator.parts.layouts import Layout
 from configurator.parts.shelf import Catalogue
 from configurator.questions.check_answer import DesignShares
 from configurator.questions.unknown_ends import unknown_ends
 from configurator.search.charge_pipes import charger_outlets, throttle
-from configurator.search.skeletons import HOSE_COLDEST_K, HOSE_HOTTEST_K
+from configurator.search.skeletons import HOSE_COLDEST_K
 from configurator.search.step_joints import Place
 
 FLOW = ("reservoir", "pump", "core", "exchanger")
@@ -35,7 +35,8 @@ class BoxLoop:
     """The parts of a box by slot in flow order, the cap last; and what its places may see [Pa gauge].
 
     `cap_stated`: there is a cap of which nothing but its pressure is known. `coldest_k`: what its hoses are to stand.
-    `cap_to_fit`: one off the shelf that the loop is judged with, for its reservoir lacks one.
+    `cap_to_fit`: one off the shelf that the loop is judged with, for its reservoir lacks one. `named`: the layouts of
+    the brief, where it names those that are in question.
     """
 
     slots: tuple[tuple[str, Part], ...]
@@ -46,6 +47,7 @@ class BoxLoop:
     head_m: float
     coldest_k: float = HOSE_COLDEST_K
     cap_to_fit: Cap | None = None
+    named: tuple[Layout, ...] = ()
 
     def of(self, kind: str) -> list[tuple[str, Part]]:
         """Slots and parts of one kind."""
@@ -97,7 +99,11 @@ class ChargeSide:
 
 
 def make_loop(
-    parts: Sequence[Part], cap_pa: float | None, head_m: float | None, coldest_k: float = HOSE_COLDEST_K
+    parts: Sequence[Part],
+    cap_pa: float | None,
+    head_m: float,
+    coldest_k: float = HOSE_COLDEST_K,
+    named: tuple[Layout, ...] = (),
 ) -> BoxLoop:
     """Put parts in their slots: `core`, or `core-1` and `core-2` where there are two of a kind."""
     slots: list[tuple[str, Part]] = []
@@ -114,24 +120,10 @@ def make_loop(
         cap_stated=cap_pa is not None,
         opens_pa=max(opens, default=0.0) if cap_pa is None else cap_pa,
         dead_head_pa=max(heads, default=0.0),
-        head_m=ASSUMED_HEIGHT_M if head_m is None else head_m,
+        head_m=head_m,
         coldest_k=coldest_k,
+        named=named,
     )
-
-
-def coolant_sides(loop: BoxLoop) -> Iterator[tuple[str, Sequence[Place], Sequence[Place], RunConditions]]:
-    """What is to be joined along the loop, with what it must stand; first the kind of part that it leaves."""
-    for kind, before, after in _steps(loop):
-        wanted = RunConditions(HOSE_HOTTEST_K, loop.coldest_k, loop.design_pa(kind), suction=kind == "reservoir")
-        starts = [(slot, end) for slot, part in before if (end := coolant_end(part, "out")) is not None]
-        finishes = [(slot, end) for slot, part in after if (end := coolant_end(part, "in")) is not None]
-        yield kind, starts, finishes, wanted
-
-
-def bypassed(loop: BoxLoop) -> bool:
-    """Whether a valve of the box can lie before its exchanger: there is one exchanger behind one core."""
-    valves = [part for part in loop.small if isinstance(part, Valve)]
-    return bool(valves) and len(loop.of("exchanger")) == len(loop.of("core")) == 1
 
 
 def charge_joints(loop: BoxLoop, shelf: Catalogue, side: ChargeSide) -> Iterator[tuple[str, Joint | Verdict]]:
@@ -173,17 +165,6 @@ def charge_sides(
         if not starts or not finishes or max(len(starts), len(finishes)) > 2:
             continue
         yield starts, finishes, ChargeConditions(hottest_k, side.design_pa, side.boost_pa, side.oily), wye_slot
-
-
-def _steps(loop: BoxLoop) -> Iterator[tuple[str, Sequence[Slotted], Sequence[Slotted]]]:
-    """Kinds that follow each other, both there, with the parts of each; only the exchanger may be left out."""
-    steps = [(kind, [one for one in loop.flow if one[1].kind == kind]) for kind in FLOW]
-    steps = [step for step in steps if step[1] or step[0] != "exchanger"]
-    if sum(len(members) for _, members in steps) < 2:
-        return
-    for (kind, before), (_, after) in zip(steps, [*steps[1:], steps[0]], strict=True):
-        if before and after:
-            yield kind, before, after
 
 
 def coolant_end(part: RigidPart, role: str) -> End | None:

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 
 from configurator.foundations.verdicts import Verdict
 from configurator.joining.mating_verdict import UNWIRED_MOST
 from configurator.joining.run_ways import stands_vacuum
 from configurator.joining.words import celsius_words
-from configurator.parts.kinds import Core, Fan, Hose, Part, Pump, Timer
+from configurator.parts.kinds import Core, Fan, Hose, Pump, Timer
 from configurator.parts.kit import Joint
-from configurator.parts.layouts import Layout
 from configurator.parts.shelf import Catalogue
-from configurator.questions.box_loop import FLOW, BoxLoop, bypassed
+from configurator.questions.box_layouts import no_layout
+from configurator.questions.box_loop import FLOW, BoxLoop
 
 LACKING = {
     "reservoir": "there is no reservoir: what the cap opens at, and so the pressure of the loop, is not known",
@@ -21,33 +21,16 @@ LACKING = {
 }
 """Kinds that a loop must have, and what nobody can say without them."""
 
-PAIRS = {"core": "cores", "exchanger": "front exchangers"}
-
 
 def loop_rules(loop: BoxLoop, shelf: Catalogue, boost_known: bool) -> Iterator[Verdict]:
-    """What is missing, and the place of a pair."""
+    """What is missing, and that no layout has a place for what is there."""
     for kind in FLOW:
         if kind in LACKING and not loop.of(kind):
             yield Verdict("part-missing", "not checked", (kind,), text=LACKING[kind])
     if loop.of("core") and not boost_known:
         text = "the boost is not stated, so nobody can say whether the core holds it: write boost: in the kit file"
         yield Verdict("rating-below-pressure", "not checked", ("core",), text=text)
-    pairs = [(words, members) for kind, words in PAIRS.items() if len(members := loop.of(kind)) > 1]
-    if pairs and not layouts_with_room(loop, shelf):
-        yield _no_layout(pairs)
-
-
-def _no_layout(pairs: Sequence[tuple[str, Sequence[tuple[str, Part]]]]) -> Verdict:
-    """That no layout has places for these parts, by the words for their kind: one pair, or both together."""
-    told = []
-    for words, members in pairs:
-        differ = len({part.id for _, part in members}) > 1
-        which = " that differ" if differ else " at once" if len(pairs) == 1 else ""
-        told.append(f"{len(members)} {words}{which}")
-    whole = f"a place for {told[0]}" if len(told) == 1 else f"places for {' and '.join(told)} together"
-    slots = tuple(slot for _, members in pairs for slot, _ in members)
-    text = f"no layout on file has {whole}: how flow and heat divide is not known"
-    return Verdict("no-layout", "not checked", slots, text=text)
+    yield from no_layout(loop, shelf)
 
 
 def suction_rules(loop: BoxLoop, joints: Iterable[Joint]) -> Iterator[Verdict]:
@@ -99,35 +82,3 @@ def hoses_off_suction(loop: BoxLoop, joints: Iterable[Joint]) -> list[Hose]:
 def complete(loop: BoxLoop) -> bool:
     """Whether the box has all that a loop must have."""
     return set(LACKING) <= {part.kind for _, part in loop.slots}
-
-
-def layouts_for(loop: BoxLoop, shelf: Catalogue) -> tuple[str, ...]:
-    """Names of the layouts on file that have a place for every core and exchanger of the box; only told of pairs."""
-    if all(len(loop.of(kind)) < 2 for kind in PAIRS):
-        return ()
-    return tuple(layout.name for layout in layouts_with_room(loop, shelf))
-
-
-def judged_layout(loop: BoxLoop, shelf: Catalogue) -> Layout | None:
-    """The layout that a box is joined, rated and billed for: with a pair the one where it lies side by side."""
-    if bypassed(loop):
-        return next(iter(layouts_with_room(loop, shelf)), None)
-    if all(len(loop.of(kind)) < 2 for kind in PAIRS):
-        return None
-    side_by_side = (one for one in layouts_with_room(loop, shelf) if any(len(step) > 1 for step in one.steps))
-    return next(side_by_side, None)
-
-
-def layouts_with_room(loop: BoxLoop, shelf: Catalogue) -> tuple[Layout, ...]:
-    """The layouts on file that have a place for just the cores and exchangers of the box; their pairs are twins."""
-    if any(len({part.id for _, part in loop.of(kind)}) > 1 for kind in PAIRS):
-        return ()
-    found = []
-    for layout in shelf.layouts:
-        of_kind = {kind: [slot for slot in layout.slots if slot.kind == kind] for kind in PAIRS}
-        if all(
-            sum(slot.least for slot in slots) <= len(loop.of(kind)) <= sum(slot.most for slot in slots)
-            for kind, slots in of_kind.items()
-        ) and (layout.bypass is not None) == bypassed(loop):
-            found.append(layout)
-    return tuple(found)

@@ -13,10 +13,12 @@ from configurator.joining.run_refusal import RunConditions
 from configurator.parts.kinds import Adapter, Clamp, Hose, RigidPart, Valve, Wye
 from configurator.parts.kit import Joint
 from configurator.parts.shelf import Catalogue
-from configurator.questions.box_loop import BoxLoop, bypassed, coolant_end, coolant_sides
+from configurator.questions.box_layouts import bypassed, in_series
+from configurator.questions.box_loop import FLOW, BoxLoop, Slotted, coolant_end
 from configurator.questions.unknown_ends import unknown_ends
 from configurator.search.bypass_joints import VALVE, BypassJoiner
 from configurator.search.runs import Run, run_between
+from configurator.search.skeletons import HOSE_HOTTEST_K
 from configurator.search.step_joints import Place, StepJoiner
 
 LengthM = Callable[[str, str], float]
@@ -45,15 +47,25 @@ def in_no_car(start: str, finish: str) -> None:
     """Of a box that fits into no car nobody says how it is joined there."""
 
 
+def coolant_sides(loop: BoxLoop) -> Iterator[tuple[str, Sequence[Place], Sequence[Place], RunConditions]]:
+    """What is to be joined along the loop, with what it must stand; first the kind of part that it leaves."""
+    for kind, before, after in _steps(loop):
+        wanted = RunConditions(HOSE_HOTTEST_K, loop.coldest_k, loop.design_pa(kind), suction=kind == "reservoir")
+        starts = [(slot, end) for slot, part in before if (end := coolant_end(part, "out")) is not None]
+        finishes = [(slot, end) for slot, part in after if (end := coolant_end(part, "in")) is not None]
+        yield kind, starts, finishes, wanted
+
+
 def coolant_joints(
     loop: BoxLoop, shelf: Catalogue, run_of: RunOf = unplaced, fits_with: PiecesOf = in_no_car
 ) -> Iterator[tuple[str, Joint | Verdict]]:
     """Each run of the loop with the joint that makes it or the rule that stands in the way, by place; where nobody
     knows what an end is, the question that asks it.
 
-    A bypass valve of the box lies before a single exchanger, and a wye of box or shelf behind it. A pair lies side by
-    side where a wye of box or shelf joins it; else each of the pair has runs of its own. A run that turns tighter is
-    taken where the box fits into its car with that alone (`fits_with`).
+    A bypass valve lies before a single exchanger, and a wye of box or shelf behind it: that of the box, or where the
+    brief asks for one a valve of the shelf. A pair lies side by side where a wye of box or shelf joins it; else each of
+    the pair has runs of its own. A run that turns tighter is taken where the box fits into its car with that alone
+    (`fits_with`).
     """
     pieces = _Pieces(loop, shelf)
 
@@ -62,7 +74,7 @@ def coolant_joints(
 
     wyes = (*(part for part in loop.small if isinstance(part, Wye)), *shelf.of(Wye))
     made_wyes = 0
-    passed = _past_exchanger(loop, pieces, wyes, length_m)
+    passed = _past_exchanger(loop, pieces, (_valves(loop, shelf), wyes), length_m)
     for kind, starts, finishes, wanted in coolant_sides(loop):
         if passed and kind in ("core", "exchanger"):
             yield from passed if kind == "core" else ()
@@ -163,10 +175,15 @@ def _first(
     return made
 
 
+def _valves(loop: BoxLoop, shelf: Catalogue) -> Sequence[Valve]:
+    """The bypass valves of a box, else those of the shelf."""
+    return [part for part in loop.small if isinstance(part, Valve)] or shelf.of(Valve)
+
+
 def _past_exchanger(
-    loop: BoxLoop, pieces: _Pieces, wyes: Sequence[Wye], length_m: LengthM
+    loop: BoxLoop, pieces: _Pieces, branches: tuple[Sequence[Valve], Sequence[Wye]], length_m: LengthM
 ) -> list[tuple[str, Joint | Verdict]]:
-    """The runs round an exchanger with a bypass valve of the box, by place; or what of them cannot be made."""
+    """The runs round an exchanger with a bypass valve, by place; or what of them cannot be made."""
     behind = loop.of("reservoir") or loop.of("pump")
     if not bypassed(loop) or not behind:
         return []
@@ -180,10 +197,9 @@ def _past_exchanger(
     if asked is not None:
         return [(VALVE, replace(asked, subjects=(VALVE,)))]
     wanted = next(conditions for kind, _, _, conditions in coolant_sides(loop) if kind == "core")
-    valves = [part for part in loop.small if isinstance(part, Valve)]
     lengths_m = (length_m(core_slot, slot), length_m(slot, last), length_m(core_slot, last))
     for joiner in pieces.joiners():
-        runs = BypassJoiner(joiner, valves, wyes).join(
+        runs = BypassJoiner(joiner, *branches).join(
             (core_slot, leaves), (slot, enters, goes_on), (last, ends_at), lengths_m, wanted, "wye-1"
         )
         if runs is not None:
@@ -215,3 +231,20 @@ def _by_wye(
             pieces.take(runs)
             return runs
     return None
+
+
+def _steps(loop: BoxLoop) -> Iterator[tuple[str, Sequence[Slotted], Sequence[Slotted]]]:
+    """Kinds that follow each other, both there, with the parts of each; only the exchanger may be left out. A pair in
+    series is two steps."""
+    of_kind = [(kind, [one for one in loop.flow if one[1].kind == kind]) for kind in FLOW]
+    steps = [
+        (kind, step)
+        for kind, members in of_kind
+        for step in ([[one] for one in members] if in_series(loop, kind) else [members])
+        if step or kind != "exchanger"
+    ]
+    if sum(len(members) for _, members in steps) < 2:
+        return
+    for (kind, before), (_, after) in zip(steps, [*steps[1:], steps[0]], strict=True):
+        if before and after:
+            yield kind, before, after

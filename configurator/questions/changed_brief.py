@@ -170,6 +170,12 @@ def dropped(asked: Asked, demand: str, zones: Sequence[str] = ()) -> Asked:
     return _unbounded(brief, bay, zones), driving
 
 
+def gives_up_room(brief: Brief) -> bool:
+    """Whether a zone of a brief stands for any room that is large enough, and its size for no height in the car."""
+    zones = () if brief.bay is None else brief.bay.zones.values()
+    return any(min(zone.wide_m, zone.high_m, zone.deep_m) * 1000 >= UNBOUNDED_MM for zone in zones)
+
+
 def _unbounded(brief: Brief, bay: Bay, names: Sequence[str]) -> Brief:
     zones = {name: _grown(zone) if name in names else zone for name, zone in bay.zones.items()}
     return brief.model_copy(update={"bay": bay.model_copy(update={"zones": zones})})

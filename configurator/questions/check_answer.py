@@ -42,7 +42,8 @@ class DesignShares:
 class InCar:
     """The box in the car of a brief, as it was asked: the answer for a shelf of nothing else, and the kit that uses
     most of it. `own`: what of it the customer has. `alone`: what heat, coolant, ice and room have against single parts.
-    `zones`: where parts of the box can only be, by slot, whether they make a kit or not."""
+    `zones`: where parts of the box can only be, by slot, whether they make a kit or not. `head_m`: the liquid above the
+    lowest part, where the kit file states it [m]."""
 
     asked: Brief
     answer: Answer
@@ -50,6 +51,7 @@ class InCar:
     own: tuple[OwnPart, ...]
     alone: tuple[Exclusion, ...]
     zones: tuple[tuple[str, str], ...]
+    head_m: float | None
 
     def run(self, start: str, finish: str) -> Run:
         """The run between the parts of two slots where the kit has them, or else where alone they can be."""

@@ -20,12 +20,14 @@ from configurator.questions.box_car import (
     Car,
     bounds_no_drive,
     charge_of,
+    liquid_of,
     outlets_of,
     pipes_of,
     places_taken,
     staying,
 )
 from configurator.questions.box_clamps import with_clamps_of_box
+from configurator.questions.box_layouts import judged_layout, layouts_for, makes_none_named
 from configurator.questions.box_loop import (
     BoxLoop,
     charge_joints,
@@ -36,8 +38,6 @@ from configurator.questions.box_rules import (
     charge_heat_rules,
     complete,
     hoses_off_suction,
-    judged_layout,
-    layouts_for,
     loop_rules,
     suction_rules,
     volt_rules,
@@ -88,12 +88,14 @@ def _check(
     box: Box, parts: Sequence[Part], fingerprint: str, catalogue: Catalogue, tables: Tables, car: Car | None
 ) -> Checked:
     coldest_k = HOSE_COLDEST_K if car is None else car.brief.coldest_k(HOSE_COLDEST_K)
-    loop = with_cap_to_fit(make_loop(parts, box.cap_pa_gauge, box.head_m, coldest_k), catalogue)
+    liquid = liquid_of(box, parts, car)
+    named = () if car is None else tuple(one for one in catalogue.layouts if one.id in car.brief.layouts)
+    loop = with_cap_to_fit(make_loop(parts, box.cap_pa_gauge, liquid.most_m, coldest_k, named), catalogue)
     boost = box.boost_pa_gauge if car is None else car.brief.engine.boost_pa_gauge
     stays = staying(parts, car)
     told = None
     if car is not None and complete(loop):
-        told = in_car(loop, parts, car, stays, catalogue, tables)
+        told = in_car(loop, parts, car, stays, catalogue, tables, box.head_m)
     run_of, fits_with = (unplaced, in_no_car) if told is None else (told.run, told.pieces)
     runs, runs_placed = list(coolant_joints(loop, catalogue, run_of, fits_with)), placed(loop, run_of)
     hot_k = None if car is None else reaches_cores_k(loop, car, catalogue, tables)
@@ -122,7 +124,8 @@ def _check(
     verdicts += traps
     mendable = not any(rule.state == "broken" for rule in verdicts if rule not in traps)
     if told is not None:
-        against = against_the_car if mendable and all_known else alone_against_the_car
+        together = mendable and all_known and not makes_none_named(loop)
+        against = against_the_car if together else alone_against_the_car
         verdicts += against(told, {part.id: part.name for part in parts} | {STATED_CAP: "the cap as stated"})
     verdicts += places_taken(parts, car, stays)
     made = _made(loop, joints, told, box, car, tables)
@@ -172,7 +175,7 @@ def _check(
             *(() if car is None else said_twice(box, car.brief.engine)),
             *(() if car is None else judged_all_the_same(parts, car, stays)),
             *((HOT_BEHIND,) if side is not None and side.throttle_m and bounds_no_drive(car) else ()),
-            *assumed(box, loop, joints, known, with_car=car is not None, placed=runs_placed, currency=currency),
+            *assumed(box, loop, joints, known, liquid, with_car=car is not None, placed=runs_placed, currency=currency),
         ),
         not_checked=not_checked(unknown, with_car=car is not None, reckoned=car is None or told is not None),
         cautions=_cautions(

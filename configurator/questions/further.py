@@ -10,7 +10,7 @@ from configurator.foundations.verdicts import Verdict
 from configurator.joining.hose_joint import HoseJoiner
 from configurator.parts.layouts import kind_of_slot
 from configurator.parts.shelf import Catalogue
-from configurator.questions.changed_brief import Asked, with_changes
+from configurator.questions.changed_brief import Asked, gives_up_room, with_changes
 from configurator.questions.few_parts import best_of, few, with_parts
 from configurator.questions.searches import Searched, around_cores, hose_joiner, is_large, kept, make_job, search
 from configurator.search.best_so_far import BestSoFar, Order
@@ -75,9 +75,10 @@ class Further:
         return limits_of(self.job)
 
     def job_of(self, asked: Asked, catalogue: Catalogue | None = None) -> Job | None:
-        """The job of a changed brief."""
+        """The job of a changed brief; a room that is given up makes the liquid stand no higher."""
         brief, driving = asked
-        return make_job(brief, driving, self.job.own, catalogue or self.job.catalogue, self.job.tables)
+        job = make_job(brief, driving, self.job.own, catalogue or self.job.catalogue, self.job.tables)
+        return replace(job, liquid=self.job.liquid) if job is not None and gives_up_room(brief) else job
 
     def few(self, found: Sequence[Searched], zones: Sequence[str] = ()) -> Catalogue:
         """The parts of the kits that come nearest, and those of the best kits met on the way."""

@@ -46,11 +46,15 @@ def improve(
     *,
     order: str = "default",
     box: Sequence[Part] | None = None,
+    head_m: float | None = None,
     tell: Callable[[str], None] = lambda words: None,
 ) -> Improvement:
-    """What each single change of `kit` buys; `box`: what the customer has of it already and does not pay again."""
-    asked = make_job(brief, driving, own, catalogue, tables)
-    loose = make_job(*without_limits((brief, driving)), own, catalogue, tables)
+    """What each single change of `kit` buys; `box`: what the customer has of it already and does not pay again.
+
+    `head_m`: the liquid above the lowest part, where it is stated [m].
+    """
+    asked = make_job(brief, driving, own, catalogue, tables, head_m)
+    loose = make_job(*without_limits((brief, driving)), own, catalogue, tables, head_m)
     assert asked is not None and loose is not None, "a kit was found for this brief"
     ground = Ground(loose, kit, own, catalogue, tables)
     changed = _Changed(ground, asked, order, box, {})
@@ -79,6 +83,7 @@ class _Changed:
         job = make_job(*trial.asked, self.ground.owned(trial), self.ground.shelf(trial), self.ground.tables)
         if job is None:
             return
+        job = replace(job, liquid=self.asked.liquid)
         for one in search(job, lambda words: None, self._joiner(job, trial)):
             found = [replace(kit, missed=limits_missed(self.asked, kit)) for kit in _all(one)]
             proven = [kit for kit in found if kit.proven or not self.ground.kit.proven]

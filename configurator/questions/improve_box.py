@@ -33,7 +33,7 @@ def improve_box(
     mine = {held.part.id: held.part for held in told.own} | {part.id: part for part in parts}
     offered = [part for part in catalogue.parts.values() if part.id not in mine and _wanted(part, car, catalogue)]
     shelf = make_catalogue([*offered, *mine.values()], catalogue.layouts)
-    return improve(brief, car.driving, told.own, shelf, tables, told.kit, box=parts, tell=tell)
+    return improve(brief, car.driving, told.own, shelf, tables, told.kit, box=parts, head_m=told.head_m, tell=tell)
 
 
 def _wanted(part: Part, car: Car, catalogue: Catalogue) -> bool:

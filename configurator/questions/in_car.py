@@ -20,6 +20,7 @@ from configurator.parts.kinds import (
     Pump,
     Relay,
     Reservoir,
+    Valve,
     Wire,
     Wye,
 )
@@ -28,8 +29,8 @@ from configurator.parts.shelf import Catalogue, make_catalogue
 from configurator.questions.answer import OfferedKit
 from configurator.questions.box_cap import cap_to_buy
 from configurator.questions.box_car import Car
-from configurator.questions.box_loop import BoxLoop, bypassed
-from configurator.questions.box_rules import judged_layout, layouts_with_room
+from configurator.questions.box_layouts import bypassed, judged_layout, layouts_with_room, makes_none_named
+from configurator.questions.box_loop import BoxLoop
 from configurator.questions.check_answer import NOT_IN_THIS_CAR, InCar
 from configurator.questions.searches import make_job
 from configurator.questions.suggest import suggest
@@ -58,16 +59,21 @@ def in_car(
     stays: Collection[str],
     catalogue: Catalogue,
     tables: Tables,
+    head_m: float | None = None,
 ) -> InCar:
     """Ask for kits of the box's parts alone, joined and capped by what the shelf has; the kit is that with most of it.
 
     What the brief does not want or has out of stock is in the box all the same, whatever else it wants, and is paid
-    for: a limit on the price does not count. `stays`: ids of parts that are in the car and stay there.
+    for: a limit on the price does not count. `stays`: ids of parts that are in the car and stay there. `head_m`: the
+    liquid above the lowest part, where the kit file states it [m].
     """
     brief, driving = car.brief, car.driving
     stated = _stated_cap(loop)
     mine = {part.id: part for part in (*parts, *stated)}
     small = [part for kind in SMALL for part in catalogue.of(kind)]
+    shut_out = bypassed(loop)
+    if shut_out and not any(isinstance(part, Valve) for part in loop.small):
+        small += catalogue.of(Valve)
     bought = [] if (cap := cap_to_buy(loop)) is None else [cap]
     shelf = make_catalogue([*small, *bought, *mine.values()], catalogue.layouts)
     paid = brief.limits.model_copy(update={"price": None})
@@ -76,17 +82,18 @@ def in_car(
     # One piece of an own part is all that a kit may use: of twins there are two.
     had = tuple(OwnPart(part, fitted=part.id in stays) for part in mine.values() if part.id not in twins)
     told = []
-    job = make_job(asked, driving, had, shelf, tables)
+    job = make_job(asked, driving, had, shelf, tables, head_m)
     goes_in = [part for part in mine.values() if part.id not in stays]
-    shut_out = bypassed(loop)
     alone = () if job is None else tuple(out for part in goes_in for out in _alone(job, part, shut_out=shut_out))
     zones = tuple(_only_zones(loop, brief, job, stays))
     for layouts in _in_turn(loop, catalogue):
         of_these = asked.model_copy(update={"layouts": layouts})
-        answer = suggest(of_these, driving, had, car.fingerprint, shelf, tables, top=CHOICES, look_further=False)
-        found = answer.kits or answer.closest
+        answer = suggest(
+            of_these, driving, had, car.fingerprint, shelf, tables, top=CHOICES, look_further=False, head_m=head_m
+        )
+        found = () if makes_none_named(loop) else answer.kits or answer.closest
         most = max(found, key=lambda kit: (_used(kit, mine), -kit.rank), default=None)
-        told.append(InCar(of_these, answer, most, had, alone, zones))
+        told.append(InCar(of_these, answer, most, had, alone, zones, head_m))
         if told[-1].kit is not None:
             return told[-1]
     return told[0]
@@ -103,7 +110,7 @@ def _in_turn(loop: BoxLoop, catalogue: Catalogue) -> list[tuple[str, ...]]:
     """Ids of the layouts to ask for: that which the box is judged for; only where it makes no kit, any other."""
     judged, ids = judged_layout(loop, catalogue), tuple(layout.id for layout in layouts_with_room(loop, catalogue))
     if judged is None:
-        return [ids]
+        return [ids or tuple(layout.id for layout in loop.named)]
     return [(judged.id,), others] if (others := tuple(one for one in ids if one != judged.id)) else [(judged.id,)]
 
 
@@ -124,8 +131,11 @@ def against_the_car(told: InCar, names: Mapping[str, str]) -> list[Verdict]:
 
 
 def alone_against_the_car(told: InCar, names: Mapping[str, str]) -> list[Verdict]:
-    """What single parts break in the car, of a box that does not go together as it is."""
-    if told.answer.blocked is not None:
+    """What single parts break in the car, of a box that does not go together as it is, or makes no layout of its brief.
+
+    That no layout is to be had is told of the box.
+    """
+    if told.answer.blocked is not None and told.answer.blocked.rule != "layout":
         return [told.answer.blocked]
     return _not_in_this_car(told, told.alone, names)
 

@@ -179,7 +179,9 @@ def _failures(
     sits = core_sits(job.brief.engine, blower=not at.boost_held_at_throttle)
     return WhenItFails(
         pump_stopped(thermal.standing, at, _opens_pa(parts)),
-        cracked_core(boost, coolant.design_pa_gauge, _opens_pa(parts), dict(fit.spans), at.ambient_pa, sits),
+        cracked_core(
+            boost, coolant.design_pa_gauge, _opens_pa(parts), dict(fit.spans), job.liquid.most_m, at.ambient_pa, sits
+        ),
     )
 
 
@@ -250,9 +252,10 @@ def _coolant_pressure(job: Job, kit: Candidate, parts: dict[str, Part]) -> Press
     pump, opens = parts["pump"], _opens_pa(parts)
     assert isinstance(pump, Pump)
     flow_order = [slot for slot, part in parts.items() if isinstance(part, RigidPart) and part.passages()]
-    design = coolant_design_by_place(flow_order, opens, pump.dead_head_pa, {})
+    height_m = job.liquid.most_m
+    design = coolant_design_by_place(flow_order, opens, pump.dead_head_pa, height_m)
     members = [*_joint_members(kit, "coolant"), *_part_members(parts, "coolant")]
-    after_pump = coolant_design_pa_gauge(opens, pump.dead_head_pa, after_pump=True)
+    after_pump = coolant_design_pa_gauge(opens, pump.dead_head_pa, height_m, after_pump=True)
     for member in members:
         design.setdefault(member.place, after_pump)  # runs to and from a wye: only the suction run is before the pump
     return Pressure(max(design.values()), lowest_member(members, design))

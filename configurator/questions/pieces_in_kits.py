@@ -199,7 +199,8 @@ class PiecesInKits:
         pump, cap = parts["pump"], parts.get("cap")
         assert isinstance(pump, Pump)
         opens_pa = float(cap.opens_pa_gauge) if isinstance(cap, Cap) else 0.0
-        design_pa = coolant_design_pa_gauge(opens_pa, pump.dead_head_pa, after_pump=not suction)
+        height_m = self._job.liquid.most_m
+        design_pa = coolant_design_pa_gauge(opens_pa, pump.dead_head_pa, height_m, after_pump=not suction)
         coldest_k = self._job.brief.coldest_k(HOSE_COLDEST_K)
         return RunConditions(HOSE_HOTTEST_K, coldest_k, design_pa, suction)
 

@@ -26,6 +26,7 @@ from configurator.search.fill import Candidate, Filled, fill
 from configurator.search.hosts import hosted
 from configurator.search.job import Exclusion, Job
 from configurator.search.left_out import left_out, missed, nearest_kits
+from configurator.search.liquid_height import liquid_over
 from configurator.search.patience import UNHURRIED, Patience
 from configurator.search.sieve import Admissible, offered, sieve
 from configurator.search.skeletons import SkeletonMaker
@@ -69,16 +70,25 @@ class LeftOfKind:
 
 
 def make_job(
-    brief: Brief, driving: Driving, own: tuple[OwnPart, ...], catalogue: Catalogue, tables: Tables
+    brief: Brief,
+    driving: Driving,
+    own: tuple[OwnPart, ...],
+    catalogue: Catalogue,
+    tables: Tables,
+    head_m: float | None = None,
 ) -> Job | None:
-    """Brief, shelf and conditions side by side; None where no welcome coolant survives the coldest night."""
+    """Brief, shelf and conditions side by side; None where no welcome coolant survives the coldest night.
+
+    `head_m`: the liquid above the lowest part, where it is stated [m]; else it follows from the brief.
+    """
     coolant = choose_coolant(brief)
     if coolant is None:
         return None
     conditions = make_conditions(brief, driving, tables, coolant)
     worse = make_conditions(brief, driving, tables, coolant, common_error=True)
     layout = min(catalogue.layouts, key=_plainest)
-    return Job(brief, driving, own, catalogue, tables, layout, conditions, worse)
+    liquid = liquid_over(brief, own, head_m)
+    return Job(brief, driving, own, catalogue, tables, layout, conditions, worse, liquid)
 
 
 def _plainest(layout: Layout) -> tuple[int, bool, int, str]:

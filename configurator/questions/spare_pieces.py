@@ -15,7 +15,8 @@ from configurator.joining.run_refusal import RunConditions
 from configurator.parts.kinds import Adapter, Clamp, Hose, Part, Wye
 from configurator.parts.kit import Joint
 from configurator.parts.shelf import Catalogue
-from configurator.questions.box_loop import BoxLoop, ChargeSide, charge_sides, coolant_sides
+from configurator.questions.box_loop import BoxLoop, ChargeSide, charge_sides
+from configurator.questions.box_runs import coolant_sides
 
 
 def pieces_used(joints: Iterable[Joint]) -> Counter[str]:

@@ -74,6 +74,7 @@ def suggest(
     time_limit_s: float | None = None,
     prove: bool = False,
     front_alone: bool = False,
+    head_m: float | None = None,
     tell: Callable[[str], None] = lambda words: None,
 ) -> Answer:
     """Suggest complete kits for a brief, best first, with reasons for every part that is left out.
@@ -85,11 +86,12 @@ def suggest(
     `front_alone`: list the kits that no other beats on margin, room, price and mass, for which every kit is looked at;
     `time_limit_s`: after about so long the best so far is told, with what bounds the rest; without it a large shelf
     is searched for `LARGE_S`, or with `prove` to the end;
+    `head_m`: the liquid above the lowest part, where it is stated [m];
     `tell` hears how far the work has come.
     """
     patience = Patience.of(time_limit_s)
     bare = _bare(brief, driving, fingerprint, catalogue)
-    job = make_job(brief, driving, own, catalogue, tables)
+    job = make_job(brief, driving, own, catalogue, tables, head_m)
     if job is None:
         frost = ways_out_of_frost(brief, driving, own, catalogue, tables, tell, patience) if look_further else None
         return _blocked(bare, frozen(brief), ways=frost)

@@ -9,7 +9,7 @@ from typing import Final, Literal
 from configurator.brief.request import Engine
 from configurator.foundations.boiling import boiling_point_k, vapour_pressure_pa
 from configurator.foundations.coolants import properties
-from configurator.joining.ratings import ASSUMED_HEIGHT_M, CAP_TOLERANCE, HEAD_PA_PER_M
+from configurator.joining.ratings import CAP_TOLERANCE, HEAD_PA_PER_M
 from configurator.parts.kinds import Pump
 from configurator.physics.suction import suction_margin_pa
 from configurator.prediction.conditions import Conditions
@@ -85,7 +85,7 @@ class Crack:
 class CrackedCore:
     """A cracked core at full boost, at idle and with the engine off; whether the height of its liquid is known.
 
-    `sits`: where the core is taken to be.
+    `sits`: where the core is taken to be. `most_over_m`: the most liquid that stands over its floor.
     """
 
     boost: Crack
@@ -93,6 +93,7 @@ class CrackedCore:
     standstill: Crack
     height_known: bool
     sits: Sits
+    most_over_m: float
 
 
 @dataclass(frozen=True)
@@ -158,6 +159,7 @@ def cracked_core(
     coolant_design_pa: float,
     opens_pa_gauge: float,
     spans: Mapping[str, Span],
+    liquid_m: float,
     ambient_pa: float,
     sits: Sits,
 ) -> CrackedCore:
@@ -167,9 +169,9 @@ def cracked_core(
     pump. At idle and standing the charge is at the pressure of the outside air; behind the throttle it falls at idle to
     what a manifold has. With the pump running the coolant is at no less; standing it has what the cap may hold and the
     height of liquid over the crack, from the reservoir's floor over the core's top to the reservoir's top over the
-    core's floor; where a height is not known, up to half a metre.
+    core's floor; where a height is not known, up to `liquid_m`, the most that stands over any part of the loop.
     """
-    low_m, high_m = 0.0, ASSUMED_HEIGHT_M
+    low_m, high_m = 0.0, liquid_m
     cores = [span for slot, span in spans.items() if slot.startswith("core")]
     known = bool(cores) and "reservoir" in spans
     if known:
@@ -178,4 +180,4 @@ def cracked_core(
     running, outside = (0.0, coolant_design_pa), (0.0, 0.0)
     standing = (HEAD_PA_PER_M * low_m, CAP_TOLERANCE * opens_pa_gauge + HEAD_PA_PER_M * high_m)
     idle = outside if sits.startswith("before") else (min(IDLE_PA - ambient_pa, 0.0), 0.0)
-    return CrackedCore(Crack(boost, running), Crack(idle, running), Crack(outside, standing), known, sits)
+    return CrackedCore(Crack(boost, running), Crack(idle, running), Crack(outside, standing), known, sits, high_m)

@@ -14,6 +14,7 @@ from configurator.parts.layouts import Layout
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.prediction.conditions import Conditions
+from configurator.search.liquid_height import LiquidHeight
 
 P = TypeVar("P", bound=Part)
 
@@ -30,6 +31,7 @@ class Job:
     layout: Layout
     conditions: Conditions
     with_common_error: Conditions
+    liquid: LiquidHeight
 
     def fitted(self, kind: str) -> OwnPart | None:
         """The customer's part of this kind that must stay where it is, if there is one."""

@@ -20,13 +20,14 @@ class Pressures:
     def __init__(self, job: Job, admissible: Admissible, caps: Mapping[str, Cap]) -> None:
         """`caps`: one for each class of caps, by its name."""
         self._caps = caps
+        self._height_m = job.liquid.most_m
         self._pieces = sorted(set(_of_pieces(job)))
         self._all = sorted({*self._pieces, *_of_parts(admissible)})
 
     def design(self, pump: Pump, cap: str, *, after_pump: bool) -> float:
         """What a place must stand with a pump and a cap [Pa gauge]."""
         opens = 0.0 if cap == NO_CAP else float(self._caps[cap].opens_pa_gauge)
-        return coolant_design_pa_gauge(opens, pump.dead_head_pa, after_pump=after_pump)
+        return coolant_design_pa_gauge(opens, pump.dead_head_pa, self._height_m, after_pump=after_pump)
 
     def step(self, design_pa: float) -> float:
         """The lowest rating on the shelf that holds a design pressure: two designs with the same step join alike.

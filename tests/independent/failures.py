@@ -2,9 +2,9 @@
 
 Suction margin: air + height - loss - vapour, with 1000 kg/m3 to within 8 %; 20 kPa where the pump states nothing:
 common practice, no source. Boiling: one body of metal and coolant, t = C/G ln((T - T0)/(T - Tb)). Leaks: the side that
-is higher in any case goes into the other; 1.1 of the cap, 0.1 bar per metre, half a metre where no height is known:
-common practice, no source. Behind a blower whose brief tells no pipe to a throttle a core has 0.3 bar absolute at idle:
-common practice, no source.
+is higher in any case goes into the other; 1.1 of the cap, 0.1 bar per metre, the most liquid over the loop where no
+height is known: common practice, no source. Behind a blower whose brief tells no pipe to a throttle a core has 0.3 bar
+absolute at idle: common practice, no source.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ import math
 from collections.abc import Iterator
 
 from tests.independent.boiling import ALLOWED_K, air_pa, boils_c, vapour_pa
-from tests.independent.plain import part_in, si
+from tests.independent.plain import liquid_metres, part_in, si
 from tests.journeys.kitwright import Tree, shipped
 
 HEAT_OF_METAL = 900.0
@@ -92,7 +92,7 @@ def _in_manifold(brief: Tree) -> bool:
 def _cracked(brief: Tree, kit: Tree) -> Iterator[str]:
     told, heights = kit["failures"]["cracked_core"], kit["fit"]["heights_mm"]
     boost, most = si(brief["engine"]["boost"]), kit["pressure"]["coolant"]["design_most_pa_gauge"]
-    low_m, high_m = 0.0, 0.5
+    low_m, high_m = 0.0, liquid_metres(brief)
     known = {"core", "reservoir"} <= set(heights)
     if known:
         (core_low, core_top), (tank_low, tank_top) = heights["core"], heights["reservoir"]

@@ -2,7 +2,7 @@
 
 Rules are typed again here. Ends: SAE J1926-1 and J514, ASME B1.20.1, ISO 228-1, ISO 6149-1 (published; a thread mates
 its own size of the other sex). Hose on spigot by outside over inside 0.98 to 1.06, held by bead or barb; overshoot of a
-quarter and at least 0.3 bar; cap tolerance 1.1; 0.1 bar per metre over an assumed 0.5 m: common practice, no source.
+quarter and at least 0.3 bar; cap tolerance 1.1; 0.1 bar per metre over 0.5 m at least: common practice, no source.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from itertools import combinations
 from tests.independent.boiling import air_faults, boiling_faults
 from tests.independent.charge_checker import charge_faults, is_before, is_wye
 from tests.independent.failures import failure_faults
-from tests.independent.plain import part_in, part_of, si, stub_metres
+from tests.independent.plain import liquid_metres, part_in, part_of, si, stub_metres
 from tests.independent.room_checker import room_faults
 from tests.journeys.kitwright import Tree, shelf_part
 
@@ -145,7 +145,7 @@ def designs(brief: Tree, kit: Tree) -> dict[str, float]:
     """What each place of a kit may see [Pa gauge]."""
     boost = si(brief["engine"]["boost"])
     cap = si(part_in(brief, kit, "cap")["opens"]) if "cap" in kit["parts"] else 0.0
-    still = 1.1 * cap + 0.1e5 * 0.5
+    still = 1.1 * cap + 0.1e5 * liquid_metres(brief)
     pumped = still + max(si(point["head"]) for point in part_in(brief, kit, "pump")["curve"])
     slots = {"reservoir": still, "pump": pumped, "core": pumped, "exchanger": pumped}
     return {"charge": max(1.25 * boost, boost + 0.3e5), "cap": 1.1 * cap, "suction": still, "run": pumped, **slots}
@@ -215,6 +215,8 @@ def _ratings_at(brief: Tree, kit: Tree, before_couplers_k: float) -> Iterator[st
             yield f"rating: {cold} Pa cold is not {told['rating_pa_gauge']} Pa at {hot} degC"
     if abs(kit["pressure"]["charge"]["design_pa_gauge"] - seen["charge"]) > 1:
         yield "rating: the charge side's design pressure is another one"
+    if abs(kit["pressure"]["coolant"]["design_most_pa_gauge"] - seen["run"]) > 1:
+        yield "rating: the coolant side's design pressure is another one"
 
 
 def _temperatures(brief: Tree, kit: Tree) -> Iterator[str]:

@@ -60,6 +60,26 @@ def part_in(brief: Tree, kit: Tree, slot: str) -> Tree:
     return part_of(brief, kit["parts"][slot][0])
 
 
+def liquid_metres(brief: Tree) -> float:
+    """The most liquid over any part of a loop, never under 0.5 m: common practice, no source.
+
+    From the top of a zone that takes the reservoir down to the floor of any that takes another part of the loop, where
+    both heights are told, and within one zone. Of briefs without zones used as one, where no part but a core stays that
+    a zone would take.
+    """
+    bay = brief["bay"]
+    most = 0.5
+    for tank in () if bay == "unmeasured" else bay["zones"].values():
+        if "reservoir" not in tank["takes"]:
+            continue
+        if {"pump", "core", "exchanger"} & set(tank["takes"]):
+            most = max(most, si(tank["high"]))
+        for zone in bay["zones"].values():
+            if "up" in tank.get("at", {}) and "up" in zone.get("at", {}) and set(zone["takes"]) - {"reservoir", "fan"}:
+                most = max(most, si(tank["at"]["up"]) + si(tank["high"]) - si(zone["at"]["up"]))
+    return most
+
+
 def stub_metres(joint: Tree) -> list[tuple[str, float]]:
     """Short pieces of hose that join spigots within a run: hose id and metres."""
     return [(need["part"], need["quantity"]) for need in joint["needs"] if need["item"] == "hose stub"]

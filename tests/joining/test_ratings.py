@@ -123,9 +123,7 @@ def test_coolant_design_pressure_of_the_worked_case(cap_bar: float, after_bar: f
 @pytest.mark.parametrize(("cap_bar", "margin"), [(1.1, 2.06 / 1.95), (0.5, 2.06 / 1.29)])
 def test_lowest_member_of_the_worked_case(cap_bar: float, margin: float) -> None:
     """Hose 3.0 bar, coupling 2.06 bar, plastic tank 1.5 bar before the pump: the coupling limits."""
-    design = coolant_design_by_place(
-        ["reservoir", "pump", "core"], cap_bar * 1e5, 0.7e5, {"reservoir": 0.4, "pump": 0.4, "core": 0.4}
-    )
+    design = coolant_design_by_place(["reservoir", "pump", "core"], cap_bar * 1e5, 0.7e5, 0.4)
     members = [
         member("hose", "pump to core", 3.0),
         member("coupling", "pump to core", 2.06),
@@ -139,11 +137,12 @@ def test_lowest_member_of_the_worked_case(cap_bar: float, margin: float) -> None
 
 
 def test_dead_head_is_seen_from_the_pump_to_the_run_back_and_not_before_it() -> None:
-    design = coolant_design_by_place(["reservoir", "pump", "core", "exchanger"], 0.0, 1e5, {"pump": 0.9})
+    design = coolant_design_by_place(["reservoir", "pump", "core", "exchanger"], 0.0, 1e5, 0.9)
     pumped = {place for place, pressure in design.items() if pressure >= 1e5}
     assert pumped == {"pump", "pump to core", "core", "core to exchanger", "exchanger", "exchanger to reservoir"}
     assert design["reservoir to pump"] == pytest.approx(0.09e5)
-    assert design["reservoir"] == pytest.approx(0.05e5)
+    assert design["reservoir"] == pytest.approx(0.09e5)
+    assert design["core"] == design["exchanger to reservoir"] == pytest.approx(1.09e5)
     assert design["cap"] == 0.0
 
 

@@ -335,3 +335,48 @@ def test_a_kit_in_a_box_is_joined_by_the_pieces_with_which_it_fits(name: str, ra
         return {(one["from"], one["hose"], " ".join(one["through"])) for one in coolant}
 
     assert (ran.code, pieces(ran.answer["joints"])) == (0, pieces(kit["joints"]))
+
+
+HIGH_TANK = ["reservoir-8-cube", "pump-35-common", "core-260-short", "exchanger-380-slim", "cap-45-0.9"]
+"""1.1 x 0.9 bar of cap, 0.55 of the pump at no flow and 0.05 of half a metre are 1.59 bar; the exchanger holds 1.6."""
+
+
+def tank_at(up_mm: int) -> Tree:
+    """The hatch with its tank's zone so high: 0.38 m more and 0.3 less is the nose's floor."""
+    brief = example("hatch")
+    brief["bay"]["zones"]["side"]["at"] = {"up": f"{up_mm} mm"}
+    return brief
+
+
+def test_the_heights_of_the_car_are_in_what_the_coolant_side_of_a_box_may_see() -> None:
+    """By hand: 0.99 + 0.55 bar and 1.58 m of liquid are 1.698 bar. At 400 mm 0.48 m, for which 0.5 is taken."""
+    box = {"kit": "high tank", "parts": HIGH_TANK}
+    low, high = (check(box, "--json", brief=tank_at(up)).answer for up in (400, 1500))
+    assert (low["outcome"], high["outcome"]) == ("fits_together", "does_not")
+    assert low["pressure"]["coolant"]["design_pa_gauge"] == 159000
+    assert high["pressure"]["coolant"]["design_pa_gauge"] == 169800
+    assert {rule["rule"] for rule in high["broken"]} == {"rating-below-pressure"}
+    assert "head" not in {row["about"] for row in (*low["assumed"], *high["assumed"])}
+
+
+def test_a_stated_head_counts_before_the_heights_of_the_car() -> None:
+    box = {"kit": "high tank", "parts": HIGH_TANK, "head": "0.4 m"}
+    ran = check(box, "--json", brief=tank_at(1500))
+    assert (ran.code, ran.answer["pressure"]["coolant"]["design_pa_gauge"]) == (0, 158000)
+    assert set(ran.answer["in_car"]["parts"]) >= set(HIGH_TANK)
+    higher = check({**box, "head": "1.5 m"}, "--json", brief=tank_at(400))
+    assert (higher.code, higher.answer["in_car"]["parts"] is None) == (1, True)
+
+
+def test_kits_are_suggested_for_the_liquid_of_a_tank_high_above_them() -> None:
+    """The same parts: a kit with the tank at 400 mm, none under that cap with it at 1500 mm."""
+    for up, found in ((400, True), (1500, False)):
+        brief = tank_at(up)
+        brief["wanted"] = HIGH_TANK[:-1]
+        ran = suggest(brief, "--json", "--all-variants")
+        kits = [kit for kit in ran.kits if {part for held in kit["parts"].values() for part in held} == {*HIGH_TANK}]
+        assert bool(kits) is found
+        if kits:
+            assert kits[0]["pressure"]["coolant"]["design_pa_gauge"] == 159000
+        assert "head" not in {row["about"] for row in ran.answer["assumed"]}
+    assert "head" in {row["about"] for row in suggest(example("hatch"), "--json").answer["assumed"]}

@@ -7,7 +7,7 @@ straight pipe on a charge end that nothing is bought for, and a pump's inlet 100
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
 from itertools import permutations, product
 from typing import Literal
@@ -51,6 +51,25 @@ def end_of(passage: Passage, role: str) -> End:
     exact = [end for end in passage.ends if end.role == role]
     either = [end for end in passage.ends if end.role == "either"]
     return exact[0] if exact else either[1 if role == "out" else 0]
+
+
+def column_metres(bay: Bay | None, fitted: Container[str]) -> float:
+    """The highest column of liquid: from the roof of a tank's zone down to a floor of what it feeds; half a metre else.
+
+    Counted in tenths of a millimetre. Within a zone its height is the column whatever is known of the car. Never under
+    half a metre: common practice, no source. What stays in the car (`fitted`) is in no zone.
+    """
+    columns = [5000]
+    zones = {} if bay is None else bay.zones
+    for (roofed, roof), (floored, floor) in product(zones.items(), repeat=2):
+        holds_tank = "reservoir" in roof.takes and "reservoir" not in fitted
+        if not holds_tank or not any(k in floor.takes and k not in fitted for k in ("pump", "core", "exchanger")):
+            continue
+        ups = (roof.at.up_m, floor.at.up_m)
+        if roofed == floored or None not in ups:
+            apart = 0.0 if roofed == floored else float(ups[0]) - float(ups[1])
+            columns.append(round(1e4 * (apart + float(roof.high_m))))
+    return max(columns) / 1e4
 
 
 def hose_metres(bay: Bay | None, one: str, other: str) -> float:

@@ -35,7 +35,7 @@ from tests.oracles.plain_heat import Loop, Thermal, charge, predict
 from tests.oracles.plain_joints import Run, Small, mouth
 from tests.oracles.plain_kit import PlainKit, breaks, place_in_order
 from tests.oracles.plain_surfaces import core_matrix, exchanger_matrix
-from tests.oracles.plain_zones import Ask, Placed, end_of, hose_metres, place
+from tests.oracles.plain_zones import Ask, Placed, column_metres, end_of, hose_metres, place
 from tests.oracles.shelves import Shelf
 
 KINDS = {"reservoir": Reservoir, "pump": Pump, "core": Core, "exchanger": Exchanger, "cap": Cap}
@@ -85,6 +85,7 @@ class _Judge:
         self.fitted = {own.part.kind: own.part for own in shelf.own if own.fitted}
         small = {kind: tuple(self._wanted(kind)) for kind in (Hose, Adapter, Clamp, Wye)}
         self.small = Small(small[Hose], small[Adapter], small[Clamp], small[Wye])
+        self.column = column_metres(shelf.brief.bay, self.fitted)
         self.thermals: dict[object, Thermal] = {}
         self.runs: dict[object, tuple[Run, Run] | None] = {}
         self.fits: dict[object, Placed] = {}
@@ -155,10 +156,10 @@ class _Judge:
         return max(1.25 * self.asked.boost, self.asked.boost + 0.3e5)
 
     def _design(self, parts: dict[str, Part], slot: str) -> float:
-        """1.1 times the cap, the dead head behind the pump, half a metre of liquid."""
+        """1.1 times the cap, the dead head behind the pump, the highest column of liquid."""
         cap = 0.0 if "cap" not in parts else float(parts["cap"].opens_pa_gauge)
         pumped = 0.0 if slot in ("reservoir", "cap") else float(parts["pump"].curve[0].head_pa)
-        return 1.1 * cap + pumped + (0.0 if slot == "cap" else 0.05e5)
+        return 1.1 * cap + pumped + (0.0 if slot == "cap" else 1e4 * self.column)
 
     def _holds(self, parts: dict[str, Part]) -> bool:
         """Every rating of the loop, and the cap on its neck."""

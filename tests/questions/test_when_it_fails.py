@@ -39,16 +39,23 @@ def test_the_side_that_is_always_higher_pushes_into_the_other(
 
 def test_a_sealed_hot_loop_leaks_into_the_engine_at_idle_and_standing() -> None:
     """1.1 × 0.9 bar of the cap and half a metre of liquid: 1.04 bar. Common practice, no source: the 1.1."""
-    found = cracked_core((1.4 * BAR, 1.75 * BAR), 1.2 * BAR, 0.9 * BAR, {}, BAR, BEFORE)
+    found = cracked_core((1.4 * BAR, 1.75 * BAR), 1.2 * BAR, 0.9 * BAR, {}, 0.5, BAR, BEFORE)
     assert (found.boost.goes, found.idle.goes) == ("charge into coolant", "coolant into engine")
     assert found.standstill.goes == "coolant into engine" and not found.height_known
     assert found.standstill.coolant_pa_gauge == pytest.approx((0.0, 1.04 * BAR))
     assert found.standstill.charge_pa_gauge == found.idle.charge_pa_gauge == (0.0, 0.0)
 
 
+def test_the_liquid_over_a_core_of_unknown_height_is_the_most_over_any_part_of_the_loop() -> None:
+    """A roof 1.58 m over the lowest floor, and no height of the core's zone: 0.158 bar of liquid, no cap."""
+    found = cracked_core((1.4 * BAR, 1.75 * BAR), 1.2 * BAR, 0.0, {}, 1.58, BAR, BEFORE)
+    assert found.standstill.coolant_pa_gauge == pytest.approx((0.0, 0.158 * BAR))
+    assert found.most_over_m == 1.58 and not found.height_known
+
+
 def test_behind_the_throttle_a_core_has_the_vacuum_of_the_manifold_at_idle() -> None:
     """0.3 bar absolute, common practice, no source; standing and before the throttle that of the outside air."""
-    at = ((0.6 * BAR, 0.9 * BAR), 1.0 * BAR, 0.5 * BAR, {}, 1.0 * BAR)
+    at = ((0.6 * BAR, 0.9 * BAR), 1.0 * BAR, 0.5 * BAR, {}, 0.5, 1.0 * BAR)
     behind, before = (cracked_core(*at, sits) for sits in ("behind the throttle, assumed", BEFORE))
     assert behind.idle.charge_pa_gauge == pytest.approx((-0.7 * BAR, 0.0))
     assert before.idle.charge_pa_gauge == behind.standstill.charge_pa_gauge == (0.0, 0.0)
@@ -67,17 +74,18 @@ def test_the_pipe_to_a_throttle_says_that_it_lies_behind_the_core() -> None:
 
 def test_a_vented_tank_below_the_core_draws_air_and_lets_no_coolant_in_while_it_stands() -> None:
     spans = {"core": Span(600, 700), "reservoir": Span(300, 500)}
-    found = cracked_core((1.0 * BAR, 1.3 * BAR), 0.6 * BAR, 0.0, spans, BAR, BEFORE)
+    found = cracked_core((1.0 * BAR, 1.3 * BAR), 0.6 * BAR, 0.0, spans, 0.5, BAR, BEFORE)
     assert found.standstill.goes == "charge into coolant" and found.height_known
     assert found.standstill.coolant_pa_gauge == pytest.approx((-0.04 * BAR, -0.01 * BAR))
     raised = {**spans, "reservoir": Span(800, 1000)}
-    higher = cracked_core((1.0 * BAR, 1.3 * BAR), 0.6 * BAR, 0.0, raised, BAR, BEFORE)
+    higher = cracked_core((1.0 * BAR, 1.3 * BAR), 0.6 * BAR, 0.0, raised, 0.5, BAR, BEFORE)
     assert higher.standstill.goes == "coolant into engine"
 
 
 def test_of_two_cores_both_count() -> None:
     spans = {"core-1": Span(600, 700), "core-2": Span(200, 300), "reservoir": Span(400, 500)}
-    low, high = cracked_core((1.0 * BAR, 1.3 * BAR), 0.6 * BAR, 0.0, spans, BAR, BEFORE).standstill.coolant_pa_gauge
+    found = cracked_core((1.0 * BAR, 1.3 * BAR), 0.6 * BAR, 0.0, spans, 0.5, BAR, BEFORE)
+    low, high = found.standstill.coolant_pa_gauge
     assert (low, high) == pytest.approx((-0.03 * BAR, 0.03 * BAR))
 
 
