@@ -96,7 +96,7 @@ def _way_text(way: Way, answer: Answer) -> str:
 
 def _conflict_text(answer: Answer, ways: WaysOut) -> str:
     lacking = [of.kind for of in answer.left if of.lacking and of.needed]
-    if lacking:
+    if lacking and not ways.ways:
         return lacking_text(lacking)
     each = (tuple((one.code, one.zones) for one in demands) for demands in (ways.conflict or (), ways.also_alone))
     told = conflict_text(*each) if ways.conflict or not ways.not_tried else NOT_KNOWN
