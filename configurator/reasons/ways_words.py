@@ -48,10 +48,14 @@ def demand_text(code: str, zones: tuple[str, ...]) -> str:
     return f"{_DEMANDS[code]} ({', '.join(zones)})" if zones else _DEMANDS[code]
 
 
-def lacking_text(kinds: Sequence[str]) -> str:
-    """What to do about kinds of part of which a shelf has none; hose and clamps are bought, whoever has some."""
+def lacking_text(kinds: Sequence[str], *, mended: bool = False) -> str:
+    """What to do about kinds of part of which a shelf has none; hose and clamps are bought, whoever has some.
+
+    `mended`: whether a way out does without.
+    """
     own = "" if set(kinds) & {*NEEDED_TO_JOIN} else ", or name the customer's under `own`"
-    return f"No change of the brief mends that: put {' and '.join(map(with_article, kinds))} on the shelf{own}."
+    mend = f"put {' and '.join(map(with_article, kinds))} on the shelf{own}"
+    return f"P{mend[1:]}; or do without, as below." if mended else f"No change of the brief mends that: {mend}."
 
 
 def no_one_side_text(zones: Sequence[str], most_mm: int) -> str:

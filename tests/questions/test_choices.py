@@ -188,6 +188,7 @@ def test_a_loop_without_a_front_exchanger_is_a_way_out_where_it_alone_makes_a_ki
     assert no_front(**changes).kits
     conflict = conflict_json(answer)
     assert conflict is not None and "No change of the brief" not in conflict["text"]
+    assert ("Put an exchanger on the shelf" in conflict["text"]) is ("gone" in changes)
 
 
 def test_each_demand_of_a_conflict_with_a_front_exchanger_is_needed_for_it() -> None:
