@@ -97,7 +97,7 @@ def _way_text(way: Way, answer: Answer) -> str:
 def _conflict_text(answer: Answer, ways: WaysOut) -> str:
     lacking = [of.kind for of in answer.left if of.lacking and of.needed]
     if lacking:
-        return lacking_text(lacking)
+        return lacking_text(lacking, mended=bool(ways.ways))
     each = (tuple((one.code, one.zones) for one in demands) for demands in (ways.conflict or (), ways.also_alone))
     told = conflict_text(*each) if ways.conflict or not ways.not_tried else NOT_KNOWN
     return f"{told}{no_one_side_text(ways.no_one_side, MOST_MM)}"

@@ -144,6 +144,12 @@ def with_coolant(asked: Asked, kind: CoolantKind) -> Asked:
     return brief.model_copy(update={"coolant": wish}), driving
 
 
+def without_front(asked: Asked) -> Asked:
+    """The brief with no front exchanger wanted: its loops are those that do without."""
+    brief, driving = asked
+    return brief.model_copy(update={"without": (*brief.without, "exchanger")}), driving
+
+
 def without_limits(asked: Asked) -> Asked:
     """No limit on price, mass, current and charge loss."""
     brief, driving = asked

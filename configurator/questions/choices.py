@@ -1,4 +1,4 @@
-"""Ways out of what the shelf holds: another kind of coolant, an adapter that it does not have, less ice.
+"""Ways out of what the shelf holds: another coolant, an adapter that it does not have, less ice, no front exchanger.
 
 The coldest night stands, whatever is welcome. Whether a circuit allows a kind nobody but the customer knows.
 """
@@ -14,13 +14,16 @@ from configurator.foundations.coolants import Kind as CoolantKind
 from configurator.parts.end_text import ToldEnd, read_end
 from configurator.parts.kinds import Adapter
 from configurator.parts.shelf import Catalogue, make_catalogue
-from configurator.questions.changed_brief import COOLANT_KINDS, Asked, with_changes, with_coolant
+from configurator.questions.changed_brief import COOLANT_KINDS, Asked, with_changes, with_coolant, without_front
 from configurator.questions.few_parts import few, holds_all, warm_kits, with_parts
 from configurator.questions.further import Further
 from configurator.questions.searches import Searched, cut, kept
+from configurator.search.circuit import unwanted
+from configurator.search.hosts import hosted
+from configurator.search.job import Job
 from configurator.search.loosening import Change, Choice
 
-COOLANT, ADAPTER = "coolant kinds", "adapter"
+COOLANT, ADAPTER, FRONT = "coolant kinds", "adapter", "front exchanger"
 
 LONG_MM, STANDS_BAR, HOTTEST_C, COLDEST_C = 60, 10, 130, -40
 """What an adapter is tried as, for nobody knows which one is bought; common practice, no source."""
@@ -76,6 +79,31 @@ def coolant_ways(further: Further, found: Sequence[Searched]) -> Iterator[Choice
                 further.not_tried.append(COOLANT)
         if some:
             yield coolant_choice(job.brief, kind)
+
+
+def no_front(further: Further, found: Sequence[Searched]) -> Choice | None:
+    """No front exchanger, where the brief looks at none of the loops without one, and one of them makes a kit."""
+    if not _may_go_without_front(further.job):
+        return None
+    if further.patience.over():
+        further.not_tried.append(FRONT)
+        return None
+    asked, shelf = without_front(further.asked), further.few(found)
+    some = bool(further.any_of(asked, shelf))
+    if not some and not holds_all(further.job.catalogue, shelf):
+        whole = further.aside(asked)
+        some = bool(kept(whole))
+        if not some and cut(whole):
+            further.not_tried.append(FRONT)
+    return Choice(FRONT, "in the loop", "left out") if some else None
+
+
+def _may_go_without_front(job: Job) -> bool:
+    """Whether a layout has a front exchanger and can do without, and nothing holds one in: own, stays or wanted."""
+    if job.fitted("exchanger") is not None or job.wanted("exchanger") or "exchanger" in unwanted(job.brief, job.layout):
+        return False
+    fronts = ([slot for slot in one.layout.slots if slot.kind == "exchanger"] for one in hosted(job))
+    return any(slots and all(slot.least == 0 for slot in slots) for slots in fronts)
 
 
 def less_ice(further: Further, found: Sequence[Searched]) -> Change | None:

@@ -25,6 +25,9 @@ WHOLE_S = 5.0
 SEARCHES = 4
 """So many searches of the whole shelf, beside the one that found nothing, before the rest is left untried."""
 
+SEARCHES_AGAIN = 4
+"""So many at least for what the conflict names and few parts know no way out of."""
+
 
 def coolest_first(scores: Any) -> tuple[Any, ...]:
     """Kits by their margin, then by price."""
@@ -94,6 +97,22 @@ class Further:
         self.left -= 1
         job = self.job_of(asked)
         return () if job is None else whole_shelf(job, self.tell, self._joiner(job), order, self.patience)
+
+    def aside(self, asked: Asked) -> tuple[Searched, ...]:
+        """The same of loops that lack a kind of part, not counted: it takes a small part of the time of the others.
+
+        Beside a large shelf it has no more time than a search of that, though without the kind it may be a small one.
+        """
+        job = self.job_of(asked)
+        if job is None:
+            return ()
+        if is_large(self.job) and not is_large(job):
+            return search(job, self.tell, self._joiner(job), self.patience.at_most(WHOLE_S), bands=False)
+        return whole_shelf(job, self.tell, self._joiner(job), patience=self.patience)
+
+    def look_again(self) -> None:
+        """Searches of the whole shelf for what few parts know no way out of, though the others are spent."""
+        self.left = max(self.left, SEARCHES_AGAIN)
 
     def is_large(self, asked: Asked) -> bool:
         """Whether the shelf is too large for a changed brief to be looked at whole."""

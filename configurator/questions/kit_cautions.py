@@ -75,6 +75,7 @@ def kit_cautions(
     failures: WhenItFails | None = None,
     air_rises: Sequence[AirRise] = (),
     bypass: Bypass | None = None,
+    still_air: Caution | None = None,
 ) -> tuple[Caution, ...]:
     """Everything that must be said beside this kit and not beside every other; from `boil_margin_k` on what is known.
 
@@ -120,6 +121,8 @@ def kit_cautions(
         said.append(condensate(moisture.dew_point_k, moisture.start_k, moisture.most_kg_per_s, moisture.shed_kg))
     if any(rise.at_worst_k > MOST_AIR_RISE_K for rise in air_rises):
         said.append(WARMS_RADIATOR)
+    if still_air is not None:
+        said.append(still_air)
     reservoirs = [part for _, part in made.parts if isinstance(part, Reservoir)]
     if len(reservoirs) == 1 and made.coolant_l is not None:
         share = reservoirs[0].air_m3 * 1000 / made.coolant_l

@@ -31,6 +31,7 @@ from configurator.questions.high_points import bleeds, spans_of, spans_of_two
 from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.searches import Searched
 from configurator.questions.shortfalls import part_of, shortfalls
+from configurator.questions.still_air import still_air
 from configurator.questions.too_few import too_few
 from configurator.questions.when_it_fails import Suction, WhenItFails, core_sits, cracked_core, pump_stopped, suction_of
 from configurator.questions.whole_bill import Made, Supply, idle_ports, whole_bill
@@ -148,6 +149,7 @@ def _offer(
             suction=suction,
             failures=failures,
             bypass=bypass,
+            still_air=still_air(job, kit.loop, [rise.slot for rise in thermal.bought.air_rises]),
         ),
     )
 

@@ -17,7 +17,7 @@ from configurator.questions.changed_brief import with_changes, without_limits
 from configurator.questions.choices import coolant_ways
 from configurator.questions.further import Further, coolest_first
 from configurator.questions.searches import Searched, cut, kept
-from configurator.questions.ways_out import Way, WaysOut, kept_out_by_limits, single_ways
+from configurator.questions.ways_out import Way, WaysOut, front_left_out, kept_out_by_limits, single_ways
 from configurator.search.best_so_far import Order
 from configurator.search.loosening import Change, looser_limits
 
@@ -38,7 +38,8 @@ def ways_on_large(further: Further, near: Sequence[Searched]) -> WaysOut:
     limits = [*_limits(further, near)]
     choices = [Way((choice,), least=None) for choice in coolant_ways(further, near)]
     alone = [*(way for way in limits if len(way.changes) == 1), *choices, *single_ways(further, near)]
-    return WaysOut(None, tuple(alone or limits), tuple(dict.fromkeys(further.not_tried)))
+    told = (*(alone or limits), *front_left_out(further, near))
+    return WaysOut(None, told, tuple(dict.fromkeys(further.not_tried)))
 
 
 def _limits(further: Further, near: Sequence[Searched]) -> Iterator[Way]:

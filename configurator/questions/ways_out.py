@@ -7,7 +7,7 @@ Never in question: ratings, mating rules, cap, freezing, boiling, wire, obstacle
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from configurator.brief.driving import Driving
@@ -23,6 +23,7 @@ from configurator.questions.choices import (
     coolant_choice,
     coolant_ways,
     less_ice,
+    no_front,
     other_coolants,
 )
 from configurator.questions.conflict import Demand, also_alone, conflict
@@ -71,7 +72,8 @@ def ways_out(further: Further, found: Sequence[Searched]) -> WaysOut:
     ice = less_ice(further, found)
     choices += [] if ice is None else [Way((ice,))]
     choices += [Way(adapters, least=None) for adapters in adapter_ways(further, found, further.asked)]
-    demands, ways = demands_and_limits(further, found, choices)
+    front = front_left_out(further, found)
+    demands, ways = demands_and_limits(further, found, [*choices, *front])
     singles = [way for way in (*ways, *choices) if len(way.changes) == 1]
     zones = [zone for demand in demands for zone in demand.zones if " + " not in zone]
     of_levers = [*single_ways(further, found, zones, [demand.code for demand in demands])]
@@ -80,8 +82,15 @@ def ways_out(further: Further, found: Sequence[Searched]) -> WaysOut:
     rooms = [lever for lever in levers(further.job) if lever.of_room and lever.words in further.not_tried]
     untried = [zone for lever in rooms for zone in lever.zones]
     stuck = tuple(zone for zone in zones if zone not in {*larger, *untried})
-    also = tuple(also_alone(further, found, demands[0])) if len(demands) == 1 and not singles else ()
-    return WaysOut(demands, tuple(singles or (*choices, *ways)), tuple(dict.fromkeys(further.not_tried)), also, stuck)
+    also = tuple(also_alone(further, found, demands[0])) if len(demands) == 1 and not (singles or front) else ()
+    told = (*(singles or (*choices, *ways)), *front)
+    return WaysOut(demands, told, tuple(dict.fromkeys(further.not_tried)), also, stuck)
+
+
+def front_left_out(further: Further, found: Sequence[Searched]) -> list[Way]:
+    """No front exchanger, where that makes a kit: told beside the others, for it is another kind of loop."""
+    choice = no_front(further, found)
+    return [] if choice is None else [Way((choice,), least=None)]
 
 
 def ways_out_of_frost(
@@ -155,6 +164,7 @@ def single_ways(
     `zones`: whose room is known to matter; `demands`: of the conflict, which matter without a kit that is too warm.
     """
     warm = warm_kits(found)
+    tried: dict[str, tuple[Lever, Way | None]] = {}
     for lever in levers(further.job):
         matters = kept_out(found, lever.zones) or not set(zones).isdisjoint(lever.zones)
         if not (matters if lever.of_room else warm or lever.words in demands):
@@ -162,9 +172,42 @@ def single_ways(
         if further.patience.over():
             further.not_tried.append(lever.words)
             continue
-        way = _least(further, lever, further.few(found, lever.zones))
-        if way is not None:
-            yield way
+        tried[lever.words] = lever, _least(further, lever, further.few(found, lever.zones))
+    in_question = _in_question(tried.values(), zones, demands)
+    if in_question:
+        further.look_again()
+    for lever in in_question:
+        tried[lever.words] = lever, _of_whole_shelf(further, lever, further.few(found, lever.zones))
+    yield from (way for _, way in tried.values() if way is not None)
+
+
+def _in_question(
+    tried: Collection[tuple[Lever, Way | None]], zones: Sequence[str], demands: Sequence[str]
+) -> tuple[Lever, ...]:
+    """The levers of the conflict that few parts say nothing good of: of rooms no side of which helps, first.
+
+    The others only where nothing helps at all.
+    """
+    helps = [lever for lever, way in tried if way is not None]
+    stuck = {*zones} - {zone for lever in helps for zone in lever.zones}
+    without = [lever for lever, way in tried if way is None]
+    rooms = [lever for lever in without if lever.of_room and not stuck.isdisjoint(lever.zones)]
+    return (*rooms, *(lever for lever in without if not helps and lever.words in demands))
+
+
+def _of_whole_shelf(further: Further, lever: Lever, shelf: Catalogue) -> Way | None:
+    """The least move of a lever whose last step no few parts make a kit at: with those of a kit that the shelf has."""
+    if lever.first == lever.last or holds_all(further.job.catalogue, shelf):
+        return None
+    if further.spent:
+        further.not_tried.append(lever.words)
+        return None
+    found = further.whole(_moved(further, lever, lever.last))
+    better = kept(found)
+    if not better:
+        further.not_tried += [lever.words] if cut(found) else []
+        return None
+    return _least(further, lever, further.with_best(shelf, better))
 
 
 def _least(further: Further, lever: Lever, shelf: Catalogue) -> Way | None:

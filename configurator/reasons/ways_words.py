@@ -37,6 +37,7 @@ _DEMANDS: dict[str, str] = {
     "coolant kinds": "the coolant kinds that are welcome",
     "adapter": "a missing adapter or coupler",
     "ice": "how much ice goes into the tank",
+    "front exchanger": "a front exchanger in the loop",
 }
 
 
@@ -47,10 +48,14 @@ def demand_text(code: str, zones: tuple[str, ...]) -> str:
     return f"{_DEMANDS[code]} ({', '.join(zones)})" if zones else _DEMANDS[code]
 
 
-def lacking_text(kinds: Sequence[str]) -> str:
-    """What to do about kinds of part of which a shelf has none; hose and clamps are bought, whoever has some."""
+def lacking_text(kinds: Sequence[str], *, mended: bool = False) -> str:
+    """What to do about kinds of part of which a shelf has none; hose and clamps are bought, whoever has some.
+
+    `mended`: whether a way out does without.
+    """
     own = "" if set(kinds) & {*NEEDED_TO_JOIN} else ", or name the customer's under `own`"
-    return f"No change of the brief mends that: put {' and '.join(map(with_article, kinds))} on the shelf{own}."
+    mend = f"put {' and '.join(map(with_article, kinds))} on the shelf{own}"
+    return f"P{mend[1:]}; or do without, as below." if mended else f"No change of the brief mends that: {mend}."
 
 
 def no_one_side_text(zones: Sequence[str], most_mm: int) -> str:
@@ -68,7 +73,7 @@ def conflict_text(
     if not demands:
         return NO_SHELF
     words = [demand_text(code, zones) for code, zones in demands]
-    if demands == (("adapter", ()),):
+    if demands in ((("adapter", ()),), (("front exchanger", ()),)):
         return f"One thing alone rules out every kit of this shelf in this car: {words[0]}."
     if len(words) == 1 and also_alone:
         each = "; ".join([*words, *(demand_text(code, zones) for code, zones in also_alone)])
@@ -135,6 +140,12 @@ _TRIED = (
 )
 _TRIED_COUPLER = (
     " (on the shelf; tried as lined, 60 mm long, for 10 bar and up to 230 degC; its own price and mass come on top)"
+)
+
+
+_NO_FRONT = (
+    "no front exchanger (`without: [exchanger]`): then nothing takes the heat out of the coolant but standing for "
+    "hours, and a drive soon after another starts as warm as that one ended"
 )
 
 
@@ -243,4 +254,5 @@ _TEXTS: dict[str, Callable[[Change, str, Mapping[str, Change]], str]] = {
 _CHOICES: dict[str, Callable[[Choice], str]] = {
     "coolant kinds": lambda c: f"{c.after} as the coolant instead of {c.before}, if your circuit allows it",
     "adapter": _adapter,
+    "front exchanger": lambda c: _NO_FRONT,
 }

@@ -73,6 +73,7 @@ CODES = {
     "reservoir-below": "a high point stands above the reservoir",
     "pump-not-lowest": "another part of the loop sits lower than its pump",
     "warms-radiator": f"a front exchanger hands on air more than {MOST_AIR_RISE_K:g} K warmer at the worst moment",
+    "no-air": "no ram, fan or stated speed blows through a front exchanger in circuit in any moment of the drive",
     "no-price": "a part that is to be bought has a price of 0",
     "drains-back": "a vented reservoir has a high point above it",
 }

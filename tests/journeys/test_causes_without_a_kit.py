@@ -57,9 +57,8 @@ def test_power_for_which_no_core_stands_the_charge_is_named_and_the_power_told_g
 
 @pytest.mark.parametrize(
     ("section", "kind"),
-    [("pumps", "pump"), ("reservoirs", "reservoir"), ("exchangers", "exchanger"), ("hoses", "hose"),
-     ("clamps", "clamp")],
-)  # fmt: skip
+    [("pumps", "pump"), ("reservoirs", "reservoir"), ("hoses", "hose"), ("clamps", "clamp")],
+)
 def test_a_shelf_without_a_kind_says_so_and_blames_no_limit(section: str, kind: str) -> None:
     less = {name: parts for name, parts in shelf().items() if name != section}
     run = suggest("hatch", shelf=less)
@@ -69,6 +68,16 @@ def test_a_shelf_without_a_kind_says_so_and_blames_no_limit(section: str, kind: 
     assert "No change of the brief mends that" in told and "stands in the way" not in told
     text = suggest("hatch", "--json", shelf=less).answer["conflict"]["text"]
     assert text.startswith("No change of the brief mends that: put a") and kind in text
+
+
+def test_a_shelf_without_exchangers_says_so_and_that_a_loop_may_do_without() -> None:
+    less = {name: parts for name, parts in shelf().items() if name != "exchangers"}
+    run = suggest("hatch", shelf=less)
+    told = flowing(run.out)
+    assert run.code == 1 and "the shelf has no exchanger." in told and "stands in the way" not in told
+    assert "Put an exchanger on the shelf, or name the customer's under `own`; or do without, as below." in told
+    assert "- no front exchanger (`without: [exchanger]`)" in told and "No change of the brief" not in told
+    assert suggest(example("hatch", without=["exchanger"]), "--json", shelf=less).kits
 
 
 @pytest.mark.parametrize(("section", "kind"), [("caps", "cap"), ("adapters", "adapter")])

@@ -119,6 +119,7 @@ CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "condensate": ({"site__humidity": "60 %"}, ()),
     "air-space": ({}, (shipped_part("reservoir-1-round", air_space="3 %"),)),
     "warms-radiator": ({"bay__zones__grille__air": {"face_speed": "1 m/s"}}, ()),
+    "no-air": ({"bay__zones__grille__air": {"kind": "none"}, "aim": {"charge_air": "150 degC"}}, ()),
     "thrust": ({"engine__boost": "1.3 bar"}, ()),
     "outside-iso-228": ({}, (with_ends("exchanger-440-double", form="g", size="1/2"),
                              to_19("adapter-r", form="r", size="1/2"))),

@@ -19,9 +19,12 @@ from configurator.questions.ways_out import Way
 from configurator.search.loosening import Change
 from configurator.search.patience import UNHURRIED, Patience
 from tests.oracles.test_ways_out import TIGHT, WHOLE, asked, changed, hard, has_kit, of_limits, tries
+from tests.oracles.test_ways_out import amounts as amounts_of
 
 SEEDS = (*TIGHT[::2], *WHOLE)
 UNHURRIED_S, AT_ONCE_S = 600.0, 1e-9
+FRONT = ["front exchanger"]
+"""A way of which it is not known without time, where few parts do not make it, whether there is one."""
 
 
 @cache
@@ -41,7 +44,7 @@ def ways(seed: int, seconds: float) -> tuple[Way, ...]:
 
 def amounts(way: Way) -> tuple[Change, ...]:
     """The changes of a way that have an amount; none where it is a choice."""
-    return tuple(change for change in way.changes if isinstance(change, Change))
+    return amounts_of(way.changes)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -52,9 +55,9 @@ def test_each_way_gives_a_kit_and_where_it_is_the_least_a_step_less_none(seed: i
 @pytest.mark.parametrize("seed", SEEDS)
 def test_a_way_that_may_not_be_the_least_still_gives_a_kit(seed: int) -> None:
     for way in ways(seed, UNHURRIED_S):
-        if way.least is False:
+        if not way.least and {change.what for change in way.changes} != {"coolant kinds"}:
             brief = asked(seed)
-            for change in amounts(way):
+            for change in way.changes:
                 brief = changed(brief, change, change.after)
             assert has_kit(seed, brief), (seed, way)
 
@@ -75,10 +78,11 @@ def test_with_time_one_limit_gives_way_by_as_much_as_a_look_at_every_kit_says(se
 @pytest.mark.parametrize("seed", SEEDS[::2])
 def test_without_time_a_way_still_gives_a_kit_and_does_not_say_that_less_would_not(seed: int) -> None:
     told = ways(seed, AT_ONCE_S)
-    assert [what(way) for way in told] == [what(way) for way in ways(seed, UNHURRIED_S)]
+    unhurried = [what(way) for way in ways(seed, UNHURRIED_S)]
+    assert [what(way) for way in told] == [one for one in unhurried if one != FRONT or FRONT in map(what, told)]
     for way in told:
         brief = asked(seed)
-        for change in amounts(way):
+        for change in way.changes:
             brief = changed(brief, change, change.after)
         assert has_kit(seed, brief), (seed, way)
 
@@ -111,7 +115,7 @@ def test_a_large_shelf_is_searched_for_a_while_unless_told_and_for_a_proof_to_th
 def test_the_shelves_show_each_case() -> None:
     unhurried = [way for seed in SEEDS for way in ways(seed, UNHURRIED_S)]
     assert {change.what for way in unhurried for change in way.changes} >= {"aim", "price", "mass", "power", "driving"}
-    assert sum(way.least for way in unhurried) > len(unhurried) / 2
+    assert sum(way.least is True for way in unhurried) > len(unhurried) / 2
     assert any(not way.least for seed in SEEDS[::2] for way in ways(seed, AT_ONCE_S))
 
 

@@ -20,7 +20,16 @@ from configurator.questions.conflict import Demand
 from configurator.questions.searches import make_job, search
 from configurator.questions.suggest import suggest
 from configurator.questions.ways_out import WaysOut
-from configurator.search.loosening import SOFT, Change, Wanting, limits_of, looser_limits, smallest_conflict, wanting
+from configurator.search.loosening import (
+    SOFT,
+    Change,
+    Choice,
+    Wanting,
+    limits_of,
+    looser_limits,
+    smallest_conflict,
+    wanting,
+)
 from tests.oracles.comparison import judged, shelf
 from tests.oracles.shelves import Shelf, shelf_of
 from tests.oracles.try_everything import every_kit
@@ -88,8 +97,12 @@ def asked(seed: int) -> Tree:
     return copy.deepcopy(hard(seed).written["brief"])
 
 
-def changed(brief: Tree, change: Change, after: float) -> Tree:
+def changed(brief: Tree, change: Change | Choice, after: float | str) -> Tree:
     """The brief with a change written into it."""
+    if isinstance(change, Choice):
+        assert change.what == "front exchanger", change
+        return no_front(brief)
+    assert isinstance(after, float | int)
     figure = f"{round(after, 6):g} {change.unit}"
     if change.what == "aim":
         brief["aim"]["charge_air" if change.unit == "degC" else "above_air"] = figure
@@ -112,6 +125,12 @@ def changed(brief: Tree, change: Change, after: float) -> Tree:
     return brief
 
 
+def no_front(brief: Tree) -> Tree:
+    """The brief with no front exchanger wanted."""
+    brief["without"] = [*brief.get("without", []), "exchanger"]
+    return brief
+
+
 def one_step_less(brief: Tree, changes: tuple[Change, ...], held: int) -> Tree:
     """All changes made, but one of them a step short; boost goes with power by the charger's part-load table."""
     power = next((change for change in changes if change.what == "power"), None)
@@ -128,8 +147,13 @@ def one_step_less(brief: Tree, changes: tuple[Change, ...], held: int) -> Tree:
     return brief
 
 
-def tries(seed: int, ways_of: Iterable[tuple[Change, ...]]) -> None:
-    """All changes of a way made: a kit. Any one of them a step short: none."""
+def amounts(changes: Iterable[Change | Choice]) -> tuple[Change, ...]:
+    """The changes that have an amount."""
+    return tuple(change for change in changes if isinstance(change, Change))
+
+
+def tries(seed: int, ways_of: Iterable[tuple[Change | Choice, ...]]) -> None:
+    """All changes of a way made: a kit. Any one of them a step short: none; a choice has no step."""
     assert not has_kit(seed, asked(seed))
     for changes in ways_of:
         brief = asked(seed)
@@ -137,8 +161,8 @@ def tries(seed: int, ways_of: Iterable[tuple[Change, ...]]) -> None:
             brief = changed(brief, change, change.after)
         assert has_kit(seed, brief), (seed, changes)
         for held, change in enumerate(changes):
-            if change.what != "boost":
-                assert not has_kit(seed, one_step_less(asked(seed), changes, held)), (seed, changes, change)
+            if change.what != "boost" and isinstance(change, Change):
+                assert not has_kit(seed, one_step_less(asked(seed), amounts(changes), held)), (seed, changes, change)
 
 
 @cache
@@ -191,6 +215,8 @@ def without(brief: Tree, code: str, zones: tuple[str, ...] = ()) -> list[Tree]:
         brief["limits"].pop(LIMITS[code], None)
     elif code == "charge loss":
         brief["aim"].pop("charge_loss", None)
+    elif code == "front exchanger":
+        no_front(brief)
     elif code in ("without", "in_stock"):
         brief.pop(code, None)
     elif code == "power":

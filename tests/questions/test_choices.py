@@ -1,18 +1,24 @@
-"""Where no kit joins or holds the coolant: the adapter or the kind that would do, named, and proved by running it."""
+"""What would do where there is a choice: adapter, coolant kind, no front exchanger; named, and proved by running it."""
 
 from __future__ import annotations
 
 import copy
+from dataclasses import replace
+from importlib import import_module
 from typing import Any
+from unittest.mock import patch
 
 import pytest
 
-from configurator.presentation.ways_facts import conflict_json, nearest_json
+from configurator.parts.layouts import Layout
+from configurator.parts.own import OwnPart
+from configurator.parts.shelf import make_catalogue
+from configurator.presentation.ways_facts import conflict_json, nearest_json, ways_told
 from configurator.questions.answer import Answer
 from configurator.questions.suggest import suggest
-from tests.oracles.shelves import Shelf
+from tests.oracles.shelves import LAYOUT, Shelf
 from tests.oracles.try_everything import every_kit
-from tests.search.small_shelves import core, shelf
+from tests.search.small_shelves import BRIEF, core, shelf
 
 FROST = {"air": "20 degC", "coldest": "-15 degC"}
 FORMS: dict[str, dict[str, Any]] = {
@@ -137,3 +143,91 @@ def test_another_coolant_is_a_way_out_if_the_circuit_allows_it_and_the_night_sta
         some = bool(told(changed).kits)
         assert some == bool(every_kit(changed)) == (kind in {way["to"] for way in ways})
     assert all("if your circuit allows it" in way["text"] for way in ways)
+
+
+TANK_ALONE = 490
+"""A price that kits without the front exchanger keep, and none with it."""
+NO_NOSE = {"zones": {name: zone for name, zone in BRIEF["bay"]["zones"].items() if name != "nose"}}
+FRONT_TEXT = (
+    "no front exchanger (`without: [exchanger]`): then nothing takes the heat out of the coolant but standing for "
+    "hours, and a drive soon after another starts as warm as that one ended"
+)
+
+
+def fronts(answer: Answer) -> list[dict[str, Any]]:
+    return [way for way in nearest_json(answer) if way["change"] == "front exchanger"]
+
+
+def no_front(**changes: Any) -> Answer:
+    """The answer once the way is written in the brief; trying everything agrees that there is a kit."""
+    of = shelf(without=["exchanger"], **changes)
+    assert every_kit(of)
+    return told(of)
+
+
+@pytest.mark.parametrize(
+    ("changes", "named"),
+    [
+        ({"limits": {"price": TANK_ALONE}}, ["price", "front exchanger"]),
+        ({"bay": NO_NOSE}, ["front exchanger"]),
+        ({"bay": NO_NOSE, "limits": {"price": TANK_ALONE}}, ["front exchanger"]),
+        ({"gone": ("exchanger",)}, ["front exchanger"]),
+    ],
+)
+def test_a_loop_without_a_front_exchanger_is_a_way_out_where_it_alone_makes_a_kit(
+    changes: dict[str, Any], named: list[str]
+) -> None:
+    """A car with no gap for a front exchanger was told that nothing of the brief stands in the way."""
+    assert not every_kit(shelf(**changes))
+    answer = told(shelf(**changes))
+    assert rules(answer) == named
+    (way,) = fronts(answer)
+    assert (way["from"], way["to"], way["unit"]) == ("in the loop", "left out", "")
+    assert way["least"] is None and way["zone"] is None
+    assert way["text"] == FRONT_TEXT and FRONT_TEXT in ways_told(answer)[1]
+    assert no_front(**changes).kits
+    conflict = conflict_json(answer)
+    assert conflict is not None and "No change of the brief" not in conflict["text"]
+    assert ("Put an exchanger on the shelf" in conflict["text"]) is ("gone" in changes)
+
+
+def test_each_demand_of_a_conflict_with_a_front_exchanger_is_needed_for_it() -> None:
+    assert told(shelf(limits={})).kits and no_front(limits={"price": TANK_ALONE}).kits
+
+
+def test_on_a_large_shelf_a_loop_without_a_front_exchanger_is_a_way_out_too() -> None:
+    of = shelf(limits={"price": TANK_ALONE})
+    with (
+        patch.object(import_module("configurator.questions.suggest"), "LOOKED_AT_WHOLE", 0),
+        patch.object(import_module("configurator.questions.searches"), "LOOKED_AT_WHOLE", 0),
+    ):
+        answer = told(of)
+    assert answer.best_alone is not None and fronts(answer)
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"limits": {"price": TANK_ALONE}, "wanted": ["exchanger"]},
+        {"limits": {"price": 100}},
+        {"limits": {"price": 100}, "without": ["exchanger"]},
+        {"aim": {"charge_air": "25 degC"}},
+    ],
+)
+def test_no_way_without_a_front_exchanger_where_it_is_wanted_or_makes_no_kit(
+    changes: dict[str, Any],
+) -> None:
+    answer = told(shelf(**changes))
+    assert answer.outcome == "no_kit"
+    assert not fronts(answer) and "front exchanger" not in rules(answer)
+    assert "front exchanger" not in (answer.ways_out.not_tried if answer.ways_out else ())
+
+
+def test_no_way_without_a_front_exchanger_where_it_stays_in_the_car_or_every_loop_has_one() -> None:
+    dear = shelf(limits={"price": TANK_ALONE})
+    stays = told(replace(dear, own=(OwnPart(dear.catalogue["exchanger"], True),)))
+    assert fronts(told(dear)) and stays.outcome == "no_kit" and not fronts(stays)
+    slots = [{**slot, "least": 1} if slot["kind"] == "exchanger" else slot for slot in LAYOUT["slots"]]
+    always = make_catalogue(dear.catalogue.parts.values(), [Layout.model_validate({**LAYOUT, "slots": slots})])
+    answer = told(replace(dear, catalogue=always))
+    assert answer.outcome == "no_kit" and not fronts(answer)

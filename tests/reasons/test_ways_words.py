@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from configurator.reasons.ways_words import in_whole_steps, way_text
+from configurator.reasons.ways_words import conflict_text, in_whole_steps, way_text
 from configurator.search.loosening import Change, Choice
 
 HP_KW = 0.745699872
@@ -55,3 +55,13 @@ def test_a_gap_in_inches_is_rounded_up() -> None:
     (size, *_) = way_text((Change("wide", 457.2, 470, "mm", "nose", "in"),), "").split(" (")
     assert size == "nose 18.51 in"
     assert 18.50 * 25.4 < 470 <= 18.51 * 25.4
+
+
+def test_what_a_loop_without_a_front_exchanger_costs_stands_beside_it() -> None:
+    text = way_text((Choice("front exchanger", "in the loop", "left out"),), "EUR")
+    assert text == (
+        "no front exchanger (`without: [exchanger]`): then nothing takes the heat out of the coolant but standing for "
+        "hours, and a drive soon after another starts as warm as that one ended"
+    )
+    alone = conflict_text((("front exchanger", ()),))
+    assert alone == "One thing alone rules out every kit of this shelf in this car: a front exchanger in the loop."
