@@ -43,7 +43,7 @@ from configurator.reasons.cautions import (
     thrust,
     vacuum_fill,
 )
-from configurator.reasons.coolant_cautions import LAMINAR, outside_tables
+from configurator.reasons.coolant_cautions import LAMINAR, outside_tables, reservoir_inside
 from configurator.reasons.failure_cautions import PUMP_STOPS, PUMP_STOPS_AND_BOILS, suction_margin
 from configurator.reasons.ice_cautions import VALVE_OPEN, ice_not_ready, ice_short, no_strainer, valve_on_bypass
 from configurator.reasons.thresholds import (
@@ -75,11 +75,13 @@ def kit_cautions(
     failures: WhenItFails | None = None,
     air_rises: Sequence[AirRise] = (),
     bypass: Bypass | None = None,
+    inside: tuple[str, float | None] | None = None,
 ) -> tuple[Caution, ...]:
     """Everything that must be said beside this kit and not beside every other; from `boil_margin_k` on what is known.
 
     `lines`: what is bought for it. `beyond_tables`: the coolant's temperature and the end of its tables that it lies
-    beyond [K].
+    beyond [K]. `inside`: the zone of a reservoir in cabin or boot, and how far back that begins where its name does not
+    say so [m].
     """
     held = {part.id: part for _, part in made.parts} | {run.hose: part_of(run.hose) for run in made.joints if run.hose}
     said = [impossible_figure(part.name, text) for part in held.values() for _, text in impossible(part)]
@@ -127,6 +129,8 @@ def kit_cautions(
             said.append(air_space(share))
     if ice is not None:
         said += _of_ice(ice, reservoirs)
+    elif inside is not None:
+        said.append(reservoir_inside(*inside))
     if bypass is not None and bypass.would_add_w is not None:
         said.append(valve_on_bypass(bypass.would_add_w))
     elif any(joint.finish == f"{VALVE}.in" for joint in made.joints):

@@ -28,6 +28,7 @@ from configurator.prediction.limits_of_a_kit import limiting_air_k
 from configurator.prediction.report import Thermal, thermal_report
 from configurator.questions.answer import Bypass, Fit, OfferedKit, Pressure
 from configurator.questions.high_points import bleeds, spans_of, spans_of_two
+from configurator.questions.inside_the_car import reservoir_inside
 from configurator.questions.kit_cautions import kit_cautions
 from configurator.questions.searches import Searched
 from configurator.questions.shortfalls import part_of, shortfalls
@@ -148,6 +149,7 @@ def _offer(
             suction=suction,
             failures=failures,
             bypass=bypass,
+            inside=reservoir_inside(job.brief.bay, dict(kit.kit.zones)),
         ),
     )
 

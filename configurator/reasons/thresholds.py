@@ -21,5 +21,8 @@ LITTLE_ROOM_MM = 5.0
 MOST_AIR_RISE_K = 10.0
 """Rise of the air through a front exchanger up to which nothing is said. Common practice, no source."""
 
+ENGINE_BAY_M = 1.8
+"""How far behind the bumper face the bay of an engine in front reaches at most. Common practice, no source."""
+
 MOST_APART = 0.25
 """Share of a run by which its hose's way may differ before it is said. Common practice, no source."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 from configurator.joining.mating_verdict import UNWIRED_MOST
 from configurator.prediction.conditions import DISAGREEMENT
 from configurator.reasons.thresholds import (
+    ENGINE_BAY_M,
     LEAST_AIR_SPACE,
     LEAST_BOIL_MARGIN_K,
     LEAST_MARGIN,
@@ -55,6 +56,7 @@ CODES = {
     "suction-margin": "the pump's inlet is nearer to boiling than the pump needs",
     "pump-stops": "a charge temperature is told",
     "leak-direction": "the coolant may stand above the charge in the core",
+    "reservoir-inside": f"without ice, the reservoir's zone is called cabin or boot, or begins {ENGINE_BAY_M:g} m back",
     "vacuum-fill": "a high point has no bleed port of its own",
     "outside-iso-228": "a taper R thread goes into a fixed parallel G port",
     "taper-thread": "a taper thread seals with sealant",

@@ -112,6 +112,7 @@ CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "thin-margin": ({}, (shipped_part("exchanger-440-double", coolant__working="1.4 bar"),)),
     "vacuum-fill": ({"bay__zones__wing__at": {}}, (without_bleed("core-210-short"),)),
     "reservoir-below": (LOW_RESERVOIR, ()),
+    "reservoir-inside": ({"bay__zones__wing__at": {"back": "3.6 m", "right": "0 mm", "up": "700 mm"}}, ()),
     "drains-back": (LOW_RESERVOIR, ({**without_bleed("reservoir-1-round"), "vented": True},)),
     "boil-margin": ({"coolant__start": "112 degC"}, ()),
     "outside-tables": ({"coolant__start": "112 degC", "driving": {**ICED["driving"], "passes": 1}}, ()),
