@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from configurator.foundations.verdicts import Caution
 from configurator.joining.hose_joint import run_place
@@ -76,12 +76,13 @@ def kit_cautions(
     air_rises: Sequence[AirRise] = (),
     bypass: Bypass | None = None,
     inside: tuple[str, float | None] | None = None,
+    bores: Iterable[Caution] = (),
 ) -> tuple[Caution, ...]:
     """Everything that must be said beside this kit and not beside every other; from `boil_margin_k` on what is known.
 
     `lines`: what is bought for it. `beyond_tables`: the coolant's temperature and the end of its tables that it lies
     beyond [K]. `inside`: the zone of a reservoir in cabin or boot, and how far back that begins where its name does not
-    say so [m].
+    say so [m]. `bores`: what its narrow bores ask for.
     """
     held = {part.id: part for _, part in made.parts} | {run.hose: part_of(run.hose) for run in made.joints if run.hose}
     said = [impossible_figure(part.name, text) for part in held.values() for _, text in impossible(part)]
@@ -135,6 +136,7 @@ def kit_cautions(
         said.append(valve_on_bypass(bypass.would_add_w))
     elif any(joint.finish == f"{VALVE}.in" for joint in made.joints):
         said.append(VALVE_OPEN)
+    said += bores
     for piece, place, mating in look_alikes_of_pieces(made, part_of):
         said.append(look_alike(piece.name, place, mating.why, mating.hazard))
     said += _of_joints(made.joints)

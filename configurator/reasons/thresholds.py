@@ -26,3 +26,12 @@ ENGINE_BAY_M = 1.8
 
 MOST_APART = 0.25
 """Share of a run by which its hose's way may differ before it is said. Common practice, no source."""
+
+NARROW_AREA = 0.64
+"""Area of a narrow bore over that of its hose from which nothing is said. Common practice, no source."""
+
+MOST_STEPS_SHARE = 0.1
+"""Share of a loop's loss up to which the steps to narrow bores are not worth a word. Common practice, no source."""
+
+NARROW_CHARGE_AREA = 0.8
+"""Area of a charge bore over the engine's narrower end from which nothing is said. Common practice, no source."""

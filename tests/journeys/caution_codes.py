@@ -15,7 +15,10 @@ from configurator.reasons.thresholds import (
     LITTLE_ROOM_MM,
     MOST_AIR_RISE_K,
     MOST_APART,
+    MOST_STEPS_SHARE,
     MOST_THRUST_N,
+    NARROW_AREA,
+    NARROW_CHARGE_AREA,
 )
 
 CODES = {
@@ -75,6 +78,8 @@ CODES = {
     "reservoir-below": "a high point stands above the reservoir",
     "pump-not-lowest": "another part of the loop sits lower than its pump",
     "warms-radiator": f"a front exchanger hands on air more than {MOST_AIR_RISE_K:g} K warmer at the worst moment",
+    "narrow-bores": f"steps to bores under {NARROW_AREA:g} of their hose's area take over {MOST_STEPS_SHARE:.0%}",
+    "narrow-charge": f"a charge bore at the core is under {NARROW_CHARGE_AREA:g} of the area of the engine's ends",
     "no-price": "a part that is to be bought has a price of 0",
     "drains-back": "a vented reservoir has a high point above it",
 }
