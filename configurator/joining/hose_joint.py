@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from configurator.foundations.verdicts import Verdict
-from configurator.joining.bore_steps import area_m2, end_bore_m, least_known_m, mouth_per_m4
+from configurator.joining.bore_steps import area_m2, chain_per_m4, end_bore_m, least_known_m, mouth_per_m4
 from configurator.joining.chains import MOST_ADAPTERS, MOST_UNSTACKED, ChainFinder
 from configurator.joining.links import Links
 from configurator.joining.mating import not_known
@@ -254,6 +254,7 @@ def _joint(out: HalfRun, into: HalfRun, length_m: float, *, suction: bool) -> Jo
         before_hose=len(out.chain.adapters),
         hose_kg=hose_kg,
         clamped=(*out.clamped, *into.clamped),
+        steps_per_m4=chain_per_m4(out.bores_m) + chain_per_m4(into.bores_m[::-1]),
     )
 
 

@@ -76,6 +76,7 @@ class Joint:
     """Two ends joined, directly or through pieces off the shelf, with all that the joint needs.
 
     `loss_per_m4` is the sum of K/A² of steps, bends and adapters [1/m4]: loss = density * flow² / 2 * that.
+    `steps_per_m4` is what changes of bore take of it, the ways in and out of a tank left out.
     The hose's own wall friction comes from its length, bore and roughness and is not in it. `thrust_n`: what the
     boost pushes a charge joint apart with, if nothing else holds it [N]. `share`: how much of the charge flows through
     a charge joint; beside one of half the charge lies another. `cautions`: those of its pairs of ends. `ahead`: the
@@ -106,6 +107,7 @@ class Joint:
     before_hose: int = 0
     hose_kg: float = 0.0
     clamped: tuple[tuple[str, float], ...] = ()
+    steps_per_m4: float = 0.0
 
     @property
     def slots(self) -> tuple[str, str]:

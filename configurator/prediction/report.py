@@ -16,7 +16,7 @@ from configurator.prediction.estimates import reynolds_number
 from configurator.prediction.ice_report import IceTold, told_of_ice
 from configurator.prediction.ledger import Ledger, ledgers_of
 from configurator.prediction.limits_of_a_kit import time_to_plateau_s
-from configurator.prediction.loop_flow import run_losses_pa
+from configurator.prediction.loop_flow import loop_loss_pa, run_losses_pa
 from configurator.prediction.march import RESERVOIR, Pieces, march
 from configurator.prediction.predict import Prediction, full_power_steady_k, margins, predict, with_water
 from configurator.prediction.pump_stopped import StandingCore, standing_cores
@@ -91,6 +91,7 @@ class Thermal:
     heat_peak_w: float
     heat_mean_w: float
     coolant_flow_m3_per_s: float
+    loop_loss_pa: float
     core_reynolds: float
     charge_loss_pa: float
     charge_loss_of_kit_pa: float
@@ -142,6 +143,7 @@ def thermal_report(
     buys = bought(bench, columns, middle, by_end(density_gain(at_ends), columns)[:2])
     runs = run_losses_pa(columns, middle.liquid, middle.flow_m3_per_s)
     worse = what_ifs(bench, columns, conditions)
+    whole = loop_loss_pa(columns, middle.liquid, middle.flow_m3_per_s, 0)
     standing = standing_cores(middle, columns)
     seconds = sum(piece.seconds for piece in conditions.pieces)
     abreast = next(stage.abreast for stage in columns.stages if stage.kind == "core")
@@ -174,6 +176,7 @@ def thermal_report(
                 heat_peak_w=float(course.heat_peak_w[row]),
                 heat_mean_w=ledgers[row].of_charge_j / seconds,
                 coolant_flow_m3_per_s=float(middle.flow_m3_per_s[row]),
+                loop_loss_pa=float(whole[row]),
                 core_reynolds=float(reynolds[row]),
                 charge_loss_pa=float(middle.full.loss_pa[row]),
                 charge_loss_of_kit_pa=float(of_kit_pa[row]),

@@ -200,6 +200,7 @@ def thermal_json(kit: OfferedKit) -> dict[str, Any]:
         "heat_peak_w": round(t.heat_peak_w, 1),
         "heat_mean_w": round(t.heat_mean_w, 1),
         "coolant_flow_l_per_min": round(t.coolant_flow_m3_per_s * 60e3, 2),
+        "loop_loss_pa": round(t.loop_loss_pa, 1),
         "core_reynolds": round(t.core_reynolds),
         "charge_loss_pa": round(t.charge_loss_pa, 1),
         "charge_loss_of_kit_pa": round(t.charge_loss_of_kit_pa, 1),

@@ -153,7 +153,8 @@ def _of_air(bay: Bay) -> Iterator[Assumption]:
                 place = f"stacked behind {air.behind}, not sealed (5 to 12 %; common practice, no source)"
             yield Assumption("air", f"face speed at '{name}' {100 * ram_share(zone):.0f} % of road speed, {place}")
         elif air.kind == "fan":
-            yield Assumption("air", f"face speed {FAN_FACE_SPEED:.0f} m/s before the fan at '{name}'")
+            fan = "a fan that the car has there, which is not in the kit"
+            yield Assumption("air", f"face speed {FAN_FACE_SPEED:.0f} m/s at '{name}' from {fan}")
         if air is None or air.behind is None:
             continue
         before = bay.zones.get(air.behind)
@@ -275,6 +276,9 @@ def not_checked(job: Job) -> tuple[NotChecked, ...]:
     ]
     if unnamed and job.fitted("core") is None:
         rules.append(NotChecked(CHARGE_PIPES, f"the bores to join to: {' and '.join(unnamed)} under engine"))
+    if (engine.displacement_m3 is None) != (engine.rev_limit_per_s is None):
+        other = "displacement" if engine.displacement_m3 is None else "rev_limit"
+        rules.append(NotChecked("power against boost", f"`{other}` under engine too"))
     if bay is None:
         rules.append(NotChecked("fit", "the sizes of the bay: wide, high and deep of each gap"))
         rules.append(NotChecked("reach of ends", "the same: room before ends is room in a gap"))

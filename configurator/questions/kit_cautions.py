@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from configurator.foundations.verdicts import Caution
 from configurator.joining.hose_joint import run_place
@@ -43,7 +43,7 @@ from configurator.reasons.cautions import (
     thrust,
     vacuum_fill,
 )
-from configurator.reasons.coolant_cautions import LAMINAR, outside_tables
+from configurator.reasons.coolant_cautions import LAMINAR, outside_tables, reservoir_inside
 from configurator.reasons.failure_cautions import PUMP_STOPS, PUMP_STOPS_AND_BOILS, suction_margin
 from configurator.reasons.ice_cautions import VALVE_OPEN, ice_not_ready, ice_short, no_strainer, valve_on_bypass
 from configurator.reasons.thresholds import (
@@ -76,11 +76,14 @@ def kit_cautions(
     air_rises: Sequence[AirRise] = (),
     bypass: Bypass | None = None,
     still_air: Caution | None = None,
+    inside: tuple[str, float | None] | None = None,
+    bores: Iterable[Caution] = (),
 ) -> tuple[Caution, ...]:
     """Everything that must be said beside this kit and not beside every other; from `boil_margin_k` on what is known.
 
     `lines`: what is bought for it. `beyond_tables`: the coolant's temperature and the end of its tables that it lies
-    beyond [K].
+    beyond [K]. `inside`: the zone of a reservoir in cabin or boot, and how far back that begins where its name does not
+    say so [m]. `bores`: what its narrow bores ask for.
     """
     held = {part.id: part for _, part in made.parts} | {run.hose: part_of(run.hose) for run in made.joints if run.hose}
     said = [impossible_figure(part.name, text) for part in held.values() for _, text in impossible(part)]
@@ -130,10 +133,13 @@ def kit_cautions(
             said.append(air_space(share))
     if ice is not None:
         said += _of_ice(ice, reservoirs)
+    elif inside is not None:
+        said.append(reservoir_inside(*inside))
     if bypass is not None and bypass.would_add_w is not None:
         said.append(valve_on_bypass(bypass.would_add_w))
     elif any(joint.finish == f"{VALVE}.in" for joint in made.joints):
         said.append(VALVE_OPEN)
+    said += bores
     for piece, place, mating in look_alikes_of_pieces(made, part_of):
         said.append(look_alike(piece.name, place, mating.why, mating.hazard))
     said += _of_joints(made.joints)

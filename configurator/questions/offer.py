@@ -26,9 +26,12 @@ from configurator.prediction.ice_report import IceTold
 from configurator.prediction.ledger import Ledger
 from configurator.prediction.limits_of_a_kit import limiting_air_k
 from configurator.prediction.report import Thermal, thermal_report
+from configurator.prediction.stages import piping
 from configurator.questions.answer import Bypass, Fit, OfferedKit, Pressure
 from configurator.questions.high_points import bleeds, spans_of, spans_of_two
+from configurator.questions.inside_the_car import reservoir_inside
 from configurator.questions.kit_cautions import kit_cautions
+from configurator.questions.narrow_bores import of_bores
 from configurator.questions.searches import Searched
 from configurator.questions.shortfalls import part_of, shortfalls
 from configurator.questions.still_air import still_air
@@ -150,6 +153,8 @@ def _offer(
             failures=failures,
             bypass=bypass,
             still_air=still_air(job, kit.loop, [rise.slot for rise in thermal.bought.air_rises]),
+            inside=reservoir_inside(job.brief.bay, dict(kit.kit.zones)),
+            bores=of_bores(kit.joints, piping(kit.loop.stops), thermal, job.conditions.coolant, job.brief.engine),
         ),
     )
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from configurator.foundations.verdicts import Caution
 from configurator.joining.words import celsius_words
+from configurator.reasons.coolant_cautions import AMONG_PEOPLE
 
 ICE_TANK = Caution(
     "ice-tank",
-    "An ice tank stays vented. In cabin or boot hold it with straps for a crash, seal it from the people in the car, "
-    "lead vent and overflow outside, and drain it when the day is over. Never put dry ice in: it bursts a closed tank "
-    "and suffocates people.",
+    f"An ice tank stays vented. In cabin or boot hold {AMONG_PEOPLE}, and drain it when the day is over. Never put dry "
+    "ice in: it bursts a closed tank and suffocates people.",
 )
 WET_CHARGE = Caution(
     "wet-charge",

@@ -21,5 +21,17 @@ LITTLE_ROOM_MM = 5.0
 MOST_AIR_RISE_K = 10.0
 """Rise of the air through a front exchanger up to which nothing is said. Common practice, no source."""
 
+ENGINE_BAY_M = 1.8
+"""How far behind the bumper face the bay of an engine in front reaches at most. Common practice, no source."""
+
 MOST_APART = 0.25
 """Share of a run by which its hose's way may differ before it is said. Common practice, no source."""
+
+NARROW_AREA = 0.64
+"""Area of a narrow bore over that of its hose from which nothing is said. Common practice, no source."""
+
+MOST_STEPS_SHARE = 0.1
+"""Share of a loop's loss up to which the steps to narrow bores are not worth a word. Common practice, no source."""
+
+NARROW_CHARGE_AREA = 0.8
+"""Area of a charge bore over the engine's narrower end from which nothing is said. Common practice, no source."""

@@ -161,17 +161,14 @@ def hydraulic_power(lift_pa: Numbers, flow_m3_per_s: Numbers) -> Array:
     ),
     Step(
         "configurator/prediction/report.py",
-        "from configurator.physics.pipe_flow import hydraulic_power\n"
-        "from configurator.prediction.loop_flow import loop_loss_pa\n",
+        "from configurator.physics.pipe_flow import hydraulic_power\n",
         before="from configurator.prediction.bench import",
     ),
     Step("configurator/prediction/report.py", "    hydraulic_w: float\n", before="    charge_before_pa: float\n"),
     Step(
         "configurator/prediction/report.py",
         "                hydraulic_w=float(\n"
-        "                    hydraulic_power(\n"
-        "                        loop_loss_pa(columns, middle.liquid, middle.flow_m3_per_s, 0), middle.flow_m3_per_s\n"
-        "                    )[row]\n"
+        "                    hydraulic_power(whole, middle.flow_m3_per_s)[row]\n"
         "                ),\n",
         before="                charge_before_pa=",
     ),

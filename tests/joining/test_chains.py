@@ -92,6 +92,7 @@ def test_two_fittings_stacked_on_one_port_and_every_step_counted() -> None:
     assert joint.through == ("union", "barb")
     bends = 2 * float(bend_factor(0.019)) / area(19) ** 2
     assert joint.loss_per_m4 == pytest.approx(step(15.5, 12) + step(12, 19) + step(19, 15.5) + bends)
+    assert joint.steps_per_m4 == pytest.approx(step(15.5, 12) + step(12, 19) + step(19, 15.5))
     assert joint.bore_m == pytest.approx(0.012)
     assert {member.part for member in joint.members} == {"h19", "union", "barb"}
     back = run("spigot 19 barb", "orb -12 female", [union, barb])
@@ -106,7 +107,7 @@ def test_out_of_a_tank_and_into_one_the_flow_loses_a_half_and_the_whole_of_its_h
 
     def loss(start: str, finish: str) -> float:
         joint = joiner.join((start, end(spigot, "out")), (finish, end(spigot, "in")), 1.0, WARM)
-        assert isinstance(joint, Joint)
+        assert isinstance(joint, Joint) and joint.steps_per_m4 == pytest.approx(step(15.5, 19) + step(19, 15.5))
         return joint.loss_per_m4
 
     plain, head = loss("pump", "core"), 1 / area(15.5) ** 2

@@ -8,13 +8,17 @@ from __future__ import annotations
 from configurator.joining.mating_verdict import UNWIRED_MOST
 from configurator.prediction.conditions import DISAGREEMENT
 from configurator.reasons.thresholds import (
+    ENGINE_BAY_M,
     LEAST_AIR_SPACE,
     LEAST_BOIL_MARGIN_K,
     LEAST_MARGIN,
     LITTLE_ROOM_MM,
     MOST_AIR_RISE_K,
     MOST_APART,
+    MOST_STEPS_SHARE,
     MOST_THRUST_N,
+    NARROW_AREA,
+    NARROW_CHARGE_AREA,
 )
 
 CODES = {
@@ -55,6 +59,7 @@ CODES = {
     "suction-margin": "the pump's inlet is nearer to boiling than the pump needs",
     "pump-stops": "a charge temperature is told",
     "leak-direction": "the coolant may stand above the charge in the core",
+    "reservoir-inside": f"without ice, the reservoir's zone is called cabin or boot, or begins {ENGINE_BAY_M:g} m back",
     "vacuum-fill": "a high point has no bleed port of its own",
     "outside-iso-228": "a taper R thread goes into a fixed parallel G port",
     "taper-thread": "a taper thread seals with sealant",
@@ -74,6 +79,8 @@ CODES = {
     "pump-not-lowest": "another part of the loop sits lower than its pump",
     "warms-radiator": f"a front exchanger hands on air more than {MOST_AIR_RISE_K:g} K warmer at the worst moment",
     "no-air": "no ram, fan or stated speed blows through a front exchanger in circuit in any moment of the drive",
+    "narrow-bores": f"steps to bores under {NARROW_AREA:g} of their hose's area take over {MOST_STEPS_SHARE:.0%}",
+    "narrow-charge": f"a charge bore at the core is under {NARROW_CHARGE_AREA:g} of the area of the engine's ends",
     "no-price": "a part that is to be bought has a price of 0",
     "drains-back": "a vented reservoir has a high point above it",
 }

@@ -93,6 +93,8 @@ def without_bleed(part_id: str) -> Tree:
 
 
 CLIP = {"form": "qc-coolant", "size": "19 mm", "profile": "clip-19"}
+NARROW = with_ends("exchanger-440-double", bore="9 mm")
+WIDE_ENGINE = {"engine__charger_outlet": "76 mm", "engine__throttle": "76 mm"}
 LOW_RESERVOIR = {"bay__zones__wing__at": {"back": "420 mm", "right": "420 mm", "up": "100 mm"}}
 ICED: Tree = {
     "ice": {"kind": "cubes", "mass": "300 g"}, "coolant__kinds": ["water"], "site__coldest": "5 degC",
@@ -112,6 +114,7 @@ CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
     "thin-margin": ({}, (shipped_part("exchanger-440-double", coolant__working="1.4 bar"),)),
     "vacuum-fill": ({"bay__zones__wing__at": {}}, (without_bleed("core-210-short"),)),
     "reservoir-below": (LOW_RESERVOIR, ()),
+    "reservoir-inside": ({"bay__zones__wing__at": {"back": "3.6 m", "right": "0 mm", "up": "700 mm"}}, ()),
     "drains-back": (LOW_RESERVOIR, ({**without_bleed("reservoir-1-round"), "vented": True},)),
     "boil-margin": ({"coolant__start": "112 degC"}, ()),
     "outside-tables": ({"coolant__start": "112 degC", "driving": {**ICED["driving"], "passes": 1}}, ()),
@@ -130,6 +133,8 @@ CASES: dict[str, tuple[dict[str, Any], tuple[Tree, ...]]] = {
                                  to_19("adapter-clip", sex="male", **CLIP))),
     "suction-hose": ({}, (shipped_part("pump-46-small"), shipped_part("reservoir-6-vented"))),
     "lined-coupler": ({"engine__boost": "1.6 bar", "site__air": "45 degC"}, ()),
+    "narrow-bores": ({}, (NARROW,)),
+    "narrow-charge": (WIDE_ENGINE, (shipped_part("core-176-wide"),)),
     "no-price": ({}, (with_ends("exchanger-440-double", sex="female", **CLIP),
                       {**to_19("adapter-clip", sex="male", **CLIP), "price": 0})),
     "route-longer": ({"bay__runs": {"grille-side": "0.4 m"}}, ()),

@@ -134,3 +134,27 @@ def test_what_core_and_couplers_take_of_the_charge_is_what_its_limit_is_held_aga
         for more in (0.2, -0.2)
     ]
     assert told[0]["kits"][0]["parts"] == kit["parts"] != told[1]["kits"][0]["parts"]
+
+
+@pytest.mark.parametrize(
+    ("without", "needs"),
+    [
+        (["rev_limit"], "`rev_limit`"),
+        (["displacement"], "`displacement`"),
+        (["displacement", "rev_limit"], None),
+        ([], None),
+    ],
+)
+def test_what_the_check_of_power_against_boost_lacks_is_told(without: list[str], needs: str | None) -> None:
+    """With the displacement alone nothing was checked, and nobody heard of it."""
+    brief = hatch(**{f"engine__{key}": None for key in without})
+    told = suggest(brief, "--json", shelf=shelf()).answer["not_checked"]
+    found = [one["needs"] for one in told if one["rule"] == "power against boost"]
+    assert found == ([f"{needs} under engine too"] if needs else [])
+
+
+def test_a_fan_that_feeds_a_zone_is_said_to_be_the_cars_own() -> None:
+    """It is on no bill, and somebody looked for it there."""
+    brief = hatch(bay__zones__nose__air={"kind": "fan"})
+    told = spoken(suggest(brief, shelf=shelf()).out)
+    assert "face speed 3 m/s at 'nose' from a fan that the car has there, which is not in the kit" in told
