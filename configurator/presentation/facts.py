@@ -28,7 +28,7 @@ from configurator.presentation.joint_words import joint_words, way_words
 from configurator.presentation.layout_words import layout_words, part_rows
 from configurator.presentation.moisture_words import moisture_words
 from configurator.presentation.no_kit_words import margin_words
-from configurator.presentation.side_words import charge_side_words, side_words
+from configurator.presentation.side_words import charge_side_words, doubts, side_words
 from configurator.presentation.standstill_words import restart_band, standstill_rows
 from configurator.presentation.stock_words import in_stock_words, too_few_note
 from configurator.presentation.ways_facts import ways_told, why_none
@@ -67,7 +67,7 @@ class KitFacts:
     front: str
     marks: str
     beside: tuple[str, ...]
-    proven: bool
+    doubts: tuple[str, ...]
     missed: str
     parts: tuple[tuple[str, str, str, str], ...]
     joints: tuple[str, ...]
@@ -166,7 +166,7 @@ def _kit_facts(kit: OfferedKit, answer: Answer, names: Mapping[str, str]) -> Kit
         front=_front(kit),
         marks=", ".join(kit.picks),
         beside=_beside(kit, front=answer.on_the_front is not None) if answer.all_variants else (),
-        proven=kit.proven,
+        doubts=doubts(kit),
         missed=", ".join(kit.missed),
         parts=part_rows(kit, names),
         joints=tuple(_joint_words(kit, names)),

@@ -49,8 +49,12 @@ def _rating_words(member: Member) -> str:
 
 def unproven_words(kit: OfferedKit) -> tuple[str, ...]:
     """Of how many things in a kit nobody states what pressure they hold; nothing where all do."""
-    sides = [side.lowest for side in (kit.charge_pressure, kit.coolant_pressure) if side.lowest is not None]
-    silent = {part for lowest in sides for part in lowest.unproven}
+    silent = {*kit.charge_pressure.unproven, *kit.coolant_pressure.unproven}
     if not silent:
         return ()
     return (f"UNPROVEN: {len(silent)} {'thing states' if len(silent) == 1 else 'things state'} no pressure rating",)
+
+
+def doubts(kit: OfferedKit) -> tuple[str, ...]:
+    """In a word each, what of a kit is not known: whether it holds, whether it fits."""
+    return (*(("unproven",) if unproven_words(kit) else ()), *(() if kit.fit.decided else ("fit not decided",)))

@@ -121,7 +121,7 @@ def _table(kits: Sequence[KitFacts], width: int, *, missed: bool = False) -> str
     table.add_column("core + exchanger", overflow="fold")
     for kit in kits:
         marks = [kit.marks] if kit.marks and not missed else []
-        notes = ", ".join(marks + ([] if kit.proven else ["unproven"]))
+        notes = ", ".join((*marks, *kit.doubts))
         choice = "\n".join((kit.core, kit.front, *kit.beside, *([f"({notes})"] if notes else [])))
         table.add_row(
             *(

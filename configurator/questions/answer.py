@@ -36,6 +36,11 @@ class Pressure:
     design_pa_gauge: float
     lowest: LowestRated | None
 
+    @property
+    def unproven(self) -> tuple[str, ...]:
+        """What of it states no rating."""
+        return () if self.lowest is None else self.lowest.unproven
+
 
 @dataclass(frozen=True)
 class Fit:
@@ -67,6 +72,7 @@ class Bypass:
 class OfferedKit:
     """One kit of an answer with everything that is told of it.
 
+    `proven`: it fits, and each of its members states what it holds; of a bay that is not measured none is.
     `wire_drop_v`: what the pump's wire takes of its voltage, at 20 degC and hot, where the shelf has the wire.
     `limiting_air_k`: the outside air at which the aim is just met, for a ceiling.
     `shortfalls`: each demand that it misses, and by how much. `idle_ports`: slot, name and words of each end that no

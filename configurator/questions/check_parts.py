@@ -263,9 +263,9 @@ def _cautions(
 ) -> tuple[Caution, ...]:
     """Those of the kit, of its look-alikes, of the car or of any car; each text once."""
     judged = [(side, pressure) for side, pressure in sides if pressure is not None]
-    rated = not any(pressure.lowest is not None and pressure.lowest.unproven for _, pressure in judged)
+    rated = not any(pressure.unproven for _, pressure in judged)
     bypass = None if told is None or told.kit is None else told.kit.bypass
-    said = list(kit_cautions(made, judged, lambda part_id: known[part_id], proven=rated, lines=lines, bypass=bypass))
+    said = list(kit_cautions(made, judged, lambda part_id: known[part_id], rated=rated, lines=lines, bypass=bypass))
     said += [
         look_alike(known[look.part].name, f"{known[look.other].name} ({look.other_end})", look.why, look.hazard)
         for look in alike

@@ -62,7 +62,7 @@ def kit_cautions(
     sides: Sequence[tuple[str, Pressure]],
     part_of: Callable[[str], Part],
     *,
-    proven: bool,
+    rated: bool,
     lines: Sequence[Line] = (),
     tight: bool = False,
     little_room: bool = False,
@@ -81,13 +81,13 @@ def kit_cautions(
 ) -> tuple[Caution, ...]:
     """Everything that must be said beside this kit and not beside every other; from `boil_margin_k` on what is known.
 
-    `lines`: what is bought for it. `beyond_tables`: the coolant's temperature and the end of its tables that it lies
-    beyond [K]. `inside`: the zone of a reservoir in cabin or boot, and how far back that begins where its name does not
-    say so [m]. `bores`: what its narrow bores ask for.
+    `rated`: whether all of it states what it holds. `lines`: what is bought for it. `beyond_tables`: the coolant's
+    temperature and the end of its tables that it lies beyond [K]. `inside`: the zone of a reservoir in cabin or boot,
+    and how far back that begins where its name does not say so [m]. `bores`: what its narrow bores ask for.
     """
     held = {part.id: part for _, part in made.parts} | {run.hose: part_of(run.hose) for run in made.joints if run.hose}
     said = [impossible_figure(part.name, text) for part in held.values() for _, text in impossible(part)]
-    if not proven:
+    if not rated:
         said.append(UNPROVEN)
     if free := unpriced(lines):
         said.append(no_price([part_of(part).name for part in free]))

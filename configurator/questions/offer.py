@@ -139,7 +139,7 @@ def _offer(
             made,
             (("charge", charge), ("coolant", coolant)),
             lambda part_id: part_of(job, part_id),
-            proven=kit.proven,
+            rated=not (charge.unproven or coolant.unproven),
             lines=lines,
             tight=tight,
             little_room=fit.decided and tolerance is None and fit.clearance_mm < LITTLE_ROOM_MM,

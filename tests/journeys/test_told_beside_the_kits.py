@@ -158,3 +158,18 @@ def test_a_fan_that_feeds_a_zone_is_said_to_be_the_cars_own() -> None:
     brief = hatch(bay__zones__nose__air={"kind": "fan"})
     told = spoken(suggest(brief, shelf=shelf()).out)
     assert "face speed 3 m/s at 'nose' from a fan that the car has there, which is not in the kit" in told
+
+
+@pytest.mark.parametrize("rating", ["2.5 bar", "unknown"])
+@pytest.mark.parametrize("bay", [None, "unmeasured"])
+def test_a_fit_that_is_not_decided_is_told_apart_from_a_rating_that_nobody_states(bay: str | None, rating: str) -> None:
+    """In a bay that nobody measured every kit was told to hold a part without a rating."""
+    brief, stock = hatch() if bay is None else hatch(bay=bay), shelf(coolant__working=rating)
+    kit = suggest(brief, "--json", shelf=stock).kits[0]
+    unrated, unfit = rating == "unknown", bay is not None
+    assert kit["proven"] is not (unrated or unfit)
+    assert ("unproven" in {one["code"] for one in kit["cautions"]}) is unrated
+    assert any(side["unproven"] for side in kit["pressure"].values()) is unrated
+    assert kit["fit"]["decided"] is not unfit
+    table = spoken(suggest(brief, shelf=stock).out).partition("core + exchanger")[2].partition("In brackets")[0]
+    assert ("unproven" in table, "fit not decided" in table) == (unrated, unfit)
