@@ -166,7 +166,7 @@ def _fill(sheet: Commissioning) -> Iterator[str]:
         yield f"Pulse the pump and bleed {order}, each until no more air comes{valve}:"
     for point in sheet.bleed_points:
         port = "no port of its own: bleed tee at its top" if point.port is None else end_words(point.port)
-        high = "" if point.top_mm is None else f", its top {point.top_mm:.0f} mm above the ground"
+        high = "" if point.top_mm is None else f"; the top of the part {point.top_mm:.0f} mm above the ground"
         above = ""
         if point.above_reservoir:
             above = "; above the reservoir: " + (_tower(sheet) if point.tower else "the fill tower kept full")

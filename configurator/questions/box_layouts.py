@@ -68,8 +68,8 @@ def no_layout(loop: BoxLoop, shelf: Catalogue) -> Iterator[Verdict]:
     if layouts_with_room(loop, shelf):
         return
     pairs = [kind for kind in PAIRS if len(loop.of(kind)) > 1]
-    differ = any(len({part.id for _, part in loop.of(kind)}) > 1 for kind in pairs)
-    if loop.named and not differ and loop.of("core"):
+    has_places = any(not any(_short(loop, layout).values()) for layout in loop.named)
+    if loop.named and not has_places and (pairs or loop.of("core")):
         yield _none_named(loop)
     elif pairs:
         yield _none_on_file(loop, pairs)
@@ -80,7 +80,7 @@ def _none_named(loop: BoxLoop) -> Verdict:
     named = [(list(_short(loop, layout).items()), layout) for layout in loop.named]
     short, nearest = min(named, key=lambda one: (min(n for _, n in one[0]) < 0, sum(abs(n) for _, n in one[0])))
     wants = {kind: count for kind, count in short if count}
-    told = [_words(kind, count, one_more=bool(loop.of(kind))) for kind, count in wants.items()]
+    told = [_words(kind, count, len(loop.of(kind))) for kind, count in wants.items()]
     only = "layout that the brief names" if len(loop.named) == 1 else "nearest of the layouts that the brief names"
     text = f"the {only}, {nearest.name}, is not what these parts make: {' and '.join(told)}"
     if min(wants.values()) < 0:
@@ -88,12 +88,12 @@ def _none_named(loop: BoxLoop) -> Verdict:
     return Verdict("part-missing", "not checked", tuple(wants), text=text)
 
 
-def _words(kind: str, count: int, *, one_more: bool) -> str:
+def _words(kind: str, count: int, held: int) -> str:
     if count < 0:
-        return f"it has no place for {-count} of the {PAIRS[kind]}"
+        return f"it has no place for {-count} of the {held} {PAIRS[kind]}"
     if count > 1:
         return f"it wants {count} {PAIRS[kind]}"
-    return f"it wants {'one more' if one_more else 'a'} {ONE[kind]}"
+    return f"it wants {'one more' if held else 'a'} {ONE[kind]}"
 
 
 def _none_on_file(loop: BoxLoop, kinds: list[str]) -> Verdict:

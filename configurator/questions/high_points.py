@@ -9,6 +9,8 @@ from configurator.brief.bay import Bay
 from configurator.fitting.placing import Placement
 from configurator.parts.ends import OPPOSITE, End, Face
 from configurator.parts.kinds import RigidPart
+from configurator.parts.vents import vents
+from configurator.search.needs import size_mm
 
 HOLDS_AIR = ("core", "exchanger")
 """Kinds that keep air where nobody knows how high they sit: wide boxes with level passages."""
@@ -93,7 +95,10 @@ def bleeds(
 
 
 def ports(slot: str, part: RigidPart, role: str, up: Face | None, used: Iterable[str]) -> tuple[End, ...]:
-    """Idle coolant ends of a part that bleed or drain it as it sits: turned over, a drain is a bleed."""
+    """Idle coolant ends of a part that bleed or drain it as it sits: turned over, a drain is a bleed.
+
+    A bleed in a side that lets no air out there does neither.
+    """
     passage = part.passages().get("coolant")
     taken = set(used)
     found = []
@@ -101,10 +106,12 @@ def ports(slot: str, part: RigidPart, role: str, up: Face | None, used: Iterable
         if end.role not in ("bleed", "drain") or f"{slot}.{end.name}" in taken:
             continue
         serves = end.role
-        if up is not None and end.face == up:
-            serves = "bleed"
-        elif up is not None and end.face == OPPOSITE[up]:
+        if up is not None and end.face == OPPOSITE[up]:
             serves = "drain"
+        elif up is not None and vents(end, up, size_mm(part)):
+            serves = "bleed"
+        elif up is not None and serves == "bleed":
+            continue
         if serves == role:
             found.append(end)
     return tuple(found)

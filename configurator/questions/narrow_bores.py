@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 from configurator.brief.request import Engine
@@ -48,14 +49,15 @@ def _of_coolant(runs: Sequence[Joint], lie: Piping, thermal: Thermal, coolant: C
 def _of_charge(joints: Sequence[Joint], thermal: Thermal, engine: Engine) -> Iterator[Caution]:
     """Where the charge meets the core in a bore narrower than the smaller of charger outlet and throttle.
 
-    Of two pipes side by side each has its share of that area.
+    Of two pipes side by side each has its share of that area, and is told beside one pipe as wide as its share.
     """
     outlets = [pipe_bore_m(end) for _, end in charger_outlets(engine.charger_outlet_m, engine.charger_outlets)]
     throttles = [pipe_bore_m(end) for _, end in throttle(engine.throttle_m)]
     if not outlets or not throttles:
         return
-    engine_m2, engine_m = min((sum(area_m2(bore) for bore in bores), bores[0]) for bores in (outlets, throttles))
-    narrow = [joint for joint in joints if area_m2(joint.bore_m) < NARROW_CHARGE_AREA * joint.share * engine_m2]
-    if narrow:
-        least_m = min(joint.bore_m for joint in narrow)
-        yield narrow_charge(least_m, engine_m, thermal.charge_before_pa + thermal.charge_after_pa)
+    engine_m2 = min(sum(area_m2(bore) for bore in bores) for bores in (outlets, throttles))
+    shares = [(area_m2(joint.bore_m) / (joint.share * engine_m2), joint) for joint in joints]
+    least, narrowest = min(shares, key=lambda one: one[0], default=(1.0, None))
+    if narrowest is not None and least < NARROW_CHARGE_AREA:
+        engine_m = narrowest.bore_m / math.sqrt(least)
+        yield narrow_charge(narrowest.bore_m, engine_m, thermal.charge_before_pa + thermal.charge_after_pa)

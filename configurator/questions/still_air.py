@@ -26,8 +26,8 @@ def still_air(job: Job, loop: Loop, fronts: Sequence[str]) -> Caution | None:
     if not still:
         return None
     least = {slot.slot: slot.least for slot in job.layout.slots}
-    stays = job.fitted("exchanger") is not None
-    return no_air(still, can_go=not stays and all(least[slot] == 0 for slot in fronts))
+    held = job.fitted("exchanger") is not None or bool(job.wanted("exchanger"))
+    return no_air(still, can_go=not held and all(least[slot] == 0 for slot in fronts))
 
 
 def _blows(air: ZoneAir, moment: Moment) -> bool:

@@ -10,6 +10,7 @@ from configurator.brief.request import Brief
 from configurator.brief.tables import Tables
 from configurator.foundations.coolants import Coolant, smallest_share
 from configurator.foundations.verdicts import Verdict
+from configurator.parts.kinds import Valve
 from configurator.parts.own import OwnPart
 from configurator.parts.shelf import Catalogue
 from configurator.prediction.frost import Frost, frost_of
@@ -41,6 +42,7 @@ from configurator.ranking.front import front
 from configurator.ranking.order import ranked
 from configurator.ranking.short_list import one_per_choice
 from configurator.search.fill import Candidate
+from configurator.search.job import Job
 from configurator.search.patience import Patience
 
 CLOSEST = 3
@@ -99,7 +101,7 @@ def suggest(
     beyond, most_s = (0, None) if prove else (LOOKED_AT_WHOLE, LARGE_S)
     found = search(job, tell, patience=patience, best=best, beyond=beyond, most_s=most_s)
     if not found:
-        return _blocked(bare, no_layout(brief), job.conditions.coolant)
+        return _blocked(bare, no_layout(job), job.conditions.coolant)
     kits, missed = kept(found), missing(found)
     in_order = ranked(kits, order, job.conditions.enough_k)
     every = front(in_order) if front_alone else in_order if all_variants else one_per_choice(in_order)
@@ -193,9 +195,13 @@ def _cure(brief: Brief, frost: Frost) -> str:
     return f"settle {100 * min(shares):g} % or more in `coolant: glycol_by_volume`, or leave that out"
 
 
-def no_layout(brief: Brief) -> Verdict:
+def no_layout(job: Job) -> Verdict:
     """The brief can host none of the layouts that are in question."""
+    brief, bypasses = job.brief, [layout for layout in job.catalogue.layouts if layout.bypass is not None]
     named = ", ".join(brief.layouts) or "of the catalogue"
+    if brief.layouts and {*brief.layouts} <= {layout.id for layout in bypasses} and not job.serving(Valve):
+        text = f"The layouts {named} need a bypass valve, and there is none on the shelf that the brief allows."
+        return Verdict("layout", "broken", brief.layouts, text=text)
     return Verdict("layout", "broken", brief.layouts, text=f"The layouts {named} {_NOT_HOSTED}")
 
 

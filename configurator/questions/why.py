@@ -64,7 +64,7 @@ def why(
         job = replace(job, catalogue=looked_at)
     found = () if job is None else search(job, tell)
     if job is None or not found:
-        stop = frozen(brief) if job is None else no_layout(brief)
+        stop = frozen(brief) if job is None else no_layout(job)
         stories = [_stopped(parts[part_id], stop) for part_id in asked or sorted(parts)]
         return _whys(brief, 0, not asked, stories)
     shelf = _Stories(job, found)

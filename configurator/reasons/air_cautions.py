@@ -17,5 +17,5 @@ def no_air(slots: Sequence[str], *, can_go: bool) -> Caution:
         "no-air",
         f"By the brief nothing blows through {' and '.join(map(the_slot, slots))} while the car is driven: {adds} "
         f"coolant and metal to the loop, and {'gives' if one else 'give'} no heat away. State the air of {zones} "
-        f"(`air`){leave}.",
+        f"(`air`) and the speed of the drive{leave}.",
     )

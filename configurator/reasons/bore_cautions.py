@@ -28,10 +28,10 @@ def narrow_bores(
 
 
 def narrow_charge(core_m: float, engine_m: float, joints_pa: float) -> Caution:
-    """A charge pipe that is narrower at the core than at either end of the engine [m]; what its joints take [Pa]."""
+    """A charge pipe narrower at the core than what charger and throttle have for it [m]; what its joints take [Pa]."""
     return Caution(
         "narrow-charge",
-        f"At the core the charge pipe narrows to a bore of {mm_words(core_m)}, and those of charger and throttle are "
-        f"{mm_words(engine_m)} or more: the joints take {joints_pa / 1e3:.1f} kPa at full power. A core with "
+        f"At the core the charge pipe narrows to a bore of {mm_words(core_m)}, where charger and throttle are as wide "
+        f"as {mm_words(engine_m)} or more: the joints take {joints_pa / 1e3:.1f} kPa at full power. A core with "
         "wider ends takes less.",
     )

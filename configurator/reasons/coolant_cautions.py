@@ -53,5 +53,5 @@ def reservoir_inside(zone: str, behind_m: float | None) -> Caution:
     told = "Hold" if behind_m is None else f"That is {behind_m:.1f} m behind the bumper: in cabin or boot hold"
     return Caution(
         "reservoir-inside",
-        f"The reservoir sits in '{zone}'. {told} {AMONG_PEOPLE}: hot coolant and steam leave by them.",
+        f"The reservoir sits in '{zone}'. {told} {AMONG_PEOPLE}: hot coolant and steam may come out.",
     )

@@ -28,15 +28,17 @@ def liquid_over(brief: Brief, own: Iterable[OwnPart], head_m: float | None = Non
     """The liquid over a loop in a brief's car, with what of the customer's stays there.
 
     `head_m`: where it is stated [m], which counts before all. Else the most that the top of a zone for the reservoir
-    stands over the floor of a zone for what lies under liquid, at least `ASSUMED_HEIGHT_M`: no
-    part has more over it, wherever parts come to lie. How high a part lies that stays in the car nobody says.
+    stands over the floor of a zone for what lies under liquid, of the kinds that are wanted, at least
+    `ASSUMED_HEIGHT_M`: no part has more over it, wherever parts come to lie. How high a part lies that stays in the car
+    nobody says.
     """
     if head_m is not None:
         return LiquidHeight(head_m, known=True)
     stays = {held.part.kind for held in own if held.fitted}
+    absent = stays | {*brief.without}
     zones = () if brief.bay is None else brief.bay.zones.values()
-    tanks = [zone for zone in zones if "reservoir" in {*zone.takes} - stays]
-    below = [zone for zone in zones if {*zone.takes} & {*UNDER_LIQUID} - stays]
+    tanks = [zone for zone in zones if "reservoir" in {*zone.takes} - absent]
+    below = [zone for zone in zones if {*zone.takes} & {*UNDER_LIQUID} - absent]
     found = [_over_m(tank, zone) for tank, zone in product(tanks, below)]
     heights = [height for height in found if height is not None]
     known = len(heights) == len(found) > 0 and stays.isdisjoint(("reservoir", *UNDER_LIQUID))

@@ -68,14 +68,14 @@ def liquid_metres(brief: Tree) -> float:
     a zone would take.
     """
     bay = brief["bay"]
-    most = 0.5
+    most, absent = 0.5, {"reservoir", "fan", *brief.get("without", ())}
     for tank in () if bay == "unmeasured" else bay["zones"].values():
         if "reservoir" not in tank["takes"]:
             continue
         if {"pump", "core", "exchanger"} & set(tank["takes"]):
             most = max(most, si(tank["high"]))
         for zone in bay["zones"].values():
-            if "up" in tank.get("at", {}) and "up" in zone.get("at", {}) and set(zone["takes"]) - {"reservoir", "fan"}:
+            if "up" in tank.get("at", {}) and "up" in zone.get("at", {}) and set(zone["takes"]) - absent:
                 most = max(most, si(tank["at"]["up"]) + si(tank["high"]) - si(zone["at"]["up"]))
     return most
 

@@ -93,10 +93,17 @@ def test_what_the_parts_lack_of_the_layout_that_the_brief_names_is_told(
     assert f"without the missing {lacks}" in flowing(check(box, brief=roomy(layout, outlets=2)).out)
 
 
+def test_two_that_differ_are_a_no_too_where_no_layout_of_the_brief_has_a_place_for_two() -> None:
+    box = {"kit": "box", "parts": [*TWO_CORES[:-1], "core-175-short"]}
+    ran = check(box, "--json", brief=roomy("bypass"))
+    (rule,) = ran.answer["broken"]
+    assert (ran.code, rule["rule"]) == (1, "no-layout") and rule["text"].endswith("no place for 1 of the 2 cores")
+
+
 def test_a_part_for_which_no_layout_of_the_brief_has_a_place_is_a_no() -> None:
     for layout in ("bypass", "single"):
         ran = check({"kit": "box", "parts": TWO_CORES}, "--json", brief=roomy(layout))
         (rule,) = ran.answer["broken"]
         assert (ran.code, rule["rule"], rule["subjects"]) == (1, "no-layout", ["core"])
-        assert rule["text"].endswith("it has no place for 1 of the cores")
+        assert rule["text"].endswith("it has no place for 1 of the 2 cores")
         assert ran.answer["in_car"]["parts"] is None

@@ -53,17 +53,17 @@ def end_of(passage: Passage, role: str) -> End:
     return exact[0] if exact else either[1 if role == "out" else 0]
 
 
-def column_metres(bay: Bay | None, fitted: Container[str]) -> float:
+def column_metres(bay: Bay | None, absent: Container[str]) -> float:
     """The highest column of liquid: from the roof of a tank's zone down to a floor of what it feeds; half a metre else.
 
     Counted in tenths of a millimetre. Within a zone its height is the column whatever is known of the car. Never under
-    half a metre: common practice, no source. What stays in the car (`fitted`) is in no zone.
+    half a metre: common practice, no source. What stays in the car or is not wanted (`absent`) is in no zone.
     """
     columns = [5000]
     zones = {} if bay is None else bay.zones
     for (roofed, roof), (floored, floor) in product(zones.items(), repeat=2):
-        holds_tank = "reservoir" in roof.takes and "reservoir" not in fitted
-        if not holds_tank or not any(k in floor.takes and k not in fitted for k in ("pump", "core", "exchanger")):
+        holds_tank = "reservoir" in roof.takes and "reservoir" not in absent
+        if not holds_tank or not any(k in floor.takes and k not in absent for k in ("pump", "core", "exchanger")):
             continue
         ups = (roof.at.up_m, floor.at.up_m)
         if roofed == floored or None not in ups:

@@ -85,7 +85,7 @@ class _Judge:
         self.fitted = {own.part.kind: own.part for own in shelf.own if own.fitted}
         small = {kind: tuple(self._wanted(kind)) for kind in (Hose, Adapter, Clamp, Wye)}
         self.small = Small(small[Hose], small[Adapter], small[Clamp], small[Wye])
-        self.column = column_metres(shelf.brief.bay, self.fitted)
+        self.column = column_metres(shelf.brief.bay, {*self.fitted, *shelf.brief.without})
         self.thermals: dict[object, Thermal] = {}
         self.runs: dict[object, tuple[Run, Run] | None] = {}
         self.fits: dict[object, Placed] = {}

@@ -26,6 +26,12 @@ def told(air: dict[str, Any] | None, *, stays: bool = False, **changes: Any) -> 
     return [caution.text for caution in answer.kits[0].cautions if caution.code == "no-air"]
 
 
+def test_one_that_the_brief_wants_is_not_to_be_left_out() -> None:
+    """What is wanted and under `without` too is refused."""
+    (text,) = told({"kind": "none"}, wanted=["exchanger"])
+    assert "gives no heat away" in text and "without" not in text
+
+
 def drive(*stretches: dict[str, Any]) -> dict[str, Any]:
     return {"stretches": [*stretches], "total": DRIVE["total"]}
 

@@ -50,6 +50,11 @@ def test_a_high_zone_that_takes_reservoir_and_pump_is_known_by_itself() -> None:
     assert told(shelf(bay="unmeasured")) == (0.5, False)
 
 
+def test_a_zone_for_a_kind_that_is_not_wanted_holds_nothing() -> None:
+    """1.5 + 0.38 - 0.62 over the bulkhead, whatever lies in the nose."""
+    assert told(shelf(bay=bay(nose=0, bulkhead=620, side=1500), without=["exchanger"])) == (1.26, True)
+
+
 def test_a_fan_lies_under_no_liquid() -> None:
     with_fan = bay(nose=300, bulkhead=620, side=600)
     with_fan["zones"]["low"] = {**with_fan["zones"]["nose"], "at": {"up": "50 mm"}, "takes": ["fan"]}
