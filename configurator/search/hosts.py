@@ -15,8 +15,7 @@ def hosted(job: Job) -> tuple[Job, ...]:
     Layouts that the brief names are the only ones in question. Twins are tried where the brief names their layout;
     else two exchangers where two zones take one, and two cores where the charger has two outlets. Of a part that is
     fitted already there is only one, and of a kind that is not wanted none. A bypass is tried where the brief names its
-    layout; else where the car has an exchanger that stays and there is ice, which it would warm in circuit: then
-    nothing else is, if the shelf has a valve.
+    layout; else where the car has an exchanger that stays and there is ice, which it would warm in circuit.
     """
     named = job.brief.layouts
     layouts = sorted(job.catalogue.layouts, key=lambda layout: layout.id)
@@ -30,12 +29,12 @@ def hosted(job: Job) -> tuple[Job, ...]:
 
 
 def _bypass(job: Job, layout: Layout) -> bool:
-    named, wanted = job.brief.layouts, "exchanger" not in job.brief.without
-    warms_ice = job.brief.ice is not None and job.fitted("exchanger") is not None and wanted
-    possible = bool(job.serving(Valve)) and any(one.bypass is not None for one in job.catalogue.layouts)
     if layout.bypass is None:
-        return bool(named) or not (warms_ice and possible)
-    return possible and wanted and (warms_ice or layout.id in named)
+        return True
+    if not job.serving(Valve):
+        return False
+    asked = layout.id in job.brief.layouts or (job.brief.ice is not None and job.fitted("exchanger") is not None)
+    return asked and "exchanger" not in job.brief.without
 
 
 def _hosts(job: Job, layout: Layout, kind: str) -> bool:

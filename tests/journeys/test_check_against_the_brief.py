@@ -342,9 +342,13 @@ HIGH_TANK = ["reservoir-8-cube", "pump-35-common", "core-260-short", "exchanger-
 
 
 def tank_at(up_mm: int) -> Tree:
-    """The hatch with its tank's zone so high: 0.38 m more and 0.3 less is the nose's floor."""
+    """The hatch with its tank's zone so high: 0.38 m more and 0.3 less is the nose's floor.
+
+    Roomier, so that the core stands upright with its bleed on top.
+    """
     brief = example("hatch")
-    brief["bay"]["zones"]["side"]["at"] = {"up": f"{up_mm} mm"}
+    brief["bay"]["zones"]["side"].update(at={"up": f"{up_mm} mm"}, deep="300 mm")
+    brief["bay"]["zones"]["bulkhead"]["high"] = "420 mm"
     return brief
 
 

@@ -283,6 +283,6 @@ def narrow_hatch() -> Tree:
         cores=[shipped_part(name) for name in ("core-178-square", "core-260-short")],
         exchangers=[shipped_part(name) for name in ("exchanger-350-slim", "exchanger-455-thick")],
         pumps=[shipped_part("pump-40-small")],
-        reservoirs=[shipped_part("reservoir-6-vented"), shipped_part("reservoir-3-tall")],
+        reservoirs=[shipped_part("reservoir-8-cube"), shipped_part("reservoir-3-tall")],
         timers=[shipped("timers")[0]],
     )

@@ -112,7 +112,7 @@ def _two_ends(
 
 def _in_corner(length: int, axis: str) -> str:
     """Where a bleed sits along an axis of its face: in a corner, so that it serves a part on two of its sides too."""
-    return f"{length * (0.9 if axis == 'y' else 0.1):g} mm"
+    return f"{round(length * (0.9 if axis == 'y' else 0.1))} mm"
 
 
 def _bleed(r: Random, size: tuple[int, int, int], share: float) -> list[dict[str, Any]]:

@@ -116,13 +116,12 @@ def _sides_to_face_ignored(patch: Patch) -> None:
 
 def _tight_runs_never_tried(patch: Patch) -> None:
     """A zone that is too full for the best runs is taken for full."""
-    real = skeletons.SkeletonMaker.skeleton
-
-    def best_alone(maker, found):
-        made = real(maker, found)
-        return replace(made, tight=made.runs)
-
-    patch.setattr(skeletons.SkeletonMaker, "skeleton", best_alone)
+    real = skeletons.SkeletonMaker._but_for_cap
+    patch.setattr(
+        skeletons.SkeletonMaker,
+        "_but_for_cap",
+        lambda maker, alike: [replace(made, tight=made.runs) for made in real(maker, alike)],
+    )
 
 
 def _way_in_ignored(patch: Patch) -> None:

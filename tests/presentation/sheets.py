@@ -75,7 +75,7 @@ def _two_banks() -> Tree:
     places = {"left bank": {"back": "500 mm", "right": "-500 mm", "up": "560 mm"},
               "right bank": {"back": "500 mm", "right": "200 mm", "up": "560 mm"}}  # fmt: skip
     grille = {"wide": "660 mm", "high": "210 mm", "deep": "70 mm", "open": ["front", "back", "left", "right"],
-              "at": {"back": "60 mm", "right": "-330 mm", "up": "300 mm"}, "takes": ["exchanger"],
+              "at": {"back": "60 mm", "right": "-330 mm", "up": "440 mm"}, "takes": ["exchanger"],
               "air": {"kind": "ram", "share": "22 %"}}  # fmt: skip
     wing = {"wide": "240 mm", "high": "380 mm", "deep": "260 mm", "open": ["front", "back", "left", "up"],
             "at": {"back": "500 mm", "right": "520 mm", "up": "560 mm"}, "takes": ["reservoir", "pump"]}  # fmt: skip

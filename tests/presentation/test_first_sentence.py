@@ -17,7 +17,7 @@ def test_the_sheet_of_kit_2_begins_with_the_sentence_of_kit_2() -> None:
     for made, at in ((plain(), 0), (second(), 1)):
         kit = made.answer["kits"][at]
         said = Page(made.page).section("answer")
-        assert begins(kit) in said and f"{kit['fit']['clearance_mm']:g} mm to spare all round" in said
+        assert begins(kit) in said and f"{kit['fit']['clearance_mm']:g} mm to spare" in said
         assert begins(made.answer["kits"][1 - at]) not in said
 
 

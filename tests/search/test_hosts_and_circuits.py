@@ -11,7 +11,6 @@ import pytest
 from configurator.brief.request import Brief
 from configurator.parts.kinds import Exchanger, Hose, Pump
 from configurator.parts.layouts import Layout
-from configurator.parts.own import OwnPart
 from configurator.parts.shelf import make_catalogue
 from configurator.prediction.stages import Stage
 from configurator.search.circuit import circuit_of, unwanted
@@ -70,23 +69,6 @@ def test_two_charger_outlets_or_two_zones_for_an_exchanger_are_a_reason_for_twin
     assert {one.layout.id for one in hosted(job(bay=bay))} == {
         "single", "twin-exchangers-parallel", "twin-exchangers-series",
     }  # fmt: skip
-
-
-@pytest.mark.parametrize(
-    ("changes", "found"),
-    [
-        (ICE, {"bypass"}),
-        ({**ICE, "without": ["valve"]}, {"single"}),
-        ({**ICE, "layouts": ["single"]}, {"single"}),
-        ({}, {"single"}),
-    ],
-)
-def test_an_exchanger_that_stays_is_in_every_loop_with_ice_behind_a_valve(
-    changes: dict[str, Any], found: set[str]
-) -> None:
-    """In circuit it would warm the iced water, and it cannot be left out: it stays."""
-    stays = OwnPart(Exchanger.model_validate(exchanger()), fitted=True)
-    assert {one.layout.id for one in hosted(replace(job(), brief=brief(**changes), own=(stays,)))} == found
 
 
 CORE, FRONT = Stage("core"), Stage("exchanger")
